@@ -1,0 +1,111 @@
+"""A design at its finished size: the card, its openings, its bars and what to know before cutting."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shapely import LineString, MultiPolygon, Point, Polygon
+
+
+class Habit(StrEnum):
+    """How a file draws its openwork; the reader finds it and the person may change it."""
+
+    SOLIDS = "solids"
+    CUT_LINES = "cut-lines"
+    KNOCK_OUTS = "knock-outs"
+    LAYERS = "layers"
+    INVERTED = "inverted"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What the person decided on how to read the file; None leaves the choice to the reader.
+
+    `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS. `px_per_inch` tells how
+    many of the file's px make an inch where the file gives no physical size. `width_mm` or
+    `height_mm` set the finished size of the card's bounding box; both None keeps the file's size.
+    """
+
+    habit: Habit | None = None
+    card_colour: str | None = None
+    px_per_inch: float = 96.0
+    width_mm: float | None = None
+    height_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the check before cutting measures against, in mm (defaults: from memory, no published source)."""
+
+    bar_mm: float = 1.5
+    opening_mm2: float = 4.0
+    mat_width_mm: float = 304.8
+    mat_height_mm: float = 304.8
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A hole enclosed by the card, as the interior ring's whole area in mm.
+
+    `number` counts from 1 in reading order (rows from the top, left to right) and is what a person
+    sees. `alike` numbers the group of openings that match under turn and mirror, `same_shape` the
+    group that matches at any size. `given_colour` is the colour that the file itself put there.
+    """
+
+    number: int
+    area: Polygon
+    alike: int
+    same_shape: int
+    given_colour: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A strip of card between two openings, or between an opening and the outside (`second` None).
+
+    `strip` is the area of card in it, `width_mm` its least width, `narrowest` the segment across it there.
+    """
+
+    first: int
+    second: int | None
+    width_mm: float
+    narrowest: LineString
+    strip: Polygon | MultiPolygon
+
+
+@dataclass(frozen=True, slots=True)
+class DesignWarning:
+    """Something to know before the first cut.
+
+    `code` is stable (kebab-case), `message` a sentence in the person's words with what to do,
+    `at` a place on the design, `where` the geometry to show, `severity` 3 (will fail) to 1 (note).
+    `action` names what the page may offer as one tap, or None.
+    """
+
+    code: str
+    message: str
+    at: Point
+    where: Polygon | MultiPolygon | LineString | None
+    severity: int
+    action: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """What was brought in, at its finished size in mm, with the card's bounding box at the origin.
+
+    `loose_bits` are not part of `card`. `mm_per_px` tells how large a CSS px of the drawing became.
+    `size_is_a_guess` is true while nothing but px gives the size. `habits` are the readings that
+    make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
+    """
+
+    width_mm: float
+    height_mm: float
+    card: MultiPolygon
+    openings: tuple[Opening, ...]
+    bars: tuple[Bar, ...]
+    loose_bits: MultiPolygon
+    warnings: tuple[DesignWarning, ...]
+    habits: tuple[Habit, ...]
+    colours: tuple[str, ...]
+    mm_per_px: float
+    size_is_a_guess: bool

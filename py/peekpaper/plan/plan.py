@@ -1,0 +1,159 @@
+"""The plan: which trims to cut from which papers, where pieces lie in trims and trims on mats."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shapely import Polygon
+
+
+class TrimShape(StrEnum):
+    """The shape that trims should rather have."""
+
+    ANY = "any"
+    LONG = "long"
+    SQUARE = "square"
+
+
+class MatUse(StrEnum):
+    """TOGETHER puts trims of several papers on one mat; SHEETS gives each paper full sheets, mats of its own."""
+
+    TOGETHER = "together"
+    SHEETS = "sheets"
+
+
+@dataclass(frozen=True, slots=True)
+class PiecePin:
+    """A piece that the person laid by hand: its place in a trim stays as it is.
+
+    The piece's outline, turned by `turn_deg` about the design's origin and then moved by (`x_mm`, `y_mm`),
+    gives its place in the coordinates of trim `trim`.
+    """
+
+    piece: int
+    trim: str
+    turn_deg: float
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class TrimPin:
+    """A trim that the person laid by hand: its size, its mat and its corner on the mat stay as they are."""
+
+    trim: str
+    paper: str
+    width_mm: float
+    height_mm: float
+    mat: int
+    x_mm: float
+    y_mm: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlanChoices:
+    """How trims and mats are to be laid out, in mm (defaults: common practice, no published source).
+
+    `trim_step_mm` rounds the trims' sides up (None: free). `mat_rim_mm` can't be used at the mat's edge,
+    `mat_grid_mm` is the pitch of its printed grid. `rounds` bounds the work independent of the clock
+    (None: until the time is up), `seed` makes it repeatable.
+    """
+
+    trim_step_mm: float | None = 12.7
+    spacing_mm: float = 1.5
+    margin_mm: float = 3.0
+    trim_shape: TrimShape = TrimShape.ANY
+    mat_width_mm: float = 304.8
+    mat_height_mm: float = 304.8
+    mat_rim_mm: float = 0.0
+    mat_grid_mm: float = 12.7
+    mat_use: MatUse = MatUse.TOGETHER
+    seed: int = 1
+    rounds: int | None = None
+    piece_pins: tuple[PiecePin, ...] = ()
+    trim_pins: tuple[TrimPin, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CutSpeed:
+    """How fast the person's machine works, from one timed cut of their own (defaults: from memory)."""
+
+    mm_per_second: float = 20.0
+    seconds_per_piece: float = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class PieceToPlace:
+    """A piece as the plan sees it: `outline` in design coordinates, `paper` the paper's id.
+
+    Pieces with the same `alike` number may swap places when their outlines match.
+    """
+
+    number: int
+    paper: str
+    outline: Polygon
+    alike: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPiece:
+    """Where a piece lies in its trim, in the trim's coordinates (origin at its top left corner).
+
+    The piece's outline in the design, turned by `turn_deg` (clockwise on screen) about the design's origin
+    and then moved by (`x_mm`, `y_mm`), gives `outline`.
+    """
+
+    number: int
+    turn_deg: float
+    x_mm: float
+    y_mm: float
+    outline: Polygon
+
+
+@dataclass(frozen=True, slots=True)
+class Trim:
+    """A rectangle to cut from a paper, unturned (as it lies on the upright sheet), and its place on a mat.
+
+    `id` is the paper's id and a counter ("p1-1"). `scrap` is the id of the scrap used, else None.
+    `turned` tells that it lies a quarter turn clockwise on the mat; (`x_mm`, `y_mm`) is its top left corner
+    there.
+    """
+
+    id: str
+    paper: str
+    width_mm: float
+    height_mm: float
+    scrap: str | None
+    pieces: tuple[PlacedPiece, ...]
+    mat: int
+    x_mm: float
+    y_mm: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Mat:
+    """A mat to load: counts from 1, with its full size in mm."""
+
+    number: int
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A complete layout and the figures that matter.
+
+    `paper_area_mm2` is the trims' area and `sheets` the number of sheets needed, by paper id. `rounds` is how
+    much work went into it, `complete` False while a better plan is still sought. `warnings` are sentences.
+    """
+
+    trims: tuple[Trim, ...]
+    mats: tuple[Mat, ...]
+    paper_area_mm2: tuple[tuple[str, float], ...]
+    sheets: tuple[tuple[str, int], ...]
+    cut_length_mm: float
+    seconds: float
+    rounds: int
+    complete: bool
+    warnings: tuple[str, ...]
