@@ -1,0 +1,23 @@
+"""What the desk hands to the page, one step of a call at a time."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One message to the page: `kind` is "progress", "result" or "refusal", `json` its value as text.
+
+    Bytes travel beside the JSON in `buffers`; the JSON names one as `{"buffer": index}`.
+    """
+
+    kind: str
+    json: str
+    buffers: tuple[bytes, ...] = ()
+
+
+def step(kind: str, value: Mapping[str, Any], buffers: tuple[bytes, ...] = ()) -> Step:
+    """Return the step of `kind` with `value` written as JSON."""
+    return Step(kind, json.dumps(value, separators=(",", ":"), allow_nan=False), buffers)

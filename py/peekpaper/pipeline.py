@@ -1,0 +1,117 @@
+"""The steps in their order: a project in; its design, backing and plan out, each computed once.
+
+This is the one thread on which the page's desk and the headless commands string the steps. What a step
+gave is kept as long as what went into it stays the same, so that moving one control computes only what
+lies behind it.
+"""
+
+from collections.abc import Callable, Hashable, Iterator
+from typing import Generic, TypeVar
+
+from peekpaper.backing.backing import Backing
+from peekpaper.backing.make import make_backing
+from peekpaper.design.design import Design
+from peekpaper.design.make import make_design, tolerance_for
+from peekpaper.drawing.drawing import Drawing
+from peekpaper.drawing.read import read_drawing
+from peekpaper.papers.paper import Colourway
+from peekpaper.plan.make import plans
+from peekpaper.plan.plan import PieceToPlace, Plan
+from peekpaper.project.project import Project
+
+FIRST_TOLERANCE_PX = 0.1
+"""Fine enough to find a file's size and habit; the finished size then sets the real tolerance."""
+
+Value = TypeVar("Value")
+
+
+def chosen_colourway(project: Project) -> Colourway:
+    """Return the project's chosen colourway: the first where the choice is unknown, empty where none is."""
+    for colourway in project.colourways:
+        if colourway.id == project.colourway:
+            return colourway
+    return project.colourways[0] if project.colourways else Colourway("", "")
+
+
+class Kept(Generic[Value]):
+    """The last few values of one step, by what went into them."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._values: dict[Hashable, Value] = {}
+
+    def get(self, key: Hashable, make: Callable[[], Value]) -> Value:
+        """Return the value kept under `key`, or make it and keep it in the oldest one's stead."""
+        if key not in self._values:
+            value = make()
+            while len(self._values) >= self._most:
+                del self._values[next(iter(self._values))]
+            self._values[key] = value
+        return self._values[key]
+
+
+class Pipeline:
+    """Runs the steps for projects and keeps what each gave."""
+
+    def __init__(self) -> None:
+        self._drawings: Kept[Drawing] = Kept(4)
+        self._designs: Kept[Design] = Kept(4)
+        self._backings: Kept[Backing] = Kept(8)
+        self._plans: dict[Hashable, Plan] = {}
+
+    def drawing(self, project: Project) -> Drawing:
+        """Return the project's file as painted shapes, fine enough for its finished size.
+
+        Raises Refusal where the file is no design.
+        """
+        first = self._drawing(project.source.svg, FIRST_TOLERANCE_PX)
+        wanted = tolerance_for(first, project.reading)
+        return first if wanted >= first.tolerance else self._drawing(project.source.svg, wanted)
+
+    def _drawing(self, svg: str, tolerance: float) -> Drawing:
+        return self._drawings.get((svg, tolerance), lambda: read_drawing(svg.encode(), tolerance))
+
+    def design(self, project: Project) -> Design:
+        """Return the project's design at its finished size. Raises Refusal where the file is no design."""
+        return self._designs.get(
+            (project.source.svg, project.reading, project.limits),
+            lambda: make_design(self.drawing(project), project.reading, project.limits),
+        )
+
+    def backing(self, project: Project) -> Backing:
+        """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""
+        papers = chosen_colourway(project).papers
+        return self._backings.get(
+            self._backing_key(project), lambda: make_backing(self.design(project), project.backing, papers)
+        )
+
+    def _backing_key(self, project: Project) -> Hashable:
+        papers = tuple(sorted(chosen_colourway(project).papers.items()))
+        return (project.source.svg, project.reading, project.limits, project.backing, papers)
+
+    def _plan_key(self, project: Project) -> Hashable:
+        return (self._backing_key(project), project.shelf, project.plan, project.speed)
+
+    def pieces_to_place(self, project: Project) -> tuple[PieceToPlace, ...]:
+        """Return the backing pieces as the plan sees them; a shared piece is alike to no other."""
+        alike = {opening.number: opening.alike for opening in self.design(project).openings}
+        return tuple(
+            PieceToPlace(
+                piece.number,
+                piece.paper,
+                piece.outline,
+                alike[piece.number] if len(piece.openings) == 1 else -piece.number,
+            )
+            for piece in self.backing(project).pieces
+        )
+
+    def plans(self, project: Project, seconds: float) -> Iterator[Plan]:
+        """Yield ever better plans; the last one is kept for `last_plan`. Raises Refusal as the plan does."""
+        key = self._plan_key(project)
+        for plan in plans(self.pieces_to_place(project), project.shelf, project.plan, project.speed, seconds):
+            self._plans = {key: plan}
+            yield plan
+
+    def last_plan(self, project: Project) -> Plan | None:
+        """Return the last plan made for exactly these decisions, or None."""
+        return self._plans.get(self._plan_key(project))

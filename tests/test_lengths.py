@@ -1,0 +1,48 @@
+"""Lengths as people write them; the inch is 25.4 mm exactly (yard and pound agreement, 1959)."""
+
+import math
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from peekpaper.lengths import format_length, parse_length
+from peekpaper.refusal import Refusal
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("8in", 203.2),
+        ("1/8 in", 3.175),
+        ('2 1/2"', 63.5),
+        ("63.5mm", 63.5),
+        ("6.35 cm", 63.5),
+        ("2½ in", 63.5),
+        ("2-1/2 inches", 63.5),
+        (" 0,5 cm ", 5.0),
+        (".5in", 12.7),
+    ],
+)
+def test_a_length_is_read_in_the_ways_that_people_write_it(text: str, mm: float) -> None:
+    assert math.isclose(parse_length(text), mm, rel_tol=1e-12)
+
+
+def test_a_bare_number_takes_the_unit_of_the_field() -> None:
+    assert parse_length("3", "in") == pytest.approx(76.2)
+    assert parse_length("3", "mm") == 3.0
+
+
+@pytest.mark.parametrize(
+    "text", ["", "eight", "8 feet", "1/0 in", "1e400 mm", "3", "4 in 5", "--2 mm", "9" * 400 + "mm"]
+)
+def test_what_is_no_length_is_refused_with_a_way_to_write_it(text: str) -> None:
+    with pytest.raises(Refusal, match=r"length|divides"):
+        parse_length(text)
+
+
+@given(st.integers(0, 10_000))
+def test_sixteenths_of_an_inch_survive_writing_and_reading(sixteenths: int) -> None:
+    mm = float(Fraction(sixteenths, 16)) * 25.4
+    assert math.isclose(parse_length(format_length(mm, "in")), mm, abs_tol=1e-9)
