@@ -1,0 +1,185 @@
+"""Frozen dataclasses to JSON values and back, led by their type hints.
+
+A field that the JSON lacks takes the field's default, so that dataclasses may grow fields with defaults and
+still read what was written before. A key that the dataclass lacks is refused: reading on would lose it.
+"""
+
+import dataclasses
+import math
+import re
+import types
+from collections.abc import Mapping
+from enum import StrEnum
+from functools import lru_cache
+from typing import Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
+
+Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
+
+Value = TypeVar("Value")
+
+_WHOLE_NUMBER = re.compile(r"0|-?[1-9][0-9]{0,17}")
+
+
+class Mismatch(ValueError):
+    """A JSON value that is not what the type wants; the text names the place and says what is wrong."""
+
+
+def encode(value: object) -> Json:
+    """Return `value`, made of dataclasses, enums, tuples, mappings and scalars, as a JSON value.
+
+    Fields keep the dataclass's order, mappings are sorted by key. Raises ValueError for a number that is
+    not finite and TypeError for a type that the codec does not know.
+    """
+    if isinstance(value, StrEnum):
+        return value.value
+    if value is None or isinstance(value, bool | int | str):
+        return value
+    if isinstance(value, float):
+        if not math.isfinite(value):
+            raise ValueError(f"{value} can't be written as JSON")
+        return value
+    if isinstance(value, tuple):
+        return [encode(item) for item in value]
+    if isinstance(value, Mapping):
+        return {str(key): encode(value[key]) for key in sorted(value)}
+    if dataclasses.is_dataclass(value):
+        return {field.name: encode(getattr(value, field.name)) for field in dataclasses.fields(value)}
+    raise TypeError(f"{type(value).__name__} can't be written as JSON")
+
+
+def decode(kind: type[Value], value: object, place: str = "") -> Value:
+    """Return the JSON `value` as a `kind`: a dataclass, or any type that `encode` knows.
+
+    `place` names the value in messages ("plan.spacing_mm"). Raises Mismatch where the value does not fit.
+    """
+    return _decode(kind, value, place)  # type: ignore[no-any-return]
+
+
+def _decode(kind: Any, value: object, place: str) -> Any:
+    origin = get_origin(kind)
+    if origin in (Union, types.UnionType):
+        return _decode_optional(kind, value, place)
+    if origin is tuple:
+        return _decode_tuple(get_args(kind), value, place)
+    if origin is Mapping:
+        return _decode_mapping(get_args(kind), value, place)
+    if dataclasses.is_dataclass(kind):
+        return _decode_dataclass(kind, value, place)
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        return _decode_enum(kind, value, place)
+    return _decode_scalar(kind, value, place)
+
+
+def _decode_optional(kind: Any, value: object, place: str) -> Any:
+    if value is None:
+        return None
+    (wanted,) = (part for part in get_args(kind) if part is not types.NoneType)
+    return _decode(wanted, value, place)
+
+
+def _decode_tuple(parts: tuple[Any, ...], value: object, place: str) -> tuple[Any, ...]:
+    if not isinstance(value, list):
+        raise Mismatch(f"“{place}” should be a list")
+    if len(parts) == 2 and parts[1] is Ellipsis:
+        return tuple(_decode(parts[0], item, f"{place}[{index}]") for index, item in enumerate(value))
+    if len(parts) != len(value):
+        raise Mismatch(f"“{place}” should be a list of {len(parts)}")
+    pairs = enumerate(zip(parts, value, strict=True))
+    return tuple(_decode(part, item, f"{place}[{index}]") for index, (part, item) in pairs)
+
+
+def _decode_mapping(parts: tuple[Any, ...], value: object, place: str) -> dict[Any, Any]:
+    if not isinstance(value, dict):
+        raise Mismatch(f"“{place}” should map names to values")
+    key_kind, item_kind = parts
+    return {
+        _decode_key(key_kind, key, place): _decode(item_kind, item, f"{place}.{key}")
+        for key, item in value.items()
+    }
+
+
+def _decode_key(kind: Any, key: str, place: str) -> Any:
+    if kind is int:
+        if not _WHOLE_NUMBER.fullmatch(key):
+            raise Mismatch(f"“{place}” should be keyed by whole numbers")
+        return int(key)
+    return _decode_scalar(kind, key, place)
+
+
+def _decode_dataclass(kind: Any, value: object, place: str) -> Any:
+    if not isinstance(value, dict):
+        raise Mismatch(f"“{place}” should be an object" if place else "it should be an object")
+    prefix = f"{place}." if place else ""
+    fields = dataclass_fields(kind)
+    for key in value:
+        if key not in fields:
+            raise Mismatch(f"“{prefix}{key[:40]}” is a part that this Peekpaper does not know")
+    for name, field in fields.items():
+        if name not in value and field.required:
+            raise Mismatch(f"“{prefix}{name}” is missing")
+    return kind(**{name: _decode(fields[name].kind, item, prefix + name) for name, item in value.items()})
+
+
+def _decode_enum(kind: type[StrEnum], value: object, place: str) -> StrEnum:
+    for member in kind:
+        if member.value == value:
+            return member
+    raise Mismatch(f"“{place}” should be one of {', '.join(kind)}")
+
+
+def _decode_scalar(kind: Any, value: object, place: str) -> Any:
+    if kind is bool:
+        if isinstance(value, bool):
+            return value
+        raise Mismatch(f"“{place}” should be true or false")
+    if kind is int:
+        if isinstance(value, int) and not isinstance(value, bool):
+            return value
+        raise Mismatch(f"“{place}” should be a whole number")
+    if kind is float:
+        return _decode_float(value, place)
+    if kind is str:
+        return _decode_text(value, place)
+    raise TypeError(f"{kind} can't be read from JSON")
+
+
+def _decode_float(value: object, place: str) -> float:
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        try:
+            number = float(value)
+        except OverflowError:
+            number = math.inf
+        if math.isfinite(number):
+            return number
+    raise Mismatch(f"“{place}” should be a number")
+
+
+def _decode_text(value: object, place: str) -> str:
+    if not isinstance(value, str):
+        raise Mismatch(f"“{place}” should be a text")
+    try:
+        value.encode()
+    except UnicodeEncodeError:
+        raise Mismatch(f"“{place}” has broken characters") from None
+    return value
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class FieldKind:
+    """What a dataclass's field holds (`kind`, a type), and whether JSON must give it."""
+
+    kind: Any
+    required: bool
+
+
+@lru_cache(maxsize=256)
+def dataclass_fields(kind: Any) -> dict[str, FieldKind]:
+    """Return the fields of a dataclass by name, in their order, with resolved type hints."""
+    hints = get_type_hints(kind)
+    missing = dataclasses.MISSING
+    return {
+        field.name: FieldKind(
+            hints[field.name], field.default is missing and field.default_factory is missing
+        )
+        for field in dataclasses.fields(kind)
+    }

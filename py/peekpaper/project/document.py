@@ -1,0 +1,67 @@
+"""The project document as a file: versioned JSON, one object, with the project's fields after the envelope's.
+
+The JSON Schema of the newest version is in `project.schema.json`. A field that is missing takes its default;
+a part that the version does not know is refused, because reading on would lose it.
+"""
+
+from pathlib import PurePath
+from secrets import token_hex
+
+from peekpaper.papers.paper import Colourway
+from peekpaper.project.codec import Json, Mismatch, decode, encode
+from peekpaper.project.envelope import open_envelope, refuse_mismatch
+from peekpaper.project.json_text import write_json
+from peekpaper.project.migrate import VERSION, Document, migrate
+from peekpaper.project.project import Project, Source
+from peekpaper.project.sound import refuse_unsound
+from peekpaper.project.start_shelf import start_shelf
+
+FORMAT = "peekpaper project"
+_ENVELOPE = ("format", "version")
+
+
+def new_project(name: str, svg: str) -> Project:
+    """Return a project for a design just brought in: the start shelf, one colourway, everything open.
+
+    `name` is the file's name, `svg` its text.
+    """
+    return Project(
+        id=token_hex(8),
+        name=PurePath(name).stem or "Design",
+        source=Source(name=name, svg=svg),
+        shelf=start_shelf(),
+        colourways=(Colourway("c1", "Colourway 1"),),
+        colourway="c1",
+    )
+
+
+def to_document(project: Project) -> dict[str, Json]:
+    """Return the project as the JSON object that the file holds."""
+    fields = encode(project)
+    assert isinstance(fields, dict)
+    return {"format": FORMAT, "version": VERSION, **fields}
+
+
+def to_json(project: Project) -> str:
+    """Return the project as the text of its file: equal projects give equal texts."""
+    return write_json(to_document(project)) + "\n"
+
+
+def from_document(document: Document, thing: str = "project file") -> Project:
+    """Return the project that a JSON object of any version says.
+
+    `thing` names what is opened to the person. Raises Refusal where a part is missing, foreign or of the
+    wrong kind, where parts contradict one another, and where the version is newer than this one.
+    """
+    newest = migrate(document, thing)
+    try:
+        project = decode(Project, {key: part for key, part in newest.items() if key not in _ENVELOPE})
+    except Mismatch as mismatch:
+        raise refuse_mismatch(mismatch, thing) from None
+    refuse_unsound(project)
+    return project
+
+
+def from_json(text: str) -> Project:
+    """Return the project in the text of a project file. Raises Refusal as `from_document`, or if cut off."""
+    return from_document(open_envelope(text, FORMAT, "project file"))

@@ -1,0 +1,34 @@
+"""The versions of the project document, and the steps from each to the next."""
+
+from collections.abc import Callable, Mapping
+
+from peekpaper.refusal import Refusal
+
+Document = dict[str, object]
+Step = Callable[[Document], Document]
+
+VERSION = 1
+"""The version that is written. A field with a default may come without a new version; any other change
+takes a new one, a step from the old to the new, and a sample of the old beside the tests."""
+
+STEPS: Mapping[int, Step] = {}
+"""By version, the step that makes a document of that version into one of the next."""
+
+
+def migrate(
+    document: Document, thing: str, newest: int = VERSION, steps: Mapping[int, Step] = STEPS
+) -> Document:
+    """Return the document as one of version `newest`. `thing` names it to the person ("project file").
+
+    Raises Refusal where it is newer, or where its version is none that ever was.
+    """
+    version = document.get("version")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
+        raise Refusal(f"This {thing} names no version, so it can't be opened: take another copy of it.")
+    if version > newest:
+        raise Refusal(
+            f"This {thing} was saved by a newer Peekpaper: reload the page to get that one, then open it."
+        )
+    for old in range(version, newest):
+        document = {**steps[old](document), "version": old + 1}
+    return document

@@ -1,0 +1,48 @@
+"""Whether the parts of a project fit one another, beyond each being of the right kind."""
+
+import re
+
+from peekpaper.papers.sound import refuse_unsound_shelf
+from peekpaper.project.project import PageLayout, Project
+from peekpaper.refusal import Refusal
+
+UNITS = ("in", "mm")
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+
+
+def refuse_unsound(project: Project) -> None:
+    """Raise Refusal where the project names what it does not have, or gives a size that can't be.
+
+    Lengths that one step alone uses (lips, spacings, limits) are refused by that step.
+    """
+    refuse_unsound_shelf(project.shelf)
+    _refuse_unsound_colourways(project)
+    _refuse_unsound_page(project.page)
+    for colour in (project.look.card_colour, project.look.behind_colour):
+        if not _COLOUR.fullmatch(colour):
+            raise Refusal(f"“{colour[:20]}” is no colour: write it like #2f3b4a.")
+    if project.units not in UNITS:
+        raise Refusal(f"“{project.units[:20]}” is no unit for this project: choose in or mm.")
+
+
+def _refuse_unsound_colourways(project: Project) -> None:
+    at_hand = {paper.id for paper in project.shelf.papers}
+    seen: set[str] = set()
+    for colourway in project.colourways:
+        if colourway.id in seen:
+            raise Refusal(f"Two colourways share the name tag “{colourway.id[:40]}”: take another copy.")
+        seen.add(colourway.id)
+        for number, paper in colourway.papers.items():
+            if paper not in at_hand:
+                raise Refusal(
+                    f"Colourway “{colourway.name[:40]}” gives opening {number} a paper that is not on the"
+                    " shelf: take another copy of the project."
+                )
+
+
+def _refuse_unsound_page(page: PageLayout) -> None:
+    if page.width_mm <= 0 or page.height_mm <= 0:
+        raise Refusal("The page has no size: give it a width and a height.")
+    for block in page.blocks:
+        if block.width_mm <= 0 or block.height_mm <= 0 or block.mat_mm < 0:
+            raise Refusal("Something on the page has no size: give it a width and a height.")
