@@ -1,0 +1,127 @@
+"""A whole project in a link's fragment: nothing is sent anywhere, the friend's page unpacks it.
+
+The fragment is URL-safe base64 (RFC 4648, section 5, unpadded) of
+
+    CRC-32 of the rest (4 bytes) | version (1) | length of the decisions (4) | decisions | design
+
+where the decisions are the project document without the design's text, its colourways made compact, and the
+design is that text; both are packed. The dictionary for packing is `link_dictionary_1.json`: links already
+sent depend on its bytes, so another dictionary takes another version.
+"""
+
+import base64
+import json
+import re
+import struct
+import zlib
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any, cast
+
+from peekpaper.project.codec import Json, Mismatch
+from peekpaper.project.compact import compact_papers, expand_papers
+from peekpaper.project.document import from_document, to_document
+from peekpaper.project.envelope import refuse_mismatch
+from peekpaper.project.json_text import read_json
+from peekpaper.project.migrate import Document
+from peekpaper.project.packing import pack, unpack
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
+
+LONGEST_LINK = 60_000
+"""Characters that messengers and browsers pass on unharmed (common practice, no published source)."""
+
+_VERSION = 1
+_MOST_DECISIONS = 400_000
+_MOST_DESIGN = 4_000_000
+_CHECKSUM = struct.Struct(">I")
+_HEAD = struct.Struct(">BI")
+_FRAGMENT = re.compile(r"[A-Za-z0-9_-]+")
+_BROKEN = (
+    "This link is cut off or has been changed on its way:"
+    " ask your friend to send it once more, or to send the project file."
+)
+
+
+def to_link(project: Project) -> str:
+    """Return the project as a URL fragment of letters, digits, "-" and "_" (without the "#").
+
+    Raises Refusal where it gets too long for a link.
+    """
+    document = to_document(project)
+    source = cast(dict[str, Json], document["source"])
+    design = cast(str, source.pop("svg")).encode()
+    for colourway in cast(list[dict[str, Any]], document["colourways"]):
+        colourway["papers"] = compact_papers(colourway["papers"])
+    decisions = json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode()
+    packed_decisions = pack(decisions, _dictionary())
+    body = _HEAD.pack(_VERSION, len(packed_decisions)) + packed_decisions + pack(design, _dictionary())
+    packed = _CHECKSUM.pack(zlib.crc32(body)) + body
+    fragment = base64.urlsafe_b64encode(packed).decode().rstrip("=")
+    if len(fragment) > LONGEST_LINK or len(design) > _MOST_DESIGN or len(decisions) > _MOST_DECISIONS:
+        raise Refusal(
+            f"This project is too large for a link (it would take {len(fragment):,} characters, and"
+            f" {LONGEST_LINK:,} are safe): send the project file instead."
+        )
+    return fragment
+
+
+def from_link(text: str) -> Project:
+    """Return the project in a link: its fragment, or the whole address with it.
+
+    Raises Refusal where it is cut off, edited, foreign or newer, or holds more than a link can.
+    """
+    body = _checked_body(text.strip().rpartition("#")[2])
+    _, length = _HEAD.unpack_from(body)
+    parts = body[_HEAD.size :]
+    try:
+        decisions = unpack(parts[:length], _dictionary(), _MOST_DECISIONS)
+        design = unpack(parts[length:], _dictionary(), _MOST_DESIGN).decode()
+        document = _document_of(read_json(decisions.decode()), design)
+    except Mismatch as mismatch:
+        raise refuse_mismatch(mismatch, "link") from None
+    except ValueError:
+        raise Refusal(_BROKEN) from None
+    return from_document(document, "link")
+
+
+def _checked_body(fragment: str) -> bytes:
+    """Return what the checksum of a fragment covers, known to be whole and of this version."""
+    if not fragment:
+        raise Refusal("There is no project in this link: ask your friend to send it once more.")
+    if not _FRAGMENT.fullmatch(fragment) or len(fragment) % 4 == 1 or len(fragment) > LONGEST_LINK:
+        raise Refusal(_BROKEN)
+    packed = base64.urlsafe_b64decode(fragment + "=" * (-len(fragment) % 4))
+    body = packed[_CHECKSUM.size :]
+    if len(body) < _HEAD.size or packed[: _CHECKSUM.size] != _CHECKSUM.pack(zlib.crc32(body)):
+        raise Refusal(_BROKEN)
+    if body[0] != _VERSION:
+        raise Refusal(
+            "A newer Peekpaper made this link: reload the page to get that one, then open the link."
+        )
+    return body
+
+
+def _document_of(decisions: object, design: str) -> Document:
+    match decisions:
+        case {"source": dict(source), "colourways": list(colourways)}:
+            return {
+                **cast(Document, decisions),
+                "source": {**source, "svg": design},
+                "colourways": [_colourway_of(colourway) for colourway in colourways],
+            }
+        case _:
+            raise Mismatch("a part is missing")
+
+
+def _colourway_of(colourway: object) -> Document:
+    match colourway:
+        case {"papers": papers}:
+            return {**cast(Document, colourway), "papers": expand_papers(papers)}
+        case _:
+            raise Mismatch("a colourway is missing")
+
+
+@lru_cache(maxsize=1)
+def _dictionary() -> bytes:
+    return files("peekpaper.project").joinpath("link_dictionary_1.json").read_bytes()
