@@ -1,0 +1,119 @@
+"""Lays the trims of all papers on mats and adds up the figures."""
+
+from collections.abc import Mapping, Sequence
+
+from peekpaper.papers.paper import Direction, Paper
+from peekpaper.plan.cutting import cut_seconds
+from peekpaper.plan.layout import Layout
+from peekpaper.plan.mats import Block, Board, Spot, lay_on_mats
+from peekpaper.plan.plan import CutSpeed, Mat, MatUse, Plan, PlanChoices, Trim
+from peekpaper.plan.rectangles import FREE_STEP_MM
+from peekpaper.plan.task import PaperTask
+
+
+def assemble(
+    tasks: Sequence[PaperTask],
+    layouts: Mapping[str, Sequence[Layout]],
+    choices: PlanChoices,
+    speed: CutSpeed,
+    rounds: int,
+    complete: bool,
+) -> Plan:
+    """Return the plan of these layouts (by paper id): trims on as few mats as found, sheets, time."""
+    tasks_of = {task.paper.id: task for task in tasks}
+    flat = [layout for task in tasks for layout in layouts[task.paper.id]]
+    if choices.mat_use is MatUse.SHEETS:
+        flat = [_on_full_sheet(layout, tasks_of[layout.paper]) for layout in flat]
+    spots = _spots(flat, tasks_of, choices)
+    trims = tuple(
+        _trim(layout, tasks_of[layout.paper], spot) for layout, spot in zip(flat, spots, strict=True)
+    )
+    shapes = [shape for task in tasks for shape in task.shapes]
+    length = sum(shape.piece.outline.length for shape in shapes)
+    sheets = tuple((task.paper.id, _sheets(task, flat)) for task in tasks)
+    mats = max((spot.mat for spot in spots), default=0)
+    return Plan(
+        trims=trims,
+        mats=tuple(Mat(number, choices.mat_width_mm, choices.mat_height_mm) for number in range(1, mats + 1)),
+        paper_area_mm2=tuple(
+            (task.paper.id, sum(layout.area_mm2 for layout in flat if layout.paper == task.paper.id))
+            for task in tasks
+        ),
+        sheets=sheets,
+        cut_length_mm=length,
+        seconds=cut_seconds(length, len(shapes), speed),
+        rounds=rounds,
+        complete=complete,
+        warnings=tuple(_warnings(tasks, dict(sheets))),
+    )
+
+
+def _trim(layout: Layout, task: PaperTask, spot: Spot) -> Trim:
+    pieces = tuple(task.shapes[index].placed(pose) for index, pose in sorted(layout.poses.items()))
+    return Trim(
+        layout.id,
+        layout.paper,
+        layout.width_mm,
+        layout.height_mm,
+        layout.scrap,
+        pieces,
+        spot.mat,
+        spot.x_mm,
+        spot.y_mm,
+        spot.turned,
+    )
+
+
+def _spots(layouts: Sequence[Layout], tasks_of: Mapping[str, PaperTask], choices: PlanChoices) -> list[Spot]:
+    board = Board(choices.mat_width_mm, choices.mat_height_mm, choices.mat_rim_mm, choices.mat_grid_mm)
+    blocks = [_block(layout, tasks_of[layout.paper].paper) for layout in layouts]
+    pins = {pin.trim: Spot(pin.mat, pin.x_mm, pin.y_mm, pin.turned) for pin in choices.trim_pins}
+    fixed = [pins.get(layout.id) for layout in layouts]
+    if choices.mat_use is MatUse.TOGETHER:
+        return lay_on_mats(blocks, board, fixed, choices.seed)
+    spots: dict[int, Spot] = {}
+    used = 0
+    for paper in tasks_of:
+        own = [index for index, layout in enumerate(layouts) if layout.paper == paper]
+        laid = lay_on_mats([blocks[index] for index in own], board, [None] * len(own), choices.seed)
+        for index, spot in zip(own, laid, strict=True):
+            spots[index] = Spot(spot.mat + used, spot.x_mm, spot.y_mm, spot.turned)
+        used += max((spot.mat for spot in laid), default=0)
+    return [spots[index] for index in range(len(layouts))]
+
+
+def _block(layout: Layout, paper: Paper) -> Block:
+    return Block(layout.width_mm, layout.height_mm, paper.direction is Direction.ANY)
+
+
+def _on_full_sheet(layout: Layout, task: PaperTask) -> Layout:
+    """Return the layout on as much of a sheet as the mat takes; scraps and pinned trims stay as they are."""
+    if layout.keeps_size:
+        return layout
+    boxes = [
+        box
+        for box in task.room.boxes
+        if layout.width_mm <= box[0] + 1e-6 and layout.height_mm <= box[1] + 1e-6
+    ]
+    width, height = max(boxes, key=lambda box: box[0] * box[1])
+    return Layout(layout.id, layout.paper, width, height, None, True, layout.poses, layout.fixed)
+
+
+def _sheets(task: PaperTask, layouts: Sequence[Layout]) -> int:
+    """Return how many sheets the paper's trims take, scraps aside."""
+    blocks = [
+        _block(layout, task.paper) for layout in layouts if layout.paper == task.paper.id and not layout.scrap
+    ]
+    grid = task.choices.trim_step_mm or FREE_STEP_MM
+    sheet = Board(task.paper.sheet_width_mm, task.paper.sheet_height_mm, 0.0, grid)
+    spots = lay_on_mats(blocks, sheet, [None] * len(blocks), task.choices.seed)
+    return max((spot.mat for spot in spots), default=0)
+
+
+def _warnings(tasks: Sequence[PaperTask], sheets: Mapping[str, int]) -> list[str]:
+    return [
+        f"{task.paper.name} takes {sheets[task.paper.id]} sheets, and you have {task.paper.sheets}: "
+        "give some of its pieces another paper."
+        for task in tasks
+        if task.paper.sheets is not None and sheets[task.paper.id] > task.paper.sheets
+    ]

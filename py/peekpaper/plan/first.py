@@ -1,0 +1,159 @@
+"""The first answer for one paper: pinned trims, then scraps, then as few trims from sheets as it takes."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+from peekpaper.papers.paper import Scrap
+from peekpaper.plan.fill import Filler, Filling
+from peekpaper.plan.layout import Layout
+from peekpaper.plan.plan import TrimShape
+from peekpaper.plan.rectangles import has_shape, make_room, round_up, sides
+from peekpaper.plan.shape import Pose
+from peekpaper.plan.task import PaperTask
+from peekpaper.plan.turns import turns_allowed
+
+FIRST_TURNS = 8
+PIXELS_ACROSS = 110
+LEAST_PIXEL_MM = 0.4
+USUAL_DENSITY = 0.72
+"""How much of a trim a first filling usually covers, spacing included."""
+WIDTHS_TO_TRY = {
+    TrimShape.ANY: (1.0, 0.85, 1.18, 0.72, 1.4),
+    TrimShape.SQUARE: (1.0, 0.94, 1.06),
+    TrimShape.LONG: (0.62, 0.56, 0.5, 0.45),
+}
+
+
+def first_layouts(task: PaperTask) -> list[Layout]:
+    """Return trims that hold every piece of the paper; deterministic."""
+    return _First(task).layouts()
+
+
+class _First:
+    def __init__(self, task: PaperTask) -> None:
+        self._task = task
+        self._step = task.choices.trim_step_mm
+        spacing = task.choices.spacing_mm
+        self._grown = [
+            shape.area_mm2 + shape.piece.outline.length * spacing / 2 + math.pi * spacing**2 / 4
+            for shape in task.shapes
+        ]
+        side = math.sqrt(sum(self._grown) / USUAL_DENSITY)
+        self._filler = Filler(
+            task.shapes,
+            task.fields,
+            turns_allowed(task.paper.direction, FIRST_TURNS),
+            spacing,
+            task.choices.margin_mm,
+            max(LEAST_PIXEL_MM, min(side / PIXELS_ACROSS, 2.5)),
+        )
+        pinned = {index for poses in task.pinned.values() for index in poses}
+        self._left = sorted(
+            (index for index in range(len(task.shapes)) if index not in pinned),
+            key=lambda index: -task.shapes[index].area_mm2,
+        )
+        self._pins_left = dict(task.pinned)
+        self._ids = _unused_ids(task)
+
+    def layouts(self) -> list[Layout]:
+        task = self._task
+        layouts = []
+        for pin in task.trim_pins:
+            fixed = self._pins_left.pop(pin.trim, {})
+            filling = self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
+            layouts.append(self._layout(pin.trim, pin.width_mm, pin.height_mm, None, True, filling, fixed))
+        scraps = list(task.scraps)
+        while self._left or self._pins_left:
+            trim = next(self._ids)
+            fixed = self._pins_left.pop(trim, {})
+            layout = self._on_scrap(trim, scraps, fixed) or self._on_sheet(trim, fixed)
+            scraps = [scrap for scrap in scraps if scrap.id != layout.scrap]
+            layouts.append(layout)
+        return [layout for layout in layouts if layout.poses or layout.keeps_size]
+
+    def _layout(
+        self,
+        trim: str,
+        width: float,
+        height: float,
+        scrap: str | None,
+        keeps_size: bool,
+        filling: Filling,
+        fixed: Mapping[int, Pose],
+    ) -> Layout:
+        self._left = [index for index in self._left if index not in filling.poses]
+        poses = dict(filling.poses)
+        return Layout(trim, self._task.paper.id, width, height, scrap, keeps_size, poses, frozenset(fixed))
+
+    def _on_scrap(self, trim: str, scraps: Sequence[Scrap], fixed: Mapping[int, Pose]) -> Layout | None:
+        """Return the smallest scrap that holds all that is left, else the one that holds most of it."""
+        best: tuple[float, Scrap, Filling, tuple[float, float]] | None = None
+        for scrap in sorted(scraps, key=lambda scrap: scrap.width_mm * scrap.height_mm):
+            room = make_room(
+                (scrap.width_mm, scrap.height_mm), self._task.paper.direction, self._task.choices
+            )
+            for width, height in room.boxes:
+                filling = self._filler.fill(self._left, width, height, fixed)
+                if not _contains(filling, width, height) or len(filling.poses) == len(fixed):
+                    continue
+                held = sum(self._grown[index] for index in filling.poses)
+                if best is None or held > best[0] + 1e-9:
+                    best = (held, scrap, filling, (width, height))
+            if best is not None and len(best[2].poses) == len(self._left) + len(fixed):
+                break
+        if best is None:
+            return None
+        _, scrap, filling, (width, height) = best
+        return self._layout(trim, width, height, scrap.id, True, filling, fixed)
+
+    def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Layout:
+        wanted = len(self._left) + len(fixed)
+        best: tuple[tuple[bool, float, float], float, float, Filling] | None = None
+        for width, limit in self._widths():
+            filling = self._filler.fill(self._left, width, limit, fixed)
+            if len(filling.poses) < wanted or not _contains(filling, width, limit):
+                continue
+            trim_width = round_up(filling.extent_mm[0], width, self._step)
+            trim_height = round_up(filling.extent_mm[1], limit, self._step)
+            shape_is_off = not has_shape(trim_width, trim_height, self._task.choices.trim_shape, self._step)
+            key = (shape_is_off, trim_width * trim_height, trim_width + trim_height)
+            if best is None or key < best[0]:
+                best = (key, trim_width, trim_height, filling)
+        if best is not None:
+            _, width, height, filling = best
+            return self._layout(trim, width, height, None, False, filling, fixed)
+        fillings = [
+            (self._filler.fill(self._left, width, height, fixed), width, height)
+            for width, height in self._task.room.boxes
+        ]
+        filling, width, height = max(
+            fillings, key=lambda found: sum(self._grown[index] for index in found[0].poses)
+        )
+        return self._layout(trim, width, height, None, True, filling, fixed)
+
+    def _widths(self) -> Iterator[tuple[float, float]]:
+        """Yield widths worth trying, each with the height that the room leaves for it."""
+        margins = 2 * self._task.choices.margin_mm
+        side = math.sqrt(sum(self._grown[index] for index in self._left) / USUAL_DENSITY) + margins
+        seen = set()
+        for wide, high in self._task.room.boxes:
+            allowed = sides(wide, self._step)
+            for factor in WIDTHS_TO_TRY[self._task.choices.trim_shape]:
+                width = next((length for length in allowed if length >= side * factor - 1e-6), allowed[-1])
+                if (width, high) not in seen:
+                    seen.add((width, high))
+                    yield width, high
+
+
+def _contains(filling: Filling, width: float, height: float) -> bool:
+    return filling.extent_mm[0] <= width + 1e-6 and filling.extent_mm[1] <= height + 1e-6
+
+
+def _unused_ids(task: PaperTask) -> Iterator[str]:
+    taken = {pin.trim for pin in task.trim_pins}
+    counter = 0
+    while True:
+        counter += 1
+        trim = f"{task.paper.id}-{counter}"
+        if trim not in taken:
+            yield trim

@@ -1,0 +1,75 @@
+"""Which rectangles a trim may be: sides in steps, within the sheet, on the mat, of the wished shape."""
+
+import math
+from dataclasses import dataclass
+
+from peekpaper.papers.paper import Direction
+from peekpaper.plan.plan import PlanChoices, TrimShape
+
+FREE_STEP_MM = 1.0
+"""In what steps trims are sought where the person wants none; the trim found is then drawn tight."""
+LONG = 2.5
+NEARLY_SQUARE = 1.25
+EPSILON = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The largest trim that a sheet (or scrap) and the mat allow, as it lies on the sheet, in mm.
+
+    Where the trim may be turned, it fits as (`width_mm`, `height_mm`) or with its sides swapped.
+    """
+
+    boxes: tuple[tuple[float, float], ...]
+
+    def holds(self, width_mm: float, height_mm: float) -> bool:
+        """Tell whether a trim of that size can be cut and laid on the mat."""
+        return any(width_mm <= wide + EPSILON and height_mm <= high + EPSILON for wide, high in self.boxes)
+
+
+def mat_room(choices: PlanChoices) -> tuple[float, float]:
+    """Return the width and height (mm) that one trim can have on the mat, from its first usable grid lines."""
+
+    def usable(side: float) -> float:
+        first = math.ceil(choices.mat_rim_mm / choices.mat_grid_mm - EPSILON) * choices.mat_grid_mm
+        return max(0.0, side - choices.mat_rim_mm - first)
+
+    return usable(choices.mat_width_mm), usable(choices.mat_height_mm)
+
+
+def make_room(sheet: tuple[float, float], direction: Direction, choices: PlanChoices) -> Room:
+    """Return the room for a trim of a sheet of that size (mm)."""
+    mat = mat_room(choices)
+    boxes = {(min(sheet[0], mat[0]), min(sheet[1], mat[1]))}
+    if direction is Direction.ANY:
+        boxes.add((min(sheet[0], mat[1]), min(sheet[1], mat[0])))
+        boxes |= {(high, wide) for wide, high in boxes}
+    return Room(tuple(sorted(boxes)))
+
+
+def sides(longest: float, step: float | None) -> list[float]:
+    """Return the lengths that a side may have up to `longest`: whole steps, and `longest` itself."""
+    step = FREE_STEP_MM if step is None else step
+    whole = [round(step * count, 6) for count in range(1, math.floor(longest / step + EPSILON) + 1)]
+    if not whole or longest - whole[-1] > EPSILON:
+        whole.append(longest)
+    return whole
+
+
+def round_up(length: float, longest: float, step: float | None) -> float:
+    """Return the least side a trim may have that is at least `length`; `longest` where steps overshoot it."""
+    if step is None:
+        return min(length, longest)
+    return min(round(math.ceil(length / step - EPSILON) * step, 6), max(longest, length))
+
+
+def has_shape(width_mm: float, height_mm: float, shape: TrimShape, step: float | None) -> bool:
+    """Tell whether a rectangle is of the wished shape: long, nearly square (or as near as steps get), any."""
+    long, short = max(width_mm, height_mm), min(width_mm, height_mm)
+    match shape:
+        case TrimShape.ANY:
+            return True
+        case TrimShape.LONG:
+            return long >= LONG * short - EPSILON
+        case TrimShape.SQUARE:
+            return long <= NEARLY_SQUARE * short + EPSILON or long - short <= (step or 0.0) + EPSILON

@@ -1,0 +1,68 @@
+"""What is to be planned for one paper, made ready once: shapes, fields, room, scraps and pins."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from peekpaper.papers.paper import Paper, Scrap, Shelf
+from peekpaper.plan.distance_field import DistanceFields, make_distance_fields
+from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
+from peekpaper.plan.rectangles import Room, make_room
+from peekpaper.plan.shape import Pose, Shape, make_shape
+
+BEYOND_SPACING_MM = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class PaperTask:
+    """One paper with its pieces.
+
+    `pinned` holds the poses of pieces that the person laid by hand, by trim id and index of the shape.
+    """
+
+    paper: Paper
+    shapes: tuple[Shape, ...]
+    fields: DistanceFields
+    room: Room
+    scraps: tuple[Scrap, ...]
+    trim_pins: tuple[TrimPin, ...]
+    pinned: Mapping[str, Mapping[int, Pose]]
+    choices: PlanChoices
+
+
+def make_tasks(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> list[PaperTask]:
+    """Return a task for each paper that has pieces, in the shelf's order."""
+    tasks = []
+    for paper in shelf.papers:
+        shapes = tuple(make_shape(piece) for piece in pieces if piece.paper == paper.id)
+        if shapes:
+            tasks.append(_make_task(paper, shapes, shelf.scraps, choices))
+    return tasks
+
+
+def _make_task(
+    paper: Paper, shapes: tuple[Shape, ...], scraps: Sequence[Scrap], choices: PlanChoices
+) -> PaperTask:
+    index_of = {shape.piece.number: index for index, shape in enumerate(shapes)}
+    pinned: dict[str, dict[int, Pose]] = {}
+    for pin in choices.piece_pins:
+        index = index_of.get(pin.piece)
+        if index is not None and trim_is_of(pin.trim, paper.id):
+            pose = shapes[index].pose_of(pin.turn_deg, pin.x_mm, pin.y_mm)
+            pinned.setdefault(pin.trim, {})[index] = pose
+    sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
+    return PaperTask(
+        paper,
+        shapes,
+        make_distance_fields(shapes, choices.spacing_mm + BEYOND_SPACING_MM),
+        make_room(sheet, paper.direction, choices),
+        tuple(scrap for scrap in scraps if scrap.paper == paper.id),
+        tuple(pin for pin in choices.trim_pins if pin.paper == paper.id),
+        pinned,
+        choices,
+    )
+
+
+def trim_is_of(trim: str, paper: str) -> bool:
+    """Tell whether a trim's id ("p1-2") is one of that paper's."""
+    name, _, counter = trim.rpartition("-")
+    return name == paper and counter.isdigit()
