@@ -7,7 +7,6 @@ from shapely import LineString, MultiPolygon, Polygon
 
 from peekpaper.design.design import DesignWarning
 
-
 STOCK_PUNCHES = tuple(
     f"{form} {size} in"
     for form in ("square", "circle")

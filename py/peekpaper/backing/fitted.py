@@ -1,0 +1,42 @@
+"""The fitted outline of a piece: its openings with the widest lip that fits, everywhere."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from peekpaper.backing.areas import holding, polygonal
+
+_QUARTER_SEGMENTS = 16
+
+
+def fitted_outlines(
+    cores: Mapping[int, Polygon | MultiPolygon],
+    rooms: Mapping[int, Polygon | MultiPolygon],
+    lip_mm: float,
+) -> dict[int, Polygon]:
+    """Return for each piece its core grown by the lip, as far as its room allows.
+
+    A core is what the piece must cover, room or not. Enclosed pockets that belong to its room are filled.
+    """
+    numbers = list(cores)
+    areas = np.array([cores[number] for number in numbers], dtype=object)
+    spaces = np.array([rooms[number] for number in numbers], dtype=object)
+    grown = shapely.buffer(areas, lip_mm, quad_segs=_QUARTER_SEGMENTS)
+    joined = shapely.union(shapely.intersection(grown, spaces), areas)
+    return {
+        number: without_pockets(holding(polygonal(area), core))
+        for number, area, core in zip(numbers, joined, areas, strict=True)
+    }
+
+
+def without_pockets(area: Polygon) -> Polygon:
+    """Return `area` with its holes filled."""
+    return Polygon(area.exterior) if area.interiors else area
+
+
+def total_nodes(outlines: Sequence[Polygon]) -> int:
+    """Return how many nodes the outlines have together, each ring's start counted once."""
+    rings = shapely.get_exterior_ring(np.array(outlines, dtype=object))
+    return int((shapely.get_num_points(rings) - 1).sum()) if len(outlines) else 0

@@ -1,0 +1,26 @@
+"""One sheet behind the entire outline."""
+
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from peekpaper.backing.areas import polygonal
+from peekpaper.backing.backing import WholeBack
+from peekpaper.backing.room import outline_of
+
+_REACH = 0.25
+
+
+def whole_back_sheet(card: MultiPolygon, wanted: WholeBack) -> MultiPolygon:
+    """Return the card's outline, all openings filled, drawn in by the edge margin (possibly empty).
+
+    With `fills_outside_holes` what the outside encloses is filled, and notches and gaps up to half the
+    card's shorter side wide are closed (morphological closing) before the margin is taken.
+    """
+    outline = outline_of(card)
+    if wanted.fills_outside_holes and not outline.is_empty:
+        low_x, low_y, high_x, high_y = outline.bounds
+        reach = _REACH * min(high_x - low_x, high_y - low_y)
+        closed = polygonal(outline.buffer(reach).buffer(-reach).union(outline))
+        outline = polygonal(shapely.union_all([Polygon(part.exterior) for part in shapely.get_parts(closed)]))
+    drawn_in = polygonal(shapely.buffer(outline, -wanted.edge_margin_mm))
+    return MultiPolygon(list(shapely.get_parts(drawn_in)))
