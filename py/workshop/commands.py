@@ -1,0 +1,66 @@
+"""The commands of `build.py`, each a few lines that call the module that does the work."""
+
+import argparse
+import time
+import webbrowser
+from pathlib import Path
+
+from workshop.locks import relock
+from workshop.places import SITE
+from workshop.serve import listen
+from workshop.site import build_site
+
+PORT = 8420
+
+
+def run(words: list[str]) -> int:
+    """Do the command that the words name; returns the exit code. Raises Stopped where the machine can't."""
+    parser = argparse.ArgumentParser(
+        prog="build.py", description="Builds, serves, tests and checks Peekpaper."
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    build = commands.add_parser("build", help="build the static site in dist/")
+    build.add_argument("--out", type=Path, default=SITE, help="the folder to build in (default: dist)")
+    build.set_defaults(do=lambda asked: _build(asked.out))
+
+    serve = commands.add_parser("serve", help="build the site and serve it on this machine")
+    serve.add_argument("--port", type=int, default=PORT, help=f"the port (default: {PORT})")
+    serve.add_argument("--quiet", action="store_true", help="don't open a browser")
+    serve.set_defaults(do=lambda asked: _serve(asked.port, asked.quiet))
+
+    lock = commands.add_parser("lock", help="write the lock files anew from pyproject.toml")
+    lock.add_argument(
+        "--upgrade", action="store_true", help="take newer versions of what isn't pinned by name"
+    )
+    lock.set_defaults(do=lambda asked: _lock(asked.upgrade))
+
+    asked = parser.parse_args(words)
+    return int(asked.do(asked))
+
+
+def _say(sentence: str) -> None:
+    print(sentence, flush=True)
+
+
+def _build(out: Path) -> int:
+    begin = time.monotonic()
+    build_site(out, _say)
+    _say(f"Built {out} in {time.monotonic() - begin:.1f} s.")
+    return 0
+
+
+def _serve(port: int, quiet: bool) -> int:
+    with listen(SITE, port) as server:
+        _build(SITE)
+        address = f"http://127.0.0.1:{server.server_address[1]}/"
+        _say(f"Peekpaper is at {address}  (Ctrl+C ends it)")
+        if not quiet:
+            webbrowser.open(address)
+        server.serve_forever()
+    return 0
+
+
+def _lock(upgrade: bool) -> int:
+    relock(upgrade)
+    return 0

@@ -1,0 +1,23 @@
+"""Where the repository and the user's cache keep things."""
+
+import os
+import sys
+from pathlib import Path
+
+REPOSITORY = Path(__file__).resolve().parents[2]
+PACKAGE = REPOSITORY / "py" / "peekpaper"
+WEB = REPOSITORY / "web"
+SITE = REPOSITORY / "dist"
+LOCKS = REPOSITORY / "py" / "locks"
+VIRTUAL_ENVIRONMENT = REPOSITORY / ".venv"
+
+
+def cache() -> Path:
+    """Return the folder that keeps what was fetched and built: the user's cache folder, or PEEKPAPER_CACHE."""
+    if chosen := os.environ.get("PEEKPAPER_CACHE"):
+        return Path(chosen)
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Caches" / "peekpaper"
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", Path.home())) / "peekpaper"
+    return Path(os.environ.get("XDG_CACHE_HOME", Path.home() / ".cache")) / "peekpaper"

@@ -1,0 +1,1 @@
+"""The browser's Python: where its parts come from and how they become what the site ships."""

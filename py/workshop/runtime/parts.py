@@ -1,0 +1,58 @@
+"""The list of parts that the page fetches, with their sizes, so that it can show progress in bytes."""
+
+import json
+from collections.abc import Mapping
+
+from workshop.compress import compressed
+from workshop.runtime.store import sha256
+from workshop.runtime.wheelhouse import name_and_version, needs
+
+INSTALLER = "micropip"
+
+
+def parts(served: Mapping[str, bytes], package: bytes) -> bytes:
+    """Return `parts.json` for the files in the runtime's folder.
+
+    Each part tells `name` (for a wheel the one that `loadPackage` knows), `url` relative to the list itself,
+    `bytes`, `gzip_bytes`, `brotli_bytes` (as sent over the wire), `sha256`, and `when` it is needed:
+    `start`; `sheets` for what only files for the cutting machine need; `installer` for micropip, with which
+    a person's own experiments may load more. `package` is the bytes of the package's own wheel.
+    """
+    wheels = {name_and_version(file)[0]: data for file, data in served.items() if file.endswith(".whl")}
+    at_start = _closure(needs(package), wheels) | {"peekpaper"}
+    for_sheets = _closure(needs(package, "sheets"), wheels)
+    rows = []
+    for file, data in sorted(served.items()):
+        name = name_and_version(file)[0] if file.endswith(".whl") else file
+        if name == INSTALLER:
+            when = "installer"
+        elif file.endswith(".whl") and name not in at_start:
+            if name not in for_sheets:
+                raise ValueError(f"{file} is shipped, but nothing needs it")
+            when = "sheets"
+        else:
+            when = "start"
+        copies = compressed(data)
+        rows.append(
+            {
+                "name": name,
+                "url": file,
+                "bytes": len(data),
+                "gzip_bytes": len(copies.get(".gz", data)),
+                "brotli_bytes": len(copies.get(".br", data)),
+                "sha256": sha256(data),
+                "when": when,
+            }
+        )
+    return (json.dumps({"parts": rows}, indent=1) + "\n").encode()
+
+
+def _closure(names: set[str], wheels: Mapping[str, bytes]) -> set[str]:
+    found: set[str] = set()
+    waiting = [name for name in names if name in wheels]
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting += [other for other in needs(wheels[name]) if other in wheels]
+    return found

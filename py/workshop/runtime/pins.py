@@ -1,0 +1,50 @@
+"""The exact versions and SHA-256 hashes of all that the runtime is made of.
+
+Sources: the npm registry (pyodide), PyPI (numpy, shapely), the Debian archive (GEOS). `python3 build.py
+outdated` tells which of them have newer versions.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """One file of one version of a component, and what its bytes must hash to."""
+
+    name: str
+    version: str
+    file: str
+    sha256: str
+
+
+PYODIDE = Pin(
+    "pyodide",
+    "314.0.7",
+    "pyodide-314.0.7.tgz",
+    "66b7949e5a0cba2250b586d7e368bf12fb482800748d182c4618254b685ffaa0",
+)
+NUMPY = Pin(
+    "numpy",
+    "2.4.6",
+    "numpy-2.4.6.tar.gz",
+    "f3a3570c4a2a16746ac2c31a7c7c7b0c186b95ce902e33db6f28094ed7387dda",
+)
+SHAPELY = Pin(
+    "shapely",
+    "2.1.2",
+    "shapely-2.1.2.tar.gz",
+    "2ed4ecb28320a433db18a5bf029986aa8afcfd740745e78847e330d5d94922a9",
+)
+GEOS = Pin(
+    "geos",
+    "3.13.1",
+    "geos_3.13.1.orig.tar.bz2",
+    "df2c50503295f325e7c8d7b783aca8ba4773919cde984193850cf9e361dfd28c",
+)
+
+PYTHON = "3.14"
+WHEEL_TAG = "cp314-cp314-pyemscripten_2026_0_wasm32"
+DISTRIBUTION = f"https://cdn.jsdelivr.net/pyodide/v{PYODIDE.version}/full"
+
+# The parts of the npm package that the site ships; its console pages, maps and types stay behind.
+CORE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip")

@@ -1,0 +1,77 @@
+"""The static site in `dist/`: the page's files, the runtime, the lists that the page reads, the notices.
+
+dist/              web/ as it is, without what only tells the type checker something
+dist/runtime/      all that is Python: interpreter, wheels, `pyodide-lock.json`, `parts.json`
+dist/notices/      the licence of each part that the site ships
+dist/files.json    every file of the site with its size and SHA-256
+"""
+
+import json
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from workshop.compress import compressed
+from workshop.places import WEB
+from workshop.runtime.gather import Say, gather
+from workshop.runtime.lockfile import site_lock
+from workshop.runtime.parts import parts
+from workshop.runtime.pins import CORE_FILES
+from workshop.runtime.store import sha256, write_whole
+from workshop.runtime.wheelhouse import package_wheel, pure_wheels
+
+NOT_SERVED = {"package.json", "package-lock.json", "tsconfig.json"}
+
+
+def build_site(target: Path, say: Say) -> None:
+    """Write the whole site to `target`, which is replaced once the new one is complete.
+
+    The bytes depend on nothing but the repository and the pinned parts. Raises Stopped where a part
+    can't be had.
+    """
+    files = {**page_files(), **runtime_files(say)}
+    files["files.json"] = _listing(files)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=target.parent, prefix=".dist-") as beside:
+        fresh = Path(beside) / "new"
+        for path, data in sorted(files.items()):
+            write_whole(fresh / path, data)
+            for suffix, copy in compressed(data).items():
+                write_whole(fresh / f"{path}{suffix}", copy)
+        fresh.chmod(0o755)
+        if target.exists():
+            target.rename(Path(beside) / "old")
+        fresh.rename(target)
+        shutil.rmtree(Path(beside) / "old", ignore_errors=True)
+
+
+def page_files() -> dict[str, bytes]:
+    """Return what of `web/` is served, by path."""
+    return {
+        path.relative_to(WEB).as_posix(): path.read_bytes()
+        for path in WEB.rglob("*")
+        if path.is_file()
+        and path.name not in NOT_SERVED
+        and not path.name.endswith(".d.ts")
+        and not any(part.startswith(".") or part == "node_modules" for part in path.relative_to(WEB).parts)
+    }
+
+
+def runtime_files(say: Say) -> dict[str, bytes]:
+    """Return what lies in `runtime/`, by path from the site's root."""
+    gathered = gather(say)
+    name, wheel = package_wheel()
+    wheels = {**gathered.wheels, **pure_wheels(), name: wheel}
+    served = {file: gathered.core[file] for file in CORE_FILES}
+    served |= wheels
+    served["pyodide-lock.json"] = site_lock(gathered.core["pyodide-lock.json"], wheels)
+    served["parts.json"] = parts(served, wheel)
+    return {f"runtime/{path}": data for path, data in served.items()}
+
+
+def _listing(files: Mapping[str, bytes]) -> bytes:
+    rows = [
+        {"path": path, "bytes": len(data), "sha256": sha256(data)} for path, data in sorted(files.items())
+    ]
+    return (json.dumps({"files": rows}, indent=1) + "\n").encode()
