@@ -21,3 +21,8 @@ class Step:
 def step(kind: str, value: Mapping[str, Any], buffers: tuple[bytes, ...] = ()) -> Step:
     """Return the step of `kind` with `value` written as JSON."""
     return Step(kind, json.dumps(value, separators=(",", ":"), allow_nan=False), buffers)
+
+
+def result(value: Mapping[str, Any], buffers: tuple[bytes, ...] = ()) -> Step:
+    """Return the last step of a call that succeeded."""
+    return step("result", value, buffers)

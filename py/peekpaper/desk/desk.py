@@ -1,0 +1,43 @@
+"""The desk: every call that the page makes of the package, as steps that the worker can show and stop."""
+
+import json
+from collections.abc import Iterator, Sequence
+
+from peekpaper.desk import designing, documents, papering, planning, taking
+from peekpaper.desk.context import Call, Context
+from peekpaper.desk.step import Step, step
+from peekpaper.refusal import Refusal
+
+CALLS: dict[str, Call] = {
+    "demo": documents.demo,
+    "open": documents.open_file,
+    "keep_source": documents.keep_source,
+    "save": documents.save,
+    "link": documents.link,
+    "open_link": documents.open_link,
+    "read_length": documents.read_length,
+    "design": designing.design,
+    "backing": designing.backing,
+    "openings_in": designing.openings_in,
+    "suggest": papering.suggest,
+    "plan": planning.plan,
+    "sheets": taking.sheets,
+}
+
+
+class Desk:
+    """Answers the page's calls; it keeps sources and what was computed from them, and no decisions."""
+
+    def __init__(self) -> None:
+        self._context = Context()
+
+    def steps(self, call: str, arguments: str, buffers: Sequence[bytes] = ()) -> Iterator[Step]:
+        """Yield the steps of the call named `call`: any progress, then one result or one refusal.
+
+        `arguments` is JSON text; `buffers` are the bytes that it names as `{"buffer": index}`.
+        Raises KeyError for a call that the desk doesn't know.
+        """
+        try:
+            yield from CALLS[call](self._context, json.loads(arguments), buffers)
+        except Refusal as refusal:
+            yield step("refusal", {"message": str(refusal)})

@@ -1,0 +1,78 @@
+"""Calls on whole documents: designs and projects brought in, saved and sent, and shelves."""
+
+import json
+from collections.abc import Iterator, Sequence
+
+from peekpaper.demo.harbour import demo_project
+from peekpaper.desk.context import Arguments, Context, bytes_of
+from peekpaper.desk.step import Step, result
+from peekpaper.drawing.decode import decode_svg
+from peekpaper.lengths import parse_length
+from peekpaper.project.document import from_json, new_project, to_document, to_json
+from peekpaper.project.link import from_link, to_link
+from peekpaper.project.project import Project
+from peekpaper.sheets.plain_text import file_stem
+
+
+def _opened(project: Project, kind: str) -> Step:
+    return result({"project": to_document(project), "kind": kind})
+
+
+def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the demo, backed and papered."""
+    yield _opened(demo_project(), "project")
+
+
+def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the project in a project file, or with a new project for a design file.
+
+    A design is read before the answer, so that a file that is none is refused while another is still open.
+    """
+    data = bytes_of(arguments, "file", buffers)
+    if data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
+        yield _opened(from_json(data.decode("utf-8-sig", errors="replace")), "project")
+        return
+    project = new_project(str(arguments["name"]), decode_svg(data))
+    context.pipeline.design(project)
+    yield _opened(project, "design")
+
+
+def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Keep a design file's text, so that projects of later calls need only name it."""
+    context.keep_source(arguments["key"], arguments["svg"])
+    yield result({})
+
+
+def save(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the project file."""
+    project = context.project(arguments)
+    yield result({"name": f"{file_stem(project.name) or 'design'} project.json", "text": to_json(project)})
+
+
+def link(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the fragment of a link that holds the whole project."""
+    yield result({"fragment": to_link(context.project(arguments))})
+
+
+def open_link(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the project that a link's fragment holds."""
+    yield _opened(from_link(arguments["fragment"]), "project")
+
+
+def save_shelf(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the shelf as a file."""
+    from peekpaper.papers.shelf_file import shelf_to_json
+
+    yield result({"name": "paper shelf.json", "text": shelf_to_json(context.project(arguments).shelf)})
+
+
+def open_shelf(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the shelf in a shelf file."""
+    from peekpaper.papers.shelf_file import shelf_from_json
+
+    yield result({"shelf": json.loads(shelf_from_json(arguments["text"]))})
+
+
+def read_length(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the length that a person typed."""
+    yield result({"mm": parse_length(arguments["text"], arguments["unit"])})

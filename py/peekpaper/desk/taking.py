@@ -1,0 +1,39 @@
+"""Calls on what is taken away: sheets, the gluing order, a code for a link."""
+
+from collections.abc import Iterator, Sequence
+
+from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.step import Step, result, step
+from peekpaper.pipeline import Pipeline
+from peekpaper.project.codec import decode
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.work import Work
+
+
+def _work(pipeline: Pipeline, project: Project) -> Work:
+    plan = pipeline.last_plan(project)
+    if plan is None:
+        raise Refusal("The plan is not ready: let it finish on the mats first.")
+    return Work(project, pipeline.design(project), pipeline.backing(project), plan)
+
+
+def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Show each file's name as it is made; answer with all of them."""
+    from peekpaper.sheets.take import take_sheets
+
+    choices = decode(SheetChoices, arguments["choices"])
+    files = []
+    for file in take_sheets(_work(context.pipeline, context.project(arguments)), choices):
+        files.append(file)
+        yield step("progress", {"done": len(files), "name": file.name})
+    yield result(
+        {
+            "files": [
+                {"name": file.name, "type": file.media_type, "bytes": {"buffer": index}}
+                for index, file in enumerate(files)
+            ]
+        },
+        tuple(file.data for file in files),
+    )

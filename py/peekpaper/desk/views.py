@@ -1,0 +1,147 @@
+"""What the page shows of each step: plain values that become JSON, with geometry as SVG paths in mm."""
+
+from collections.abc import Sequence
+from typing import Any
+
+import shapely
+
+from peekpaper.backing.backing import Backing
+from peekpaper.desk.paths import joined, label_place, numbers, path, segment
+from peekpaper.design.design import Design, DesignWarning
+from peekpaper.plan.plan import Plan, Trim
+
+View = dict[str, Any]
+
+
+def design_view(design: Design) -> View:
+    """Return the card, openings, bars and warnings for drawing."""
+    areas = [opening.area for opening in design.openings]
+    boxes = shapely.bounds(areas)
+    return {
+        "width_mm": design.width_mm,
+        "height_mm": design.height_mm,
+        "card": path(design.card),
+        "loose": path(design.loose_bits),
+        "openings": [
+            {
+                "number": opening.number,
+                "path": path(opening.area),
+                "box": numbers(box),
+                "label": label_place(opening.area),
+                "area_mm2": round(opening.area.area, 2),
+                "alike": opening.alike,
+                "same_shape": opening.same_shape,
+                "given_colour": opening.given_colour,
+            }
+            for opening, box in zip(design.openings, boxes, strict=True)
+        ],
+        "bars": [
+            {
+                "first": bar.first,
+                "second": bar.second,
+                "width_mm": round(bar.width_mm, 3),
+                "strip": path(bar.strip),
+                "across": segment(bar.narrowest),
+            }
+            for bar in design.bars
+        ],
+        "warnings": warnings_view(design.warnings),
+        "habits": [str(habit) for habit in design.habits],
+        "habit": str(design.habits[0]) if design.habits else None,
+        "colours": list(design.colours),
+        "mm_per_px": design.mm_per_px,
+        "size_is_a_guess": design.size_is_a_guess,
+    }
+
+
+def warnings_view(warnings: Sequence[DesignWarning]) -> list[View]:
+    """Return warnings, each with its place and what to show there."""
+    return [
+        {
+            "code": warning.code,
+            "message": warning.message,
+            "at": numbers(shapely.get_coordinates(warning.at)),
+            "where": joined(warning.where),
+            "severity": warning.severity,
+            "action": warning.action,
+        }
+        for warning in warnings
+    ]
+
+
+def backing_view(backing: Backing) -> View:
+    """Return the pieces, the offers and the figures of a backing."""
+    return {
+        "pieces": [
+            {
+                "number": piece.number,
+                "openings": list(piece.openings),
+                "paper": piece.paper,
+                "path": path(piece.outline),
+                "lip_min_mm": round(piece.lip_min_mm, 3),
+                "lip_median_mm": round(piece.lip_median_mm, 3),
+                "simple_shape": piece.simple_shape,
+            }
+            for piece in backing.pieces
+        ],
+        "whole_back": joined(backing.whole_back),
+        "offers": [
+            {
+                "piece": offer.piece,
+                "name": offer.name,
+                "message": offer.message,
+                "path": path(offer.outline),
+            }
+            for offer in backing.offers
+        ],
+        "pieces_saved_by_sharing": backing.pieces_saved_by_sharing,
+        "uniform_lip_mm": round(backing.uniform_lip_mm, 3),
+        "smallest_width_mm": round(backing.smallest_width_mm, 2),
+        "smallest_set_by": [segment(line) for line in backing.smallest_set_by],
+        "nodes_before": backing.nodes_before,
+        "nodes_after": backing.nodes_after,
+        "under_least_lip": list(backing.under_least_lip),
+        "warnings": warnings_view(backing.warnings),
+    }
+
+
+def plan_view(plan: Plan) -> View:
+    """Return the mats with their trims, the trims with their pieces, and the figures that matter."""
+    return {
+        "trims": [trim_view(trim) for trim in plan.trims],
+        "mats": [
+            {"number": mat.number, "width_mm": mat.width_mm, "height_mm": mat.height_mm} for mat in plan.mats
+        ],
+        "paper_area_mm2": dict(plan.paper_area_mm2),
+        "sheets": dict(plan.sheets),
+        "cut_length_mm": round(plan.cut_length_mm, 1),
+        "seconds": round(plan.seconds, 1),
+        "rounds": plan.rounds,
+        "complete": plan.complete,
+        "warnings": list(plan.warnings),
+    }
+
+
+def trim_view(trim: Trim) -> View:
+    """Return one trim with its pieces in the trim's own coordinates."""
+    return {
+        "id": trim.id,
+        "paper": trim.paper,
+        "width_mm": trim.width_mm,
+        "height_mm": trim.height_mm,
+        "scrap": trim.scrap,
+        "mat": trim.mat,
+        "x_mm": trim.x_mm,
+        "y_mm": trim.y_mm,
+        "turned": trim.turned,
+        "pieces": [
+            {
+                "number": piece.number,
+                "turn_deg": piece.turn_deg,
+                "x_mm": piece.x_mm,
+                "y_mm": piece.y_mm,
+                "path": path(piece.outline),
+            }
+            for piece in trim.pieces
+        ],
+    }
