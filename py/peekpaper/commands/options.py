@@ -1,0 +1,96 @@
+"""Options that the commands share, and the project that they make of them."""
+
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from peekpaper.lengths import parse_length
+from peekpaper.project.document import from_json, new_project
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
+
+_MOST_BYTES = 64_000_000
+"""Larger files are no designs; the limit keeps the memory of a batch run bounded."""
+
+
+def length(text: str) -> float:
+    """Return a length option in mm; argparse shows the sentence of a refusal."""
+    return _value(parse_length, text)
+
+
+def size(text: str) -> tuple[float, float]:
+    """Return a size option such as `12x24in` or `210 x 297 mm` as width and height in mm."""
+    return _value(_parse_size, text)
+
+
+def step(text: str) -> float | None:
+    """Return a trim step in mm, None for `free`."""
+    return None if text.strip().lower() == "free" else length(text)
+
+
+def _value(read: Callable[[str], Any], text: str) -> Any:
+    try:
+        return read(text)
+    except Refusal as refusal:
+        raise ArgumentTypeError(str(refusal)) from None
+
+
+def _parse_size(text: str) -> tuple[float, float]:
+    sides = text.lower().replace("×", "x").split("x")
+    if len(sides) != 2:
+        raise Refusal(f"“{text[:40]}” is no size: write it like 12x12in or 210x297mm.")
+    unit = "".join(letter for letter in sides[1] if letter.isalpha() or letter == '"') or None
+    height = parse_length(sides[1])
+    has_unit = any(letter.isalpha() or letter == '"' for letter in sides[0])
+    width = parse_length(sides[0] if has_unit or unit is None else sides[0] + unit)
+    return width, height
+
+
+def add_backing_options(parser: ArgumentParser) -> None:
+    """Add the options on size and backing; those that are left out keep what the project says."""
+    parser.add_argument("file", type=Path, help="a cutting design (SVG) or a project (JSON)")
+    parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
+    parser.add_argument("--lip", type=length, metavar="LENGTH", help="wanted lip (3mm)")
+    parser.add_argument("--least-lip", type=length, metavar="LENGTH", help="least lip (0.8mm)")
+    parser.add_argument("--gap", type=length, metavar="LENGTH", help="gap between pieces (0.4mm)")
+
+
+def is_project(data: bytes) -> bool:
+    """Tell whether a file holds a JSON object, so a project and no design."""
+    return data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
+
+
+def read_file(path: Path) -> bytes:
+    """Return the bytes of a file. Raises Refusal where there is none to read."""
+    try:
+        if path.stat().st_size > _MOST_BYTES:
+            raise Refusal(f"{path.name} is too large to be a design: at most 64 MB are read.")
+        return path.read_bytes()
+    except OSError as error:
+        raise Refusal(f"{path} can't be read: {error.strerror or error}.") from None
+
+
+def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
+    """Return the project in `data`, or a new one for the design in it, with the options' decisions.
+
+    Raises Refusal for a project file that can't be read.
+    """
+    project = from_json(_text(data, name)) if is_project(data) else new_project(name, _text(data, name))
+    if arguments.width is not None:
+        project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
+    wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}
+    return replace(project, backing=replace(project.backing, **given(wanted)))
+
+
+def given(options: dict[str, Any]) -> dict[str, Any]:
+    """Return the options that were given."""
+    return {name: value for name, value in options.items() if value is not None}
+
+
+def _text(data: bytes, name: str) -> str:
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Refusal(f"{name} is no text in UTF-8: save it again as a plain SVG or project file.") from None

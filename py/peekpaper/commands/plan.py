@@ -1,0 +1,223 @@
+"""The `plan` command: a design or a project to its sheets, without the page."""
+
+import json
+import os
+import sys
+from argparse import ArgumentParser, Namespace
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import shapely
+
+from peekpaper.backing.backing import Mode
+from peekpaper.commands.options import (
+    add_backing_options,
+    given,
+    is_project,
+    length,
+    project_of,
+    read_file,
+    size,
+    step,
+)
+from peekpaper.design.design import Design
+from peekpaper.papers.paper import Colourway
+from peekpaper.papers.suggest import suggest
+from peekpaper.pipeline import Pipeline
+from peekpaper.plan.plan import Plan, Trim
+from peekpaper.project.document import to_json
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.paper_sizes import PaperSize
+from peekpaper.sheets.places import from_trim, moved, size_on_mat, turn_on_mat
+from peekpaper.sheets.plain_text import file_stem
+from peekpaper.sheets.take import take_sheets
+from peekpaper.sheets.work import Work
+
+_SHARED_BAR_MM = 3.0
+"""Bars that `--shared` spans where no limit is given (from memory, no published source)."""
+
+_PAPERS = 4
+
+
+def add_parser(subparsers: Any) -> None:
+    """Add the command to the parser of `python -m peekpaper`."""
+    parser: ArgumentParser = subparsers.add_parser("plan", help="write the sheets of a design or a project")
+    add_backing_options(parser)
+    parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the files")
+    parser.add_argument("--mode", choices=[str(mode) for mode in Mode], help="how lips are made")
+    parser.add_argument("--papers", type=int, metavar="N", help=f"spread N papers ({_PAPERS})")
+    parser.add_argument(
+        "--shared",
+        type=length,
+        nargs="?",
+        const=_SHARED_BAR_MM,
+        metavar="LENGTH",
+        help="share a piece across bars narrower than this (3mm)",
+    )
+    parser.add_argument("--trim-step", type=step, default=..., metavar="LENGTH", help="0.5in, 10mm or free")
+    parser.add_argument("--mat", type=size, metavar="SIZE", help="size of the mat, such as 12x12in")
+    parser.add_argument("--spacing", type=length, metavar="LENGTH", help="between pieces (1.5mm)")
+    parser.add_argument("--margin", type=length, metavar="LENGTH", help="at the edge of a trim (3mm)")
+    parser.add_argument("--seconds", type=float, default=10.0, help="how long to look for a better plan (10)")
+    parser.add_argument(
+        "--rounds", type=int, metavar="N", help="stop after N rounds, whatever the clock says"
+    )
+    parser.add_argument("--units", choices=["in", "mm"], help="unit of the files")
+    parser.add_argument(
+        "--print-on",
+        choices=[paper.label for paper in PaperSize],
+        default=PaperSize.LETTER.label,
+        help="the printer's paper (Letter)",
+    )
+    parser.add_argument("--per-paper", action="store_true", help="add a cut file for each paper of a mat")
+    parser.add_argument("--mirrored", action="store_true", help="for papers that lie face down on the mat")
+    parser.add_argument("--guides", action="store_true", help="add trim outlines and numbers to cut files")
+    parser.add_argument("--size-check", action="store_true", help="add a square of known size to cut files")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: Namespace) -> int:
+    """Write all files; return 0, or 2 with one line on stderr for what can't be done."""
+    try:
+        return _run(arguments)
+    except Refusal as refusal:
+        print(refusal, file=sys.stderr)
+    except OSError as error:
+        print(f"The files can't be written: {error}.", file=sys.stderr)
+    return 2
+
+
+def _run(arguments: Namespace) -> int:
+    data = read_file(arguments.file)
+    project = _with_plan_options(project_of(data, arguments.file.name, arguments), arguments)
+    pipeline = Pipeline()
+    design = pipeline.design(project)
+    if arguments.papers is not None or not is_project(data):
+        project = _spread(project, design, _PAPERS if arguments.papers is None else arguments.papers)
+    plan = None
+    for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best
+        pass
+    if plan is None:
+        raise Refusal("There is nothing to plan: give a paper to an opening first.")
+    work = Work(project, design, pipeline.backing(project), plan)
+    arguments.out.mkdir(parents=True, exist_ok=True)
+    _write(arguments.out / "plan.json", json.dumps(plan_json(work), indent=1, allow_nan=False).encode())
+    stem = file_stem(project.name) or "design"
+    _write(arguments.out / f"{stem} project.json", to_json(project).encode())
+    for sheet in take_sheets(work, _sheet_choices(project, arguments)):
+        _write(arguments.out / sheet.name, sheet.data)
+        print(sheet.name)
+    return 0
+
+
+def _with_plan_options(project: Project, arguments: Namespace) -> Project:
+    if arguments.seconds <= 0 or (arguments.rounds is not None and arguments.rounds <= 0):
+        raise Refusal("Looking for a plan takes time: give more than 0 seconds and rounds.")
+    mode = Mode(arguments.mode) if arguments.mode else None
+    backing = given({"mode": mode, "shared_bar_mm": arguments.shared})
+    plan = given({"spacing_mm": arguments.spacing, "margin_mm": arguments.margin, "rounds": arguments.rounds})
+    if arguments.trim_step is not ...:
+        plan["trim_step_mm"] = arguments.trim_step
+    limits = {}
+    if arguments.mat is not None:
+        width, height = arguments.mat
+        plan |= {"mat_width_mm": width, "mat_height_mm": height}
+        limits = {"mat_width_mm": width, "mat_height_mm": height}
+    return replace(
+        project,
+        limits=replace(project.limits, **limits),
+        backing=replace(project.backing, **backing),
+        plan=replace(project.plan, **plan),
+        units=arguments.units or project.units,
+    )
+
+
+def _spread(project: Project, design: Design, count: int) -> Project:
+    """Return the project with `count` of its papers spread over all openings in its chosen colourway."""
+    most = len(project.shelf.papers)
+    if not 1 <= count <= most:
+        raise Refusal(f"The shelf has {most} papers: spread 1 to {most} of them.")
+    chosen = Colourway("c1", "Spread")
+    papers = suggest(design, project.shelf, chosen, count, project.plan.seed).papers
+    return replace(project, colourways=(replace(chosen, papers=dict(papers)),), colourway=chosen.id)
+
+
+def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
+    (paper_size,) = (paper for paper in PaperSize if paper.label == arguments.print_on)
+    return SheetChoices(
+        unit=project.units,
+        per_paper=arguments.per_paper,
+        mirrored=arguments.mirrored,
+        guides=arguments.guides,
+        size_check=arguments.size_check,
+        paper_size=paper_size,
+    )
+
+
+def plan_json(work: Work) -> dict[str, Any]:
+    """Return the plan as the value of plan.json: trims as they lie on their mats, pieces in mat mm."""
+    return {
+        "pieces": [
+            {
+                "id": piece.number,
+                "openings": list(piece.openings),
+                "paper": piece.paper,
+                "wkt": piece.outline.wkt,
+                "lip_min_mm": piece.lip_min_mm,
+            }
+            for piece in work.backing.pieces
+        ],
+        "trims": [_trim_json(trim) for trim in work.plan.trims],
+        "mats": [
+            {"number": mat.number, "width_mm": mat.width_mm, "height_mm": mat.height_mm}
+            for mat in work.plan.mats
+        ],
+        "cut_length_mm": work.plan.cut_length_mm,
+        "warnings": _warnings(work.design, work.plan, work),
+        "sheets": dict(work.plan.sheets),
+        "paper_area_mm2": dict(work.plan.paper_area_mm2),
+        "seconds": work.plan.seconds,
+        "rounds": work.plan.rounds,
+    }
+
+
+def _trim_json(trim: Trim) -> dict[str, Any]:
+    width, height = size_on_mat(trim)
+    matrix = from_trim(trim)
+    return {
+        "id": trim.id,
+        "paper": trim.paper,
+        "width_mm": width,
+        "height_mm": height,
+        "mat": trim.mat,
+        "x_mm": trim.x_mm,
+        "y_mm": trim.y_mm,
+        "turned": trim.turned,
+        "scrap": trim.scrap,
+        "pieces": [
+            {
+                "id": placed.number,
+                "wkt": shapely.transform(placed.outline, lambda points: moved(points, matrix)).wkt,
+                "turn_deg": turn_on_mat(trim, placed),
+            }
+            for placed in trim.pieces
+        ],
+    }
+
+
+def _warnings(design: Design, plan: Plan, work: Work) -> list[dict[str, Any]]:
+    placed = [
+        {"code": warning.code, "message": warning.message, "at": [warning.at.x, warning.at.y]}
+        for warning in (*design.warnings, *work.backing.warnings)
+    ]
+    return placed + [{"code": "plan", "message": message, "at": None} for message in plan.warnings]
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write a file whole or not at all, so that a break leaves no half of one."""
+    part = path.with_name(f"{path.name}.part")
+    part.write_bytes(data)
+    os.replace(part, path)

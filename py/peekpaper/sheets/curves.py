@@ -1,0 +1,200 @@
+"""Curves fitted to the outlines of pieces and card, so that machines run smoothly.
+
+A polyline that came of a flattened curve is turned back into cubic Béziers by least squares: Philip J.
+Schneider, "An algorithm for automatically fitting digitized curves", Graphics Gems (1990). All outlines
+are fitted at once, stretch by stretch, because that is what arrays are fast at.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from peekpaper.sheets.outline import Flags, Floats, Indices, Outline, bezier_points
+from peekpaper.sheets.stretches import Stretch, cleaned, stretches
+
+TOLERANCE_MM = 0.016
+"""How far a fitted curve may leave the polyline: under the 0.02 mm that is promised."""
+
+_HOPEFUL = 12
+"""A first fit that is off by more than this many tolerances is split at once; refining won't save it."""
+
+_REFINEMENTS = 4
+
+
+def fit_outlines(rings: Sequence[Floats], tolerance: float = TOLERANCE_MM) -> list[Outline]:
+    """Return a smooth outline for each ring of points in mm, shape (k, 2), its first point repeated last.
+
+    Straight edges stay straight and corners stay sharp; elsewhere cubics take the place of chords, nowhere
+    further than `tolerance` mm from the ring.
+    """
+    parts = [part for owner, ring in enumerate(rings) for part in stretches(cleaned(ring), owner)]
+    if not parts:
+        return []
+    cubics, owners, straight = _fit(parts, tolerance)
+    bounds = np.searchsorted(owners, np.arange(len(rings) + 1))
+    return [Outline(cubics[start:end], straight[start:end]) for start, end in pairwise(bounds)]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Runs:
+    """Runs of points still to be fitted: first and last point of each, and the inward unit tangents there."""
+
+    starts: Indices
+    ends: Indices
+    start_tangents: Floats
+    end_tangents: Floats
+
+    def chosen(self, rows: Flags) -> "_Runs":
+        return _Runs(self.starts[rows], self.ends[rows], self.start_tangents[rows], self.end_tangents[rows])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Samples:
+    """The points of all runs, run after run: `heads` tells where runs begin, `owner` the run of each."""
+
+    index: Indices
+    points: Floats
+    heads: Indices
+    owner: Indices
+
+
+def _fit(parts: list[Stretch], tolerance: float) -> tuple[Floats, Indices, Flags]:
+    """Fit all stretches; return cubics (n, 4, 2), the owner of each (n) and whether it is straight (n)."""
+    dense = [_with_middles(part.points) for part in parts]
+    sizes = np.array([len(points) for points in dense])
+    points = np.vstack(dense)
+    ends = np.cumsum(sizes)
+    runs = _Runs(
+        ends - sizes,
+        ends - 1,
+        np.array([part.start_tangent for part in parts]),
+        np.array([part.end_tangent for part in parts]),
+    )
+    all_cubics, all_starts, all_straight = [], [], []
+    while len(runs.starts):
+        cubics, worst, where = _least_squares(points, runs, 0)
+        hopeful = (worst > tolerance) & (worst < _HOPEFUL * tolerance)
+        if hopeful.any():
+            refined = _least_squares(points, runs.chosen(hopeful), _REFINEMENTS)
+            cubics[hopeful], worst[hopeful], where[hopeful] = refined
+        straight = runs.ends - runs.starts <= 2
+        cubics[straight] = _lines(points[runs.starts[straight]], points[runs.ends[straight]])
+        good = straight | (worst <= tolerance)
+        all_cubics.append(cubics[good])
+        all_starts.append(runs.starts[good])
+        all_straight.append(straight[good])
+        runs = _split(points, runs.chosen(~good), where[~good])
+    starts = np.concatenate(all_starts)
+    order = np.argsort(starts, kind="stable")
+    owners = np.repeat([part.owner for part in parts], sizes)[starts[order]]
+    return np.concatenate(all_cubics)[order], owners, np.concatenate(all_straight)[order]
+
+
+def _with_middles(points: Floats) -> Floats:
+    """Return the points with the middle of each edge between them, so that chords are kept to as well."""
+    dense = np.empty((2 * len(points) - 1, 2))
+    dense[::2] = points
+    dense[1::2] = (points[1:] + points[:-1]) / 2
+    return dense
+
+
+def _lines(starts: Floats, ends: Floats) -> Floats:
+    """Return straight cubics, shape (n, 4, 2)."""
+    step = (ends - starts) / 3
+    return np.stack([starts, starts + step, ends - step, ends], axis=1)
+
+
+def _least_squares(points: Floats, runs: _Runs, refinements: int) -> tuple[Floats, Floats, Indices]:
+    """Fit one cubic to each run; return them, the worst error of each, and the point where it is."""
+    samples = _samples(points, runs)
+    at = _chord_parameters(samples)
+    cubics = _solve(samples, at, runs)
+    for _ in range(refinements):
+        at = _nearer(samples.points, at, cubics[samples.owner])
+        cubics = _solve(samples, at, runs)
+    at = _nearer(samples.points, at, cubics[samples.owner])
+    errors = np.hypot(*(bezier_points(cubics[samples.owner], at) - samples.points).T)
+    worst = np.maximum.reduceat(errors, samples.heads)
+    is_worst = errors >= worst[samples.owner]
+    where = np.maximum.reduceat(np.where(is_worst, samples.index, -1), samples.heads)
+    return cubics, worst, where
+
+
+def _samples(points: Floats, runs: _Runs) -> _Samples:
+    counts = runs.ends - runs.starts + 1
+    heads = np.cumsum(counts) - counts
+    owner = np.repeat(np.arange(len(counts)), counts)
+    index = np.arange(len(owner)) - heads[owner] + runs.starts[owner]
+    return _Samples(index, points[index], heads, owner)
+
+
+def _chord_parameters(samples: _Samples) -> Floats:
+    """Return how far along its run each sample lies, from 0 to 1, by chord length."""
+    steps = np.zeros(len(samples.points))
+    steps[1:] = np.hypot(*np.diff(samples.points, axis=0).T)
+    steps[samples.heads] = 0
+    along = np.cumsum(steps)
+    along -= along[samples.heads][samples.owner]
+    totals = np.maximum.reduceat(along, samples.heads)
+    parameters: Floats = along / np.maximum(totals, 1e-12)[samples.owner]
+    return parameters
+
+
+def _solve(samples: _Samples, at: Floats, runs: _Runs) -> Floats:
+    """Solve for the lengths of the two handles of each cubic (Schneider's equations)."""
+    owner, heads = samples.owner, samples.heads
+    tails = np.append(heads[1:], len(samples.points)) - 1
+    first, last = samples.points[heads], samples.points[tails]
+    rest = 1 - at
+    near, far = rest**3 + 3 * rest**2 * at, 3 * rest * at**2 + at**3
+    left = runs.start_tangents[owner] * (3 * rest**2 * at)[:, None]
+    right = runs.end_tangents[owner] * (3 * rest * at**2)[:, None]
+    miss = samples.points - first[owner] * near[:, None] - last[owner] * far[:, None]
+    products = ((left, left), (left, right), (right, right), (left, miss), (right, miss))
+    c11, c12, c22, x1, x2 = (
+        np.add.reduceat(np.einsum("nd,nd->n", one, other), heads) for one, other in products
+    )
+    span = np.hypot(*(last - first).T)
+    # A run that comes back to its start has no span to go by; its reach takes the place.
+    reach = np.maximum.reduceat(np.hypot(*(samples.points - first[owner]).T), heads)
+    usual = np.where(span > 1e-9, span, reach) / 3
+    determinant = c11 * c22 - c12**2
+    sound = determinant > 1e-12 * np.maximum(c11 * c22, 1e-300)
+    safe = np.where(sound, determinant, 1.0)
+    start_length, end_length = (x1 * c22 - x2 * c12) / safe, (c11 * x2 - c12 * x1) / safe
+    sound &= (start_length > 1e-3 * usual) & (end_length > 1e-3 * usual)
+    start_handle = runs.start_tangents * np.where(sound, start_length, usual)[:, None]
+    end_handle = runs.end_tangents * np.where(sound, end_length, usual)[:, None]
+    return np.stack([first, first + start_handle, last + end_handle, last], axis=1)
+
+
+def _nearer(points: Floats, at: Floats, cubics: Floats) -> Floats:
+    """Move each parameter one Newton step towards the foot of its point on its cubic."""
+    first = 3 * np.diff(cubics, axis=1)
+    second = 2 * np.diff(first, axis=1)
+    rest = 1 - at
+    speed = np.einsum("nk,nkd->nd", np.stack([rest**2, 2 * rest * at, at**2], axis=1), first)
+    bend = np.einsum("nk,nkd->nd", np.stack([rest, at], axis=1), second)
+    miss = bezier_points(cubics, at) - points
+    slope = np.einsum("nd,nd->n", speed, speed) + np.einsum("nd,nd->n", miss, bend)
+    step = np.einsum("nd,nd->n", miss, speed) / np.where(np.abs(slope) > 1e-12, slope, np.inf)
+    nearer: Floats = np.clip(at - np.clip(step, -0.1, 0.1), 0, 1)
+    return nearer
+
+
+def _split(points: Floats, runs: _Runs, where: Indices) -> _Runs:
+    """Split runs at the point of the worst error, with a tangent common to both parts."""
+    # Chords meet at even places of a run; a middle of a chord would give the chord's own direction.
+    even = where + (where - runs.starts) % 2
+    middle = np.clip(even, runs.starts + 2, runs.ends - 2)
+    across = points[middle + 2] - points[middle - 2]
+    size = np.hypot(*across.T)[:, None]
+    ahead = np.where(size > 1e-9, across / np.maximum(size, 1e-12), runs.start_tangents)
+    return _Runs(
+        np.concatenate([runs.starts, middle]),
+        np.concatenate([middle, runs.ends]),
+        np.concatenate([runs.start_tangents, ahead]),
+        np.concatenate([-ahead, runs.end_tangents]),
+    )

@@ -1,0 +1,135 @@
+"""The cut sheets of a work: mats, papers of a mat, the card and the whole-back."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from peekpaper.lengths import format_length
+from peekpaper.plan.plan import Mat, Trim
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.curves import fit_outlines
+from peekpaper.sheets.cut_sheet import Cut, CutGroup, CutSheet
+from peekpaper.sheets.label_spots import label_spots, number_size
+from peekpaper.sheets.lettering import lettered
+from peekpaper.sheets.outline import Floats, Outline
+from peekpaper.sheets.paper_names import paper_letters, used_papers
+from peekpaper.sheets.places import IDENTITY, after, from_design, from_trim, mirrored, moved, size_on_mat
+from peekpaper.sheets.plain_text import file_stem
+from peekpaper.sheets.size_check import with_size_check
+from peekpaper.sheets.work import Work
+
+_GUIDE_CAP_HEIGHT_MM = 4.0
+
+
+def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
+    """Yield every sheet to cut: the mats, each paper of each mat where wanted, the card, the whole-back."""
+    makings = _Makings(work, choices, _piece_shapes(work))
+    letters = paper_letters(work)
+    for mat in work.plan.mats:
+        trims = [trim for trim in work.plan.trims if trim.mat == mat.number]
+        yield _mat_sheet(f"mat {mat.number}", mat, trims, makings)
+        if choices.per_paper:
+            for paper in used_papers(work):
+                of_paper = [trim for trim in trims if trim.paper == paper.id]
+                if of_paper:
+                    name = f"mat {mat.number} paper {letters[paper.id]} {file_stem(paper.name, 30)}"
+                    yield _mat_sheet(name.strip(), mat, of_paper, makings)
+    yield _area_sheet("card", work.design.card, work, choices)
+    if work.backing.whole_back is not None:
+        yield _area_sheet("whole-back", work.backing.whole_back, work, choices)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _PieceShape:
+    """A piece's outline and the spot for its number (x, y, radius), both in design mm."""
+
+    outline: Outline
+    spot: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Makings:
+    """What every sheet of a mat is made from; `shapes` by piece number."""
+
+    work: Work
+    choices: SheetChoices
+    shapes: dict[int, _PieceShape]
+
+
+def _piece_shapes(work: Work) -> dict[int, _PieceShape]:
+    placed = {placed.number for trim in work.plan.trims for placed in trim.pieces}
+    pieces = [piece for piece in work.backing.pieces if piece.number in placed]
+    outlines = fit_outlines([_ring(piece.outline) for piece in pieces])
+    spots = label_spots([piece.outline for piece in pieces])
+    return {
+        piece.number: _PieceShape(outline, spot)
+        for piece, outline, spot in zip(pieces, outlines, spots, strict=True)
+    }
+
+
+def _ring(polygon: Polygon) -> Floats:
+    return shapely.get_coordinates(polygon.exterior)
+
+
+def _mat_sheet(name: str, mat: Mat, trims: Sequence[Trim], makings: _Makings) -> CutSheet:
+    work, choices = makings.work, makings.choices
+    over = mirrored(mat.width_mm) if choices.mirrored else IDENTITY
+    names = {paper.id: paper.name for paper in used_papers(work)}
+    groups, guides, rectangles = [], [], []
+    for trim in trims:
+        on_mat = after(over, from_trim(trim))
+        cuts = []
+        for placed in trim.pieces:
+            shape, matrix = makings.shapes[placed.number], after(on_mat, from_design(placed))
+            cuts.append(Cut(f"piece-{placed.number}", shape.outline.moved(matrix)))
+            guides += _number(str(placed.number), shape.spot, matrix)
+        size = " x ".join(format_length(side, choices.unit) for side in size_on_mat(trim))
+        groups.append(CutGroup(f"trim-{trim.id}", f"{names[trim.paper]}, {size}", tuple(cuts)))
+        rectangles.append(_rectangle(trim, on_mat))
+    sheet = CutSheet(
+        name=name,
+        title=f"{work.project.name}, {name}",
+        width_mm=mat.width_mm,
+        height_mm=mat.height_mm,
+        groups=tuple(groups),
+        guides=tuple(rectangles + guides) if choices.guides else (),
+    )
+    return with_size_check(sheet, rectangles, choices.unit) if choices.size_check else sheet
+
+
+def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:
+    """Return a piece's number in strokes, upright whichever way the piece lies."""
+    x, y = moved(spot[:2], matrix)
+    cap_height = number_size(text, float(spot[2]), _GUIDE_CAP_HEIGHT_MM)
+    return lettered(text, float(x), float(y), cap_height, centred=True)
+
+
+def _rectangle(trim: Trim, on_mat: Floats) -> Floats:
+    width, height = trim.width_mm, trim.height_mm
+    return moved(
+        np.array([[0, 0], [width, 0], [width, height], [0, height], [0, 0]], dtype=np.float64), on_mat
+    )
+
+
+def _area_sheet(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> CutSheet:
+    """Return the sheet of a part of the design: openings first, so that the card holds until the last cut."""
+    polygons = list(area.geoms)
+    holes = [shapely.get_coordinates(ring) for polygon in polygons for ring in polygon.interiors]
+    rings = holes + [_ring(polygon) for polygon in polygons]
+    over = mirrored(work.design.width_mm) if choices.mirrored else IDENTITY
+    outlines = [outline.moved(over) for outline in fit_outlines(rings)]
+    inner = tuple(Cut(f"opening-{index}", outline) for index, outline in enumerate(outlines[: len(holes)], 1))
+    outer = tuple(Cut(f"outside-{index}", outline) for index, outline in enumerate(outlines[len(holes) :], 1))
+    groups = (CutGroup("openings", "openings", inner), CutGroup("outside", "outside", outer))
+    sheet = CutSheet(
+        name,
+        f"{work.project.name}, {name}",
+        work.design.width_mm,
+        work.design.height_mm,
+        tuple(group for group in groups if group.cuts),
+    )
+    frame = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * (sheet.width_mm, sheet.height_mm)
+    return with_size_check(sheet, [frame], choices.unit) if choices.size_check else sheet

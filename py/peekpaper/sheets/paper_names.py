@@ -1,0 +1,30 @@
+"""What papers are called on the sheets: each used paper has a letter, which black and white print keeps."""
+
+from peekpaper.papers.paper import Paper
+from peekpaper.sheets.work import Work
+
+_UNKNOWN_COLOUR = "#c8c8c8"
+
+
+def used_papers(work: Work) -> tuple[Paper, ...]:
+    """Return the papers that pieces or the whole-back need, in the order of the shelf.
+
+    A paper that has left the shelf while still in use keeps its id as its name.
+    """
+    needed = {piece.paper for piece in work.backing.pieces} | {trim.paper for trim in work.plan.trims}
+    whole_back = work.project.backing.whole_back
+    if whole_back is not None and work.backing.whole_back is not None:
+        needed.add(whole_back.paper)
+    shelved = {paper.id: paper for paper in work.project.shelf.papers}
+    missing = [Paper(id, id or "no paper", _UNKNOWN_COLOUR) for id in sorted(needed - shelved.keys())]
+    return tuple(paper for paper in shelved.values() if paper.id in needed) + tuple(missing)
+
+
+def paper_letters(work: Work) -> dict[str, str]:
+    """Return the letter of each used paper by its id: A to Z, then AA, AB and so on."""
+    return {paper.id: _letters(index) for index, paper in enumerate(used_papers(work))}
+
+
+def _letters(index: int) -> str:
+    first, last = divmod(index, 26)
+    return (_letters(first - 1) if first else "") + chr(ord("A") + last)

@@ -1,0 +1,49 @@
+"""Where things lie: affine matrices of shape (2, 3) from the design to a trim and on to its mat, in mm."""
+
+import numpy as np
+
+from peekpaper.plan.plan import PlacedPiece, Trim
+from peekpaper.sheets.outline import Floats
+
+IDENTITY: Floats = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
+
+
+def from_design(piece: PlacedPiece) -> Floats:
+    """Return the matrix that lays a piece's outline in the design into its trim."""
+    turn = np.radians(piece.turn_deg)
+    cosine, sine = np.cos(turn), np.sin(turn)
+    return np.array([[cosine, -sine, piece.x_mm], [sine, cosine, piece.y_mm]])
+
+
+def from_trim(trim: Trim) -> Floats:
+    """Return the matrix that lays a trim's own coordinates onto its mat."""
+    if trim.turned:
+        return np.array([[0.0, -1.0, trim.x_mm + trim.height_mm], [1.0, 0.0, trim.y_mm]])
+    return np.array([[1.0, 0.0, trim.x_mm], [0.0, 1.0, trim.y_mm]])
+
+
+def mirrored(width_mm: float) -> Floats:
+    """Return the matrix that turns a sheet of the given width over, left to right."""
+    return np.array([[-1.0, 0.0, width_mm], [0.0, 1.0, 0.0]])
+
+
+def after(second: Floats, first: Floats) -> Floats:
+    """Return the matrix that moves by `first` and then by `second`."""
+    linear = second[:, :2] @ first
+    linear[:, 2] += second[:, 2]
+    return linear
+
+
+def moved(points: Floats, matrix: Floats) -> Floats:
+    """Return points of shape (..., 2) under a matrix."""
+    return points @ matrix[:, :2].T + matrix[:, 2]
+
+
+def size_on_mat(trim: Trim) -> tuple[float, float]:
+    """Return the width and height that a trim takes up on its mat."""
+    return (trim.height_mm, trim.width_mm) if trim.turned else (trim.width_mm, trim.height_mm)
+
+
+def turn_on_mat(trim: Trim, piece: PlacedPiece) -> float:
+    """Return by how many degrees, clockwise on screen, a piece lies turned on its mat, in [0, 360)."""
+    return (piece.turn_deg + (90.0 if trim.turned else 0.0)) % 360.0

@@ -1,0 +1,47 @@
+"""A square of known size on a cut sheet, to be measured before paper is spent."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from peekpaper.lengths import MM_PER_INCH
+from peekpaper.sheets.cut_sheet import Cut, CutGroup, CutSheet
+from peekpaper.sheets.outline import Floats, Outline
+
+_SIDES_MM = {"in": MM_PER_INCH, "mm": 20.0}
+_CLEARANCE_MM = 2.0
+
+
+def with_size_check(sheet: CutSheet, taken: Sequence[Floats], unit: str) -> CutSheet:
+    """Return the sheet with a square of 1 in or 20 mm where none of the `taken` rings lies.
+
+    The rings are closed polylines. Where the sheet has no room left it grows at its foot.
+    """
+    side = _SIDES_MM[unit]
+    corner = _free_corner(sheet, taken, side)
+    height = sheet.height_mm
+    if corner is None:
+        corner = (_CLEARANCE_MM, height + _CLEARANCE_MM)
+        height += side + 2 * _CLEARANCE_MM
+    ring = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * side + corner
+    step = np.diff(ring, axis=0) / 3
+    cubics = np.stack([ring[:-1], ring[:-1] + step, ring[1:] - step, ring[1:]], axis=1)
+    label = f"size check: each side is {'1 in' if unit == 'in' else '20 mm'}"
+    square = Cut("size-check-square", Outline(cubics, np.ones(4, dtype=np.bool_)))
+    return replace(sheet, height_mm=height, size_check=CutGroup("size-check", label, (square,)))
+
+
+def _free_corner(sheet: CutSheet, taken: Sequence[Floats], side: float) -> tuple[float, float] | None:
+    """Return the top left corner of a free place, the furthest right and down, or None."""
+    need = side + _CLEARANCE_MM
+    across = np.arange(sheet.width_mm - need, 0, -side / 2)
+    down = np.arange(sheet.height_mm - need, 0, -side / 2)
+    if not len(across) or not len(down):
+        return None
+    y, x = (grid.ravel() for grid in np.meshgrid(down, across, indexing="ij"))
+    squares = shapely.box(x - _CLEARANCE_MM, y - _CLEARANCE_MM, x + need, y + need)
+    blocked = shapely.union_all([shapely.Polygon(ring) for ring in taken])
+    free = np.flatnonzero(~shapely.intersects(squares, blocked))
+    return (float(x[free[0]]), float(y[free[0]])) if len(free) else None
