@@ -30,7 +30,10 @@ def make_backing(design: Design, choices: BackingChoices, papers: Mapping[int, s
     uniform = min(uniform_lip(places), choices.lip_mm)
     outlines: dict[int, Polygon] = {}
     if backed:
-        areas = zones(lay_sites(list(openings.values())), [groups.get(number, OPEN) for number in openings])
+        areas = zones(
+            lay_sites(list(openings.values()), outline_of(design.card)),
+            [groups.get(number, OPEN) for number in openings],
+        )
         opened = [area for number, area in openings.items() if number not in papers]
         room = rooms(areas, outline_of(design.card), opened, choices)
         cores: dict[int, Polygon | MultiPolygon] = {

@@ -6,11 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
+OUTLINE = -2
+"""The place in `Sites.opening` of points along the card's outside, which belong to no opening."""
 FRAME = -1
-"""The owner of the four points far outside, which bound the openings' zones."""
+"""The place in `Sites.opening` of the four points far outside, which bound all zones."""
 
+_OUTLINE_STEP_MM = 1.0
 _FINEST_MM = 0.1
 _COARSEST_MM = 0.5
 _MOST_STEPS = 25_000
@@ -20,8 +23,8 @@ _MOST_STEPS = 25_000
 class Sites:
     """Points along the openings' edges and the Delaunay triangulation of the plane between them.
 
-    `points` (n, 2) in mm; `opening` (n) is the position of the opening whose edge a point lies on, or FRAME;
-    `before` and `after` (n) index the neighbours along that edge. `triangles` (m, 3) index `points`, all
+    `points` (n, 2) in mm; `opening` (n) is the position of the opening whose edge a point lies on, OUTLINE
+    or FRAME; `before` and `after` (n) index the neighbours along that edge. `triangles` (m, 3) index `points`, all
     turning the same way (positive area in x, y).
     """
 
@@ -32,10 +35,11 @@ class Sites:
     triangles: NDArray[np.int64]
 
 
-def lay_sites(openings: Sequence[Polygon]) -> Sites:
+def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> Sites:
     """Return points at most a step apart along all edges, triangulated.
 
     The step is half a millimetre, finer for small designs. Points that edges share count for one of them.
+    Points along the card's `outline` keep the triangles small towards the outside.
     """
     rings = shapely.get_exterior_ring(np.array(openings, dtype=object))
     step = float(np.clip(shapely.length(rings).sum() / _MOST_STEPS, _FINEST_MM, _COARSEST_MM))
@@ -43,15 +47,17 @@ def lay_sites(openings: Sequence[Polygon]) -> Sites:
     closing = np.append(ring[1:] != ring[:-1], True)
     coordinates, ring = coordinates[~closing], ring[~closing]
     before, after = _cyclic_neighbours(ring)
-    points = np.concatenate([coordinates, _frame(coordinates)])
-    far = np.arange(len(coordinates), len(points))
+    outside = shapely.get_coordinates(shapely.segmentize(outline, _OUTLINE_STEP_MM))
+    points = np.concatenate([coordinates, outside, _frame(np.concatenate([coordinates, outside]))])
+    alone = np.arange(len(coordinates), len(points))
+    belongs = np.concatenate([ring, np.full(len(outside), OUTLINE), np.full(4, FRAME)])
     unique, first, place = np.unique(_as_complex(points), return_index=True, return_inverse=True)
     sorted_points = unique.view(np.float64).reshape(-1, 2)
     return Sites(
         sorted_points,
-        np.append(ring, np.full(len(far), FRAME))[first],
-        place[np.append(before, far)[first]],
-        place[np.append(after, far)[first]],
+        belongs[first],
+        place[np.append(before, alone)[first]],
+        place[np.append(after, alone)[first]],
         _delaunay(sorted_points),
     )
 

@@ -48,7 +48,7 @@ def _nearest_owned(sites: Sites, owners: NDArray[np.int64]) -> tuple[NDArray[np.
 
     A site on an owned edge is its own nearest; others learn theirs from neighbours in the triangulation.
     """
-    own = np.append(owners, FRAME)[sites.opening]
+    own = np.append(owners, [OPEN, FRAME])[sites.opening]
     nearest = np.where(own == OPEN, -1, np.arange(len(own)))
     distance = np.where(own == OPEN, np.inf, 0.0)
     sides = np.concatenate(
