@@ -1,0 +1,60 @@
+"""How colours differ to the eye, and which label can be read on them.
+
+The difference is CIEDE2000 (Sharma, Wu and Dalal, "The CIEDE2000 color-difference formula", Color Research
+and Application 30, 2005), the contrast the ratio of WCAG 2.1; both are computed by coloraide.
+"""
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+TELLS_APART = 10.0
+"""The CIEDE2000 difference from which neighbouring papers are easily told apart."""
+
+Lab = tuple[float, float, float]
+
+
+def lab_difference(first: Lab, second: Lab) -> float:
+    """Return the CIEDE2000 difference of two CIELAB colours (L* 0 to 100, a*, b*)."""
+    from coloraide import Color
+
+    return Color("lab-d65", first).delta_e(Color("lab-d65", second), method="2000")
+
+
+@lru_cache(maxsize=4096)
+def difference(first: str, second: str) -> float:
+    """Return the CIEDE2000 difference of two sRGB colours given as `#rrggbb`."""
+    return lab_difference(lab_of(first), lab_of(second))
+
+
+@lru_cache(maxsize=1024)
+def lab_of(colour: str) -> Lab:
+    """Return the CIELAB coordinates (D65) of an sRGB colour given as `#rrggbb`."""
+    from coloraide import Color
+
+    lightness, a, b = Color(colour).convert("lab-d65").coords()
+    return lightness, a, b
+
+
+def differences(colours: Sequence[str]) -> NDArray[np.float64]:
+    """Return the symmetric matrix of CIEDE2000 differences of colours given as `#rrggbb`."""
+    count = len(colours)
+    matrix = np.zeros((count, count))
+    for row in range(count):
+        for column in range(row):
+            matrix[row, column] = matrix[column, row] = difference(colours[row], colours[column])
+    return matrix
+
+
+def contrast(first: str, second: str) -> float:
+    """Return the WCAG contrast ratio of two sRGB colours given as `#rrggbb`: 1 (none) to 21."""
+    from coloraide import Color
+
+    return Color(first).contrast(Color(second), method="wcag21")
+
+
+def label_colour(background: str) -> str:
+    """Return black or white as `#rrggbb`, whichever reads better on `background`."""
+    return max(("#000000", "#ffffff"), key=lambda ink: contrast(ink, background))
