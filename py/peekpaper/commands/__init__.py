@@ -1,0 +1,1 @@
+"""The headless command's subcommands, one module each."""

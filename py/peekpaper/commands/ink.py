@@ -1,0 +1,21 @@
+"""`ink FILE.svg`: all painted area of a file as JSON."""
+
+import argparse
+import json
+from pathlib import Path
+
+from peekpaper.drawing.ink import ink
+from peekpaper.drawing.read import read_drawing
+
+
+def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add this subcommand to the parser of the headless command."""
+    parser = commands.add_parser("ink", help="print all painted area of an SVG file")
+    parser.add_argument("file", type=Path)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> None:
+    """Print the page's size and the ink, in CSS px, as JSON with WKT in it."""
+    drawing = read_drawing(options.file.read_bytes())
+    print(json.dumps({"width": drawing.width, "height": drawing.height, "ink": ink(drawing).wkt}))

@@ -1,0 +1,43 @@
+"""Small steps on areas that keep them valid."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from peekpaper.drawing.drawing import Area
+from peekpaper.drawing.matrix import Matrix
+
+NOTHING = MultiPolygon()
+
+
+def as_area(geometry: BaseGeometry) -> Area:
+    """Return the polygons of any geometry as one valid area; points and lines in it are dropped."""
+    if not geometry.is_valid:
+        geometry = shapely.make_valid(geometry, method="structure", keep_collapsed=False)
+    if isinstance(geometry, Polygon | MultiPolygon):
+        return geometry
+    parts = [part for part in shapely.get_parts(geometry) if isinstance(part, Polygon | MultiPolygon)]
+    return as_area(shapely.union_all(parts)) if parts else NOTHING
+
+
+def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
+    """Return the union of areas."""
+    if len(areas) == 1:
+        return as_area(areas[0])
+    return as_area(shapely.union_all(np.asarray(areas, dtype=object)))
+
+
+def transform_area(area: Area, matrix: Matrix) -> Area:
+    """Return an area as `matrix` maps it."""
+
+    def move(points: NDArray[np.float64]) -> NDArray[np.float64]:
+        x, y = points.T
+        return np.column_stack(
+            (matrix.a * x + matrix.c * y + matrix.e, matrix.b * x + matrix.d * y + matrix.f)
+        )
+
+    return as_area(shapely.transform(area, move))

@@ -1,0 +1,147 @@
+"""The text of an SVG file as a tree of elements, read safely.
+
+Nothing outside the file is ever fetched: the parser knows no way to load an external entity or DTD.
+Entities that the file itself declares are replaced, as long as that does not blow it up.
+"""
+
+import html.entities
+from collections.abc import Iterator
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element, ParseError, TreeBuilder, XMLParser
+from xml.parsers import expat
+
+from peekpaper.refusal import Refusal
+
+SVG = "{http://www.w3.org/2000/svg}"
+XLINK = "{http://www.w3.org/1999/xlink}"
+XML = "{http://www.w3.org/XML/1998/namespace}"
+
+MAX_ENTITY_TEXT = 8_000_000
+"""How many characters the file's own entities may stand for, all in all."""
+MAX_ELEMENTS = 500_000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Document:
+    """The root element, the elements by id (the first one counts), and whether the file broke off."""
+
+    root: Element
+    by_id: dict[str, Element]
+    broken_off: bool
+
+
+def local_name(element: Element) -> str | None:
+    """Return the name of an SVG element, or None for an element of another namespace."""
+    tag = element.tag
+    return tag[len(SVG) :] if isinstance(tag, str) and tag.startswith(SVG) else None
+
+
+def link(element: Element) -> str | None:
+    """Return the address that an element points to; `href` goes before `xlink:href` (SVG 2, 16.1)."""
+    return element.get("href", element.get(XLINK + "href"))
+
+
+def read_document(text: str) -> Document:
+    """Return the tree of an SVG file; one that breaks off is read as far as it goes.
+
+    Raises Refusal where nothing can be read, for a root other than `svg`, and for entities that grow
+    without end.
+    """
+    _check_entities(text)
+    builder = TreeBuilder()
+    parser = XMLParser(target=builder)
+    parser.entity.update({name.rstrip(";"): value for name, value in html.entities.html5.items()})
+    broken_off = False
+    try:
+        parser.feed(text)
+        root = parser.close()
+    except ParseError as error:
+        if "amplification" in str(error):
+            raise _ENTITY_REFUSAL from None
+        root, broken_off = _read_so_far(builder), True
+    root = _svg_root(root)
+    by_id: dict[str, Element] = {}
+    for count, element in enumerate(root.iter()):
+        if count > MAX_ELEMENTS:
+            raise Refusal(
+                "The file has more than half a million parts: simplify it in your drawing program first."
+            )
+        identity = element.get("id", element.get(XML + "id"))
+        if identity:
+            by_id.setdefault(identity, element)
+    return Document(root, by_id, broken_off)
+
+
+_ENTITY_REFUSAL = Refusal("The file holds entities that grow without end: save it again as plain SVG.")
+
+
+def _read_so_far(builder: TreeBuilder) -> Element | None:
+    try:
+        return builder.close()
+    except (AssertionError, ParseError):
+        return None
+
+
+def _svg_root(root: Element | None) -> Element:
+    if root is not None and root.tag == "svg":
+        # A file without the namespace is shown by no renderer, yet what was meant is plain.
+        for element in root.iter():
+            if isinstance(element.tag, str) and "}" not in element.tag:
+                element.tag = SVG + element.tag
+    if root is None or root.tag != SVG + "svg":
+        raise Refusal("This is no SVG file: choose a file that your drawing program saved as SVG.")
+    return root
+
+
+class _BodyReachedError(Exception):
+    """The root element has begun: no more entities can be declared."""
+
+
+def _check_entities(text: str) -> None:
+    """Raise Refusal if the entities that a file declares stand for too much text."""
+    if "<!DOCTYPE" not in text:
+        return
+    size = 0
+    values = _declared_entities(text)
+    lengths: dict[str, int] = {}
+    for name in values:
+        size += text.count(f"&{name};") * _full_length(name, values, lengths, 0)
+        if size > MAX_ENTITY_TEXT:
+            raise _ENTITY_REFUSAL
+
+
+def _declared_entities(text: str) -> dict[str, str]:
+    values: dict[str, str] = {}
+
+    def keep(name: str, is_parameter: bool, value: str | None, *_: object) -> None:
+        if not is_parameter:
+            values.setdefault(name, value or "")
+
+    def stop(*_: object) -> None:
+        raise _BodyReachedError
+
+    parser = expat.ParserCreate()
+    parser.EntityDeclHandler = keep
+    parser.StartElementHandler = stop
+    try:
+        parser.Parse(text, True)
+    except (_BodyReachedError, expat.ExpatError):
+        pass
+    return values
+
+
+def _full_length(name: str, values: dict[str, str], lengths: dict[str, int], depth: int) -> int:
+    """Return how many characters an entity stands for, with the entities in it replaced too."""
+    if name not in lengths:
+        value = values[name]
+        if depth > 50:
+            raise _ENTITY_REFUSAL
+        lengths[name] = len(value) + sum(
+            _full_length(inner, values, lengths, depth + 1) for inner in _references(value) if inner in values
+        )
+    return lengths[name]
+
+
+def _references(value: str) -> Iterator[str]:
+    for part in value.split("&")[1:]:
+        yield part.partition(";")[0]

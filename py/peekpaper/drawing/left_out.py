@@ -1,0 +1,49 @@
+"""Sentences on content that can't become geometry."""
+
+from collections.abc import Mapping
+
+from peekpaper.drawing.drawing import LeftOut
+
+_SENTENCES = {
+    "text": (
+        "1 piece of text was left out: turn text into outlines in your drawing program.",
+        "{} pieces of text were left out: turn text into outlines in your drawing program.",
+    ),
+    "image": (
+        "1 picture was left out: trace it in your drawing program if it is to be cut.",
+        "{} pictures were left out: trace them in your drawing program if they are to be cut.",
+    ),
+    "filter": (
+        "1 filter effect was left out: the shape is read without its blur or shadow.",
+        "{} filter effects were left out: the shapes are read without their blur or shadow.",
+    ),
+    "mask": (
+        "1 mask was left out: what it hides is read as if it showed; cut the shape itself instead.",
+        "{} masks were left out: what they hide is read as if it showed; cut the shapes themselves instead.",
+    ),
+    "pattern": (
+        "1 pattern fill was left out: give the shape a plain colour in your drawing program.",
+        "{} pattern fills were left out: give the shapes a plain colour in your drawing program.",
+    ),
+    "external": (
+        "1 part lies in another file and was left out: paste it into this file.",
+        "{} parts lie in other files and were left out: paste them into this file.",
+    ),
+    "script": (
+        "1 script was left out: nothing in a file is run here.",
+        "{} scripts were left out: nothing in a file is run here.",
+    ),
+    "unreadable": (
+        "1 shape can't be read and was left out: check it in your drawing program.",
+        "{} shapes can't be read and were left out: check them in your drawing program.",
+    ),
+}
+
+
+def name_left_out(counts: Mapping[str, int]) -> tuple[LeftOut, ...]:
+    """Return what was left out, by kind, with the sentence for the person."""
+    return tuple(
+        LeftOut(kind, counts[kind], _SENTENCES[kind][counts[kind] > 1].format(counts[kind]))
+        for kind in _SENTENCES
+        if counts.get(kind)
+    )

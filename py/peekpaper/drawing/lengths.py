@@ -1,0 +1,95 @@
+"""Lengths of SVG and CSS in px."""
+
+import math
+import re
+from dataclasses import dataclass
+from enum import Enum
+from functools import lru_cache
+from typing import NamedTuple
+
+_LENGTH = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)([A-Za-z]*|%)\s*")
+_PX = {
+    "": 1.0, "px": 1.0, "in": 96.0, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96 / 72, "pc": 16.0,
+}  # fmt: skip
+"""CSS px in the absolute units (W3C, CSS Values and Units 4, 6.2); a bare number is in user units."""
+_RELATIVE = {"%", "em", "ex", "rem", "vw", "vh", "vmin", "vmax"}
+PHYSICAL_UNITS = frozenset({"in", "cm", "mm", "q", "pt", "pc"})
+
+
+class Length(NamedTuple):
+    """An amount and its unit in lower case ("" for user units)."""
+
+    amount: float
+    unit: str
+
+
+class Axis(Enum):
+    """What a percentage is of: the viewport's width, its height, or its diagonal over root 2."""
+
+    X = "x"
+    Y = "y"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """What relative lengths are relative to, in user units: the viewport, the page and the font sizes."""
+
+    width: float
+    height: float
+    page_width: float
+    page_height: float
+    font_size: float
+    root_font_size: float
+
+
+@lru_cache(maxsize=4096)
+def parse_length(text: str) -> Length | None:
+    """Return the length in `text`, or None where it is none.
+
+    The units that depend on the metrics of a font or on a writing mode (`ch`, `ic`, `lh`, `vi`, ...) are
+    not understood: no font is at hand here.
+    """
+    match = _LENGTH.fullmatch(text)
+    if match is None:
+        return None
+    amount, unit = float(match[1]), match[2].lower()
+    if not math.isfinite(amount) or (unit not in _PX and unit not in _RELATIVE):
+        return None
+    return Length(amount, unit)
+
+
+def to_px(length: Length, axis: Axis, measures: Measures) -> float:
+    """Return a length in user units (SVG 1.1, 7.10; CSS Values and Units 4, chapter 6)."""
+    amount, unit = length
+    if unit in _PX:
+        return amount * _PX[unit]
+    return amount * _relative(unit, axis, measures)
+
+
+def _relative(unit: str, axis: Axis, measures: Measures) -> float:
+    match unit:
+        case "%":
+            return _extent(axis, measures) / 100
+        case "em":
+            return measures.font_size
+        case "ex":
+            return measures.font_size / 2
+        case "rem":
+            return measures.root_font_size
+        case "vw":
+            return measures.page_width / 100
+        case "vh":
+            return measures.page_height / 100
+        case "vmin":
+            return min(measures.page_width, measures.page_height) / 100
+        case _:
+            return max(measures.page_width, measures.page_height) / 100
+
+
+def _extent(axis: Axis, measures: Measures) -> float:
+    if axis is Axis.X:
+        return measures.width
+    if axis is Axis.Y:
+        return measures.height
+    return math.hypot(measures.width, measures.height) / math.sqrt(2)
