@@ -1,11 +1,13 @@
-"""The place on a line between two edges that is as far from the one as from the other."""
+"""Places that are equally far from two or three edges."""
 
 import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.backing.sites import Sites
 
-_HALVINGS = 7
+_ROUNDS = 7
+_STRETCH = np.arange(-2, 3)
+_STRIDES = np.array([-32, -16, -8, -4, -2, -1, 0, 1, 2, 4, 8, 16, 32])
 
 
 def equidistant_points(
@@ -20,16 +22,16 @@ def equidistant_points(
     """
     start = sites.points[ends[:, 0]]
     along = sites.points[ends[:, 1]] - start
-    first, second = nearest[:, 0], nearest[:, 1]
+    first, second = (_strolled(sites, start + along / 2, nearest[:, k]) for k in range(2))
     low, high = np.zeros(len(ends)), np.ones(len(ends))
     low_value, high_value = -np.ones(len(ends)), np.ones(len(ends))
     place = start + along / 2
-    for _ in range(_HALVINGS):
+    for _ in range(_ROUNDS):
         share = (low * high_value - high * low_value) / (high_value - low_value)
         share = np.clip(share, 0.95 * low + 0.05 * high, 0.05 * low + 0.95 * high)
         place = start + share[:, None] * along
-        to_first, first = _nearest_along(sites, place, first)
-        to_second, second = _nearest_along(sites, place, second)
+        to_first, first, _ = nearest_along(sites, place, first)
+        to_second, second, _ = nearest_along(sites, place, second)
         value = to_first - to_second
         short = value < 0
         low, low_value = np.where(short, share, low), np.where(short, value, low_value / 2)
@@ -37,12 +39,95 @@ def equidistant_points(
     return place
 
 
-def _nearest_along(
+def bend_points(
+    sites: Sites, triangles: NDArray[np.int64], nearest: NDArray[np.int64], starts: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return points (k, 2) inside triangles (k, 3), equally far from the two edges `nearest` (k, 2).
+
+    Newton's method on the difference of both distances, from `starts` (k, 2).
+    """
+    places = starts
+    first, second = (_strolled(sites, starts, nearest[:, k]) for k in range(2))
+    for _ in range(3):
+        to_first, first, foot = nearest_along(sites, places, first)
+        to_second, second, other_foot = nearest_along(sites, places, second)
+        slope = _unit(places - foot) - _unit(places - other_foot)
+        step = (to_second - to_first) / np.maximum(_dot(slope, slope), 0.1)
+        places = _kept_inside(sites.points[triangles], starts, places + step[:, None] * slope)
+    return places
+
+
+def meeting_points(
+    sites: Sites, triangles: NDArray[np.int64], nearest: NDArray[np.int64]
+) -> NDArray[np.float64]:
+    """Return points (k, 2) inside triangles (k, 3), equally far from the three edges `nearest` (k, 3).
+
+    The circumcentre of the nearest places on the three edges, taken again from there until it stands.
+    """
+    corners = sites.points[triangles]
+    middle = corners.mean(axis=1)
+    places, near = middle, [_strolled(sites, middle, nearest[:, k]) for k in range(3)]
+    for _ in range(_ROUNDS):
+        feet = []
+        for k in range(3):
+            _, near[k], foot = nearest_along(sites, places, near[k])
+            feet.append(foot)
+        places = _kept_inside(corners, middle, _circumcentre(*feet, otherwise=places))
+    return places
+
+
+def _unit(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
+    units: NDArray[np.float64] = vectors / np.maximum(np.hypot(vectors[:, 0], vectors[:, 1]), 1e-12)[:, None]
+    return units
+
+
+def _circumcentre(
+    a: NDArray[np.float64], b: NDArray[np.float64], c: NDArray[np.float64], otherwise: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    ab, ac = b - a, c - a
+    doubled = 2 * (ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0])
+    ab2, ac2 = _dot(ab, ab), _dot(ac, ac)
+    flat = np.abs(doubled) <= 1e-9 * (ab2 + ac2)
+    doubled = np.where(flat, 1, doubled)
+    x = (ac[:, 1] * ab2 - ab[:, 1] * ac2) / doubled
+    y = (ab[:, 0] * ac2 - ac[:, 0] * ab2) / doubled
+    return np.where(flat[:, None], otherwise, a + np.stack([x, y], axis=1))
+
+
+def _kept_inside(
+    corners: NDArray[np.float64], inside: NDArray[np.float64], places: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Draw places (k, 2) that lie outside their triangles (k, 3, 2) back towards a point inside."""
+    share = np.ones(len(places))
+    for k in range(3):
+        start, along = corners[:, k], corners[:, (k + 1) % 3] - corners[:, k]
+        depth = _cross(along, inside - start)
+        reached = _cross(along, places - start)
+        least = 0.02 * depth
+        crossing = (depth - least) / np.maximum(depth - reached, 1e-300)
+        share = np.where(reached < least, np.minimum(share, crossing), share)
+    kept: NDArray[np.float64] = inside + share[:, None] * (places - inside)
+    return kept
+
+
+def _strolled(sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the nearest nodes (k) to places (k, 2) within two strides along the edge from `at` (k)."""
+    every = np.arange(len(at))
+    for _ in range(2):
+        ahead = sites.along(at, _STRIDES)
+        apart = sites.points[ahead] - places
+        at = ahead[_dot(apart, apart).argmin(axis=0), every]
+    return at
+
+
+def nearest_along(
     sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64]
-) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
-    """Return the distances (k) from places to the edge two steps around sites `at`, and the nearest nodes."""
-    before, after = sites.before[at], sites.after[at]
-    stretch = np.stack([sites.before[before], before, at, after, sites.after[after]])
+) -> tuple[NDArray[np.float64], NDArray[np.int64], NDArray[np.float64]]:
+    """Return the distances (k) from places to the edge two steps around sites `at`.
+
+    Also the nearest nodes (k), from which to look again, and the nearest places (k, 2) on the edge.
+    """
+    stretch = sites.along(at, _STRETCH)
     nodes = sites.points[stretch]
     along = np.diff(nodes, axis=0)
     offset = places - nodes[:-1]
@@ -50,11 +135,16 @@ def _nearest_along(
     share = np.clip(_dot(offset, along) / length2, 0, 1)
     apart = offset - share[..., None] * along
     distance2 = _dot(apart, apart)
-    best = distance2.argmin(axis=0)
-    every = np.arange(len(at))
-    return np.sqrt(distance2[best, every]), stretch[best + (share[best, every] > 0.5), every]
+    best, every = distance2.argmin(axis=0), np.arange(len(at))
+    node = stretch[best + (share[best, every] > 0.5), every]
+    return np.sqrt(distance2[best, every]), node, places - apart[best, every]
 
 
 def _dot(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
     products: NDArray[np.float64] = a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1]
+    return products
+
+
+def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
+    products: NDArray[np.float64] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
     return products

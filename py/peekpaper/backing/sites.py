@@ -8,68 +8,85 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-OUTLINE = -2
-"""The place in `Sites.opening` of points along the card's outside, which belong to no opening."""
+HELPER = -2
+"""The place in `Sites.opening` of points that belong to no opening and keep the triangles small."""
 FRAME = -1
 """The place in `Sites.opening` of the four points far outside, which bound all zones."""
 
-_OUTLINE_STEP_MM = 1.0
+_HELPER_STEP_MM = 2.5
+_MOST_HELPERS = 20_000
 _FINEST_MM = 0.1
 _COARSEST_MM = 0.5
-_MOST_STEPS = 25_000
+_MOST_STEPS = 12_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sites:
     """Points along the openings' edges and the Delaunay triangulation of the plane between them.
 
-    `points` (n, 2) in mm; `opening` (n) is the position of the opening whose edge a point lies on, OUTLINE
-    or FRAME; `before` and `after` (n) index the neighbours along that edge. `triangles` (m, 3) index `points`, all
-    turning the same way (positive area in x, y).
+    `points` (n, 2) in mm; `opening` (n) is the position of the opening whose edge a point lies on, HELPER or
+    FRAME. `triangles` (m, 3) index `points`, all turning the same way (positive area in x, y).
+    `rings` lists the sites of one edge after the other in their order; for each site, `begin` and `length`
+    tell which stretch of `rings` its edge is, and `place` where on that stretch the site stands.
     """
 
     points: NDArray[np.float64]
     opening: NDArray[np.int64]
-    before: NDArray[np.int64]
-    after: NDArray[np.int64]
     triangles: NDArray[np.int64]
+    rings: NDArray[np.int64]
+    begin: NDArray[np.int64]
+    length: NDArray[np.int64]
+    place: NDArray[np.int64]
+
+    def along(self, sites: NDArray[np.int64], steps: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return the sites (s, k) that many steps (s) further along the edge than each of `sites` (k)."""
+        place = (self.place[sites] + steps[:, None]) % self.length[sites]
+        return self.rings[self.begin[sites] + place]
 
 
 def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> Sites:
     """Return points at most a step apart along all edges, triangulated.
 
     The step is half a millimetre, finer for small designs. Points that edges share count for one of them.
-    Points along the card's `outline` keep the triangles small towards the outside.
+    Helpers along the card's `outline` and all over its wide places keep the triangles small there.
     """
-    rings = shapely.get_exterior_ring(np.array(openings, dtype=object))
-    step = float(np.clip(shapely.length(rings).sum() / _MOST_STEPS, _FINEST_MM, _COARSEST_MM))
-    coordinates, ring = shapely.get_coordinates(shapely.segmentize(rings, step), return_index=True)
+    edges = shapely.get_exterior_ring(np.array(openings, dtype=object))
+    step = float(np.clip(shapely.length(edges).sum() / _MOST_STEPS, _FINEST_MM, _COARSEST_MM))
+    coordinates, ring = shapely.get_coordinates(shapely.segmentize(edges, step), return_index=True)
     closing = np.append(ring[1:] != ring[:-1], True)
     coordinates, ring = coordinates[~closing], ring[~closing]
-    before, after = _cyclic_neighbours(ring)
-    outside = shapely.get_coordinates(shapely.segmentize(outline, _OUTLINE_STEP_MM))
-    points = np.concatenate([coordinates, outside, _frame(np.concatenate([coordinates, outside]))])
-    alone = np.arange(len(coordinates), len(points))
-    belongs = np.concatenate([ring, np.full(len(outside), OUTLINE), np.full(4, FRAME)])
-    unique, first, place = np.unique(_as_complex(points), return_index=True, return_inverse=True)
+    helpers = _helpers(openings, outline)
+    points = np.concatenate([coordinates, helpers, _frame(np.concatenate([coordinates, helpers]))])
+    opening = np.concatenate([ring, np.full(len(helpers), HELPER), np.full(4, FRAME)])
+    # Helpers and frame are loops of one site each.
+    loop = np.append(ring, ring[-1] + 1 + np.arange(len(helpers) + 4))
+    unique, first, rings = np.unique(_as_complex(points), return_index=True, return_inverse=True)
+    begin = np.searchsorted(loop, loop)
+    length = np.searchsorted(loop, loop, side="right") - begin
     sorted_points = unique.view(np.float64).reshape(-1, 2)
     return Sites(
-        sorted_points,
-        belongs[first],
-        place[np.append(before, alone)[first]],
-        place[np.append(after, alone)[first]],
-        _delaunay(sorted_points),
+        points=sorted_points,
+        opening=opening[first],
+        triangles=_delaunay(sorted_points),
+        rings=rings,
+        begin=begin[first],
+        length=length[first],
+        place=(np.arange(len(loop)) - begin)[first],
     )
 
 
-def _cyclic_neighbours(ring: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return each point's neighbours' indices before and after it on its ring (rings lie in a row)."""
-    index = np.arange(len(ring))
-    begins = np.flatnonzero(np.append(True, ring[1:] != ring[:-1]))
-    ends = np.append(begins[1:], len(ring)) - 1
-    before, after = index - 1, index + 1
-    before[begins], after[ends] = ends, begins
-    return before, after
+def _helpers(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> NDArray[np.float64]:
+    """Return points (k, 2) along the outline and on a triangular grid over it, clear of all openings."""
+    low_x, low_y, high_x, high_y = outline.bounds
+    area = (high_x - low_x) * (high_y - low_y)
+    step = max(min(_HELPER_STEP_MM, np.sqrt(area) / 40), np.sqrt(area / _MOST_HELPERS))
+    along = shapely.get_coordinates(shapely.segmentize(outline, step / 2))
+    x, y = np.meshgrid(np.arange(low_x, high_x, step), np.arange(low_y, high_y, step * np.sqrt(3) / 2))
+    x[::2] += step / 2
+    grid = np.stack([x.ravel(), y.ravel()], axis=1)
+    grid = grid[shapely.contains_xy(outline, grid)]
+    near, _ = shapely.STRtree(openings).query(shapely.points(grid), predicate="dwithin", distance=step / 2)
+    return np.concatenate([along, np.delete(grid, near, axis=0)])
 
 
 def _frame(points: NDArray[np.float64]) -> NDArray[np.float64]:

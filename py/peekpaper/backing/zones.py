@@ -10,11 +10,14 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import polygonal
-from peekpaper.backing.bisector import equidistant_points
+from peekpaper.backing.bisector import bend_points, equidistant_points, meeting_points, nearest_along
 from peekpaper.backing.sites import FRAME, Sites
 
 OPEN = -2
 """The owner of an opening that stays open: it claims no zone."""
+
+_NEARER_MM = 1e-6
+_LONG_STROKE_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,110 +49,109 @@ def zones(sites: Sites, owners: Sequence[int]) -> dict[int, Polygon | MultiPolyg
 def _nearest_owned(sites: Sites, owners: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Return for each site the nearest site of an owner, and that owner.
 
-    A site on an owned edge is its own nearest; others learn theirs from neighbours in the triangulation.
+    A site on an owned edge is its own nearest; others learn theirs from neighbours in the triangulation and
+    walk along that edge while it comes nearer.
     """
     own = np.append(owners, [OPEN, FRAME])[sites.opening]
     nearest = np.where(own == OPEN, -1, np.arange(len(own)))
     distance = np.where(own == OPEN, np.inf, 0.0)
-    sides = np.concatenate(
-        [sites.triangles[:, [0, 1]], sites.triangles[:, [1, 2]], sites.triangles[:, [2, 0]]]
-    )
-    sides = np.concatenate([sides, sides[:, ::-1]])
-    sides = sides[own[sides[:, 1]] == OPEN]
+    sides = sites.triangles[:, [0, 1, 1, 2, 2, 0, 1, 0, 2, 1, 0, 2]].reshape(-1, 2)
+    sides = np.unique(sides[own[sides[:, 1]] == OPEN], axis=0)
     changed = own != OPEN
-    while True:
+    while changed.any():
         wave = sides[changed[sides[:, 0]]]
-        if not len(wave):
-            break
-        offered = nearest[wave[:, 0]]
-        apart = sites.points[wave[:, 1]] - sites.points[offered]
-        offer = np.hypot(apart[:, 0], apart[:, 1])
+        learner = wave[:, 1]
+        offer, offered, _ = nearest_along(sites, sites.points[learner], nearest[wave[:, 0]])
         best = distance.copy()
-        np.minimum.at(best, wave[:, 1], offer)
-        taken = (offer <= best[wave[:, 1]]) & (offer < distance[wave[:, 1]])
+        np.minimum.at(best, learner, offer)
+        taken = (offer <= best[learner]) & (offer < distance[learner] - _NEARER_MM)
         changed = np.zeros(len(own), bool)
-        changed[wave[taken, 1]] = True
-        nearest[wave[taken, 1]] = offered[taken]
-        distance = best
+        changed[learner[taken]] = True
+        nearest[learner[taken]] = offered[taken]
+        distance[learner[taken]] = offer[taken]
     return nearest, own[nearest]
 
 
 def _borders(sites: Sites, nearest: NDArray[np.int64], owner: NDArray[np.int64]) -> _Borders:
-    triangles = sites.triangles[_mixed(owner[sites.triangles])]
+    """Return the strokes of all zones' borders, at most one border through a triangle or three that meet."""
+    triangles = sites.triangles[(owner[sites.triangles] != owner[sites.triangles[:, :1]]).any(axis=1)]
+    onward = triangles[:, [1, 2, 0]]
+    crossed = owner[triangles] != owner[onward]
+    # A side runs from a corner to the next one; its name is the same from both of its triangles.
     count = len(sites.points)
-    following_corner = triangles[:, [1, 2, 0]]
-    # The side from a corner to the next one, named alike from both of its triangles.
-    names = np.minimum(triangles, following_corner) * count + np.maximum(triangles, following_corner)
-    crossed = owner[triangles] != owner[following_corner]
-    side_names, side = np.unique(names, return_inverse=True)
-    side = side.reshape(names.shape)
-    ends = np.stack([side_names // count, side_names % count], axis=1)
-    used = np.zeros(len(side_names), bool)
-    used[side[crossed]] = True
-    split = np.full((len(side_names), 2), np.nan)
-    split[used] = equidistant_points(sites, ends[used], nearest[ends[used]])
+    names, side = np.unique(
+        np.minimum(triangles, onward) * count + np.maximum(triangles, onward), return_inverse=True
+    )
+    side = side.reshape(triangles.shape)
+    ends = np.stack([names // count, names % count], axis=1)
+    across = np.unique(side[crossed])
+    splits = np.full((len(names), 2), np.nan)
+    splits[across] = equidistant_points(sites, ends[across], nearest[ends[across]])
+    # A corner whose owner has no other corner here: its border enters by the side ahead, leaves by the one
+    # behind. With two owners, the other's border is the same stroke backwards.
+    row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]])
+    ahead, behind = side[row, corner], side[row, (corner + 2) % 3]
+    bend, bends = _bends(sites, triangles, nearest, crossed, splits[side])
+    back = ~crossed.all(axis=1)[row]
+    return _linked(
+        np.concatenate([owner[triangles[row, corner]], owner[onward[row, corner]][back]]),
+        np.concatenate([ahead, behind[back]]),
+        np.concatenate([behind, ahead[back]]),
+        np.concatenate([bend[row], bend[row][back]]),
+        splits,
+        bends,
+    )
+
+
+def _bends(
+    sites: Sites,
+    triangles: NDArray[np.int64],
+    nearest: NDArray[np.int64],
+    crossed: NDArray[np.bool_],
+    splits: NDArray[np.float64],
+) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+    """Return which bend (or -1) the border makes inside each triangle, and the bends' places.
+
+    Three zones meet in one; the border between two bends where it is long.
+    """
     three = crossed.all(axis=1)
-    junctions = _junctions(sites.points[triangles], split[side], three)
-    # A corner whose owner has only this corner: its border enters on the next side, leaves on the previous.
-    alone = crossed & crossed[:, [2, 0, 1]]
-    pair = alone & ~three[:, None]
-    rows, corner = np.nonzero(alone)
-    enters, leaves = side[rows, corner], side[rows, (corner + 2) % 3]
-    mine = owner[triangles[rows, corner]]
-    junction = np.where(three[rows], rows, -1)
-    other_rows, other_corner = np.nonzero(pair)
-    others = owner[following_corner[other_rows, other_corner]]
-    start = np.concatenate([enters, side[other_rows, (other_corner + 2) % 3]])
-    end = np.concatenate([leaves, side[other_rows, other_corner]])
-    zone = np.concatenate([mine, others])
-    via = np.concatenate([junction, np.full(len(others), -1)])
-    return _linked(zone, start, end, via, split, junctions)
-
-
-def _mixed(owners: NDArray[np.int64]) -> NDArray[np.bool_]:
-    mixed: NDArray[np.bool_] = (owners != owners[:, :1]).any(axis=1)
-    return mixed
-
-
-def _junctions(
-    corners: NDArray[np.float64], splits: NDArray[np.float64], three: NDArray[np.bool_]
-) -> NDArray[np.float64]:
-    """Return the place where three zones meet in a triangle: its circumcentre where that lies inside."""
-    centre = np.full((len(corners), 2), np.nan)
-    a, b, c = (corners[three, k] for k in range(3))
-    ab, ac = b - a, c - a
-    doubled = 2 * (ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0])
-    ab2, ac2 = (ab**2).sum(axis=1), (ac**2).sum(axis=1)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        x = (ac[:, 1] * ab2 - ab[:, 1] * ac2) / doubled
-        y = (ab[:, 0] * ac2 - ac[:, 0] * ab2) / doubled
-    around = a + np.stack([x, y], axis=1)
-    inside = np.ones(len(a), bool)
-    for first, second in ((a, b), (b, c), (c, a)):
-        side, to = second - first, around - first
-        inside &= side[:, 0] * to[:, 1] - side[:, 1] * to[:, 0] > 0
-    centre[three] = np.where(inside[:, None], around, splits[three].mean(axis=1))
-    return centre
+    meeting = np.flatnonzero(three)
+    row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]] & ~three[:, None])
+    enters, leaves = splits[row, corner], splits[row, (corner + 2) % 3]
+    long = np.hypot(*(enters - leaves).T) > _LONG_STROKE_MM
+    row, corner = row[long], corner[long]
+    pair = np.stack([triangles[row, corner], triangles[row, (corner + 1) % 3]], axis=1)
+    middles = (enters[long] + leaves[long]) / 2
+    bend = np.full(len(triangles), -1)
+    bend[np.concatenate([meeting, row])] = np.arange(len(meeting) + len(row))
+    places = np.concatenate(
+        [
+            meeting_points(sites, triangles[meeting], nearest[triangles[meeting]]),
+            bend_points(sites, triangles[row], nearest[pair], middles),
+        ]
+    )
+    return bend, places
 
 
 def _linked(
     zone: NDArray[np.int64],
     start: NDArray[np.int64],
     end: NDArray[np.int64],
-    via: NDArray[np.int64],
-    split: NDArray[np.float64],
-    junctions: NDArray[np.float64],
+    bend: NDArray[np.int64],
+    splits: NDArray[np.float64],
+    bends: NDArray[np.float64],
 ) -> _Borders:
     """String the strokes together: each runs on with the stroke of its zone that starts where it ends."""
-    strokes, bent = len(zone), np.flatnonzero(via >= 0)
-    points = np.concatenate([split[start], junctions[via[bent]]])
+    strokes, bent = len(zone), np.flatnonzero(bend >= 0)
     order = np.lexsort((start, zone))
-    span = len(split) + 1
+    span = len(splits) + 1
     keys = (zone * span + start)[order]
     onward = order[np.minimum(np.searchsorted(keys, zone * span + end), strokes - 1)]
     following = np.concatenate([onward, onward[bent]])
     following[bent] = strokes + np.arange(len(bent))
-    return _Borders(np.append(zone, zone[bent]), points, following)
+    return _Borders(
+        np.append(zone, zone[bent]), np.concatenate([splits[start], bends[bend[bent]]]), following
+    )
 
 
 def _areas(borders: _Borders) -> dict[int, Polygon | MultiPolygon]:
