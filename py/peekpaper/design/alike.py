@@ -1,0 +1,62 @@
+"""Alike groups: openings that match under turn and mirror, and those that match at any size."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon
+
+from peekpaper.design.outline_match import Sampled, sample_outlines, stray
+
+TOLERANCE_MM = 0.3
+"""How far outlines of alike openings may stray from one another (common practice, no published source)."""
+
+_RELATIVE = 0.05
+"""Small openings must match to this share of the root of their area."""
+
+_RELATIVE_ANY_SIZE = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeGroups:
+    """The groups' numbers for each opening, counted from 1 in the order of their first openings."""
+
+    same_size: tuple[int, ...]
+    any_size: tuple[int, ...]
+
+
+def group_alike(openings: Sequence[Polygon]) -> AlikeGroups:
+    """Group openings (mm) by shape and size, and by shape at any size.
+
+    The first opening of a group stands for it: others join where their outline, turned or mirrored, strays at
+    most 0.3 mm from it, or 5 % of the root of its area where that is less.
+    """
+    if not openings:
+        return AlikeGroups((), ())
+    areas = np.array(openings, dtype=object)
+    sizes = np.sqrt(shapely.area(areas))
+    sampled = sample_outlines(areas)
+    same = _grouped(sampled, np.minimum(TOLERANCE_MM, _RELATIVE * sizes))
+    unit = sampled.scaled(1 / sizes)
+    allowed = np.maximum(_RELATIVE_ANY_SIZE, np.minimum(TOLERANCE_MM, _RELATIVE * sizes) / sizes)
+    heads = np.unique(same, return_index=True)[1]
+    among_heads = _grouped(unit.taken(heads), allowed[heads])
+    return AlikeGroups(tuple(same.tolist()), tuple(among_heads[same - 1].tolist()))
+
+
+def _grouped(sampled: Sampled, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Return group numbers from 1; the first of a group is the one that others are compared with."""
+    group = np.zeros(len(tolerance), np.int64)
+    count = 0
+    for head in range(len(tolerance)):
+        if group[head]:
+            continue
+        count += 1
+        group[head] = count
+        rest = np.flatnonzero(group == 0)
+        near = rest[sampled.may_match(head, rest, tolerance[head])]
+        if len(near):
+            group[near[stray(sampled, head, near) <= tolerance[head]]] = count
+    return group

@@ -1,0 +1,73 @@
+"""Bars: the strips of card between openings, and between openings and the outside."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon, Polygon
+
+from peekpaper.design.design import Bar
+from peekpaper.design.spans import find_spans, strips
+from peekpaper.design.triangulation import OUTSIDE, CardTriangulation, triangulate_card
+
+_NODES = 12_000
+_FINEST_MM = 0.4
+_COARSEST_MM = 2.0
+_FACING = 0.5
+"""Two edges make a bar where they face each other along at least this share of the strip's width; shorter
+is a corner where other bars meet (from memory)."""
+
+
+def find_bars(
+    card: MultiPolygon, openings: Sequence[Polygon], triangulation: CardTriangulation
+) -> tuple[Bar, ...]:
+    """Return the bars of a card in mm, narrowest first; `openings` are its interior rings, numbered from 1.
+
+    Two edges share a bar where triangles of the card's constrained Delaunay triangulation span from a side on the
+    one to a corner on the other. The least width is the exact distance of the two edges; where another opening
+    lies between their nearest points, it is that across the triangles.
+    """
+    if not openings:
+        return ()
+    spans = find_spans(triangulation)
+    narrowest = spans.narrowest()
+    crossings = shapely.linestrings(spans.crossing[narrowest])
+    edges = np.array([card_outside(card), *(opening.exterior for opening in openings)], dtype=object)
+    direct = shapely.shortest_line(edges[spans.rings[:, 0]], edges[spans.rings[:, 1]])
+    shapely.prepare(card)
+    is_open = (shapely.length(direct) == 0) | shapely.contains_properly(card, _shortened(direct))
+    lines = np.where(is_open, direct, crossings)
+    widths = shapely.length(lines)
+    facing = spans.facing() >= _FACING * widths
+    areas = strips(triangulation, spans, facing[spans.pair])
+    bars = [
+        _bar(*spans.rings[pair].tolist(), float(widths[pair]), lines[pair], areas[pair])
+        for pair in np.flatnonzero(facing)
+    ]
+    return tuple(sorted(bars, key=lambda bar: (bar.width_mm, bar.first, bar.second or 0)))
+
+
+def bar_triangulation(card: MultiPolygon, openings: Sequence[Polygon]) -> CardTriangulation:
+    """Return the card triangulated finely enough to tell its bars apart."""
+    step = min(max(card.length / _NODES, _FINEST_MM), _COARSEST_MM)
+    return triangulate_card(card, openings, step)
+
+
+def _shortened(lines: NDArray[np.object_]) -> NDArray[np.object_]:
+    """Return the middle parts of two-point lines, clear of both ends."""
+    ends = shapely.get_coordinates(lines).reshape(-1, 2, 2)
+    middle, reach = ends.mean(axis=1, keepdims=True), 0.499
+    shortened: NDArray[np.object_] = shapely.linestrings(middle + reach * 2 * (ends - middle))
+    return shortened
+
+
+def card_outside(card: MultiPolygon) -> shapely.MultiLineString:
+    """Return the outlines of the card's parts."""
+    return shapely.MultiLineString([part.exterior for part in card.geoms])
+
+
+def _bar(first: int, second: int, width: float, line: LineString, strip: Polygon | MultiPolygon) -> Bar:
+    return (
+        Bar(second, None, width, line, strip) if first == OUTSIDE else Bar(first, second, width, line, strip)
+    )

@@ -1,0 +1,25 @@
+"""All checks before cutting, worst first."""
+
+from peekpaper.design.checks import card, file
+from peekpaper.design.checks.inspected import Inspected
+from peekpaper.design.design import DesignWarning
+
+_CHECKS = (
+    card.loose_bits,
+    file.no_openings,
+    card.touching_edges,
+    card.thin_bars,
+    file.mended_contours,
+    card.separate_parts,
+    file.larger_than_mat,
+    file.off_page,
+    file.size_is_a_guess,
+    file.left_out,
+    card.small_openings,
+)
+
+
+def check(seen: Inspected) -> tuple[DesignWarning, ...]:
+    """Return what to know before the first cut, worst first."""
+    found = [warning for look in _CHECKS for warning in look(seen)]
+    return tuple(sorted(found, key=lambda warning: -warning.severity))

@@ -1,0 +1,131 @@
+"""What the card itself will do when it is cut: fall out, tear, or be too small."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Point
+
+from peekpaper.design.checks.inspected import Inspected
+from peekpaper.design.content import as_area
+from peekpaper.design.design import Bar, DesignWarning
+from peekpaper.design.spans import find_spans, strips
+
+_TOUCHING_MM = 0.05
+_MOST_LOOSE_BITS = 50
+
+
+def loose_bits(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning for each piece of card that no bar holds, the largest first."""
+    bits = sorted(seen.design.loose_bits.geoms, key=lambda bit: -bit.area)
+    for bit in bits[:_MOST_LOOSE_BITS]:
+        left, top, right, bottom = bit.bounds
+        size = f"{right - left:.1f} by {bottom - top:.1f} mm"
+        yield DesignWarning(
+            "loose-bit",
+            f"A bit of card ({size}) is held by no bar and falls out: add a bar to it in your drawing, "
+            "or glue it onto the backing by hand.",
+            bit.representative_point(),
+            bit,
+            3,
+            "show",
+        )
+    if len(bits) > _MOST_LOOSE_BITS:
+        rest = bits[_MOST_LOOSE_BITS:]
+        yield DesignWarning(
+            "loose-bit",
+            f"{len(rest)} more bits of card fall out: this may be the wrong habit, try another.",
+            rest[0].representative_point(),
+            MultiPolygon(rest),
+            3,
+            "change-habit",
+        )
+
+
+def touching_edges(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield one warning for all places where edges touch or all but touch, so that no bar is left."""
+    touching = [bar for bar in seen.design.bars if bar.width_mm <= _TOUCHING_MM]
+    if touching:
+        yield DesignWarning(
+            "touching-edges",
+            f"{_bars(len(touching))} no width: edges touch, and the card comes apart there. "
+            "Move the openings apart in your drawing.",
+            _middle(touching[0]),
+            _widened(touching),
+            3,
+            "show",
+        )
+
+
+def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield one warning for all bars under the limit, with the thin parts of their strips."""
+    limit = seen.limits.bar_mm
+    thin = [bar for bar in seen.design.bars if _TOUCHING_MM < bar.width_mm < limit]
+    if thin:
+        yield DesignWarning(
+            "thin-bars",
+            f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is {thin[0].width_mm:.2f} mm. "
+            f"Make the design at least {seen.design.width_mm * limit / thin[0].width_mm:.0f} mm wide, "
+            "or take a stronger card.",
+            _middle(thin[0]),
+            _thin_parts(seen, thin),
+            2,
+            "set-width",
+        )
+
+
+def small_openings(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield one warning for all openings that are too small to back."""
+    limit = seen.limits.opening_mm2
+    small = sorted(
+        (opening for opening in seen.design.openings if opening.area.area < limit),
+        key=lambda opening: opening.area.area,
+    )
+    if small:
+        count = "1 opening is" if len(small) == 1 else f"{len(small)} openings are"
+        yield DesignWarning(
+            "small-openings",
+            f"{count} smaller than {limit:g} mm²: too small to back with ease. Leave them open, or make the "
+            "design larger.",
+            small[0].area.representative_point(),
+            MultiPolygon([opening.area for opening in small]),
+            1,
+            "leave-open",
+        )
+
+
+def separate_parts(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning where the card comes in several parts beside one another."""
+    parts = sorted(seen.design.card.geoms, key=lambda part: -part.area)
+    if len(parts) > 1:
+        yield DesignWarning(
+            "separate-parts",
+            f"The card comes in {len(parts)} parts that nothing holds together: "
+            "join them in your drawing, or glue each in its place.",
+            parts[-1].representative_point(),
+            MultiPolygon(parts[1:]),
+            2,
+            "show",
+        )
+
+
+def _bars(count: int) -> str:
+    return "1 bar is" if count == 1 else f"{count} bars are"
+
+
+def _middle(bar: Bar) -> Point:
+    return bar.narrowest.interpolate(0.5, normalized=True)
+
+
+def _widened(bars: list[Bar]) -> MultiPolygon:
+    """Return spots that can be seen around the narrowest places of bars."""
+    return as_area(shapely.union_all(shapely.buffer(np.array([bar.narrowest for bar in bars]), 0.5)))
+
+
+def _thin_parts(seen: Inspected, bars: list[Bar]) -> MultiPolygon:
+    spans = find_spans(seen.triangulation)
+    wanted = {(bar.second or 0, bar.first) if bar.second is None else (bar.first, bar.second) for bar in bars}
+    is_wanted = np.array([(int(low), int(high)) in wanted for low, high in spans.rings], bool)
+    parts = strips(seen.triangulation, spans, is_wanted[spans.pair] & (spans.width < seen.limits.bar_mm))
+    drawn = as_area(shapely.union_all(parts))
+    return drawn if not drawn.is_empty else _widened(bars)

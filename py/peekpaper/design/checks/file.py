@@ -1,0 +1,123 @@
+"""What the file leaves in doubt: its size, its page, what was mended or left out."""
+
+from collections.abc import Iterator
+
+import shapely
+from shapely import MultiPolygon, Point, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from peekpaper.design.checks.inspected import Inspected
+from peekpaper.design.design import DesignWarning
+
+_MENDED = {
+    "open": (
+        "open-contours", 2,
+        "{count} left open and could not be closed: it cuts nothing out. Close it in your drawing.",
+        "{count} left open and could not be closed: they cut nothing out. Close them in your drawing.",
+    ),
+    "crossing": (
+        "crossing-contours", 2,
+        "{count} crossing itself: where it overlaps itself every other part counts as open. Check the picture.",
+        "{count} crossing themselves: where they overlap every other part counts as open. Check the picture.",
+    ),
+    "doubled": (
+        "doubled-contours", 1,
+        "{count} drawn twice; it counts once here. Remove the double before you cut the file itself.",
+        "{count} drawn twice; they count once here. Remove the doubles before you cut the file itself.",
+    ),
+    "gap": (
+        "gaps-closed", 1,
+        "{count} not quite closed; the small gap was closed.",
+        "{count} not quite closed; the small gaps were closed.",
+    ),
+}  # fmt: skip
+
+
+def mended_contours(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield one warning for each kind of contour that was put right."""
+    for kind, (code, severity, one, many) in _MENDED.items():
+        places = [where for what, where in seen.mended if what == kind]
+        if places:
+            count = "1 contour is" if len(places) == 1 else f"{len(places)} contours are"
+            message = (one if len(places) == 1 else many).format(count=count)
+            yield DesignWarning(code, message, _point_on(places[0]), _spots(places), severity, "show")
+
+
+def off_page(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning where card lies beyond the file's page."""
+    if not seen.off_page.is_empty:
+        yield DesignWarning(
+            "off-the-page",
+            "Part of the design lies beyond the page of its file: it is kept here, but other programs may cut it off. "
+            "Enlarge the page in your drawing program.",
+            seen.off_page.representative_point(),
+            seen.off_page,
+            2,
+            "show",
+        )
+
+
+def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a note where nothing but px gives the size."""
+    if seen.design.size_is_a_guess:
+        design = seen.design
+        yield DesignWarning(
+            "size-is-a-guess",
+            f"The file does not say how large it is in mm or inches: {design.width_mm:.1f} by {design.height_mm:.1f} mm "
+            "is a guess. Set the finished width, or say how many px make an inch.",
+            Point(design.width_mm / 2, design.height_mm / 2),
+            None,
+            2,
+            "set-size",
+        )
+
+
+def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning where the finished card fits the mat neither way up."""
+    design, limits = seen.design, seen.limits
+    short, long = sorted((design.width_mm, design.height_mm))
+    mat_short, mat_long = sorted((limits.mat_width_mm, limits.mat_height_mm))
+    if short > mat_short + 1e-6 or long > mat_long + 1e-6:
+        yield DesignWarning(
+            "larger-than-mat",
+            f"The design is {design.width_mm:.1f} by {design.height_mm:.1f} mm, larger than the mat of "
+            f"{limits.mat_width_mm:.1f} by {limits.mat_height_mm:.1f} mm: set a smaller width, or cut it in parts.",
+            Point(design.width_mm / 2, design.height_mm / 2),
+            None,
+            2,
+            "set-size",
+        )
+
+
+def left_out(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning for each kind of content that could not be read, and each thing mended while reading."""
+    place = Point(0, 0)
+    for kind in seen.left_out:
+        yield DesignWarning("left-out", kind.message, place, None, 2, None)
+    for notice in seen.notices:
+        yield DesignWarning("notice", notice, place, None, 1, None)
+
+
+def no_openings(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning where the card has no opening at all."""
+    if not seen.design.openings:
+        yield DesignWarning(
+            "no-openings",
+            "No opening was found: the card is solid. Try another way to read the file, such as "
+            "cut lines or inverted.",
+            seen.design.card.representative_point(),
+            None,
+            3,
+            "change-habit",
+        )
+
+
+def _point_on(geometry: BaseGeometry) -> Point:
+    return geometry.representative_point()
+
+
+def _spots(places: list[BaseGeometry]) -> Polygon | MultiPolygon:
+    """Return the places as areas that can be seen."""
+    spots = shapely.union_all([place.buffer(0.5) for place in places])
+    assert isinstance(spots, Polygon | MultiPolygon)
+    return spots

@@ -1,0 +1,96 @@
+"""From a drawing to a design: the card at its finished size, its openings, its bars, its warnings."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import shapely
+from shapely import Polygon
+
+from peekpaper.design.alike import group_alike
+from peekpaper.design.bars import bar_triangulation, find_bars
+from peekpaper.design.check import check
+from peekpaper.design.checks.inspected import Inspected
+from peekpaper.design.content import as_area, content_of
+from peekpaper.design.design import Design, Limits, Opening, Reading
+from peekpaper.design.given_colours import given_colours
+from peekpaper.design.habits import read_habit, sensible_habits
+from peekpaper.design.numbering import reading_order
+from peekpaper.design.parts import Parts, split_parts
+from peekpaper.design.placing import Placing, place
+from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.size import tolerance_for
+from peekpaper.drawing.drawing import Drawing
+from peekpaper.refusal import Refusal
+
+__all__ = ["make_design", "tolerance_for"]
+
+
+def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
+    """Return the design that a drawing means under the person's decisions.
+
+    Raises Refusal where nothing in the drawing can be card, and for sizes that can't be.
+    """
+    content = content_of(drawing)
+    page = shapely.box(0, 0, max(drawing.width, 0.0), max(drawing.height, 0.0))
+    sensible = sensible_habits(content)
+    if not sensible:
+        raise Refusal(
+            "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
+        )
+    habit = reading.habit or sensible[0]
+    ink = read_habit(content, habit, reading.card_colour, page)
+    if ink.area.is_empty:
+        raise Refusal("Read this way the file holds no card at all: try another way to read it.")
+    placing, parts = _placed(ink, drawing, reading)
+    areas = [parts.openings[index] for index in reading_order(parts.openings)]
+    given = given_colours(areas, [(colour, placing.area(area)) for colour, area in ink.given])
+    triangulation = bar_triangulation(parts.card, areas)
+    left, top, right, bottom = parts.card.bounds
+    design = Design(
+        width_mm=right - left,
+        height_mm=bottom - top,
+        card=parts.card,
+        openings=_openings(areas, given),
+        bars=find_bars(parts.card, areas, triangulation),
+        loose_bits=parts.loose_bits,
+        warnings=(),
+        habits=(habit, *(other for other in sensible if other is not habit)),
+        colours=ink.colours,
+        mm_per_px=placing.mm_per_px,
+        size_is_a_guess=not drawing.has_physical_size
+        and reading.width_mm is None
+        and reading.height_mm is None,
+    )
+    seen = Inspected(
+        design=design,
+        limits=limits,
+        triangulation=triangulation,
+        mended=tuple((mended.kind, placing.geometry(mended.where)) for mended in ink.mended),
+        off_page=placing.area(as_area(shapely.difference(ink.area, page.buffer(1e-6 * page.length)))),
+        left_out=drawing.left_out,
+        notices=drawing.notices,
+    )
+    return replace(design, warnings=check(seen))
+
+
+def _placed(ink: CardInk, drawing: Drawing, reading: Reading) -> tuple[Placing, Parts]:
+    """Return the placing that brings the card's bounding box to its size and the origin, and the placed parts.
+
+    Crumbs beside the card are only known at its size, so the box is taken again without them.
+    """
+    placing = place(ink.area.bounds, drawing, reading)
+    parts = split_parts(placing.area(ink.area))
+    if not parts.card.is_empty:
+        placing = place(placing.px_bounds(parts.card.bounds), drawing, reading)
+        parts = split_parts(placing.area(ink.area))
+    if parts.card.is_empty:
+        raise Refusal("At this size the card is finer than a knife can cut: set a larger finished width.")
+    return placing, parts
+
+
+def _openings(areas: Sequence[Polygon], given: Sequence[str | None]) -> tuple[Opening, ...]:
+    alike = group_alike(areas)
+    return tuple(
+        Opening(number, area, alike.same_size[number - 1], alike.any_size[number - 1], colour)
+        for number, (area, colour) in enumerate(zip(areas, given, strict=True), start=1)
+    )

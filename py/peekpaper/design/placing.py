@@ -1,0 +1,48 @@
+"""Where the drawing's CSS px come to lie in the design."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon
+from shapely.geometry.base import BaseGeometry
+
+from peekpaper.design.design import Reading
+from peekpaper.design.size import mm_per_px
+from peekpaper.drawing.drawing import Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """A scale and an origin: the point (`left_px`, `top_px`) of the drawing becomes the design's origin."""
+
+    mm_per_px: float
+    left_px: float
+    top_px: float
+
+    def geometry(self, geometry: BaseGeometry) -> BaseGeometry:
+        """Return a geometry in CSS px as one in mm."""
+
+        def place(points: NDArray[np.float64]) -> NDArray[np.float64]:
+            moved: NDArray[np.float64] = (points - (self.left_px, self.top_px)) * self.mm_per_px
+            return moved
+
+        return shapely.transform(geometry, place)
+
+    def area(self, area: MultiPolygon) -> MultiPolygon:
+        """Return an area in CSS px as one in mm."""
+        placed = self.geometry(area)
+        assert isinstance(placed, MultiPolygon)
+        return placed
+
+    def px_bounds(self, bounds: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
+        """Return bounds in mm as bounds in CSS px."""
+        left, top, right, bottom = (value / self.mm_per_px for value in bounds)
+        return (left + self.left_px, top + self.top_px, right + self.left_px, bottom + self.top_px)
+
+
+def place(bounds_px: tuple[float, float, float, float], drawing: Drawing, reading: Reading) -> Placing:
+    """Return the placing of a card with a bounding box in CSS px. Raises Refusal for sizes that can't be."""
+    left, top, right, bottom = bounds_px
+    return Placing(mm_per_px(drawing, reading, right - left, bottom - top), left, top)

@@ -1,0 +1,54 @@
+"""The design's finished size: how large a CSS px of the drawing becomes."""
+
+import math
+
+import numpy as np
+import shapely
+
+from peekpaper.design.design import Reading
+from peekpaper.drawing.drawing import Drawing
+from peekpaper.lengths import MM_PER_INCH, PX_PER_INCH
+from peekpaper.refusal import Refusal
+
+FLATNESS_MM = 0.02
+"""How far outlines may stray from the true curves at the finished size."""
+
+
+def mm_per_px(drawing: Drawing, reading: Reading, width_px: float, height_px: float) -> float:
+    """Return how many mm a CSS px becomes, given the card's bounding box in CSS px.
+
+    A set width or height wins over the file's physical size, and that over px; where both width and
+    height are set the width wins. Raises Refusal for lengths that are no sizes.
+    """
+    for wanted, extent in ((reading.width_mm, width_px), (reading.height_mm, height_px)):
+        if wanted is not None:
+            if not (math.isfinite(wanted) and wanted > 0):
+                raise Refusal("A finished size must be larger than zero: set a width such as 8 in or 200 mm.")
+            if extent > 0:
+                return wanted / extent
+    if drawing.has_physical_size:
+        return MM_PER_INCH / PX_PER_INCH
+    if not (math.isfinite(reading.px_per_inch) and reading.px_per_inch > 0):
+        raise Refusal("Px per inch must be larger than zero: 96, 90 and 72 are the usual ones.")
+    return MM_PER_INCH / reading.px_per_inch
+
+
+def tolerance_for(drawing: Drawing, reading: Reading) -> float:
+    """Return the flattening tolerance in CSS px that keeps curves within 0.02 mm at the finished size.
+
+    The caller reads the file again at this tolerance where `drawing.tolerance` is larger. Raises Refusal for
+    lengths that are no sizes.
+    """
+    width, height = _extent(drawing)
+    return FLATNESS_MM / mm_per_px(drawing, reading, width, height)
+
+
+def _extent(drawing: Drawing) -> tuple[float, float]:
+    areas = [
+        paint.area for shape in drawing.shapes for paint in (shape.fill, shape.stroke) if paint is not None
+    ]
+    lines = [contour.line for shape in drawing.shapes for contour in shape.contours]
+    left, top, right, bottom = shapely.total_bounds(np.array([*areas, *lines], dtype=object))
+    if not math.isfinite(left):
+        return drawing.width, drawing.height
+    return float(right - left), float(bottom - top)
