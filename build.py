@@ -9,21 +9,21 @@ from pathlib import Path
 
 if sys.version_info < (3, 11):
     sys.exit(
-        "Python 3.11 or newer is needed, this is %d.%d: install a newer one and run build.py with it, for example"
-        " python3.12 build.py serve" % sys.version_info[:2]
+        "Python 3.11 or newer is needed, this is %d.%d: install a newer one and run build.py with it, for"
+        " example python3.12 build.py serve" % sys.version_info[:2]
     )
 
 sys.path.insert(0, str(Path(__file__).resolve().parent / "py"))
 
-from workshop import environment  # noqa: E402
-from workshop.stopped import Stopped  # noqa: E402
+from workshop import environment
+from workshop.stopped import Stopped
 
 
 def main() -> int:
     """Enter the virtual environment, then do what was asked; a machine that can't gets one sentence."""
     try:
         environment.enter()
-        from workshop.commands import run  # noqa: PLC0415  (needs what the environment holds)
+        from workshop.commands import run  # needs what the environment holds
 
         return run(sys.argv[1:])
     except Stopped as stopped:

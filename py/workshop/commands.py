@@ -5,7 +5,8 @@ import time
 import webbrowser
 from pathlib import Path
 
-from workshop.locks import relock
+from workshop import benches, check, locks, outdated, suite
+from workshop.javascript import want_node
 from workshop.places import SITE
 from workshop.serve import listen
 from workshop.site import build_site
@@ -20,14 +21,24 @@ def run(words: list[str]) -> int:
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    build = commands.add_parser("build", help="build the static site in dist/")
-    build.add_argument("--out", type=Path, default=SITE, help="the folder to build in (default: dist)")
-    build.set_defaults(do=lambda asked: _build(asked.out))
-
     serve = commands.add_parser("serve", help="build the site and serve it on this machine")
     serve.add_argument("--port", type=int, default=PORT, help=f"the port (default: {PORT})")
     serve.add_argument("--quiet", action="store_true", help="don't open a browser")
     serve.set_defaults(do=lambda asked: _serve(asked.port, asked.quiet))
+
+    build = commands.add_parser("build", help="build the static site in dist/")
+    build.add_argument("--out", type=Path, default=SITE, help="the folder to build in (default: dist)")
+    build.set_defaults(do=lambda asked: _build(asked.out))
+
+    test = commands.add_parser("test", help="run the tests, those of the page included")
+    test.set_defaults(do=lambda asked: suite.test(asked.words, _say))
+
+    bench = commands.add_parser("bench", help="measure, and print the table")
+    bench.add_argument("names", nargs="*", help="which benches (default: all)")
+    bench.set_defaults(do=lambda asked: benches.bench(asked.names, _say))
+
+    checking = commands.add_parser("check", help="style, types, import rules, dead code")
+    checking.set_defaults(do=lambda _: check.check())
 
     lock = commands.add_parser("lock", help="write the lock files anew from pyproject.toml")
     lock.add_argument(
@@ -35,7 +46,13 @@ def run(words: list[str]) -> int:
     )
     lock.set_defaults(do=lambda asked: _lock(asked.upgrade))
 
-    asked = parser.parse_args(words)
+    old = commands.add_parser("outdated", help="tell which pinned parts have newer versions")
+    old.set_defaults(do=lambda _: outdated.outdated())
+
+    asked, rest = parser.parse_known_args(words)
+    if rest and words[0] != "test":
+        parser.error(f"unknown words: {' '.join(rest)}")
+    asked.words = rest
     return int(asked.do(asked))
 
 
@@ -44,6 +61,7 @@ def _say(sentence: str) -> None:
 
 
 def _build(out: Path) -> int:
+    want_node()
     begin = time.monotonic()
     build_site(out, _say)
     _say(f"Built {out} in {time.monotonic() - begin:.1f} s.")
@@ -62,5 +80,5 @@ def _serve(port: int, quiet: bool) -> int:
 
 
 def _lock(upgrade: bool) -> int:
-    relock(upgrade)
+    locks.relock(upgrade)
     return 0

@@ -53,8 +53,8 @@ def _make() -> None:
         venv.create(VIRTUAL_ENVIRONMENT, with_pip=True, symlinks=sys.platform != "win32")
     except (OSError, subprocess.CalledProcessError) as error:
         raise Stopped(
-            f"The virtual environment .venv could not be made ({error}): on Debian or Ubuntu install the package"
-            " python3-venv, see that the disk has room, remove .venv and run the same command again."
+            f"The virtual environment .venv could not be made ({error}): on Debian or Ubuntu install the"
+            " package python3-venv, see that the disk has room, remove .venv and run the same command again."
         ) from error
 
 
@@ -73,11 +73,10 @@ def _install() -> None:
         check=False,
     )
     if asked.returncode != 0:
-        errors = [line for line in asked.stderr.splitlines() if line.startswith("ERROR")] or [
-            asked.stderr.strip()
-        ]
+        errors = [line for line in asked.stderr.splitlines() if line.startswith("ERROR")]
         raise Stopped(
-            f"pip could not install the pinned tools ({errors[-1]}): see that this machine reaches the Python"
-            " package index and that the disk has room, then run the same command again."
+            f"pip could not install the pinned tools ({(errors or [asked.stderr.strip()])[-1]}): see that"
+            " this machine reaches the Python package index and that the disk has room, then run the same command"
+            " again."
         )
     INSTALLED.write_text(wanted)

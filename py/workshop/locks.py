@@ -21,7 +21,7 @@ PAGE_PYTHON = "3.14"
 
 
 def digest() -> str:
-    """Return the hash of what pyproject.toml asks for; each lock tells in its head which one it was made for."""
+    """Return the hash of what pyproject.toml asks for; each lock tells in its head which it was made for."""
     tables = tomllib.loads(PROJECT.read_text())
     project, page = tables["project"], tables["tool"]["peekpaper"]["page"]
     asked = [project["dependencies"], project["optional-dependencies"], project["requires-python"], page]

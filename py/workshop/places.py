@@ -13,7 +13,7 @@ VIRTUAL_ENVIRONMENT = REPOSITORY / ".venv"
 
 
 def cache() -> Path:
-    """Return the folder that keeps what was fetched and built: the user's cache folder, or PEEKPAPER_CACHE."""
+    """Return the folder that keeps what was fetched and built: PEEKPAPER_CACHE, or the user's own cache."""
     if chosen := os.environ.get("PEEKPAPER_CACHE"):
         return Path(chosen)
     if sys.platform == "darwin":

@@ -1,4 +1,4 @@
-"""A small server for the built site on this machine: right MIME types, compressed copies, no caching surprises."""
+"""A small server for the built site: right MIME types, compressed copies, nothing stale."""
 
 import contextlib
 import errno

@@ -14,12 +14,13 @@ from pathlib import Path
 
 from workshop.compress import compressed
 from workshop.places import WEB
-from workshop.runtime.gather import Say, gather
+from workshop.runtime.gather import gather
 from workshop.runtime.lockfile import site_lock
 from workshop.runtime.parts import parts
 from workshop.runtime.pins import CORE_FILES
 from workshop.runtime.store import sha256, write_whole
 from workshop.runtime.wheelhouse import package_wheel, pure_wheels
+from workshop.say import Say
 
 NOT_SERVED = {"package.json", "package-lock.json", "tsconfig.json"}
 

@@ -1,7 +1,8 @@
 """What a bench measures, one row a figure, and the table that shows it.
 
 Each `bench_*.py` beside this file has a function `main() -> Iterable[Row]`. `python3 build.py bench` runs
-each in a process of its own and prints one table; `python3 build.py bench reading` runs `bench_reading.py` alone.
+each in a process of its own and prints one table; `python3 build.py bench reading` runs `bench_reading.py`
+alone.
 The modules say `from table import Row, seconds`, since this folder is on their path.
 """
 

@@ -1,4 +1,4 @@
-"""Fetching pinned files through the ordinary clients of the registries: npm, pip's index, Debian's archive."""
+"""Fetching pinned files the ordinary way: through npm, from pip's index, from Debian's archive."""
 
 import json
 import os
@@ -32,8 +32,9 @@ def from_url(url: str, name: str, expected: str, patience_s: float = PATIENCE_S)
             told = answer.headers.get("Content-Length")
     except (OSError, urllib.error.URLError) as error:
         raise Stopped(
-            f"{name} could not be fetched from {urllib.parse.urlsplit(url).hostname} ({_reason(error)}): connect"
-            " this machine to the network and run the same command again; what was fetched so far is kept."
+            f"{name} could not be fetched from {urllib.parse.urlsplit(url).hostname} ({_reason(error)}):"
+            " connect this machine to the network and run the same command again; what was fetched so far is"
+            " kept."
         ) from error
     if told is not None and int(told) != len(data):
         raise Stopped(
@@ -56,7 +57,8 @@ def from_npm(pin: Pin) -> bytes:
     npm = shutil.which("npm")
     if npm is None:
         raise Stopped(
-            f"npm is needed once to fetch {pin.name} {pin.version}: install Node.js with npm and run this again."
+            f"npm is needed once to fetch {pin.name} {pin.version}: install Node.js with npm and run the same"
+            " command again."
         )
     with tempfile.TemporaryDirectory() as folder:
         asked = subprocess.run(
@@ -70,8 +72,8 @@ def from_npm(pin: Pin) -> bytes:
         if asked.returncode != 0 or not tarball.is_file():
             last = (asked.stderr.strip().splitlines() or ["no reason given"])[-1]
             raise Stopped(
-                f"npm could not fetch {pin.name} {pin.version} ({last}): see that this machine reaches the npm"
-                " registry and run the same command again."
+                f"npm could not fetch {pin.name} {pin.version} ({last}): see that this machine reaches the"
+                " npm registry and run the same command again."
             )
         data = tarball.read_bytes()
     keep_download(pin.file, pin.sha256, data)
@@ -93,8 +95,8 @@ def from_index(pin: Pin) -> bytes:
             files = json.load(answer)["files"]
     except (OSError, ValueError) as error:
         raise Stopped(
-            f"The Python package index did not tell where {pin.file} is ({_reason(error)}): connect this machine"
-            " to the network and run the same command again."
+            f"The Python package index did not tell where {pin.file} is ({_reason(error)}): connect this"
+            " machine to the network and run the same command again."
         ) from error
     for file in files:
         if file["filename"] == pin.file:

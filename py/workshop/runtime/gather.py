@@ -2,7 +2,6 @@
 
 import io
 import tarfile
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from workshop.places import cache
@@ -11,8 +10,7 @@ from workshop.runtime.official import official_wheels
 from workshop.runtime.pins import NUMPY, PYODIDE, SHAPELY, WHEEL_TAG
 from workshop.runtime.source import built_wheels, recipe_key
 from workshop.runtime.store import sha256, write_whole
-
-Say = Callable[[str], None]
+from workshop.say import Say
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from workshop.stopped import Stopped
 NEEDED_BYTES = 3_000_000_000
 DEFAULT_MIRROR = "http://deb.debian.org/debian"
 OTHERWISE = (
-    "connect this machine to the network so that the official Pyodide distribution (cdn.jsdelivr.net) answers, or"
-    " copy the cache folder of a machine where it worked"
+    "connect this machine to the network so that the official Pyodide distribution (cdn.jsdelivr.net)"
+    " answers, or copy the cache folder of a machine where it worked"
 )
 
 
@@ -32,9 +32,9 @@ def check(folder: Path) -> None:
     free = shutil.disk_usage(folder).free
     if free < NEEDED_BYTES and not (folder / "chroot.done").exists():
         raise Stopped(
-            f"Building the runtime from source needs {NEEDED_BYTES / 1e9:.0f} GB for a while, and the disk that"
-            f" holds {folder} has {free / 1e9:.1f} GB free: make room, or name another folder in the environment"
-            " variable PEEKPAPER_CACHE."
+            f"Building the runtime from source needs {NEEDED_BYTES / 1e9:.0f} GB for a while, and the disk"
+            f" that holds {folder} has {free / 1e9:.1f} GB free: make room, or name another folder in the"
+            " environment variable PEEKPAPER_CACHE."
         )
 
 
@@ -83,8 +83,8 @@ def want_mmdebstrap(log: Path) -> None:
             )
             if done.returncode != 0:
                 raise Stopped(
-                    f"apt-get could not install mmdebstrap (the log is {log}): see that this machine reaches its"
-                    " Debian mirror and run the same command again."
+                    f"apt-get could not install mmdebstrap (the log is {log}): see that this machine reaches"
+                    " its Debian mirror and run the same command again."
                 )
 
 

@@ -15,6 +15,7 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache as once
+from functools import partial
 from pathlib import Path
 
 from workshop.places import cache
@@ -22,14 +23,13 @@ from workshop.runtime import host, pins
 from workshop.runtime.download import from_index, from_url
 from workshop.runtime.pack import packed_wheels
 from workshop.runtime.store import sha256
+from workshop.say import Say
 from workshop.stopped import Stopped
 
 RECIPE = Path(__file__).with_name("recipe")
 CHROOT_PACKAGES = "ca-certificates,emscripten,python3.14,python3.14-venv,libpython3.14-dev,ninja-build,cmake"
 SUITE = "forky"
 TRIED = "about seven minutes on two cores"
-
-Say = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +72,7 @@ def built_wheels(core: Mapping[str, bytes], say: Say) -> dict[str, bytes]:
     _chroot(folder, say)
     _sources(folder, core, say)
     for stage in STAGES:
-        _once(
-            folder,
-            stage.mark,
-            stage.telling,
-            say,
-            lambda log, stage=stage: _inside(folder, stage.script, log),
-        )
+        _once(folder, stage.mark, stage.telling, say, partial(_inside, folder, stage.script))
     wheels = packed_wheels(folder / "chroot" / "w")
     shutil.rmtree(folder, ignore_errors=True)
     return wheels
@@ -102,7 +96,7 @@ def _chroot(folder: Path, say: Say) -> None:
     def make(log: Path) -> None:
         host.want_mmdebstrap(log)
         shutil.rmtree(root, ignore_errors=True)
-        # The mirror may serve a frozen snapshot of the suite, whose date is past; signatures are checked still.
+        # The mirror may serve a frozen snapshot of the suite, its date past; signatures are still checked.
         options = [
             *("--variant=apt", '--aptopt=Acquire::Check-Valid-Until "false"'),
             *('--aptopt=APT::Install-Recommends "false"', '--aptopt=Acquire::Languages "none"'),

@@ -39,8 +39,8 @@ def _why(folder: Path, error: OSError) -> str:
     if error.errno in (errno.ENOSPC, errno.EDQUOT):
         return f"The disk that holds {folder} is full: free some space and run the same command again."
     return (
-        f"{folder} can't be written ({error.strerror}): make it writable, or name another cache folder in the"
-        " environment variable PEEKPAPER_CACHE, and run the same command again."
+        f"{folder} can't be written ({error.strerror}): make it writable, or name another cache folder in"
+        " the environment variable PEEKPAPER_CACHE, and run the same command again."
     )
 
 
@@ -61,8 +61,8 @@ def keep_download(name: str, expected: str, data: bytes) -> None:
     if sha256(data) != expected:
         raise Stopped(
             f"{name} arrived with another content than the pinned one (its SHA-256 differs), so it was thrown"
-            " away: run the same command again; if that happens twice, what stands between this machine and the"
-            " registry changes files."
+            " away: run the same command again; if that happens twice, what stands between this machine and"
+            " the registry changes files."
         )
     write_whole(_download_path(name, expected), data)
 

@@ -4,6 +4,7 @@ import subprocess
 import sys
 import tempfile
 import tomllib
+from email.message import Message
 from email.parser import BytesParser
 from pathlib import Path
 
@@ -58,8 +59,8 @@ def _download(folder: Path) -> None:
         if asked.returncode != 0:
             errors = [line for line in asked.stderr.splitlines() if line.startswith("ERROR")]
             raise Stopped(
-                f"pip could not fetch the page's Python libraries ({(errors or ['no reason given'])[-1]}): see"
-                " that this machine reaches the Python package index and run the same command again."
+                f"pip could not fetch the page's Python libraries ({(errors or ['no reason given'])[-1]}):"
+                " see that this machine reaches the Python package index and run the same command again."
             )
         for wheel in Path(beside).glob("*.whl"):
             write_whole(folder / wheel.name, wheel.read_bytes())
@@ -108,7 +109,7 @@ def needs(wheel: bytes, extra: str = "") -> set[str]:
     }
 
 
-def _metadata(wheel: bytes):  # type: ignore[no-untyped-def]
+def _metadata(wheel: bytes) -> Message:
     files = unzipped(wheel)
     path = next(path for path in files if path.endswith(".dist-info/METADATA") and path.count("/") == 1)
     return BytesParser().parsebytes(files[path])

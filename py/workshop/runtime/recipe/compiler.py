@@ -1,9 +1,9 @@
 #!/usr/bin/python3.14 -IS
-"""Stands in for emcc and em++: compiles with clang directly, which saves emcc's start-up for each file.
+"""Stand in for emcc and em++: compile with clang directly, which saves emcc's start-up for each file.
 
 Linked as `wcc` and `wc++` in the chroot. Side modules are still linked by emcc itself. The link tests of
-configure scripts are answered by wasm-ld against what Pyodide's main module exports, so that a function counts
-as present exactly where the interpreter in the browser has it.
+configure scripts are answered by wasm-ld against what Pyodide's main module exports, so that a function
+counts as present exactly where the interpreter in the browser has it.
 """
 
 import os
@@ -13,10 +13,10 @@ import sys
 CPP = os.path.basename(sys.argv[0]) == "wc++"
 CLANG = "/usr/bin/clang++-21" if CPP else "/usr/bin/clang-21"
 # What emcc 6.0 hands to clang for exceptions and longjmp of the kind that Pyodide's main module uses.
-MACHINE = (
-    "-mllvm -combiner-global-alias-analysis=false -mllvm -wasm-enable-sjlj"
-    " -mllvm -wasm-use-legacy-eh -mllvm -disable-lsr"
-).split()
+MACHINE = [
+    *("-mllvm", "-combiner-global-alias-analysis=false", "-mllvm", "-wasm-enable-sjlj"),
+    *("-mllvm", "-wasm-use-legacy-eh", "-mllvm", "-disable-lsr"),
+]
 COMPILE = [
     *("-target", "wasm32-unknown-emscripten", *MACHINE, "--sysroot=/w/emcache/sysroot"),
     *("-Xclang", "-iwithsysroot/include/compat", "-g0", "-fPIC", "-fwasm-exceptions"),
@@ -40,12 +40,12 @@ NOT_FOR_SIDE_MODULE = {
 SOURCES = (".c", ".cc", ".cpp", ".cxx")
 
 
-def dropped(word):
+def dropped(word: str) -> bool:
     """Whether an argument means nothing to clang for this target (emcc's own `-sSETTING` included)."""
     return word in NOT_FOR_WASM or (word.startswith("-s") and word[2:3].isupper())
 
 
-def compiled(words, out):
+def compiled(words: list[str], out: str) -> list[str]:
     """Compile the sources among a link command's words; returns the words with objects in their place."""
     flags = [
         word
@@ -55,16 +55,17 @@ def compiled(words, out):
     ]
     linked = []
     for word in words:
-        if word.endswith(SOURCES) and not word.startswith("-"):
-            made = f"{out}.{len(linked)}.o"
-            if code := subprocess.call([CLANG, *COMPILE, *flags, "-c", word, "-o", made]):
-                sys.exit(code)
-            word = made
-        linked.append(word)
+        if word.startswith("-") or not word.endswith(SOURCES):
+            linked.append(word)
+            continue
+        made = f"{out}.{len(linked)}.o"
+        if code := subprocess.call([CLANG, *COMPILE, *flags, "-c", word, "-o", made]):
+            sys.exit(code)
+        linked.append(made)
     return linked
 
 
-def link_side_module(words, out):
+def link_side_module(words: list[str], out: str) -> int:
     """Link a shared object that Pyodide loads; it exports its module's init function and no more."""
     module = os.path.basename(out).split(".")[0]
     exports = os.environ.get("WCC_EXPORTS") or f"_PyInit_{module}"
@@ -82,7 +83,7 @@ def link_side_module(words, out):
     return subprocess.call(command, env={**os.environ, "EM_CACHE": "/w/emcache"})
 
 
-def link_test(words, out):
+def link_test(words: list[str], out: str) -> int:
     """Link against the main module's exports alone, and fail for any symbol that it lacks."""
     objects = [word for word in words if word.endswith((".o", ".a"))]
     return subprocess.call(
@@ -100,7 +101,7 @@ def link_test(words, out):
     )
 
 
-def main(words):
+def main(words: list[str]) -> int:
     """Do what a compiler driver does with these arguments; returns the exit code."""
     if "-Wl,--version" in words:
         return subprocess.call(["/usr/bin/wasm-ld-21", "--version"])

@@ -1,8 +1,8 @@
 """Write what compiling for the browser's Python needs to know, all of it taken from the Pyodide package.
 
-Run in the chroot by Debian's Python of the same version. Makes in /w: `sysconfig/` (the build-time variables),
-`include/python3.14/` (Debian's headers with the browser's `pyconfig.h`), `exports.txt` (the names that the main
-module exports).
+Run in the chroot by Debian's Python of the same version. Makes in /w: `sysconfig/` (the build-time
+variables), `include/python3.14/` (Debian's headers with the browser's `pyconfig.h`), `exports.txt` (the names
+that the main module exports).
 """
 
 import re
@@ -10,6 +10,7 @@ import shutil
 import sysconfig
 import zipfile
 from pathlib import Path
+from typing import Any
 
 WORK = Path("/w")
 # Macros that stand for words of C and not for strings, though their values are words.
@@ -17,7 +18,7 @@ UNQUOTED = {"RETSIGTYPE", "PY_BUILTIN_HASHLIB_HASHES_", "PY_FORMAT_SIZE_T", "inl
 ZERO_MEANS_ZERO = ("HAVE_DECL_", "ALIGNOF_", "SIZEOF_", "Py_HASH")
 
 
-def build_time_variables():
+def build_time_variables() -> dict[str, Any]:
     """Keep and return the variables that the browser's Python was built with."""
     with zipfile.ZipFile(WORK / "pyodide" / "python_stdlib.zip") as stdlib:
         path = next(name for name in stdlib.namelist() if "_sysconfigdata_" in name)
@@ -26,18 +27,18 @@ def build_time_variables():
     folder.mkdir(exist_ok=True)
     (folder / Path(path).name).write_bytes(source)
     (folder / "name").write_text(Path(path).stem)
-    found = {}
+    found: dict[str, Any] = {}
     exec(source, found)
-    variables = found["build_time_vars"]
+    variables: dict[str, Any] = found["build_time_vars"]
     if variables["SOABI"] != "cpython-314-wasm32-emscripten":
         raise SystemExit(f"the browser's Python has an unknown ABI: {variables['SOABI']}")
     return variables
 
 
-def browser_pyconfig(native, variables):
+def browser_pyconfig(native: str, variables: dict[str, Any]) -> str:
     """Return Debian's pyconfig.h with each macro set as in the browser's Python."""
 
-    def line(match):
+    def line(match: re.Match[str]) -> str:
         name = match.group(1) or match.group(2)
         value = variables.get(name)
         if value in (None, "") or (value == 0 and not name.startswith(ZERO_MEANS_ZERO)):
@@ -50,7 +51,7 @@ def browser_pyconfig(native, variables):
     return re.sub(r"^#define (\w+)(?: .*)?$|^/\* #undef (\w+) \*/$", line, native, flags=re.M)
 
 
-def write_headers(variables):
+def write_headers(variables: dict[str, Any]) -> None:
     """Copy Debian's headers and give them the browser's pyconfig.h; the native one leads there too."""
     native = Path(sysconfig.get_config_h_filename())
     include = WORK / "include" / "python3.14"
@@ -64,10 +65,10 @@ def write_headers(variables):
         header.write_text(f"#include <{target}>\n")
 
 
-def exported_names(module):
+def exported_names(module: bytes) -> list[str]:
     """Return the names in the export section of a WebAssembly module (core specification, 5.5.10)."""
 
-    def number(at):
+    def number(at: int) -> tuple[int, int]:
         value = shift = 0
         while True:
             byte = module[at]

@@ -1,0 +1,47 @@
+"""Functions, classes and constants that nothing calls, found by vulture.
+
+Fields of dataclasses and members of enumerations are left out: their readers may be the page or a file.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from vulture import Vulture  # type: ignore[import-untyped]
+
+from workshop.places import PACKAGE, REPOSITORY
+
+JUDGED = ("build.py", "py/peekpaper", "py/workshop")
+# Benches and the page's tests count as users; a function that only package tests call is dead all the same.
+USERS = ("tests/bench", "e2e")
+# Called from outside the code that is looked at: by the page, by the standard library, by name.
+CALLED_FROM_OUTSIDE = [
+    "Desk",  # the page's worker
+    "*Handler",  # the XML parser's hooks
+    "_draw_*",  # path commands, found by their letter
+    "do_*",
+    "send_head",
+    "handle_error",  # the server's hooks
+    "log_message",
+    "run",
+    "add_parser",  # the subcommands, found by their module
+]
+ASSIGNED_FOR_OTHERS = {"attribute"}  # set on objects of the standard library and read there
+
+
+def complaints() -> Iterator[str]:
+    """Yield a sentence for each piece of code that nothing uses."""
+    finder = Vulture(ignore_names=CALLED_FROM_OUTSIDE)
+    in_the_chroot = str(PACKAGE.parent / "*" / "recipe" / "*")
+    finder.scavenge([str(REPOSITORY / path) for path in (*JUDGED, *USERS)], exclude=[in_the_chroot])
+    for item in finder.get_unused_code(min_confidence=60):
+        path = item.filename.relative_to(REPOSITORY).as_posix()
+        if item.typ in ASSIGNED_FOR_OTHERS or not path.startswith(JUDGED):
+            continue
+        if item.typ == "variable" and _is_field(item):
+            continue
+        yield f"{path}:{item.first_lineno}: {item.message}"
+
+
+def _is_field(item: Any) -> bool:
+    lines: list[str] = item.filename.read_text().splitlines()
+    return lines[item.first_lineno - 1].startswith(" ")

@@ -1,0 +1,24 @@
+"""The tests: those of the package under CPython, then those of the built page in a browser."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from workshop.browser import browser_path
+from workshop.places import REPOSITORY, SITE
+from workshop.say import Say
+from workshop.site import build_site
+
+
+def test(words: list[str], say: Say) -> int:
+    """Build the site, see that a browser is there, and run pytest; returns pytest's exit code.
+
+    `words` go to pytest as they are; without any, all tests run. Raises Stopped where a part is missing.
+    """
+    build_site(SITE, say)
+    environment = {**os.environ, "PEEKPAPER_BROWSER": browser_path()}
+    chosen = words or [str(Path("tests")), str(Path("e2e"))]
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", *chosen], cwd=REPOSITORY, env=environment, check=False
+    ).returncode
