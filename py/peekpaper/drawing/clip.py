@@ -12,7 +12,6 @@ from peekpaper.drawing.fill import fill_area
 from peekpaper.drawing.matrix import Matrix
 from peekpaper.drawing.path import flatten
 from peekpaper.drawing.shapes import SHAPES
-from peekpaper.drawing.style import INITIAL
 from peekpaper.drawing.walk import BoxClip, Clip, Leaf, PathClip, Place, Walker
 
 
@@ -66,11 +65,12 @@ class Clipper:
                 return NOTHING
             matrix = matrix @ Matrix(box.width, 0, 0, box.height, box.x, box.y)
             measures = replace(measures, width=1, height=1)
-        around = Place(matrix, INITIAL, measures)
-        inner = self._walker.enter(target, around)
-        if inner is None or inner.matrix.determinant == 0:
+        around = Place(matrix, self._walker.inherited_style(target), measures, depth=place.depth + 1)
+        style = self._walker.element_style(target, around.style, measures.root_font_size)
+        inner = self._walker.place_inside(target, style, around)
+        if inner.matrix.determinant == 0:
             return NOTHING
-        inner = replace(inner, clips=(), active=frozenset({target}))
+        inner = replace(inner, active=frozenset({target}))
         areas = [self._child(child, inner, active) for child in target]
         area = join(areas) if areas else NOTHING
         own = self._own_clip(target, replace(inner, matrix=matrix, measures=place.measures), active)
@@ -89,12 +89,8 @@ class Clipper:
         name = local_name(child)
         if name not in SHAPES and not (name == "use" and self._is_use_of_shape(child)):
             return NOTHING
-        place = self._walker.enter(child, around)
-        if place is None:
-            return NOTHING
-        bare = replace(around, style=replace(around.style, clip_path=None))
-        area = NOTHING
-        for leaf in self._walker.walk(child, bare):
+        area: Area = NOTHING
+        for leaf in self._walker.walk(child, around):
             if isinstance(leaf, Leaf) and leaf.place.style.visibility == "visible":
                 area = self._leaf_area(leaf)
                 for clip in leaf.place.clips:

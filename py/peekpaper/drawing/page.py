@@ -1,6 +1,5 @@
 """The outermost `svg`: how large the page is, and how user units lie on it."""
 
-import math
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
@@ -17,46 +16,50 @@ MAX_SIDE = 1e6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Page:
-    """The page's size in px, whether a physical unit gives it, and the place of what is on it."""
+    """The page's size in px (None where only its content can tell), and the place of what is on it."""
 
-    width: float
-    height: float
+    width: float | None
+    height: float | None
     is_physical: bool
     view_box_units: float
     place: Place
 
 
-def read_page(root: Element, style: Style, content: ViewBox | None) -> Page:
-    """Return the page that the root element describes.
+def read_page(root: Element, style: Style) -> Page:
+    """Return the page that the root element describes; `style` is the root's own.
 
-    `style` is the root's own; `content` is the box around what the file draws, which serves where the file
-    gives neither a size nor a viewBox. Raises Refusal for a size that is zero or beyond all measure.
+    Raises Refusal for a size that is zero or beyond all measure.
     """
     box = parse_view_box(root.get("viewBox"))
-    width, height = _read_side(root, "width"), _read_side(root, "height")
-    natural_width, natural_height = _natural_size(box, content)
-    measures = Measures(
-        natural_width, natural_height, natural_width, natural_height, style.font_size, style.font_size
-    )
-    wide = to_px(width, Axis.X, measures) if width else None
-    high = to_px(height, Axis.Y, measures) if height else None
-    if box is not None and box.width > 0 and box.height > 0:
-        # With one side only, the other follows the viewBox (CSS Images 3, 5.2, natural aspect ratio).
-        wide, high = (
-            wide if wide is not None else high * box.width / box.height if high is not None else box.width,
-            high if high is not None else wide * box.height / box.width if wide is not None else box.height,
-        )
-    wide, high = natural_width if wide is None else wide, natural_height if high is None else high
-    _check_size(wide, high, box)
+    if box is not None and 0 in (box.width, box.height):
+        raise _NO_SIZE
+    lengths = _read_side(root, "width"), _read_side(root, "height")
+    width, height = _natural_size(lengths, box, style)
+    for side in (width, height):
+        check_side(side)
     matrix, units = IDENTITY, 1.0
-    if box is not None:
-        matrix = view_box_matrix(box, wide, high, root.get("preserveAspectRatio"))
+    if box is not None and width is not None and height is not None:
+        matrix = view_box_matrix(box, width, height, root.get("preserveAspectRatio"))
         units = 1 / matrix.scale
-    inner = Measures(
-        box.width if box else wide, box.height if box else high, wide, high, style.font_size, style.font_size
-    )
-    is_physical = any(length is not None and length.unit in PHYSICAL_UNITS for length in (width, height))
-    return Page(wide, high, is_physical, units, Place(matrix, INITIAL, inner))
+    page_width, page_height = width or _UNKNOWN_SIDE, height or _UNKNOWN_SIDE
+    inner = (box.width, box.height) if box is not None else (page_width, page_height)
+    measures = Measures(*inner, page_width, page_height, style.font_size, style.font_size)
+    is_physical = any(length is not None and length.unit in PHYSICAL_UNITS for length in lengths)
+    return Page(width, height, is_physical, units, Place(matrix, INITIAL, measures))
+
+
+def check_side(side: float | None) -> None:
+    """Raise Refusal where a side of the page is zero or beyond all measure."""
+    if side is not None and side <= 0:
+        raise _NO_SIZE
+    if side is not None and not side <= MAX_SIDE:
+        raise Refusal(
+            "The page in the file is far too large: set its width and height in your drawing program."
+        )
+
+
+_NO_SIZE = Refusal("The page in the file has no size: set its width and height in your drawing program.")
+_UNKNOWN_SIDE = 100.0
 
 
 def _read_side(root: Element, name: str) -> Length | None:
@@ -64,18 +67,20 @@ def _read_side(root: Element, name: str) -> Length | None:
     return None if length is None or length.unit == "%" else length
 
 
-def _natural_size(box: ViewBox | None, content: ViewBox | None) -> tuple[float, float]:
-    if box is not None and box.width > 0 and box.height > 0:
+def _natural_size(
+    lengths: tuple[Length | None, Length | None], box: ViewBox | None, style: Style
+) -> tuple[float | None, float | None]:
+    """Return the sides in px; one that is not given follows the viewBox (CSS Images 3, 5.2)."""
+    measures = Measures(
+        _UNKNOWN_SIDE, _UNKNOWN_SIDE, _UNKNOWN_SIDE, _UNKNOWN_SIDE, style.font_size, style.font_size
+    )
+    width, height = (to_px(length, Axis.X, measures) if length is not None else None for length in lengths)
+    if box is None:
+        return width, height
+    if width is None and height is None:
         return box.width, box.height
-    if content is not None:
-        return max(1.0, content.x + content.width), max(1.0, content.y + content.height)
-    return 100.0, 100.0
-
-
-def _check_size(width: float, height: float, box: ViewBox | None) -> None:
-    if width <= 0 or height <= 0 or (box is not None and (box.width == 0 or box.height == 0)):
-        raise Refusal("The page in the file has no size: set its width and height in your drawing program.")
-    if not (math.isfinite(width) and math.isfinite(height)) or max(width, height) > MAX_SIDE:
-        raise Refusal(
-            "The page in the file is far too large: set its width and height in your drawing program."
-        )
+    if width is None and height is not None:
+        return height * box.width / box.height, height
+    if height is None and width is not None:
+        return width, width * box.height / box.width
+    return width, height

@@ -101,7 +101,7 @@ class Painter:
             return plain
         if fits_bounding_box(server, self.document) and _is_flat(leaf.path):
             return plain
-        return gradient_colour(server, self.document, self.cascade)
+        return gradient_colour(server, self.document, self.cascade) or plain
 
     def _stroke(self, lines: list[Polyline], width: float, place: Place) -> Area:
         """Return a stroke's area on the page; a slanted pen is drawn upright and then slanted."""

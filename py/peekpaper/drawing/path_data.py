@@ -9,7 +9,8 @@ import re
 from peekpaper.drawing.arc import Cubic, arc_curves
 from peekpaper.drawing.path import Path, line, make_path
 
-_NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+# Atomic, so that no number is taken apart to make those behind it fit.
+_NUMBER = r"(?>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
 _WSP = r"[ \t\r\n\f]"
 _COMMA = rf"{_WSP}*(?:,{_WSP}*)?"
 _FLAG = "[01]"

@@ -1,7 +1,7 @@
 """The door of this step: the bytes of a design file to what they paint."""
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import shapely
 
@@ -12,13 +12,10 @@ from peekpaper.drawing.decode import decode_svg
 from peekpaper.drawing.document import Document, read_document
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 from peekpaper.drawing.left_out import name_left_out
-from peekpaper.drawing.lengths import Measures
-from peekpaper.drawing.matrix import IDENTITY
-from peekpaper.drawing.page import Page, read_page
+from peekpaper.drawing.page import Page, check_side, read_page
 from peekpaper.drawing.paint import Painter, UnreadableShapeError
 from peekpaper.drawing.style import INITIAL, Style
-from peekpaper.drawing.view_box import parse_view_box
-from peekpaper.drawing.walk import Leaf, Place, Walker
+from peekpaper.drawing.walk import Leaf, Walker
 
 DEFAULT_TOLERANCE = 0.05
 """Distance of the polylines from the curves in px, where nobody asks for another."""
@@ -33,14 +30,12 @@ def read_drawing(
     Refusal for what is no SVG file, can't be read, or asks for more than a design can need.
     """
     document = read_document(decode_svg(data))
-    cascade = Cascade(document.root)
-    walker = Walker(document, cascade, Budget())
-    style = walker.element_style(document.root, INITIAL, INITIAL.font_size)
-    page = _page(document, walker, style)
-    budget = Budget()
+    cascade, budget = Cascade(document.root), Budget()
     walker = Walker(document, cascade, budget)
+    style = walker.element_style(document.root, INITIAL, INITIAL.font_size)
+    page = read_page(document.root, style)
     painter = Painter(document, cascade, walker, Clipper(walker, tolerance), budget, tolerance)
-    shapes = list(_background(page, style))
+    shapes: list[PaintedShape] = []
     left_out: Counter[str] = Counter()
     cut_short = 0
     for found in walker.walk_page(document.root, page.place):
@@ -57,30 +52,36 @@ def read_drawing(
         shapes.append(shape)
         if progress is not None and len(shapes) % 100 == 0:
             progress(len(shapes) / (len(shapes) + 1000))
+    width, height = _size(page, shapes)
     return Drawing(
-        page.width,
-        page.height,
+        width,
+        height,
         page.is_physical,
         page.view_box_units,
         tolerance,
-        tuple(shapes),
+        (*_background(width, height, style), *shapes),
         name_left_out(left_out),
         tuple(_notices(document, cut_short)),
     )
 
 
-def _page(document: Document, walker: Walker, style: Style) -> Page:
-    content = None
-    if parse_view_box(document.root.get("viewBox")) is None:
-        measures = Measures(100, 100, 100, 100, style.font_size, style.font_size)
-        content = walker.bounding_box(document.root, Place(IDENTITY, style, measures))
-    return read_page(document.root, style, content)
+def _size(page: Page, shapes: Sequence[PaintedShape]) -> tuple[float, float]:
+    """Return the page's size; sides that the file does not give reach as far as what it paints."""
+    if page.width is not None and page.height is not None:
+        return page.width, page.height
+    areas = [paint.area for shape in shapes for paint in (shape.fill, shape.stroke) if paint is not None]
+    _, _, right, bottom = shapely.total_bounds(areas) if areas else (0.0, 0.0, 0.0, 0.0)
+    width = float(right) if page.width is None else page.width
+    height = float(bottom) if page.height is None else page.height
+    check_side(width)
+    check_side(height)
+    return width, height
 
 
-def _background(page: Page, style: Style) -> list[PaintedShape]:
+def _background(width: float, height: float, style: Style) -> list[PaintedShape]:
     if style.background_color is None or style.background_color.alpha == 0 or style.display == "none":
         return []
-    paint = Paint(shapely.box(0, 0, page.width, page.height), *style.background_color)
+    paint = Paint(shapely.box(0, 0, width, height), *style.background_color)
     return [PaintedShape(paint, None, 0.0, (), None, None)]
 
 

@@ -12,7 +12,7 @@ from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_p
 from peekpaper.drawing.matrix import IDENTITY, Matrix, translation
 from peekpaper.drawing.path import Path, curve_extremes
 from peekpaper.drawing.shapes import SHAPES, shape_path
-from peekpaper.drawing.style import Style, compute_style
+from peekpaper.drawing.style import INITIAL, Style, compute_style, parse_reference
 from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
 
 _LEFT_OUT = {"text": "text", "image": "image", "foreignObject": "unreadable", "script": "script"}
@@ -81,6 +81,7 @@ class Walker:
         self._document = document
         self._cascade = cascade
         self._budget = budget
+        self._parent_of: dict[Element, Element] | None = None
 
     def element_style(self, element: Element, parent: Style, root_font_size: float) -> Style:
         """Return the computed style of an element under `parent`."""
@@ -103,10 +104,7 @@ class Walker:
         place = self.enter(element, around)
         if place is None:
             return
-        if place.style.mask:
-            yield Skipped("mask")
-        if place.style.filter:
-            yield Skipped("filter")
+        yield from self._effects(place.style)
         if name in SHAPES:
             yield from self._leaf(name, element, place)
         elif name == "use":
@@ -117,6 +115,15 @@ class Walker:
             yield from self._switch(element, place)
         else:
             yield from self.children(element, place)
+
+    def _effects(self, style: Style) -> Iterator[Skipped]:
+        mask = self.target(style.mask)
+        if mask is not None and local_name(mask) == "mask":
+            yield Skipped("mask")
+        if style.filter and (
+            not style.filter.startswith("url") or self.target(parse_reference(style.filter)) is not None
+        ):
+            yield Skipped("filter")
 
     def walk_page(self, root: Element, around: Place) -> Iterator[Found]:
         """Yield what the outermost `svg` draws; `around` lies inside its viewBox."""
@@ -139,9 +146,19 @@ class Walker:
     def enter(self, element: Element, around: Place) -> Place | None:
         """Return the place inside `element`, or None where it is not rendered at all."""
         style = self.element_style(element, around.style, around.measures.root_font_size)
-        opacity = around.opacity * style.opacity
-        if style.display == "none" or opacity == 0:
+        if style.display == "none":
             return None
+        place = self.place_inside(element, style, around)
+        if place.matrix.determinant == 0:
+            return None
+        if style.clip_path:
+            place = replace(place, clips=(*place.clips, PathClip(style.clip_path, element, place)))
+        if place.layer is None and local_name(element) == "g":
+            place = replace(place, layer=element.get(_LABEL) or element.get("id"))
+        return place
+
+    def place_inside(self, element: Element, style: Style, around: Place) -> Place:
+        """Return the place inside `element` before its own clip; `style` is its computed one."""
         measures = around.measures
         if style.font_size != measures.font_size:
             measures = replace(measures, font_size=style.font_size)
@@ -150,22 +167,34 @@ class Walker:
             style,
             measures,
             around.clips,
-            opacity,
+            around.opacity * style.opacity,
             around.layer,
             around.depth,
             around.active,
             around.size,
         )
-        if style.transform is not None:
-            matrix = around.matrix @ self._own_matrix(element, style, place)
-            if matrix.determinant == 0:
-                return None
-            place = replace(place, matrix=matrix)
-        if style.clip_path:
-            place = replace(place, clips=(*place.clips, PathClip(style.clip_path, element, place)))
-        if place.layer is None and local_name(element) == "g":
-            place = replace(place, layer=element.get(_LABEL) or element.get("id"))
-        return place
+        if style.transform is None:
+            return place
+        return replace(place, matrix=around.matrix @ self._own_matrix(element, style, place))
+
+    def inherited_style(self, element: Element) -> Style:
+        """Return the style that `element` inherits where it stands in the file."""
+        parents = self._parents()
+        chain = []
+        above = parents.get(element)
+        while above is not None:
+            chain.append(above)
+            above = parents.get(above)
+        style = root = INITIAL
+        for ancestor in reversed(chain):
+            style = self.element_style(ancestor, style, root.font_size)
+            root = style if ancestor is self._document.root else root
+        return style
+
+    def _parents(self) -> dict[Element, Element]:
+        if self._parent_of is None:
+            self._parent_of = {child: parent for parent in self._document.root.iter() for child in parent}
+        return self._parent_of
 
     def _own_matrix(self, element: Element, style: Style, place: Place) -> Matrix:
         assert style.transform is not None
