@@ -3,7 +3,7 @@
 import gzip
 from pathlib import Path
 
-import brotli  # type: ignore[import-untyped]
+import brotli
 
 from workshop.places import cache
 from workshop.runtime.store import sha256, write_whole

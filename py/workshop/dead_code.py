@@ -6,7 +6,7 @@ Fields of dataclasses and members of enumerations are left out: their readers ma
 from collections.abc import Iterator
 from typing import Any
 
-from vulture import Vulture  # type: ignore[import-untyped]
+from vulture import Vulture
 
 from workshop.places import PACKAGE, REPOSITORY
 
@@ -43,5 +43,5 @@ def complaints() -> Iterator[str]:
 
 
 def _is_field(item: Any) -> bool:
-    lines: list[str] = item.filename.read_text().splitlines()
-    return lines[item.first_lineno - 1].startswith(" ")
+    line: str = item.filename.read_text().splitlines()[item.first_lineno - 1]
+    return line.startswith(" ")
