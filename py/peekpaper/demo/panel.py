@@ -91,7 +91,7 @@ def _lighthouse() -> Iterator[Part]:
             yield Part(f"band {i % 2}", side)
             yield Part(f"band {i % 2}", side.mirrored(_TOWER_X))
             yield Part("door", _door(upper + 2, base))
-    yield Part("deck", rounded_rectangle(_TOWER_X - 70, 303, 140, 14, 5))
+    yield Part("deck", rounded_rectangle(_TOWER_X - 70, 300, 140, 14, 5))
     for i in range(4):
         yield Part("pane", rectangle(_TOWER_X - 46 + 52 * (i % 2), 194 + 52 * (i // 2), 40, 40))
     for x in (-66, -56, 60, 50):
@@ -146,40 +146,28 @@ def _dome() -> Outline:
 def _rocks() -> Iterator[Part]:
     """Yield the rocks under the tower, each in the hollows of the topmost waves."""
     tops = ((406, 730, 452, 700), (460, 694, 564, 672), (572, 672, 676, 690), (684, 698, _RIGHT, 716))
-    for (left, left_top, right, right_top), wave in zip(
-        tops, _WAVES.centres(_WAVES.rows - 1)[-4:], strict=True
-    ):
-        left_foot, right_foot = _WAVES.above(wave, left), _WAVES.above(wave, right)
-        rise = complex((right - left) / 3, -9)
-        yield Part(
-            "rock",
-            Outline(
-                left_foot,
-                (
-                    Line(complex(left, left_top)),
-                    Curve(
-                        complex(left, left_top) + rise,
-                        complex(right, right_top) + rise.conjugate() * -1,
-                        complex(right, right_top),
-                    ),
-                    Line(right_foot),
-                    Arc(left_foot, _WAVES.lap, clockwise=False),
-                ),
-            ),
+    waves = _WAVES.centres(_WAVES.rows - 1)[-len(tops) :]
+    for (left, left_top, right, right_top), wave in zip(tops, waves, strict=True):
+        foot, start, end = _WAVES.above(wave, left), complex(left, left_top), complex(right, right_top)
+        reach = (right - left) / 3
+        sides = (
+            Line(start),
+            Curve(start + reach - 9j, end - reach - 9j, end),
+            Line(_WAVES.above(wave, right)),
+            Arc(foot, _WAVES.lap, clockwise=False),
         )
+        yield Part("rock", Outline(foot, sides))
 
 
 def _clouds() -> Iterator[Part]:
-    for left, foot, turned_round in ((394 + 0j, 266, False), (74 + 0j, 560, True), (644 + 0j, 486, False)):
-        cloud = Outline(
-            complex(left.real, foot),
-            (
-                Arc(complex(left.real + 22, foot - 26), 18),
-                Arc(complex(left.real + 68, foot - 26), 25),
-                Arc(complex(left.real + 92, foot), 18),
-            ),
+    for left, foot, faces_left in ((394.0, 266.0, False), (74.0, 560.0, True), (634.0, 486.0, False)):
+        sides = (
+            Arc(complex(left + 22, foot - 26), 18),
+            Arc(complex(left + 68, foot - 26), 25),
+            Arc(complex(left + 92, foot), 18),
         )
-        yield Part("cloud", cloud.mirrored(left.real + 46) if turned_round else cloud)
+        cloud = Outline(complex(left, foot), sides)
+        yield Part("cloud", cloud.mirrored(left + 46) if faces_left else cloud)
 
 
 def _boat() -> Iterator[Part]:

@@ -91,18 +91,17 @@ def _contour(outline: Outline) -> str:
     here = _rounded(outline.start)
     words = [f"M{_point(here)}"]
     for side in outline.sides:
+        end = _rounded(side.end - here)
         match side:
-            case Line(end):
-                words.append(f"l{_point(_rounded(end - here))}")
-            case Arc(end, radius, clockwise):
-                step = _rounded(end - here)
-                words.append(
-                    f"a{_number(radius)} {_number(radius)} 0 0 {int(clockwise)}{_joined(step.real)}{_joined(step.imag)}"
-                )
-            case Curve(first, second, end):
-                points = [_rounded(point - here) for point in (first, second, end)]
-                words.append("c" + "".join(_joined(n) for p in points for n in (p.real, p.imag)).strip())
-        here += _rounded(side.end - here)
+            case Line():
+                words.append(f"l{_point(end)}")
+            case Arc(radius=radius, clockwise=clockwise):
+                size = _number(radius)
+                words.append(f"a{size} {size} 0 0 {int(clockwise)} {_point(end)}")
+            case Curve(first, second):
+                points = (_rounded(first - here), _rounded(second - here), end)
+                words.append("c" + "".join(_after(_point(point)) for point in points).lstrip())
+        here += end
     return "".join(words) + "z"
 
 
@@ -115,10 +114,9 @@ def _number(value: float) -> str:
     return text.replace("0.", ".", 1) if text.startswith(("0.", "-0.")) else text
 
 
-def _joined(value: float) -> str:
-    text = _number(value)
-    return text if text.startswith("-") else f" {text}"
-
-
 def _point(point: complex) -> str:
-    return f"{_number(point.real)}{_joined(point.imag)}"
+    return _number(point.real) + _after(_number(point.imag))
+
+
+def _after(text: str) -> str:
+    return text if text.startswith("-") else f" {text}"

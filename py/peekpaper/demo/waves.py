@@ -40,7 +40,7 @@ class Waves:
         return self.half + self.bar / 2
 
     def centres(self, row: int) -> list[complex]:
-        """Return the centres of a row's scallops, row 0 on the floor; in odd rows the outer two are halved."""
+        """Return the centres of a row's scallops, row 0 on the floor; odd rows end in halves."""
         y = self.floor - row * self.pitch
         count, first = (
             (self.scallops, self.left + self.half) if row % 2 == 0 else (self.scallops + 1, self.left)
@@ -60,9 +60,9 @@ class Waves:
             for part, radius in radii.items():
                 right_half = self._right_half(centre, row, part, radius)
                 if on_left:
-                    yield part, _closed_half(right_half)
+                    yield part, right_half
                 elif on_right:
-                    yield part, _closed_half(right_half).mirrored(centre.real)
+                    yield part, right_half.mirrored(centre.real)
                 else:
                     yield part, _doubled(right_half, centre.real)
 
@@ -88,7 +88,7 @@ class Waves:
         return Arc(end, self.lap, clockwise=False) if row else Line(end)
 
     def _foot(self, centre: complex, row: int, radius: float) -> complex:
-        """Return where the circle about `centre` meets the lap of the next row's right scallop, or the floor."""
+        """Return where the circle about `centre` meets the right scallop of the next row, or the floor."""
         if row == 0:
             return centre + radius
         across = complex(self.half, self.pitch)
@@ -96,10 +96,6 @@ class Waves:
         along = (distance**2 + radius**2 - self.lap**2) / (2 * distance)
         aside = (radius**2 - along**2) ** 0.5
         return centre + across / distance * complex(along, -aside)
-
-
-def _closed_half(right_half: Outline) -> Outline:
-    return Outline(right_half.start, right_half.sides)
 
 
 def _doubled(right_half: Outline, x: float) -> Outline:

@@ -1,7 +1,7 @@
 """From a drawing to a design: the card at its finished size, its openings, its bars, its warnings."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely import Polygon
@@ -11,7 +11,7 @@ from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.content import as_area, content_of
-from peekpaper.design.design import Design, Limits, Opening, Reading
+from peekpaper.design.design import Design, Habit, Limits, Opening, Reading
 from peekpaper.design.given_colours import given_colours
 from peekpaper.design.habits import read_habit, sensible_habits
 from peekpaper.design.numbering import reading_order
@@ -30,19 +30,9 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
 
     Raises Refusal where nothing in the drawing can be card, and for sizes that can't be.
     """
-    content = content_of(drawing)
-    page = shapely.box(0, 0, max(drawing.width, 0.0), max(drawing.height, 0.0))
-    sensible = sensible_habits(content)
-    if not sensible:
-        raise Refusal(
-            "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
-        )
-    habit = reading.habit or sensible[0]
-    ink = read_habit(content, habit, reading.card_colour, page)
-    if ink.area.is_empty:
-        raise Refusal("Read this way the file holds no card at all: try another way to read it.")
-    placing, parts = _placed(ink, drawing, reading)
-    areas = [parts.openings[index] for index in reading_order(parts.openings)]
+    read = _read(drawing, reading)
+    ink, placing, parts = read.ink, read.placing, read.parts
+    areas = _in_order(parts)
     given = given_colours(areas, [(colour, placing.area(area)) for colour, area in ink.given])
     triangulation = bar_triangulation(parts.card, areas)
     left, top, right, bottom = parts.card.bounds
@@ -54,7 +44,7 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
         bars=find_bars(parts.card, areas, triangulation),
         loose_bits=parts.loose_bits,
         warnings=(),
-        habits=(habit, *(other for other in sensible if other is not habit)),
+        habits=read.habits,
         colours=ink.colours,
         mm_per_px=placing.mm_per_px,
         size_is_a_guess=not drawing.has_physical_size
@@ -66,11 +56,50 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
         limits=limits,
         triangulation=triangulation,
         mended=tuple((mended.kind, placing.geometry(mended.where)) for mended in ink.mended),
-        off_page=placing.area(as_area(shapely.difference(ink.area, page.buffer(1e-6 * page.length)))),
+        off_page=placing.area(as_area(shapely.difference(ink.area, _page(drawing).buffer(1e-6 * (drawing.width + drawing.height))))),
         left_out=drawing.left_out,
         notices=drawing.notices,
     )
     return replace(design, warnings=check(seen))
+
+
+def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]:
+    """Return the openings' areas in mm in reading order: opening k comes as the k-th.
+
+    Raises Refusal as `make_design` does, which numbers them the same.
+    """
+    return _in_order(_read(drawing, reading).parts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    habits: tuple[Habit, ...]
+    ink: CardInk
+    placing: Placing
+    parts: Parts
+
+
+def _read(drawing: Drawing, reading: Reading) -> _Read:
+    content = content_of(drawing)
+    sensible = sensible_habits(content)
+    if not sensible:
+        raise Refusal(
+            "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
+        )
+    habit = reading.habit or sensible[0]
+    ink = read_habit(content, habit, reading.card_colour, _page(drawing))
+    if ink.area.is_empty:
+        raise Refusal("Read this way the file holds no card at all: try another way to read it.")
+    placing, parts = _placed(ink, drawing, reading)
+    return _Read((habit, *(other for other in sensible if other is not habit)), ink, placing, parts)
+
+
+def _page(drawing: Drawing) -> Polygon:
+    return shapely.box(0, 0, max(drawing.width, 0.0), max(drawing.height, 0.0))
+
+
+def _in_order(parts: Parts) -> tuple[Polygon, ...]:
+    return tuple(parts.openings[index] for index in reading_order(parts.openings))
 
 
 def _placed(ink: CardInk, drawing: Drawing, reading: Reading) -> tuple[Placing, Parts]:
