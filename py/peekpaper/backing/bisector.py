@@ -7,7 +7,8 @@ from peekpaper.backing.sites import Sites
 
 _ROUNDS = 7
 _STRETCH = np.arange(-2, 3)
-_STRIDES = np.array([-32, -16, -8, -4, -2, -1, 0, 1, 2, 4, 8, 16, 32])
+_SPREAD = 16
+_STRIDES = np.array([-8, -4, -2, -1, 0, 1, 2, 4, 8])
 
 
 def equidistant_points(
@@ -16,26 +17,23 @@ def equidistant_points(
     """Return points (k, 2) on the lines between sites `ends` (k, 2), equally far from two edges.
 
     `nearest` (k, 2) are the sites on the two edges from which the nearest place on each is looked for, by
-    walking along it. The line must begin nearer to the first edge and end nearer to the second. The zero of
-    the difference of both distances is bracketed and found by the Illinois variant of regula falsi
-    (Dowell and Jarratt, BIT 11, 1971).
+    walking along it. The line must begin nearer to the first edge and end nearer to the second. Newton's
+    method on the difference of both distances, kept in a bracket that halves where a step would leave it.
     """
     start = sites.points[ends[:, 0]]
     along = sites.points[ends[:, 1]] - start
-    first, second = (_strolled(sites, start + along / 2, nearest[:, k]) for k in range(2))
-    low, high = np.zeros(len(ends)), np.ones(len(ends))
-    low_value, high_value = -np.ones(len(ends)), np.ones(len(ends))
-    place = start + along / 2
+    low, share, high = np.zeros(len(ends)), np.full(len(ends), 0.5), np.ones(len(ends))
+    place: NDArray[np.float64] = start + along / 2
+    first, second = (strolled(sites, place, nearest[:, k]) for k in range(2))
     for _ in range(_ROUNDS):
-        share = (low * high_value - high * low_value) / (high_value - low_value)
-        share = np.clip(share, 0.95 * low + 0.05 * high, 0.05 * low + 0.95 * high)
-        place = start + share[:, None] * along
-        to_first, first, _ = nearest_along(sites, place, first)
-        to_second, second, _ = nearest_along(sites, place, second)
+        to_first, first, foot = nearest_along(sites, place, first)
+        to_second, second, other_foot = nearest_along(sites, place, second)
         value = to_first - to_second
-        short = value < 0
-        low, low_value = np.where(short, share, low), np.where(short, value, low_value / 2)
-        high, high_value = np.where(short, high, share), np.where(short, high_value / 2, value)
+        low, high = np.where(value < 0, share, low), np.where(value < 0, high, share)
+        slope = _dot(_unit(place - foot) - _unit(place - other_foot), along)
+        share = share - value / np.where(np.abs(slope) < 1e-9, np.inf, slope)
+        share = np.where((share >= low) & (share <= high), share, (low + high) / 2)
+        place = start + share[:, None] * along
     return place
 
 
@@ -47,7 +45,7 @@ def bend_points(
     Newton's method on the difference of both distances, from `starts` (k, 2).
     """
     places = starts
-    first, second = (_strolled(sites, starts, nearest[:, k]) for k in range(2))
+    first, second = (strolled(sites, starts, nearest[:, k]) for k in range(2))
     for _ in range(3):
         to_first, first, foot = nearest_along(sites, places, first)
         to_second, second, other_foot = nearest_along(sites, places, second)
@@ -65,14 +63,14 @@ def meeting_points(
     The circumcentre of the nearest places on the three edges, taken again from there until it stands.
     """
     corners = sites.points[triangles]
-    middle = corners.mean(axis=1)
-    places, near = middle, [_strolled(sites, middle, nearest[:, k]) for k in range(3)]
+    middle: NDArray[np.float64] = corners.mean(axis=1)
+    places, near = middle, [strolled(sites, middle, nearest[:, k]) for k in range(3)]
     for _ in range(_ROUNDS):
         feet = []
         for k in range(3):
             _, near[k], foot = nearest_along(sites, places, near[k])
             feet.append(foot)
-        places = _kept_inside(corners, middle, _circumcentre(*feet, otherwise=places))
+        places = _kept_inside(corners, middle, _circumcentre(feet[0], feet[1], feet[2], places))
     return places
 
 
@@ -110,14 +108,25 @@ def _kept_inside(
     return kept
 
 
-def _strolled(sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Return the nearest nodes (k) to places (k, 2) within two strides along the edge from `at` (k)."""
-    every = np.arange(len(at))
+def strolled(sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return nodes (k) on the edges of sites `at` (k) from which the nearest to each place is close.
+
+    The nearest of sixteen nodes spread over the edge and of `at`, then of those within a few strides.
+    """
+    spread = np.arange(_SPREAD)[:, None] * sites.length[at] // _SPREAD
+    at = _nearest_of(sites, places, at, spread)
     for _ in range(2):
-        ahead = sites.along(at, _STRIDES)
-        apart = sites.points[ahead] - places
-        at = ahead[_dot(apart, apart).argmin(axis=0), every]
+        at = _nearest_of(sites, places, at, _STRIDES[:, None])
     return at
+
+
+def _nearest_of(
+    sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64], steps: NDArray[np.int64]
+) -> NDArray[np.int64]:
+    ahead = sites.along(at, steps)
+    apart = sites.points[ahead] - places
+    nearest: NDArray[np.int64] = ahead[_dot(apart, apart).argmin(axis=0), np.arange(len(at))]
+    return nearest
 
 
 def nearest_along(
@@ -127,7 +136,7 @@ def nearest_along(
 
     Also the nearest nodes (k), from which to look again, and the nearest places (k, 2) on the edge.
     """
-    stretch = sites.along(at, _STRETCH)
+    stretch = sites.along(at, _STRETCH[:, None])
     nodes = sites.points[stretch]
     along = np.diff(nodes, axis=0)
     offset = places - nodes[:-1]

@@ -39,8 +39,8 @@ class Sites:
     place: NDArray[np.int64]
 
     def along(self, sites: NDArray[np.int64], steps: NDArray[np.int64]) -> NDArray[np.int64]:
-        """Return the sites (s, k) that many steps (s) further along the edge than each of `sites` (k)."""
-        place = (self.place[sites] + steps[:, None]) % self.length[sites]
+        """Return the sites (s, k) that many steps (s, 1) or (s, k) further along the edge than `sites` (k)."""
+        place = (self.place[sites] + steps) % self.length[sites]
         return self.rings[self.begin[sites] + place]
 
 

@@ -10,7 +10,13 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import polygonal
-from peekpaper.backing.bisector import bend_points, equidistant_points, meeting_points, nearest_along
+from peekpaper.backing.bisector import (
+    bend_points,
+    equidistant_points,
+    meeting_points,
+    nearest_along,
+    strolled,
+)
 from peekpaper.backing.sites import FRAME, Sites
 
 OPEN = -2
@@ -56,12 +62,13 @@ def _nearest_owned(sites: Sites, owners: NDArray[np.int64]) -> tuple[NDArray[np.
     nearest = np.where(own == OPEN, -1, np.arange(len(own)))
     distance = np.where(own == OPEN, np.inf, 0.0)
     sides = sites.triangles[:, [0, 1, 1, 2, 2, 0, 1, 0, 2, 1, 0, 2]].reshape(-1, 2)
-    sides = np.unique(sides[own[sides[:, 1]] == OPEN], axis=0)
+    sides = sides[own[sides[:, 1]] == OPEN]
     changed = own != OPEN
     while changed.any():
         wave = sides[changed[sides[:, 0]]]
         learner = wave[:, 1]
-        offer, offered, _ = nearest_along(sites, sites.points[learner], nearest[wave[:, 0]])
+        places = sites.points[learner]
+        offer, offered, _ = nearest_along(sites, places, strolled(sites, places, nearest[wave[:, 0]]))
         best = distance.copy()
         np.minimum.at(best, learner, offer)
         taken = (offer <= best[learner]) & (offer < distance[learner] - _NEARER_MM)
@@ -87,12 +94,13 @@ def _borders(sites: Sites, nearest: NDArray[np.int64], owner: NDArray[np.int64])
     across = np.unique(side[crossed])
     splits = np.full((len(names), 2), np.nan)
     splits[across] = equidistant_points(sites, ends[across], nearest[ends[across]])
+    three: NDArray[np.bool_] = crossed.all(axis=1)
     # A corner whose owner has no other corner here: its border enters by the side ahead, leaves by the one
     # behind. With two owners, the other's border is the same stroke backwards.
     row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]])
     ahead, behind = side[row, corner], side[row, (corner + 2) % 3]
     bend, bends = _bends(sites, triangles, nearest, crossed, splits[side])
-    back = ~crossed.all(axis=1)[row]
+    back = np.isin(row, np.flatnonzero(three), invert=True)
     return _linked(
         np.concatenate([owner[triangles[row, corner]], owner[onward[row, corner]][back]]),
         np.concatenate([ahead, behind[back]]),
@@ -114,7 +122,7 @@ def _bends(
 
     Three zones meet in one; the border between two bends where it is long.
     """
-    three = crossed.all(axis=1)
+    three: NDArray[np.bool_] = crossed.all(axis=1)
     meeting = np.flatnonzero(three)
     row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]] & ~three[:, None])
     enters, leaves = splits[row, corner], splits[row, (corner + 2) % 3]
