@@ -6,8 +6,8 @@ from typing import Any
 import shapely
 
 from peekpaper.backing.backing import Backing
-from peekpaper.desk.paths import joined, label_place, numbers, path, segment
 from peekpaper.design.design import Design, DesignWarning
+from peekpaper.desk.paths import joined, label_place, numbers, path, segment
 from peekpaper.plan.plan import Plan, Trim
 
 View = dict[str, Any]

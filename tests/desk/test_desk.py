@@ -1,0 +1,92 @@
+"""The desk answers the page's calls: what a person sees when they open, back, plan and save."""
+
+import gzip
+import json
+from typing import Any
+
+import pytest
+
+from peekpaper.desk.desk import Desk
+
+FRAME = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">'
+    '<path fill-rule="evenodd" d="M0 0H100V80H0ZM10 10H45V70H10ZM55 10H90V70H55Z"/></svg>'
+)
+
+
+def answer(desk: Desk, call: str, *buffers: bytes, **arguments: Any) -> dict[str, Any]:
+    *_, last = desk.steps(call, json.dumps(arguments), buffers)
+    assert last.kind == "result", last.json
+    return {**json.loads(last.json), "buffers": last.buffers}
+
+
+def refusal(desk: Desk, call: str, *buffers: bytes, **arguments: Any) -> str:
+    *_, last = desk.steps(call, json.dumps(arguments), buffers)
+    assert last.kind == "refusal"
+    return str(json.loads(last.json)["message"])
+
+
+def opened(desk: Desk, data: bytes = FRAME.encode()) -> dict[str, Any]:
+    project: dict[str, Any] = answer(desk, "open", data, name="two panes.svg", file={"buffer": 0})["project"]
+    return project
+
+
+@pytest.mark.parametrize("data", [FRAME.encode(), gzip.compress(FRAME.encode()), FRAME.encode("utf-16")])
+def test_a_design_opens_with_every_opening_left_open(data: bytes) -> None:
+    desk = Desk()
+    project = opened(desk, data)
+    assert project["name"] == "two panes"
+    assert len(answer(desk, "design", project=project)["openings"]) == 2
+    assert answer(desk, "backing", project=project)["pieces"] == []
+
+
+def test_a_file_that_is_no_design_is_refused_in_a_sentence_and_what_was_open_still_answers() -> None:
+    desk = Desk()
+    project = opened(desk)
+    assert "PNG" in refusal(desk, "open", b"\x89PNG\r\n\x1a\n....", name="photo.png", file={"buffer": 0})
+    assert answer(desk, "design", project=project)["width_mm"] == pytest.approx(100)
+
+
+def test_a_source_handed_over_once_is_named_by_its_key_from_then_on() -> None:
+    desk = Desk()
+    project = opened(desk)
+    answer(desk, "keep_source", key="k1", svg=project["source"]["svg"])
+    project["source"] = {"name": "two panes.svg", "key": "k1"}
+    assert len(answer(desk, "design", project=project)["openings"]) == 2
+
+
+def test_papers_given_to_openings_become_pieces_trims_and_sheets() -> None:
+    desk = Desk()
+    project = opened(desk)
+    first, second = (paper["id"] for paper in project["shelf"]["papers"][:2])
+    project["colourways"][0]["papers"] = {"1": first, "2": second}
+    project["plan"]["rounds"] = 1
+    pieces = answer(desk, "backing", project=project)["pieces"]
+    assert {piece["paper"] for piece in pieces} == {first, second}
+    assert "plan" in refusal(desk, "sheets", project=project, choices={})
+    plan = answer(desk, "plan", project=project, seconds=5)
+    assert {trim["paper"] for trim in plan["trims"]} == {first, second}
+    sheets = answer(desk, "sheets", project=project, choices={"kinds": ["cut"]})
+    assert len(sheets["buffers"]) == len(sheets["files"]) > 0
+
+
+def test_a_project_survives_saving_and_opening_and_a_link() -> None:
+    desk = Desk()
+    project = answer(desk, "demo")["project"]
+    text = answer(desk, "save", project=project)["text"]
+    assert answer(desk, "open", text.encode(), name="x.json", file={"buffer": 0})["project"] == project
+    fragment = answer(desk, "link", project=project)["fragment"]
+    assert answer(desk, "open_link", fragment=fragment)["project"] == project
+
+
+def test_a_lasso_takes_the_openings_whose_middle_it_holds() -> None:
+    desk = Desk()
+    project = opened(desk)
+    around_the_left_pane = [[0, 0], [50, 0], [50, 80], [0, 80]]
+    assert answer(desk, "openings_in", project=project, outline=around_the_left_pane)["openings"] == [1]
+    assert answer(desk, "openings_in", project=project, outline=[[0, 0], [1, 1]])["openings"] == []
+
+
+def test_a_typed_length_is_read_or_refused() -> None:
+    assert answer(Desk(), "read_length", text="2 1/2", unit="in")["mm"] == 63.5
+    assert "length" in refusal(Desk(), "read_length", text="wide", unit="in")
