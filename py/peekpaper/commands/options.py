@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from peekpaper.drawing.decode import decode_svg
 from peekpaper.lengths import parse_length
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
@@ -75,9 +76,9 @@ def read_file(path: Path) -> bytes:
 def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
     """Return the project in `data`, or a new one for the design in it, with the options' decisions.
 
-    Raises Refusal for a project file that can't be read.
+    Raises Refusal for a file that can't be read.
     """
-    project = from_json(_text(data, name)) if is_project(data) else new_project(name, _text(data, name))
+    project = from_json(_text(data, name)) if is_project(data) else new_project(name, decode_svg(data))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
     wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}
@@ -93,4 +94,4 @@ def _text(data: bytes, name: str) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Refusal(f"{name} is no text in UTF-8: save it again as a plain SVG or project file.") from None
+        raise Refusal(f"{name} is no text in UTF-8: save the project again.") from None

@@ -1,0 +1,63 @@
+"""The `check` command: what to know of a design before the first cut, as JSON."""
+
+import json
+import math
+from argparse import ArgumentParser, Namespace
+from typing import Any
+
+from peekpaper.backing.smallest import smallest_size
+from peekpaper.commands.options import add_backing_options, project_of, read_file
+from peekpaper.design.design import Design
+from peekpaper.pipeline import Pipeline
+
+
+def add_parser(subparsers: Any) -> None:
+    """Add the command to the parser of `python -m peekpaper`."""
+    parser: ArgumentParser = subparsers.add_parser("check", help="print card, openings and warnings")
+    add_backing_options(parser)
+    parser.set_defaults(run=run)
+
+
+def run(arguments: Namespace) -> None:
+    """Print the checked design; `smallest_width_mm` is that with every opening backed, null where none will do.
+
+    Raises Refusal for a file that is no design.
+    """
+    project = project_of(read_file(arguments.file), arguments.file.name, arguments)
+    design = Pipeline().design(project)
+    smallest = smallest_size(design, project.backing).width_mm
+    print(json.dumps(design_json(design, smallest), allow_nan=False))
+
+
+def design_json(design: Design, smallest_width_mm: float) -> dict[str, Any]:
+    """Return a design as the value that `check` prints; lengths in mm, shapes as WKT."""
+    return {
+        "width_mm": design.width_mm,
+        "height_mm": design.height_mm,
+        "card": design.card.wkt,
+        "openings": [
+            {
+                "id": opening.number,
+                "wkt": opening.area.wkt,
+                "area_mm2": opening.area.area,
+                "alike": opening.alike,
+                "same_shape": opening.same_shape,
+                "given_colour": opening.given_colour,
+            }
+            for opening in design.openings
+        ],
+        "bars": {"narrowest_mm": min((bar.width_mm for bar in design.bars), default=None)},
+        "smallest_width_mm": smallest_width_mm if math.isfinite(smallest_width_mm) else None,
+        "loose_bits": design.loose_bits.wkt,
+        "habits": list(design.habits),
+        "size_is_a_guess": design.size_is_a_guess,
+        "warnings": [
+            {
+                "code": warning.code,
+                "message": warning.message,
+                "at": [warning.at.x, warning.at.y],
+                "severity": warning.severity,
+            }
+            for warning in design.warnings
+        ],
+    }
