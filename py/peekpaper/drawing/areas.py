@@ -5,11 +5,11 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon, Polygon
+from shapely import LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.drawing.drawing import Area
-from peekpaper.drawing.matrix import Matrix
+from peekpaper.drawing.matrix import Matrix, Points
 
 NOTHING = MultiPolygon()
 
@@ -29,6 +29,20 @@ def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
     if len(areas) == 1:
         return as_area(areas[0])
     return as_area(shapely.union_all(np.asarray(areas, dtype=object)))
+
+
+def make_rings(outlines: Sequence[Points]) -> list[LinearRing]:
+    """Return outlines of at least three points as closed rings."""
+    if not outlines:
+        return []
+    points = np.concatenate(outlines)
+    which = np.repeat(np.arange(len(outlines)), [len(outline) for outline in outlines])
+    return list(shapely.linearrings(np.column_stack((points.real, points.imag)), indices=which))
+
+
+def make_polygons(outlines: Sequence[Points]) -> list[Polygon]:
+    """Return outlines of at least three points as polygons, valid or not."""
+    return list(shapely.polygons(make_rings(outlines))) if outlines else []
 
 
 def transform_area(area: Area, matrix: Matrix) -> Area:

@@ -42,6 +42,12 @@ class Matrix(NamedTuple):
         return math.sqrt(abs(self.determinant))
 
     @property
+    def stretch(self) -> float:
+        """The greatest factor by which a length grows: the larger singular value."""
+        square = self.a**2 + self.b**2 + self.c**2 + self.d**2
+        return math.sqrt((square + math.sqrt(max(0.0, square**2 - 4 * self.determinant**2))) / 2)
+
+    @property
     def is_similarity(self) -> bool:
         """Whether all lengths grow by the same factor, so that a circle stays a circle."""
         size = abs(self.a) + abs(self.b) + abs(self.c) + abs(self.d)

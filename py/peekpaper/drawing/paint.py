@@ -15,7 +15,6 @@ from peekpaper.drawing.document import Document, local_name
 from peekpaper.drawing.drawing import Area, Contour, Paint, PaintedShape
 from peekpaper.drawing.fill import fill_area
 from peekpaper.drawing.lengths import Axis, to_px
-from peekpaper.drawing.matrix import IDENTITY, Matrix
 from peekpaper.drawing.paint_server import GRADIENTS, fits_bounding_box, gradient_colour
 from peekpaper.drawing.path import Path, Polyline, count_pieces, curve_extremes, flatten
 from peekpaper.drawing.stroke import Nib, stroke_area
@@ -104,28 +103,27 @@ class Painter:
         return gradient_colour(server, self.document, self.cascade) or plain
 
     def _stroke(self, lines: list[Polyline], width: float, place: Place) -> Area:
-        """Return a stroke's area on the page; a slanted pen is drawn upright and then slanted."""
-        style, matrix, measures = place.style, place.matrix, place.measures
-        nib = Nib(width, style.stroke_linecap, style.stroke_linejoin, style.stroke_miterlimit)
-        dashes = tuple(to_px(length, Axis.BOTH, measures) for length in style.stroke_dasharray)
-        offset = to_px(style.stroke_dashoffset, Axis.BOTH, measures)
+        """Return a stroke's area on the page; a slanted nib is drawn upright and then slanted."""
+        style, matrix = place.style, place.matrix
+        if style.vector_effect == "non-scaling-stroke":
+            return self._upright_stroke(lines, width, 1.0, place)
+        if matrix.is_similarity:
+            return self._upright_stroke(lines, width, matrix.scale, place)
+        back = matrix.inverse()
+        own = [Polyline(back.apply(line.points), line.joints, line.closed) for line in lines]
+        return transform_area(self._upright_stroke(own, width, 1.0, place), matrix)
+
+    def _upright_stroke(self, lines: list[Polyline], width: float, scale: float, place: Place) -> Area:
+        """Return a stroke's area where the nib is a circle; `scale` is the lines' units in a user unit."""
+        style, measures = place.style, place.measures
+        nib = Nib(width * scale, style.stroke_linecap, style.stroke_linejoin, style.stroke_miterlimit)
+        dashes = tuple(scale * to_px(length, Axis.BOTH, measures) for length in style.stroke_dasharray)
+        offset = scale * to_px(style.stroke_dashoffset, Axis.BOTH, measures)
         if len(dashes) % 2:
             dashes *= 2
-        if any(dash < 0 for dash in dashes) or sum(dashes) <= 0:
-            dashes = ()
-        back = IDENTITY if style.vector_effect == "non-scaling-stroke" else matrix.inverse()
-        own = [Polyline(back.apply(line.points), line.joints, line.closed) for line in lines]
-        if dashes:
-            own = [dash for line in own for dash in cut_dashes(line, dashes, offset)]
-        area = stroke_area(own, nib, self.tolerance / (1.0 if back is IDENTITY else _stretch(matrix)))
-        return area if back is IDENTITY else transform_area(area, matrix)
-
-
-def _stretch(matrix: Matrix) -> float:
-    """Return the greatest factor by which lengths grow: the larger singular value."""
-    a, b, c, d = matrix[:4]
-    square = a * a + b * b + c * c + d * d
-    return float(np.sqrt((square + np.sqrt(max(0.0, square * square - 4 * matrix.determinant**2))) / 2))
+        if sum(dashes) > 0 and min(dashes) >= 0:
+            lines = [dash for line in lines for dash in cut_dashes(line, dashes, offset)]
+        return stroke_area(lines, nib, self.tolerance * scale / place.matrix.stretch)
 
 
 def _is_closed(line: Polyline) -> bool:

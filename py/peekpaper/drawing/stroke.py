@@ -8,13 +8,14 @@ from enum import StrEnum
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
 
-from peekpaper.drawing.areas import NOTHING, join
+from peekpaper.drawing.areas import NOTHING, join, make_polygons
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.matrix import Points
 from peekpaper.drawing.path import Polyline
 
-_RUN = 24
+_RUN = 48
 """Smooth chords are gathered into strips of at most so many."""
 
 
@@ -50,144 +51,150 @@ def stroke_area(polylines: Sequence[Polyline], nib: Nib, tolerance: float) -> Ar
 
     It is the union of a band along each smooth stretch, a join at each corner and a cap at each end.
     """
-    parts = [part for polyline in polylines for part in _Stroker(polyline, nib, tolerance).parts()]
-    return join(shapely.polygons([shapely.linearrings(_xy(part)) for part in parts])) if parts else NOTHING
+    strokers = [_Stroker(polyline, nib, tolerance) for polyline in polylines]
+    bands = [band for stroker in strokers for band in stroker.bands()]
+    patches = [patch for stroker in strokers for patch in (*stroker.joins(), *stroker.caps())]
+    parts = [*_simple_bands(bands), *make_polygons(patches)]
+    return join(parts) if parts else NOTHING
 
 
-def _xy(points: Points) -> NDArray[np.float64]:
-    return np.column_stack((points.real, points.imag))
+def _simple_bands(bands: Sequence[Points]) -> list[Polygon]:
+    """Return bands as polygons; one that overlaps itself falls to the quadrilaterals of its chords."""
+    polygons = make_polygons(bands)
+    valid = shapely.is_valid(polygons)
+    quads = [quad for i in np.flatnonzero(~valid) for quad in _quads(bands[i])]
+    return [*(polygon for polygon, good in zip(polygons, valid, strict=True) if good), *make_polygons(quads)]
+
+
+def _quads(band: Points) -> Iterator[Points]:
+    near, far = band[: len(band) // 2], band[: len(band) // 2 - 1 : -1]
+    for i in range(len(near) - 1):
+        quad = np.array([near[i], near[i + 1], far[i + 1], far[i]])
+        yield quad if shapely.is_valid(make_polygons([quad])[0]) else quad[[0, 2, 1, 3]]
 
 
 class _Stroker:
-    """One subpath's stroke; all `parts` are simple outlines."""
+    """One subpath's stroke. `_turns` are the turns at the inner points; at last the one where it closes."""
 
     def __init__(self, polyline: Polyline, nib: Nib, tolerance: float) -> None:
         moved = np.concatenate(([True], polyline.points[1:] != polyline.points[:-1]))
         self._points = polyline.points[moved]
-        self._nib = nib
-        self._half = nib.width / 2
-        self._fan = 2 * math.acos(max(0.0, 1 - min(1.0, tolerance / self._half))) or 0.01
         # A joint that repeats a point may be marked at either of the two.
         self._joints = np.logical_or.reduceat(polyline.joints, np.flatnonzero(moved))
         self._closed = polyline.closed and len(self._points) > 2
-
-    def parts(self) -> Iterator[Points]:
-        if len(self._points) < 2:
-            yield from self._dot()
-            return
+        self._nib = nib
+        self._half = nib.width / 2
+        self._step = max(0.01, 2 * math.acos(1 - min(1.0, tolerance / self._half)))
         chords = np.diff(self._points)
         lengths = np.abs(chords)
-        ways = chords / lengths
-        # The turn at each inner point; for a closed line, last the one at its start.
-        turns = np.angle(ways[1:] / ways[:-1])
-        if self._closed:
-            turns = np.append(turns, np.angle(ways[0] / ways[-1]))
-        corners = self._is_corner(turns, lengths)
-        for i in np.flatnonzero(corners):
-            after = ways[(i + 1) % len(ways)]
-            yield from self._join(int(i) + 1, complex(ways[i]), complex(after), float(turns[i]))
-        yield from self._bands(ways, turns, corners)
-        if not self._closed:
-            yield from self._cap(complex(self._points[0]), complex(-ways[0]))
-            yield from self._cap(complex(self._points[-1]), complex(ways[-1]))
+        self._ways = chords / lengths
+        after = np.roll(self._ways, -1) if self._closed else self._ways[1:]
+        self._turns = np.angle(after / self._ways[: len(after)])
+        self._corners = self._find_corners(lengths)
 
-    def _is_corner(self, turns: NDArray[np.float64], lengths: NDArray[np.float64]) -> NDArray[np.bool_]:
-        """Tell where a band can't just bend: its outer edge would stray, or its inner edge fold."""
-        after = np.append(lengths[1:], lengths[0]) if self._closed else lengths[1:]
-        shortest = np.minimum(lengths[: len(turns)], after)
-        with np.errstate(over="ignore", invalid="ignore"):
-            folds = self._half * np.tan(np.minimum(np.abs(turns), 3.1) / 2) > 0.9 * shortest
-        sharp = np.abs(turns) > np.where(self._at_joint(len(turns)), 1e-3, self._fan)
-        return (sharp | folds) & (np.abs(turns) > 1e-12)
+    def _find_corners(self, lengths: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """Tell where a band can't just bend: its outer edge would stray, or its inner edge fold back."""
+        turns = np.abs(self._turns)
+        count = len(turns)
+        shortest = np.minimum(lengths[:count], np.roll(lengths, -1)[:count])
+        folds = self._half * np.tan(np.minimum(turns, 3.0) / 2) > 0.9 * shortest
+        limit = np.where(self._joints[1 : count + 1], self._bend_at_joints(), self._step)
+        return (folds | (turns > limit)) & (turns > 1e-9)
 
-    def _at_joint(self, count: int) -> NDArray[np.bool_]:
-        return self._joints[1 : count + 1]
+    def _bend_at_joints(self) -> float:
+        """Return the turn up to which the mitered bend of a band is as good as the join."""
+        if self._nib.join is Join.ROUND:
+            return self._step
+        if self._nib.join is Join.BEVEL:
+            return 0.7 * self._step
+        return min(3.0, 2 * math.acos(1 / max(1.0, self._nib.miter_limit)))
 
-    def _bands(
-        self, ways: Points, turns: NDArray[np.float64], corners: NDArray[np.bool_]
-    ) -> Iterator[Points]:
-        """Yield the bands between corners, cut into runs; a run that overlaps itself falls to single chords."""
-        count = len(ways)
-        offsets_after = 1j * ways * self._half
-        offsets_before = offsets_after.copy()
-        smooth = ~corners
-        turned = np.exp(0.5j * turns) / np.cos(turns / 2)
-        after = (np.arange(len(turns)) + 1) % count
-        bent = offsets_after[: len(turns)] * turned
-        offsets_before[: len(turns)] = np.where(smooth, bent, offsets_after[: len(turns)])
-        offsets_start = offsets_after.copy()
-        offsets_start[after] = np.where(smooth, bent, offsets_after[after])
-        breaks = [0]
-        for i in range(1, count):
-            if corners[i - 1] or i - breaks[-1] >= _RUN:
-                breaks.append(i)
-        breaks.append(count)
-        starts, ends = self._points[:-1], self._points[1:]
-        for low, high in zip(breaks, breaks[1:], strict=False):
-            side = np.append(
-                starts[low:high] + offsets_start[low:high], ends[high - 1] + offsets_before[high - 1]
-            )
-            other = np.append(
-                starts[low:high] - offsets_start[low:high], ends[high - 1] - offsets_before[high - 1]
-            )
-            outline = np.concatenate((side, other[::-1]))
-            if high - low == 1 or shapely.is_valid(shapely.Polygon(_xy(outline))):
-                yield outline
-                continue
-            for i in range(low, high):
-                yield np.array([
-                    starts[i] + offsets_start[i], ends[i] + offsets_before[i],
-                    ends[i] - offsets_before[i], starts[i] - offsets_start[i],
-                ])  # fmt: skip
-
-    def _join(self, index: int, before: complex, after: complex, turn: float) -> Iterator[Points]:
-        point = complex(self._points[index])
-        sign = -1 if turn > 0 else 1
-        start, end = point + sign * 1j * before * self._half, point + sign * 1j * after * self._half
-        if not self._joints[index] or self._nib.join is Join.ROUND:
-            yield self._sector(point, sign * 1j * before, turn)
+    def bands(self) -> Iterator[Points]:
+        """Yield the bands between corners, cut into runs: there along one side, and back along the other."""
+        if not len(self._ways):
             return
-        tip = [] if self._nib.join is Join.BEVEL else self._tip(point, before, turn, sign)
-        outline = np.array([point, start, *tip, end])
-        if abs(turn) < math.pi - 1e-9 or tip:
-            yield outline
+        normals = 1j * self._ways * self._half
+        bends = normals[: len(self._turns)] * (1 + 1j * np.tan(self._turns / 2))
+        before, after = normals.copy(), normals.copy()
+        smooth = np.flatnonzero(~self._corners)
+        before[smooth] = bends[smooth]
+        after[(smooth + 1) % len(normals)] = bends[smooth]
+        starts, ends = self._points[:-1], self._points[1:]
+        for low, high in self._runs():
+            offsets = np.append(after[low:high], before[high - 1])
+            middle = np.append(starts[low:high], ends[high - 1])
+            yield np.concatenate((middle + offsets, (middle - offsets)[::-1]))
 
-    def _tip(self, point: complex, before: complex, turn: float, sign: int) -> list[complex]:
-        """Return the point or points between the two outer edges of a miter join."""
-        ratio = 1 / max(1e-12, math.cos(turn / 2))
-        outward = sign * 1j * before * complex(math.cos(turn / 2), math.sin(turn / 2))
-        if ratio <= self._nib.miter_limit:
-            return [point + outward * self._half * ratio]
-        if self._nib.join is not Join.MITER_CLIP:
+    def _runs(self) -> Iterator[tuple[int, int]]:
+        low, count = 0, len(self._ways)
+        stops = [*(np.flatnonzero(self._corners[: count - 1]) + 1), count]
+        for stop in stops:
+            for start in range(low, int(stop), _RUN):
+                yield start, min(start + _RUN, int(stop))
+            low = int(stop)
+
+    def joins(self) -> Iterator[Points]:
+        """Yield the join at each corner; inside a curve it is round, whatever the style."""
+        for i in np.flatnonzero(self._corners):
+            before, turn = complex(self._ways[i]), float(self._turns[i])
+            point = complex(self._points[i + 1])
+            outward = before * (-1j if turn > 0 else 1j)
+            if not self._joints[i + 1] or self._nib.join is Join.ROUND:
+                yield self._sector(point, outward, turn)
+                continue
+            after = before * complex(math.cos(turn), math.sin(turn))
+            tip = self._tip(point, outward, turn)
+            if tip or abs(turn) < math.pi - 1e-9:
+                last = after * (-1j if turn > 0 else 1j)
+                yield np.array([point, point + outward * self._half, *tip, point + last * self._half])
+
+    def _tip(self, point: complex, outward: complex, turn: float) -> list[complex]:
+        """Return the points between the outer edges of the two strokes at a corner, none for a bevel."""
+        if self._nib.join is Join.BEVEL:
             return []
-        # The clip line lies half the miter limit times the width from the corner, across the miter.
+        cosine, sine = math.cos(abs(turn) / 2), math.sin(abs(turn) / 2)
+        middle = outward * complex(cosine, math.copysign(sine, turn))
+        if 1 <= self._nib.miter_limit * cosine:
+            return [point + middle * self._half / cosine]
+        if self._nib.join is Join.MITER_CLIP:
+            return self._clipped_tip(point, middle, turn)
+        return []
+
+    def _clipped_tip(self, point: complex, middle: complex, turn: float) -> list[complex]:
+        """Return the two points where the line across a miter at half its limit cuts the outer edges."""
+        cosine, sine = math.cos(abs(turn) / 2), math.sin(abs(turn) / 2)
         reach = self._nib.miter_limit * self._half
-        half_angle = abs(turn) / 2
-        base = self._half * math.cos(half_angle)
-        if reach <= base:
+        # From the end of the edge, at `half * cosine` along the middle, the edge runs on in the direction
+        # (sine, -cosine) seen from the middle.
+        if reach <= self._half * cosine or sine == 0:
             return []
-        along = before * outward.conjugate()
-        slope = abs(along.imag) / max(1e-12, abs(along.real))
-        spread = self._half * math.sin(half_angle) - (reach - base) * slope
-        side = outward * 1j * (1 if (before / outward).imag < 0 else -1)
-        return [point + outward * reach + side * spread, point + outward * reach - side * spread]
+        spread = (self._half * sine - (reach - self._half * cosine) * cosine / sine) * math.copysign(1, turn)
+        tip = point + middle * reach
+        return [tip - 1j * middle * spread, tip + 1j * middle * spread]
 
-    def _cap(self, point: complex, way: complex) -> Iterator[Points]:
-        if self._nib.cap is Cap.ROUND:
-            yield self._sector(point, -1j * way, math.pi)
-        elif self._nib.cap is Cap.SQUARE:
+    def caps(self) -> Iterator[Points]:
+        """Yield the caps of an open line; of one without length, a disc or an upright square (SVG 2, 13.5.4)."""
+        if self._closed:
+            return
+        if not len(self._ways):
+            yield from self._dot(complex(self._points[0]))
+            return
+        ends = ((self._points[0], -self._ways[0]), (self._points[-1], self._ways[-1]))
+        for point, way in ends:
             side, ahead = 1j * way * self._half, way * self._half
-            yield np.array([point - side, point - side + ahead, point + side + ahead, point + side])
+            if self._nib.cap is Cap.ROUND:
+                yield self._sector(complex(point), complex(-1j * way), math.pi)
+            elif self._nib.cap is Cap.SQUARE:
+                yield point + np.array([-side, ahead - side, ahead + side, side])
 
-    def _dot(self) -> Iterator[Points]:
-        """Yield the caps of a subpath of no length: a disc, or a square along the axes (SVG 2, 13.5.4)."""
-        point = complex(self._points[0])
+    def _dot(self, point: complex) -> Iterator[Points]:
         if self._nib.cap is Cap.ROUND:
             yield self._sector(point, 1 + 0j, math.tau)
         elif self._nib.cap is Cap.SQUARE:
             yield point + self._half * np.array([-1 - 1j, 1 - 1j, 1 + 1j, -1 + 1j])
 
     def _sector(self, point: complex, way: complex, turn: float) -> Points:
-        count = max(2, math.ceil(abs(turn) / self._fan))
+        """Return the part of a disc from the direction `way` over the angle `turn`."""
+        count = max(2, math.ceil(abs(turn) / self._step))
         arc = point + self._half * way * np.exp(1j * turn * np.linspace(0, 1, count + 1))
-        return arc if abs(turn) > math.pi - 1e-9 else np.append(arc, point)
+        return np.append(arc, point) if abs(turn) < math.pi - 1e-9 else arc
