@@ -1,13 +1,16 @@
 """Pieces into trims, trims onto mats: a first answer at once, then better ones."""
 
+import time
 from collections.abc import Iterator, Sequence
 
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.assemble import assemble
 from peekpaper.plan.check import refuse_impossible_choices, refuse_impossible_pieces, refuse_too_large
 from peekpaper.plan.first import first_layouts
+from peekpaper.plan.improve import Improver
+from peekpaper.plan.layout import Layout
 from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
-from peekpaper.plan.task import make_tasks
+from peekpaper.plan.task import PaperTask, make_tasks
 
 
 def plans(
@@ -27,5 +30,54 @@ def plans(
     for task in tasks:
         for shape in task.shapes:
             refuse_too_large(shape, task.paper, task.room, choices)
-    layouts = {task.paper.id: first_layouts(task) for task in tasks}
-    yield assemble(tasks, layouts, choices, speed, 0, True)
+    yield from _Planning(tasks, choices, speed).plans(time.monotonic() + seconds)
+
+
+class _Planning:
+    """The planning of all papers, round by round, one paper after the other."""
+
+    def __init__(self, tasks: Sequence[PaperTask], choices: PlanChoices, speed: CutSpeed) -> None:
+        self._tasks = tasks
+        self._choices = choices
+        self._speed = speed
+        self._layouts = {task.paper.id: first_layouts(task) for task in tasks}
+        self._rounds = 0
+
+    def plans(self, end: float) -> Iterator[Plan]:
+        plan = self._plan(complete=False)
+        yield plan
+        improvers = [
+            Improver(task, layout)
+            for task in self._tasks
+            for layout in self._layouts[task.paper.id]
+            if not layout.keeps_size
+        ]
+        while not self._is_over(end):
+            active = [improver for improver in improvers if not improver.is_done]
+            if not active:
+                break
+            improver = active[self._rounds % len(active)]
+            best = improver.best
+            for _ in improver.round():
+                yield plan
+                if self._choices.rounds is None and time.monotonic() >= end:
+                    break
+            self._rounds += 1
+            if improver.best is not best:
+                self._replace(improver.best)
+                plan = self._plan(complete=False)
+                yield plan
+        yield self._plan(complete=True)
+
+    def _is_over(self, end: float) -> bool:
+        if self._choices.rounds is not None:
+            return self._rounds >= self._choices.rounds
+        return time.monotonic() >= end
+
+    def _replace(self, better: Layout) -> None:
+        self._layouts[better.paper] = [
+            better if layout.id == better.id else layout for layout in self._layouts[better.paper]
+        ]
+
+    def _plan(self, complete: bool) -> Plan:
+        return assemble(self._tasks, self._layouts, self._choices, self._speed, self._rounds, complete)

@@ -11,6 +11,8 @@ FREE_STEP_MM = 1.0
 LONG = 2.5
 NEARLY_SQUARE = 1.25
 EPSILON = 1e-6
+MOST_WIDTHS = 48
+"""How many widths are tried at most where steps are fine."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,3 +75,27 @@ def has_shape(width_mm: float, height_mm: float, shape: TrimShape, step: float |
             return long >= LONG * short - EPSILON
         case TrimShape.SQUARE:
             return long <= NEARLY_SQUARE * short + EPSILON or long - short <= (step or 0.0) + EPSILON
+
+
+def smaller_sizes(
+    than_mm: tuple[float, float], room: Room, direction: Direction, choices: PlanChoices
+) -> list[tuple[float, float]]:
+    """Return all sizes of the wished shape that a trim may have and whose area is less than that of `than_mm`.
+
+    Where the trim may be turned, only the wider of two ways is listed, unless it has no room.
+    """
+    step = choices.trim_step_mm
+    area = than_mm[0] * than_mm[1]
+    sizes = set()
+    for wide, high in room.boxes:
+        widths = sides(wide, step)
+        heights = sides(high, step)
+        for width in widths[:: max(1, len(widths) // MOST_WIDTHS)]:
+            for height in heights:
+                if width * height >= area - EPSILON:
+                    break
+                if has_shape(width, height, choices.trim_shape, step):
+                    sizes.add((width, height))
+    if direction is Direction.ANY:
+        sizes = {size for size in sizes if size[0] >= size[1] or (size[1], size[0]) not in sizes}
+    return sorted(sizes)

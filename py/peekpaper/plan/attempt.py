@@ -1,0 +1,99 @@
+"""One attempt to lay all pieces of a group into a rectangle of given size.
+
+Guided local search over overlaps, as Gardeyn and Wauters do for strips ("An open-source heuristic to reboot 2D
+nesting research", 2025): pairs that stay in conflict weigh more and more, and the bodies in the worst conflicts
+are laid elsewhere. After that all bodies relax together.
+"""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from peekpaper.plan.bodies import Floats
+from peekpaper.plan.group import Group
+from peekpaper.plan.polish import Polish
+from peekpaper.plan.relax import Relaxation, Stage
+from peekpaper.plan.relocate import Relocator
+from peekpaper.plan.shape import Pose
+from peekpaper.plan.turns import turns_allowed
+
+TURNS = 16
+STEPS = 30
+STEPS_AT_ONCE = 10
+GOOD_ENOUGH_MM = 0.05
+MOVES = 3
+NEGLIGIBLE_MM = 0.02
+LEAST_GROWTH, MOST_GROWTH, DECAY = 1.2, 2.0, 0.95
+HEAVIEST = 1e4
+
+
+class Attempt:
+    """An attempt that goes on round by round; `solution` holds the poses once all pieces lie free.
+
+    `rounds` counts the rounds so far, `depth_mm` is the sum of all depths after the last one.
+    """
+
+    def __init__(
+        self, group: Group, size_mm: tuple[float, float], poses: Floats, relocator: Relocator, seed: int
+    ) -> None:
+        self.size_mm = size_mm
+        self.solution: list[Pose] | None = None
+        self.rounds = 0
+        self.depth_mm = np.inf
+        self._group = group
+        self._frame = group.frame(*size_mm)
+        self._stage = Stage(group.bodies, group.fields, self._frame, group.freedom)
+        self._relocator = relocator
+        self._poses = poses
+        self._weights = np.ones((len(poses), len(poses)))
+        self._random = np.random.default_rng(seed)
+
+    def round(self) -> Iterator[None]:
+        """Relax, and where that is not enough lay the worst bodies elsewhere; yields to let the caller breathe."""
+        self.rounds += 1
+        relaxation = Relaxation(self._stage, self._weights, self._poses)
+        for _ in range(0, STEPS, STEPS_AT_ONCE):
+            relaxation.advance(STEPS_AT_ONCE, GOOD_ENOUGH_MM**2 / 10)
+            yield
+            if relaxation.is_done:
+                break
+        self._poses = relaxation.poses
+        depths = relaxation.strain.depths(self._group.bodies)
+        self.depth_mm = float(np.triu(depths).sum())
+        if depths.max() < GOOD_ENOUGH_MM:
+            last = Polish(self._group, self._frame, self._poses)
+            while not last.is_done:
+                last.advance()
+                yield
+            self.solution = last.found()
+            if self.solution is not None:
+                return
+            self._poses, depths = last.poses, last.depths()
+        self._weigh(depths)
+        yield from self._lay_elsewhere(depths)
+
+    def _weigh(self, depths: Floats) -> None:
+        deepest = max(float(depths.max()), 1e-9)
+        growth = LEAST_GROWTH + (MOST_GROWTH - LEAST_GROWTH) * depths / deepest
+        self._weights *= np.where(depths > NEGLIGIBLE_MM, growth, DECAY)
+        heaviest = self._weights.max()
+        if heaviest > HEAVIEST:
+            self._weights *= 0.1
+        np.maximum(self._weights, 1.0, out=self._weights)
+
+    def _lay_elsewhere(self, depths: Floats) -> Iterator[None]:
+        press = (self._weights * depths).sum(axis=1) * (self._group.freedom[:, 0] > 0)
+        noise = self._random.uniform(0.5, 1.0, len(press))
+        worst = np.argsort(-press * noise, kind="stable")[:MOVES]
+        poses = self._poses.copy()
+        for body in worst[press[worst] > 0].tolist():
+            field = self._relocator.depths(poses, self._frame).round_others(body, self._weights)
+            poses[body] = self._relocator.best_place(body, poses[body], field, self._frame)
+            yield
+        self._poses = poses
+
+
+def make_relocator(group: Group, size_mm: tuple[float, float]) -> Relocator:
+    """Return a relocator for trims of up to that size."""
+    turns = turns_allowed(group.direction, TURNS)
+    return Relocator(group.shapes, group.fields, turns, group.frame(*size_mm))

@@ -1,0 +1,97 @@
+"""The pieces that share a trim, ready to be moved about together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from peekpaper.papers.paper import Direction
+from peekpaper.plan.bodies import Bodies, Floats, make_bodies
+from peekpaper.plan.contacts import Frame
+from peekpaper.plan.distance_field import DistanceFields, make_distance_fields
+from peekpaper.plan.exact import ExactDistances, make_exact_distances
+from peekpaper.plan.shape import Pose, Shape
+from peekpaper.plan.turns import turned, turns_allowed
+
+BEYOND_SPACING_MM = 2.0
+"""How far past the spacing distances are known: more than the skin in which contacts are kept."""
+BOX_TURNS = 36
+GYRATION = 0.6
+"""About how far a body's points are from its origin, as a part of its radius."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Shapes of one paper with all that the search asks of them.
+
+    `freedom` (n, 3) is zero where a pose may not change: all of it for pinned pieces, turns of papers with a
+    direction. `grown_area_mm2` is the area of all shapes grown by half the spacing: no trim can hold less.
+    `boxes` holds the width and height (turns, 2) of each shape at the turns it may take.
+    """
+
+    shapes: tuple[Shape, ...]
+    bodies: Bodies
+    fields: DistanceFields
+    exact: ExactDistances
+    freedom: Floats
+    direction: Direction
+    spacing_mm: float
+    margin_mm: float
+    grown_area_mm2: float
+    boxes: tuple[Floats, ...]
+
+    def frame(self, width_mm: float, height_mm: float) -> Frame:
+        """Return the part of a trim of that size that pieces may cover."""
+        margin = self.margin_mm
+        return Frame(margin, margin, width_mm - margin, height_mm - margin, self.spacing_mm)
+
+
+def make_group(
+    shapes: Sequence[Shape],
+    held: Sequence[bool],
+    direction: Direction,
+    spacing_mm: float,
+    margin_mm: float,
+) -> Group:
+    """Return the group of these shapes; `held` tells which are pinned."""
+    bodies = make_bodies(shapes)
+    freedom = np.ones((len(shapes), 3))
+    turns_freely = direction is Direction.ANY
+    freedom[:, 2] = 1.0 / (GYRATION * np.maximum(bodies.radius, 0.1)) if turns_freely else 0.0
+    freedom[np.array(held, dtype=bool)] = 0.0
+    outlines = [Polygon(shape.outline) for shape in shapes]
+    return Group(
+        tuple(shapes),
+        bodies,
+        make_distance_fields(shapes, spacing_mm + BEYOND_SPACING_MM),
+        make_exact_distances(shapes),
+        freedom,
+        direction,
+        spacing_mm,
+        margin_mm,
+        float(shapely.area(shapely.buffer(outlines, spacing_mm / 2)).sum()),
+        tuple(_boxes(shape, direction) for shape in shapes),
+    )
+
+
+def _boxes(shape: Shape, direction: Direction) -> Floats:
+    turns = turns_allowed(direction, BOX_TURNS)
+    return np.array([np.ptp(turned(shape.outline, turn), axis=0) for turn in turns])
+
+
+def to_array(poses: Sequence[Pose]) -> Floats:
+    """Return poses as an array (n, 3): x, y in mm, turn in radians."""
+    return np.array([(pose.x_mm, pose.y_mm, np.radians(pose.turn_deg)) for pose in poses])
+
+
+def to_poses(array: Floats, turns_freely: bool) -> list[Pose]:
+    """Return an array of poses as poses; turns of a paper with direction are whole degrees."""
+    turns = np.degrees(array[:, 2]) % 360.0
+    if not turns_freely:
+        turns = np.round(turns) % 360.0
+    return [
+        Pose(float(x), float(y), float(turn))
+        for x, y, turn in zip(array[:, 0], array[:, 1], turns, strict=True)
+    ]

@@ -1,0 +1,174 @@
+"""Seeks a smaller trim for the pieces of one: long leaps at first, then all sizes that are a little smaller."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from peekpaper.papers.paper import Direction
+from peekpaper.plan.attempt import Attempt, make_relocator
+from peekpaper.plan.bodies import Floats
+from peekpaper.plan.group import Group, make_group, to_array
+from peekpaper.plan.layout import Layout
+from peekpaper.plan.rectangles import round_up, smaller_sizes
+from peekpaper.plan.relocate import Relocator
+from peekpaper.plan.shape import Pose
+from peekpaper.plan.task import PaperTask
+
+FIRST_LEAP, LONGEST_LEAP, LEAST_LEAP = 0.06, 0.12, 0.012
+"""By which part a trim's area is to shrink at a leap."""
+LEAP_ROUNDS = 30
+QUICK_ROUNDS = 8
+SIZES_AT_ONCE = 6
+SEED_STRIDE = 7919
+
+
+class Improver:
+    """Works on one trim, round by round; `best` is the smallest found so far, `is_done` when nothing is left."""
+
+    def __init__(self, task: PaperTask, layout: Layout) -> None:
+        self.best = layout
+        self._task = task
+        self._indices = sorted(layout.poses)
+        self._group = _group_of(task, layout)
+        self._leap = FIRST_LEAP
+        self._attempts: dict[tuple[float, float], Attempt] = {}
+        self._count = 0
+        self._relocator: tuple[tuple[float, float], Relocator] | None = None
+        self._sizes = self._smaller_sizes()
+
+    @property
+    def is_done(self) -> bool:
+        """Tell whether no smaller trim could hold the pieces."""
+        return not self._sizes
+
+    def round(self) -> Iterator[None]:
+        """Work a little towards a smaller trim; yields to let the caller breathe."""
+        size = self._next_size()
+        if size not in self._attempts:
+            self._attempts[size] = self._attempt(size)
+        attempt = self._attempts[size]
+        yield from attempt.round()
+        if attempt.solution is not None:
+            self._take(attempt)
+        elif attempt.rounds >= LEAP_ROUNDS and self._is_leaping:
+            self._leap /= 2
+
+    @property
+    def _is_leaping(self) -> bool:
+        return self._leap >= LEAST_LEAP
+
+    def _next_size(self) -> tuple[float, float]:
+        if self._is_leaping:
+            wanted = self.best.area_mm2 * (1 - self._leap)
+            small = [size for size in self._sizes if size[0] * size[1] <= wanted]
+            if small and (small[0] not in self._attempts or self._attempts[small[0]].rounds < LEAP_ROUNDS):
+                return small[0]
+            self._leap /= 2
+            return self._next_size()
+        return min(enumerate(self._sizes[:SIZES_AT_ONCE]), key=self._claim)[1]
+
+    def _claim(self, ranked: tuple[int, tuple[float, float]]) -> float:
+        """Return how far a size is ahead of its share of rounds; the easiest sizes get the largest share."""
+        rank, size = ranked
+        attempt = self._attempts.get(size)
+        return (attempt.rounds if attempt else 0) * (rank + 1.0)
+
+    def _take(self, attempt: Attempt) -> None:
+        assert attempt.solution is not None
+        self._leap = min(self._leap * 1.5, LONGEST_LEAP) if attempt.rounds <= QUICK_ROUNDS else self._leap
+        poses = dict(zip(self._indices, attempt.solution, strict=True))
+        width, height = self._tight(attempt)
+        old = self.best
+        self.best = Layout(old.id, old.paper, width, height, old.scrap, old.keeps_size, poses, old.fixed)
+        self._sizes = self._smaller_sizes()
+        self._attempts = {size: kept for size, kept in self._attempts.items() if size in set(self._sizes)}
+
+    def _tight(self, attempt: Attempt) -> tuple[float, float]:
+        """Return the least sides that still hold what the attempt found."""
+        assert attempt.solution is not None
+        rings = np.concatenate(
+            [np.array(shape.polygon(pose).bounds)[None, 2:] for shape, pose in
+             zip(self._group.shapes, attempt.solution, strict=True)]
+        )  # fmt: skip
+        right, bottom = rings.max(axis=0) + self._group.margin_mm
+        step = self._task.choices.trim_step_mm
+        width, height = attempt.size_mm
+        return round_up(float(right), width, step), round_up(float(bottom), height, step)
+
+    def _smaller_sizes(self) -> list[tuple[float, float]]:
+        """Return sizes smaller than the best that could hold the group, the easiest first."""
+        group, choices = self._group, self._task.choices
+        overhang = 2 * group.margin_mm - group.spacing_mm
+        best = (self.best.width_mm, self.best.height_mm)
+        pinned = _pinned_reach(group, self._array())
+        sizes = [
+            (width, height)
+            for width, height in smaller_sizes(best, self._task.room, self._task.paper.direction, choices)
+            if (width - overhang) * (height - overhang) >= group.grown_area_mm2
+            and width >= pinned[0] - 1e-6
+            and height >= pinned[1] - 1e-6
+            and all(_fits(box, width, height, group.margin_mm) for box in group.boxes)
+        ]
+        return sorted(sizes, key=lambda size: (-(size[0] - overhang) * (size[1] - overhang), size))
+
+    def _attempt(self, size: tuple[float, float]) -> Attempt:
+        self._count += 1
+        seed = self._task.choices.seed * SEED_STRIDE + self._count
+        return Attempt(self._group, size, self._squeezed(size), self._relocator_for(size), seed)
+
+    def _relocator_for(self, size: tuple[float, float]) -> Relocator:
+        if self._relocator is None or size[0] > self._relocator[0][0] or size[1] > self._relocator[0][1]:
+            larger = (size[0] * 1.1, size[1] * 1.1)
+            self._relocator = (larger, make_relocator(self._group, larger))
+        return self._relocator[1]
+
+    def _squeezed(self, size: tuple[float, float]) -> Floats:
+        """Return the best layout's poses, drawn together to fit about into a trim of another size."""
+        poses, margin = self._array(), self._group.margin_mm
+        width, height = self.best.width_mm, self.best.height_mm
+        free = self._group.freedom[:, 0] > 0
+        if (
+            self._task.paper.direction is Direction.ANY
+            and free.all()
+            and (width > height) != (size[0] > size[1])
+        ):
+            poses = np.column_stack([height - poses[:, 1], poses[:, 0], poses[:, 2] + np.pi / 2])
+            width, height = height, width
+        for axis, (old, new) in enumerate(((width, size[0]), (height, size[1]))):
+            drawn = margin + (poses[:, axis] - margin) * (new - 2 * margin) / (old - 2 * margin)
+            poses[free, axis] = drawn[free]
+        return poses
+
+    def _array(self) -> Floats:
+        return to_array([self.best.poses[index] for index in self._indices])
+
+
+def _group_of(task: PaperTask, layout: Layout) -> Group:
+    indices = sorted(layout.poses)
+    return make_group(
+        [task.shapes[index] for index in indices],
+        [index in layout.fixed for index in indices],
+        task.paper.direction,
+        task.choices.spacing_mm,
+        task.choices.margin_mm,
+    )
+
+
+def _pinned_reach(group: Group, poses: Floats) -> tuple[float, float]:
+    """Return the least width and height of a trim that holds the pinned pieces."""
+    held = np.nonzero(group.freedom[:, 0] == 0)[0]
+    reach = [
+        group.shapes[k].polygon(Pose(poses[k, 0], poses[k, 1], np.degrees(poses[k, 2]))).bounds for k in held
+    ]
+    return (
+        max((bounds[2] for bounds in reach), default=0.0) + group.margin_mm,
+        max((bounds[3] for bounds in reach), default=0.0) + group.margin_mm,
+    )
+
+
+def _fits(box: Floats, width: float, height: float, margin: float) -> bool:
+    """Tell whether one of the boxes (turns, 2) that a shape takes fits into a trim."""
+    slack = 1e-6
+    return bool(
+        ((box[:, 0] <= width - 2 * margin + slack) & (box[:, 1] <= height - 2 * margin + slack)).any()
+    )
