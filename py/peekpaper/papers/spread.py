@@ -1,0 +1,181 @@
+"""Spreading a palette over sets of alike openings, which are parted only where neighbours ask for it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from random import Random
+
+import numpy as np
+from numpy.typing import NDArray
+
+from peekpaper.design.design import Design
+from peekpaper.papers.alike_sets import AlikeSet, alike_sets
+from peekpaper.papers.colour import TELLS_APART
+from peekpaper.papers.colouring import ColouringTask, clashes, colour_graph
+from peekpaper.papers.fit import fits_sheet
+from peekpaper.papers.neighbours import Neighbours
+from peekpaper.papers.palette import Palette
+
+_SAME = 1000.0
+_TOO_SMALL = 100.0
+_UNWISHED = 0.5
+_STEPS_FOR_ADVICE = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A set of alike openings and the id of the paper that it is given."""
+
+    alike: AlikeSet
+    paper: str
+
+
+def spread_papers(
+    design: Design, neighbours: Neighbours, palette: Palette, locked: Mapping[int, str | None], chance: Random
+) -> tuple[Given, ...]:
+    """Return papers of the palette for all openings that are not `locked`, in the openings' order.
+
+    A set of alike openings stays whole unless parting it keeps neighbours from sharing a paper, or from
+    papers that are hard to tell apart. `locked` maps openings to papers, or to None where they stay open.
+    """
+    board = _Board(design, neighbours, palette, locked)
+    sets = alike_sets(design, neighbours, locked)
+    colours = board.colours_of(sets, chance)
+    if board.clashes_of(sets, colours).any():
+        bearable = board.bearable(sets, chance)
+        while parting := board.parting(sets, colours, bearable):
+            sets = [part for alike in sets for part in (alike.parted() if alike in parting else (alike,))]
+            colours = board.colours_of(sets, chance)
+    colours = board.with_all_used(sets, colours)
+    chosen = [palette.papers[colour].id for colour in colours]
+    return tuple(
+        sorted(map(Given, sets, chosen[: len(sets)]), key=lambda given: given.alike.openings),
+    )
+
+
+class _Board:
+    """What stays the same while sets are parted: who lies beside whom, and which papers get on."""
+
+    def __init__(
+        self, design: Design, neighbours: Neighbours, palette: Palette, locked: Mapping[int, str | None]
+    ) -> None:
+        places = {paper.id: place for place, paper in enumerate(palette.papers)}
+        self._neighbours = neighbours
+        self._places = places
+        self._locked = {number: places[paper] for number, paper in locked.items() if paper is not None}
+        self._clash = _clash(palette)
+        self._area = {opening.number: opening.area.area for opening in design.openings}
+        self._too_small = {
+            opening.number: np.array([not fits_sheet(opening, paper) for paper in palette.papers])
+            for opening in design.openings
+        }
+
+    def colours_of(self, sets: Sequence[AlikeSet], chance: Random) -> NDArray[np.intp]:
+        """Return a place in the palette for each set, then for each locked opening."""
+        return colour_graph(self._task(sets), chance)
+
+    def clashes_of(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp]) -> NDArray[np.float64]:
+        """Return what each set's paper costs beside its neighbours' papers."""
+        return clashes(self._task(sets), colours)[: len(sets)]
+
+    def bearable(self, sets: Sequence[AlikeSet], chance: Random) -> float:
+        """Return the clash of a set that parting can't help, judged by parting all."""
+        singles = [part for alike in sets for part in alike.parted()]
+        worst = self.clashes_of(singles, self.colours_of(singles, chance)).max(initial=0)
+        if worst == 0:
+            return 0.0
+        return _SAME / 2 if worst < _SAME / 2 else float("inf")
+
+    def parting(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp], bearable: float) -> set[AlikeSet]:
+        """Return the sets to part so that fewer clash more than is bearable, none where that is so already.
+
+        Of two that clash one is enough; where neither can be parted it is their neighbours' turn, then all.
+        """
+        around = self._task(sets).neighbours
+        rivals = {
+            place: [other for other in others if self._clash[colours[place], colours[other]] > bearable]
+            for place, others in enumerate(around)
+        }
+        clashing = [place for place in rivals if rivals[place]]
+        if not clashing:
+            return set()
+        partable = {place for place, alike in enumerate(sets) if len(alike.openings) > 1}
+        chosen: set[int] = set()
+        for place in sorted(partable.intersection(clashing), key=lambda place: (-len(rivals[place]), place)):
+            if not chosen.issuperset(rivals[place]):
+                chosen.add(place)
+        chosen = chosen or partable.intersection(other for place in clashing for other in around[place])
+        return {sets[place] for place in chosen or partable}
+
+    def with_all_used(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp]) -> NDArray[np.intp]:
+        """Return the colours with papers that none has given to sets that can change without harm."""
+        task = self._task(sets)
+        colours = colours.copy()
+        for unused in sorted(set(range(len(self._clash))) - set(colours.tolist())):
+            use = np.bincount(colours, minlength=len(self._clash))
+            able = [
+                place
+                for place in range(len(sets))
+                if use[colours[place]] > 1
+                and task.dislike[place, unused] == 0
+                and not self._clash[unused, colours[list(task.neighbours[place])]].any()
+            ]
+            if able:
+                colours[max(able, key=lambda place: use[colours[place]])] = unused
+        return colours
+
+    def _task(self, sets: Sequence[AlikeSet]) -> ColouringTask:
+        members = [*(alike.openings for alike in sets), *((number,) for number in self._locked)]
+        node_of = {number: node for node, openings in enumerate(members) for number in openings}
+        around = [
+            [
+                node_of[other]
+                for number in openings
+                for other in sorted(self._neighbours[number])
+                if other in node_of
+            ]
+            for openings in members
+        ]
+        dislike = np.array(
+            [
+                *(self._dislike_of(alike) for alike in sets),
+                *(self._only(place) for place in self._locked.values()),
+            ]
+        )
+        areas = [sum(self._area[number] for number in openings) for openings in members]
+        return ColouringTask(around, self._clash, dislike, areas)
+
+    def _dislike_of(self, alike: AlikeSet) -> NDArray[np.float64]:
+        cost = np.full(len(self._clash), 0.0 if alike.wish is None else _UNWISHED)
+        if alike.wish is not None:
+            cost[self._places[alike.wish]] = 0.0
+        too_small = np.any([self._too_small[number] for number in alike.openings], axis=0)
+        cost[too_small] += _TOO_SMALL
+        return cost
+
+    def _only(self, place: int) -> NDArray[np.float64]:
+        cost = np.full(len(self._clash), np.inf)
+        cost[place] = 0.0
+        return cost
+
+
+def _clash(palette: Palette) -> NDArray[np.float64]:
+    """Return what two papers cost side by side: 1 to 2 where they are hard to tell apart."""
+    apart = palette.apart
+    clash = np.where(apart < TELLS_APART, 2 - apart / TELLS_APART, 0.0)
+    np.fill_diagonal(clash, _SAME)
+    return clash
+
+
+def fewest_papers(neighbours: Neighbours, least: int, most: int) -> int | None:
+    """Return with how few papers no neighbours share one, from `least` up; None if it takes over `most`.
+
+    The search is short: a spread with fewer may exist.
+    """
+    numbers = sorted(neighbours)
+    places = {number: place for place, number in enumerate(numbers)}
+    around = [[places[other] for other in sorted(neighbours[number])] for number in numbers]
+    for count in range(least, most + 1):
+        task = ColouringTask(around, np.eye(count), np.zeros((len(numbers), count)), [1.0] * len(numbers))
+        if not clashes(task, colour_graph(task, Random(1), _STEPS_FOR_ADVICE)).any():
+            return count
+    return None
