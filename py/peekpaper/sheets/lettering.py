@@ -23,7 +23,7 @@ Glyph = tuple[float, tuple[Floats, ...]]
 @cache
 def _glyphs() -> dict[str, Glyph]:
     # Read only where something is lettered; the library has no types.
-    from HersheyFonts import HersheyFonts  # type: ignore[import-untyped] # noqa: PLC0415
+    from HersheyFonts import HersheyFonts  # type: ignore[import-untyped]
 
     font = HersheyFonts()
     font.load_default_font("futural")

@@ -28,6 +28,7 @@ def _fits(letter: str) -> bool:
 
 
 def _romanised(letter: str) -> str:
-    from anyascii import anyascii  # noqa: PLC0415 - its tables are read only where a name needs them
+    # Its tables are read only where a name needs them.
+    from anyascii import anyascii
 
     return "".join(part for part in anyascii(letter) if " " <= part <= "~")

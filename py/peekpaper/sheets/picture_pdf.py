@@ -1,0 +1,63 @@
+"""Pictures as the pages of a PDF, at true size."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from peekpaper.sheets.colours import channels
+from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.plain_text import to_latin_1
+from peekpaper.sheets.typeface import CAP_HEIGHT
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+
+_POINTS_PER_MM = 72 / 25.4
+
+
+def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
+    """Return a PDF with one page for each picture, of the picture's size.
+
+    Text is set in Helvetica, which every reader brings along, so nothing is embedded; letters beyond Latin-1
+    are romanised.
+    """
+    # Heavy, and only needed once a PDF is asked for.
+    from fpdf import FPDF
+    from fpdf.prefs import ViewerPreferences
+
+    pdf = FPDF(unit="mm")
+    pdf.set_auto_page_break(False)
+    pdf.set_title(to_latin_1(title))
+    pdf.set_creator("Peekpaper")
+    # Readers otherwise shrink pages to the printable area, and the true size would be lost.
+    pdf.viewer_preferences = ViewerPreferences(print_scaling="None", display_doc_title=True)
+    for page in pages:
+        pdf.add_page(format=(page.width_mm, page.height_mm))
+        for mark in page.marks:
+            _draw(pdf, mark)
+    return bytes(pdf.output())
+
+
+def _draw(pdf: "FPDF", mark: Mark) -> None:
+    match mark:
+        case Area():
+            pdf.set_fill_color(*channels(mark.fill))
+            for ring in mark.rings:
+                pdf.polygon(ring[:-1].tolist(), style="F")
+        case Stroke():
+            pdf.set_draw_color(*channels(mark.colour))
+            pdf.set_line_width(mark.width_mm)
+            pdf.set_dash_pattern(mark.dash_mm, mark.dash_mm)
+            for line in mark.lines:
+                points = line.tolist()
+                closed = len(points) > 2 and points[0] == points[-1]
+                pdf.polyline(points[:-1] if closed else points, polygon=closed)
+        case Words():
+            _write(pdf, mark)
+
+
+def _write(pdf: "FPDF", words: Words) -> None:
+    pdf.set_font("Helvetica", "B" if words.bold else "", words.cap_height / CAP_HEIGHT * _POINTS_PER_MM)
+    pdf.set_text_color(*channels(words.colour))
+    text = to_latin_1(words.text)
+    share = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[words.anchor]
+    pdf.text(words.x - share * pdf.get_string_width(text), words.y + words.cap_height / 2, text)
