@@ -8,7 +8,9 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
 
-_QUARTER_SEGMENTS = 16
+_QUARTER_SEGMENTS = 8
+# A little more than wanted, so that arcs drawn with few nodes never fall short of it.
+_MORE, _MORE_MM = 0.02, 0.04
 
 
 def fitted_outlines(
@@ -23,7 +25,8 @@ def fitted_outlines(
     numbers = list(cores)
     areas = np.array([cores[number] for number in numbers], dtype=object)
     spaces = np.array([rooms[number] for number in numbers], dtype=object)
-    grown = shapely.buffer(areas, lip_mm, quad_segs=_QUARTER_SEGMENTS)
+    more = min(lip_mm * _MORE, _MORE_MM)
+    grown = shapely.buffer(areas, lip_mm + more, quad_segs=_QUARTER_SEGMENTS)
     joined = shapely.union(shapely.intersection(grown, spaces), areas)
     return {
         number: without_pockets(holding(polygonal(area), core))

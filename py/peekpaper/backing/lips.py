@@ -8,7 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-_STEP_MM = 0.5
+_STEP_MM = 1.0
 _FEWEST = 48
 
 
@@ -23,7 +23,7 @@ class Lip:
 def measured_lip(openings: Sequence[Polygon], outline: Polygon) -> Lip:
     """Return the lip that `outline` leaves around `openings`.
 
-    The least is exact, the median taken over points half a millimetre or less apart. Where the outline
+    The least is exact, the median taken over points a millimetre or less apart. Where the outline
     leaves part of an opening uncovered, the lip there is 0.
     """
     edge = outline.exterior
@@ -34,7 +34,7 @@ def measured_lip(openings: Sequence[Polygon], outline: Polygon) -> Lip:
 
 
 def edge_points(opening: Polygon) -> NDArray[np.object_]:
-    """Return points half a millimetre or less apart along the edge of an opening."""
+    """Return points a millimetre or less apart along the edge of an opening."""
     ring = opening.exterior
     count = max(int(np.ceil(ring.length / _STEP_MM)), _FEWEST)
     points: NDArray[np.object_] = shapely.line_interpolate_point(

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import Backing, BackingChoices, Mode, Piece
+from peekpaper.backing.easing import eased_outlines
 from peekpaper.backing.fitted import fitted_outlines, total_nodes
 from peekpaper.backing.lips import measured_lip
 from peekpaper.backing.room import outline_of, rooms
@@ -28,6 +29,7 @@ def make_backing(design: Design, choices: BackingChoices, papers: Mapping[int, s
     places = narrows(design, groups, choices)
     smallest = smallest_of(places, design.width_mm, choices.least_lip_mm)
     uniform = min(uniform_lip(places), choices.lip_mm)
+    fitted: dict[int, Polygon] = {}
     outlines: dict[int, Polygon] = {}
     if backed:
         areas = zones(
@@ -40,7 +42,8 @@ def make_backing(design: Design, choices: BackingChoices, papers: Mapping[int, s
             piece: MultiPolygon([backed[number] for number in numbers]) for piece, numbers in pieces.items()
         }
         lip = choices.lip_mm if choices.mode is Mode.FITTED else uniform
-        outlines = fitted_outlines(cores, room, lip)
+        fitted = fitted_outlines(cores, room, lip)
+        outlines = eased_outlines(fitted, cores, room)
     lips = {piece: measured_lip([backed[n] for n in pieces[piece]], outlines[piece]) for piece in pieces}
     return Backing(
         pieces=tuple(
@@ -61,7 +64,7 @@ def make_backing(design: Design, choices: BackingChoices, papers: Mapping[int, s
         uniform_lip_mm=uniform,
         smallest_width_mm=smallest.width_mm,
         smallest_set_by=smallest.set_by,
-        nodes_before=total_nodes(list(outlines.values())),
+        nodes_before=total_nodes(list(fitted.values())),
         nodes_after=total_nodes(list(outlines.values())),
         under_least_lip=tuple(piece for piece, lip in lips.items() if lip.least_mm < choices.least_lip_mm),
         warnings=(),

@@ -39,7 +39,7 @@ class Sites:
     place: NDArray[np.int64]
 
     def along(self, sites: NDArray[np.int64], steps: NDArray[np.int64]) -> NDArray[np.int64]:
-        """Return the sites (s, k) that many steps (s, 1) or (s, k) further along the edge than `sites` (k)."""
+        """Return the sites (s, k) that many steps (s, 1) or (s, k) along the edge from `sites` (k)."""
         place = (self.place[sites] + steps) % self.length[sites]
         return self.rings[self.begin[sites] + place]
 

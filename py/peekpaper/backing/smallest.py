@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Polygon
-from shapely.geometry.base import BaseGeometry
+from shapely import LineString, Polygon
 
 from peekpaper.backing.backing import BackingChoices
+from peekpaper.backing.nearest import closest_pairs
 from peekpaper.backing.room import outline_of
 from peekpaper.design.design import Design
 
@@ -81,50 +81,28 @@ def uniform_lip(places: Iterable[Narrow]) -> float:
 
 
 def narrows(design: Design, pieces: Mapping[int, int], choices: BackingChoices) -> list[Narrow]:
-    """Return for each backed opening its narrowest places towards other pieces, open openings, the outside.
+    """Return the narrowest places between two pieces, towards an open opening, and towards the outside.
 
     `pieces` tells the piece of each backed opening; openings that it misses stay open.
     """
-    backed = [opening for opening in design.openings if opening.number in pieces]
-    opened = [opening.area for opening in design.openings if opening.number not in pieces]
     groups: dict[int, list[Polygon]] = {}
-    for opening in backed:
-        groups.setdefault(pieces[opening.number], []).append(opening.area)
-    areas = [shapely.multipolygons(group) for group in groups.values()]
+    for opening in design.openings:
+        if opening.number in pieces:
+            groups.setdefault(pieces[opening.number], []).append(opening.area)
+    backed = np.array([shapely.multipolygons(group) for group in groups.values()], dtype=object)
+    opened = np.array([o.area for o in design.openings if o.number not in pieces], dtype=object)
+    outside = np.array([shapely.boundary(outline_of(design.card))], dtype=object)
+    reach = 2 * max(design.width_mm, design.height_mm)
     return [
-        *_between(areas, choices.gap_mm),
-        *_towards(areas, opened, choices.clearance_mm),
-        *_towards_outside(areas, design.card, choices.edge_margin_mm),
+        *_narrowest(backed, backed, reach, choices.gap_mm, 2),
+        *_narrowest(backed, opened, reach, choices.clearance_mm, 1),
+        *_narrowest(backed, outside, reach, choices.edge_margin_mm, 1),
     ]
 
 
-def _between(areas: Sequence[MultiPolygon], gap_mm: float) -> list[Narrow]:
-    if len(areas) < 2:
-        return []
-    geometries = np.array(areas, dtype=object)
-    pairs = shapely.STRtree(geometries).query_nearest(geometries, exclusive=True, all_matches=True).T
-    pairs = np.unique(np.sort(pairs, axis=1), axis=0)
-    return _measured(geometries[pairs[:, 0]], geometries[pairs[:, 1]], gap_mm, 2)
-
-
-def _towards(areas: Sequence[MultiPolygon], opened: Sequence[Polygon], clearance_mm: float) -> list[Narrow]:
-    if not areas or not opened:
-        return []
-    geometries, others = np.array(areas, dtype=object), np.array(opened, dtype=object)
-    one, other = shapely.STRtree(others).query_nearest(geometries, all_matches=False)
-    return _measured(geometries[one], others[other], clearance_mm, 1)
-
-
-def _towards_outside(areas: Sequence[MultiPolygon], card: MultiPolygon, margin_mm: float) -> list[Narrow]:
-    if not areas or card.is_empty:
-        return []
-    geometries, edge = np.array(areas, dtype=object), shapely.boundary(outline_of(card))
-    shapely.prepare(edge)
-    return _measured(geometries, edge, margin_mm, 1)
-
-
-def _measured(
-    first: NDArray[np.object_], second: NDArray[np.object_] | BaseGeometry, kept_mm: float, sides: int
+def _narrowest(
+    backed: NDArray[np.object_], others: NDArray[np.object_], reach_mm: float, kept_mm: float, sides: int
 ) -> list[Narrow]:
-    lines = np.atleast_1d(shapely.shortest_line(second, first))
+    pairs = closest_pairs(backed, others, reach_mm)
+    lines = shapely.shortest_line(backed[pairs[:, 0]], others[pairs[:, 1]])
     return [Narrow(line, float(line.length), kept_mm, sides) for line in lines]

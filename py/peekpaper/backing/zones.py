@@ -61,7 +61,7 @@ def _nearest_owned(sites: Sites, owners: NDArray[np.int64]) -> tuple[NDArray[np.
     own = np.append(owners, [OPEN, FRAME])[sites.opening]
     nearest = np.where(own == OPEN, -1, np.arange(len(own)))
     distance = np.where(own == OPEN, np.inf, 0.0)
-    sides = sites.triangles[:, [0, 1, 1, 2, 2, 0, 1, 0, 2, 1, 0, 2]].reshape(-1, 2)
+    sides = sites.triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
     sides = sides[own[sides[:, 1]] == OPEN]
     changed = own != OPEN
     while changed.any():
@@ -94,7 +94,7 @@ def _borders(sites: Sites, nearest: NDArray[np.int64], owner: NDArray[np.int64])
     across = np.unique(side[crossed])
     splits = np.full((len(names), 2), np.nan)
     splits[across] = equidistant_points(sites, ends[across], nearest[ends[across]])
-    three: NDArray[np.bool_] = crossed.all(axis=1)
+    three = np.asarray(crossed.all(axis=1))
     # A corner whose owner has no other corner here: its border enters by the side ahead, leaves by the one
     # behind. With two owners, the other's border is the same stroke backwards.
     row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]])
@@ -122,7 +122,7 @@ def _bends(
 
     Three zones meet in one; the border between two bends where it is long.
     """
-    three: NDArray[np.bool_] = crossed.all(axis=1)
+    three = np.asarray(crossed.all(axis=1))
     meeting = np.flatnonzero(three)
     row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]] & ~three[:, None])
     enters, leaves = splits[row, corner], splits[row, (corner + 2) % 3]
