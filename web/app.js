@@ -1,0 +1,68 @@
+/**
+ * Peekpaper's page. How the modules fit:
+ *
+ * - `project/` holds the truth, the project document: `store` (the open one, undo), `edits` (pure changes),
+ *   `archive` and `keeper` (this browser's database), `tab-guard`.
+ * - `desk/` asks the package for everything computed: `worker` holds Python, `messenger` matches answers to
+ *   calls, `desk` types the calls, `bench` keeps design, backing and plan in step with the document.
+ * - `stage/` draws on the table: `stage` (canvas, view, gestures), `layers/` (one thing drawn each), papers as
+ *   paint, openings found under a finger.
+ * - `places/` are the four places, each a shelf beside the table and a scene upon it; `workroom` is what they
+ *   share. A new place or part of one touches nothing else.
+ * - `shell/` is what surrounds them: ways in and out, the menu, loading, hands on the table.
+ * - `parts/` are controls, `words/` everything said, `styles/` everything seen.
+ *
+ * Data goes round one way: hand -> edit -> store -> bench (worker) -> place and stage.
+ */
+
+import { Bench } from "./desk/bench.js";
+import { Desk } from "./desk/desk.js";
+import { Messenger } from "./desk/messenger.js";
+import { Notices } from "./parts/notices.js";
+import { Session } from "./parts/session.js";
+import { Workroom } from "./places/workroom.js";
+import { Store } from "./project/store.js";
+import { find } from "./parts/dom.js";
+import { Shell } from "./shell/shell.js";
+import { TableHands } from "./shell/table-hands.js";
+import { PaperPaint } from "./stage/paper-paint.js";
+import { speak } from "./words/words.js";
+
+/**
+ * Starts the worker from a blob that imports it: such a worker inherits the page's content security policy, one
+ * loaded by its address would have none.
+ */
+function makeWorker() {
+  const address = new URL("desk/worker.js", document.baseURI).href;
+  const blob = new Blob([`import ${JSON.stringify(address)};`], { type: "text/javascript" });
+  const url = URL.createObjectURL(blob);
+  return new Worker(url, { type: "module" });
+}
+
+await speak(navigator.languages);
+
+const store = new Store();
+const session = new Session();
+const messenger = new Messenger(makeWorker);
+const desk = new Desk(messenger);
+const bench = new Bench(desk);
+/** @type {Shell | undefined} */
+let shell;
+const hands = new TableHands(find("#stage", HTMLElement), () => {
+  if (!shell) throw new Error("the table was touched before the page was set up");
+  return shell.place;
+});
+const room = new Workroom({
+  store,
+  desk,
+  bench,
+  session,
+  paint: new PaperPaint(() => null),
+  notices: new Notices(find("#notices", HTMLElement)),
+  repaint: (region) => hands.stage.repaint(region),
+  lookAt: (box) => hands.stage.lookAt(box),
+});
+hands.work(room);
+shell = new Shell(room, messenger, hands);
+messenger.start();
+await shell.begin();

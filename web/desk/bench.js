@@ -1,0 +1,216 @@
+import { chosen } from "../project/edits.js";
+import { Cancelled, Refusal } from "./messenger.js";
+
+/** @typedef {import("./desk.js").Desk} Desk */
+/** @typedef {import("./types.js").Project} Project */
+/** @typedef {import("./types.js").Design} Design */
+/** @typedef {import("./types.js").Backing} Backing */
+/** @typedef {import("./types.js").Plan} Plan */
+/** @typedef {import("./types.js").Preview} Preview */
+/** @typedef {"design" | "backing" | "plan"} StepName */
+
+/** Seconds that the plan is sought for. */
+export const PLAN_SECONDS = 10;
+
+/**
+ * What was computed for the open project, kept in step with it: the design and backing always, the plan when
+ * asked for. What a step gave last stays until the next is there, also when the package refuses.
+ *
+ * Events: "design", "backing", "plan", "trouble", each when that value is another.
+ */
+export class Bench extends EventTarget {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    super();
+    this.desk = desk;
+    /** @type {Project | null} */
+    this.project = null;
+    /** @type {Design | null} */
+    this.design = null;
+    /** @type {Backing | null} */
+    this.backing = null;
+    /** @type {Plan | null} */
+    this.plan = null;
+    /** @type {Preview | null} */
+    this.preview = null;
+    /** Seconds gone in the search under way, null when there is none. @type {number | null} */
+    this.planning = null;
+    /** What each step refused, in the package's words. @type {Map<StepName, string>} */
+    this.trouble = new Map();
+    this.fresh = { design: false, backing: false, plan: false };
+    this.busy = false;
+    /** @type {AbortController | null} */
+    this.search = null;
+    this.rounds = 0;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {boolean} opened  it is another project, nothing computed holds
+   */
+  follow(project, opened) {
+    const before = opened ? null : this.project;
+    this.project = project;
+    if (!before) this.#forget();
+    if (!before || !sameDesign(before, project)) this.#outdate("design");
+    else if (!sameBacking(before, project)) this.#outdate("backing");
+    else if (!samePlan(before, project)) this.#outdate("plan");
+    void this.#catchUp();
+  }
+
+  /**
+   * Takes what was computed for this project elsewhere, such as when the site was built.
+   *
+   * @param {{design: Design, backing: Backing}} views
+   */
+  adopt({ design, backing }) {
+    this.design = design;
+    this.backing = backing;
+    this.dispatchEvent(new Event("design"));
+    this.dispatchEvent(new Event("backing"));
+  }
+
+  /** Seeks trims and mats for the project as it is. */
+  async seekPlan() {
+    this.stopPlan();
+    const project = this.project;
+    if (!project) return;
+    const search = new AbortController();
+    this.search = search;
+    this.planning = 0;
+    this.fresh.plan = true;
+    this.dispatchEvent(new Event("plan"));
+    try {
+      const plan = await this.desk.plan(project, PLAN_SECONDS, (found) => this.#found(found), search.signal);
+      this.plan = plan;
+      this.trouble.delete("plan");
+    } catch (error) {
+      if (!(error instanceof Cancelled)) this.#note("plan", error);
+    }
+    if (this.search !== search) return;
+    this.search = null;
+    this.planning = null;
+    this.dispatchEvent(new Event("plan"));
+    await this.#seePreview(project);
+  }
+
+  /** The worker was started anew and knows no plan any more; the last one stays in sight. */
+  loseWorker() {
+    this.fresh.plan = false;
+    this.preview = null;
+    this.dispatchEvent(new Event("plan"));
+  }
+
+  /** Stops the search under way; the best plan so far stays. */
+  stopPlan() {
+    this.search?.abort();
+  }
+
+  /** Whether the plan is of the project as it is. */
+  get planHolds() {
+    return this.plan !== null && this.fresh.plan;
+  }
+
+  /** @param {Partial<Plan> & {elapsed_s: number}} found */
+  #found({ elapsed_s: elapsed, ...plan }) {
+    this.planning = elapsed;
+    if (plan.trims) this.plan = /** @type {Plan} */ (plan);
+    this.dispatchEvent(new Event("plan"));
+  }
+
+  /** @param {Project} project */
+  async #seePreview(project) {
+    if (!this.planHolds || this.project !== project) return;
+    try {
+      this.preview = await this.desk.preview(project);
+      this.dispatchEvent(new Event("backing"));
+    } catch (error) {
+      this.#note("plan", error);
+    }
+  }
+
+  #forget() {
+    this.design = null;
+    this.backing = null;
+    this.plan = null;
+    this.preview = null;
+    this.trouble.clear();
+  }
+
+  /** @param {StepName} from  the first step that no longer holds */
+  #outdate(from) {
+    this.fresh.plan = false;
+    this.preview = null;
+    this.stopPlan();
+    if (from === "plan") {
+      this.dispatchEvent(new Event("plan"));
+      return;
+    }
+    this.fresh.backing = false;
+    if (from === "design") this.fresh.design = false;
+  }
+
+  async #catchUp() {
+    if (this.busy) return;
+    this.busy = true;
+    while (this.project && !(this.fresh.design && this.fresh.backing)) {
+      const project = this.project;
+      if (!this.fresh.design) await this.#renew("design", project);
+      else await this.#renew("backing", project);
+    }
+    this.busy = false;
+  }
+
+  /**
+   * @param {"design" | "backing"} step
+   * @param {Project} project
+   */
+  async #renew(step, project) {
+    this.fresh[step] = true;
+    try {
+      const value = await this.desk[step](project);
+      if (this.project?.id !== project.id) return;
+      if (step === "design") this.design = /** @type {Design} */ (value);
+      else this.backing = /** @type {Backing} */ (value);
+      this.trouble.delete(step);
+    } catch (error) {
+      if (step === "design") this.fresh.backing = true;
+      this.#note(step, error);
+    }
+    this.dispatchEvent(new Event(step));
+  }
+
+  /**
+   * @param {StepName} step
+   * @param {unknown} error
+   */
+  #note(step, error) {
+    this.trouble.set(step, error instanceof Error ? error.message : String(error));
+    if (!(error instanceof Refusal)) console.error(error);
+    this.dispatchEvent(new Event("trouble"));
+  }
+}
+
+/**
+ * @param {Project} one
+ * @param {Project} other
+ */
+function sameDesign(one, other) {
+  return one.source === other.source && one.reading === other.reading && one.limits === other.limits;
+}
+
+/**
+ * @param {Project} one
+ * @param {Project} other
+ */
+function sameBacking(one, other) {
+  return one.backing === other.backing && chosen(one).papers === chosen(other).papers;
+}
+
+/**
+ * @param {Project} one
+ * @param {Project} other
+ */
+function samePlan(one, other) {
+  return one.shelf === other.shelf && one.plan === other.plan && one.speed === other.speed;
+}

@@ -1,0 +1,168 @@
+/** @typedef {import("./messenger.js").Messenger} Messenger */
+/** @typedef {import("./types.js").Project} Project */
+
+/**
+ * The package's calls, each with its types; see `py/peekpaper/desk`. A project's design file goes over once
+ * and is named by key from then on.
+ */
+export class Desk {
+  /** @param {Messenger} messenger */
+  constructor(messenger) {
+    this.messenger = messenger;
+    /** @type {{svg: string, key: string} | null} */
+    this.kept = null;
+    this.lastKey = 0;
+  }
+
+  /** @returns {Promise<Project>} */
+  async demo() {
+    return (await this.messenger.ask("demo", {})).result.project;
+  }
+
+  /**
+   * @param {string} name
+   * @param {ArrayBuffer} bytes
+   * @returns {Promise<{project: Project, kind: "design" | "project"}>}
+   */
+  async open(name, bytes) {
+    return (await this.messenger.ask("open", { name, file: { buffer: 0 } }, { buffers: [bytes] })).result;
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<import("./types.js").Design>}
+   */
+  design(project) {
+    return this.#about(project, "design");
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<import("./types.js").Backing>}
+   */
+  backing(project) {
+    return this.#about(project, "backing");
+  }
+
+  /**
+   * @param {Project} project
+   * @param {number} seconds
+   * @param {(plan: Partial<import("./types.js").Plan> & {elapsed_s: number}) => void} progress
+   * @param {AbortSignal} signal
+   * @returns {Promise<import("./types.js").Plan>}
+   */
+  plan(project, seconds, progress, signal) {
+    return this.#about(project, "plan", { seconds }, { progress, signal });
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<import("./types.js").Preview>}
+   */
+  preview(project) {
+    return this.#about(project, "preview");
+  }
+
+  /**
+   * @param {Project} project
+   * @param {number} count
+   * @param {number} seed
+   * @returns {Promise<import("./types.js").Suggestion>}
+   */
+  suggest(project, count, seed) {
+    return this.#about(project, "suggest", { count, seed });
+  }
+
+  /**
+   * @param {Project} project
+   * @param {import("./types.js").Place[]} outline
+   * @returns {Promise<number[]>}
+   */
+  async openingsIn(project, outline) {
+    return (await this.#about(project, "openings_in", { outline })).openings;
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<import("./types.js").Checklist>}
+   */
+  checklist(project) {
+    return this.#about(project, "checklist");
+  }
+
+  /**
+   * @param {Project} project
+   * @param {Record<string, unknown>} choices
+   * @param {(step: {done: number, name: string}) => void} progress
+   * @param {AbortSignal} signal
+   * @returns {Promise<{name: string, type: string, bytes: Uint8Array}[]>}
+   */
+  async sheets(project, choices, progress, signal) {
+    const { result, buffers } = await this.messenger.ask(
+      "sheets",
+      { project: this.#named(project), choices },
+      { progress, signal },
+    );
+    return result.files.map((/** @type {import("./types.js").SheetFile} */ file) => ({
+      name: file.name,
+      type: file.type,
+      bytes: /** @type {Uint8Array} */ (buffers[file.bytes.buffer]),
+    }));
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<{name: string, text: string}>}
+   */
+  save(project) {
+    return this.#about(project, "save");
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<string>} the link's fragment
+   */
+  async link(project) {
+    return (await this.#about(project, "link")).fragment;
+  }
+
+  /**
+   * @param {string} fragment
+   * @returns {Promise<Project>}
+   */
+  async openLink(fragment) {
+    return (await this.messenger.ask("open_link", { fragment })).result.project;
+  }
+
+  /**
+   * @param {string} text
+   * @param {string} unit  the unit of a bare number
+   * @returns {Promise<number>} mm
+   */
+  async readLength(text, unit) {
+    return (await this.messenger.ask("read_length", { text, unit })).result.mm;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {string} call
+   * @param {Record<string, unknown>} [args]
+   * @param {{progress?: (value: any) => void, signal?: AbortSignal}} [options]
+   */
+  async #about(project, call, args = {}, options = {}) {
+    const named = this.#named(project);
+    return (await this.messenger.ask(call, { project: named, ...args }, options)).result;
+  }
+
+  /** @param {Project} project */
+  #named(project) {
+    const { name, svg } = project.source;
+    if (this.kept?.svg !== svg) {
+      const key = `s${++this.lastKey}`;
+      this.kept = { svg, key };
+      this.messenger.prologue.set("source", () => ["keep_source", { key, svg }]);
+      void this.messenger.ask("keep_source", { key, svg });
+    }
+    return { ...project, source: { name, key: this.kept.key } };
+  }
+}

@@ -1,0 +1,125 @@
+/** @typedef {{result: any, buffers: Uint8Array[]}} Answer */
+/** @typedef {{call: string, args: unknown, buffers: ArrayBuffer[], id: number, tries: number,
+ *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
+
+/** What can't be done, said in one sentence by the package. */
+export class Refusal extends Error {}
+
+/** The person or the page stopped the call. */
+export class Cancelled extends Error {}
+
+/** Something broke that should not break. */
+export class Fault extends Error {}
+
+const MOST_TRIES = 2;
+
+/**
+ * Matches requests to the worker's replies, carries progress and cancels, and starts the worker anew after a
+ * crash, replaying what `prologue` holds and what was still unanswered.
+ *
+ * Events: "loading" (detail: the loading progress), "ready", "broken" (detail: message), "restarted".
+ */
+export class Messenger extends EventTarget {
+  /** @param {() => Worker} makeWorker */
+  constructor(makeWorker) {
+    super();
+    this.makeWorker = makeWorker;
+    this.ready = false;
+    this.lastId = 0;
+    /** @type {Map<number, Request>} */
+    this.requests = new Map();
+    /** Calls that a new worker must hear before any other, such as the sources in use. @type {Map<string, () => [string, unknown]>} */
+    this.prologue = new Map();
+    /** @type {Worker | null} */
+    this.worker = null;
+  }
+
+  start() {
+    this.ready = false;
+    const worker = this.makeWorker();
+    this.worker = worker;
+    worker.onmessage = ({ data }) => this.#hear(data);
+    worker.onerror = (event) => {
+      event.preventDefault();
+      this.#crashed(event.message || "the worker stopped");
+    };
+    for (const make of this.prologue.values()) {
+      const [call, args] = make();
+      worker.postMessage({ id: ++this.lastId, call, arguments: args, buffers: [] });
+    }
+    for (const request of this.requests.values()) this.#send(request);
+  }
+
+  /** Stops the worker and starts another; calls under way are asked again. */
+  restart() {
+    this.worker?.terminate();
+    this.dispatchEvent(new Event("restarted"));
+    this.start();
+  }
+
+  /**
+   * @param {string} call
+   * @param {unknown} args
+   * @param {{buffers?: ArrayBuffer[], progress?: (value: any) => void, signal?: AbortSignal}} [options]
+   * @returns {Promise<Answer>} rejects with Refusal, Cancelled or Fault
+   */
+  ask(call, args, { buffers = [], progress = () => {}, signal } = {}) {
+    if (signal?.aborted) return Promise.reject(new Cancelled());
+    const id = ++this.lastId;
+    return new Promise((resolve, reject) => {
+      /** @type {Request} */
+      const request = { call, args, buffers, id, tries: 0, progress, resolve, reject };
+      this.requests.set(id, request);
+      signal?.addEventListener("abort", () => this.#cancel(id), { once: true });
+      if (this.worker) this.#send(request);
+    });
+  }
+
+  /** @param {Request} request */
+  #send(request) {
+    request.tries += 1;
+    const { id, call, args, buffers } = request;
+    this.worker?.postMessage({ id, call, arguments: args, buffers });
+  }
+
+  /** @param {number} id */
+  #cancel(id) {
+    const request = this.requests.get(id);
+    if (!request) return;
+    this.requests.delete(id);
+    this.worker?.postMessage({ id, cancel: true });
+    request.reject(new Cancelled());
+  }
+
+  /** @param {any} message */
+  #hear(message) {
+    if (message.id === undefined) {
+      if (message.kind === "ready") this.ready = true;
+      this.dispatchEvent(new CustomEvent(message.kind, { detail: message }));
+      return;
+    }
+    const request = this.requests.get(message.id);
+    if (!request) return;
+    const value = JSON.parse(message.json);
+    if (message.kind === "progress") {
+      request.progress(value);
+      return;
+    }
+    this.requests.delete(message.id);
+    if (message.kind === "result") request.resolve({ result: value, buffers: message.buffers });
+    else if (message.kind === "refusal") request.reject(new Refusal(value.message));
+    else request.reject(new Fault(value.message));
+  }
+
+  /** @param {string} reason */
+  #crashed(reason) {
+    const hadWorked = this.ready;
+    for (const request of [...this.requests.values()]) {
+      if (request.tries < MOST_TRIES) continue;
+      this.requests.delete(request.id);
+      request.reject(new Fault(reason));
+    }
+    if (hadWorked) this.restart();
+    else this.dispatchEvent(new CustomEvent("broken", { detail: { message: reason } }));
+  }
+}

@@ -1,0 +1,72 @@
+/**
+ * The values that travel between the page and the package, as the desk writes them: lengths in mm, areas in
+ * mm², paths as SVG path data in design mm, filled by even-odd.
+ *
+ * @typedef {[number, number]} Place
+ * @typedef {[number, number, number, number]} Box  x0, y0, x1, y1
+ * @typedef {[number, number, number, number, number, number]} Affine  a, b, c, d, e, f as canvas takes them
+ *
+ * The project document: what the person decided. The page holds it as the truth and never changes one in
+ * place: every edit makes a new document that shares what it left alone.
+ *
+ * @typedef {{name: string, svg: string}} Source
+ * @typedef {{habit: string | null, card_colour: string | null, px_per_inch: number,
+ *   width_mm: number | null, height_mm: number | null}} Reading
+ * @typedef {{bar_mm: number, opening_mm2: number, mat_width_mm: number, mat_height_mm: number}} Limits
+ * @typedef {{paper: string, edge_margin_mm: number, fills_outside_holes: boolean}} WholeBack
+ * @typedef {{mode: string, lip_mm: number, least_lip_mm: number, gap_mm: number, clearance_mm: number,
+ *   edge_margin_mm: number, shared_bar_mm: number | null, joined: Place[], split: Place[], punches: string[],
+ *   simple_shapes: [number, string][], whole_back: WholeBack | null}} BackingChoices
+ * @typedef {{id: string, name: string, colour: string, pattern: string | null, picture: string | null,
+ *   picture_width_mm: number | null, sheet_width_mm: number, sheet_height_mm: number, sheets: number | null,
+ *   direction: string, both_sides: boolean, price: number | null}} Paper
+ * @typedef {{id: string, paper: string, width_mm: number, height_mm: number}} Scrap
+ * @typedef {{papers: Paper[], scraps: Scrap[]}} Shelf
+ * @typedef {{id: string, name: string, papers: Record<string, string>, locked: number[]}} Colourway
+ * @typedef {{piece: number, trim: string, turn_deg: number, x_mm: number, y_mm: number}} PiecePin
+ * @typedef {{trim: string, paper: string, width_mm: number, height_mm: number, mat: number, x_mm: number,
+ *   y_mm: number, turned: boolean}} TrimPin
+ * @typedef {{trim_step_mm: number | null, spacing_mm: number, margin_mm: number, trim_shape: string,
+ *   mat_width_mm: number, mat_height_mm: number, mat_rim_mm: number, mat_grid_mm: number, mat_use: string,
+ *   seed: number, rounds: number | null, piece_pins: PiecePin[], trim_pins: TrimPin[]}} PlanChoices
+ * @typedef {{mm_per_second: number, seconds_per_piece: number}} CutSpeed
+ * @typedef {{card_colour: string, behind_colour: string}} Look
+ * @typedef {{kind: string, x_mm: number, y_mm: number, width_mm: number, height_mm: number, turn_deg: number,
+ *   mat_mm: number, text: string, picture: string | null}} Block
+ * @typedef {{width_mm: number, height_mm: number, background: string | null, blocks: Block[]}} PageLayout
+ * @typedef {{id: string, name: string, source: Source, reading: Reading, limits: Limits,
+ *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
+ *   speed: CutSpeed, ticked: number[], look: Look, page: PageLayout, units: string}} Project
+ *
+ * What the desk computes from a project.
+ *
+ * @typedef {{number: number, path: string, box: Box, label: [number, number, number], area_mm2: number,
+ *   alike: number, same_shape: number, given_colour: string | null}} Opening
+ * @typedef {{first: number, second: number | null, width_mm: number, strip: string, across: Box}} Bar
+ * @typedef {{code: string, message: string, at: Place, where: string | null, severity: number,
+ *   action: string | null}} Warning
+ * @typedef {{width_mm: number, height_mm: number, card: string, loose: string, openings: Opening[],
+ *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
+ *   mm_per_px: number, size_is_a_guess: boolean}} Design
+ * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
+ *   lip_median_mm: number, simple_shape: string | null}} Piece
+ * @typedef {{piece: number, name: string, message: string, path: string}} Offer
+ * @typedef {{pieces: Piece[], whole_back: string | null, offers: Offer[], pieces_saved_by_sharing: number,
+ *   uniform_lip_mm: number, smallest_width_mm: number, smallest_set_by: Box[], nodes_before: number,
+ *   nodes_after: number, under_least_lip: number[], warnings: Warning[]}} Backing
+ * @typedef {{number: number, turn_deg: number, x_mm: number, y_mm: number, path: string}} PlacedPiece
+ * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null, mat: number,
+ *   x_mm: number, y_mm: number, turned: boolean, pieces: PlacedPiece[]}} Trim
+ * @typedef {{number: number, width_mm: number, height_mm: number}} Mat
+ * @typedef {{trims: Trim[], mats: Mat[], paper_area_mm2: Record<string, number>,
+ *   sheets: Record<string, number>, cut_length_mm: number, seconds: number, rounds: number, complete: boolean,
+ *   warnings: string[]}} Plan
+ * @typedef {{piece: number, openings: number[], interchangeable_with: number[]}} GlueStep
+ * @typedef {{paper: string, steps: GlueStep[]}} GlueGroup
+ * @typedef {{groups: GlueGroup[]}} Checklist
+ * @typedef {{name: string, type: string, bytes: {buffer: number}}} SheetFile
+ * @typedef {{papers: Record<string, string>, reasons: string[], unmet: string[]}} Suggestion
+ * @typedef {{openings: Record<string, Affine>}} Preview
+ */
+
+export {};

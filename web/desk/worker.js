@@ -1,0 +1,83 @@
+/**
+ * The worker that holds Python: loads the runtime from the site's own folder, then answers the page's calls
+ * one step at a time, with a turn of the event loop between steps so that a call can be stopped.
+ *
+ * In: `{id, call, arguments, buffers}` and `{id, cancel: true}`.
+ * Out: `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`, and for each call
+ * `{id, kind: "progress" | "result" | "refusal" | "cancelled" | "fault", json, buffers}`.
+ */
+
+import { loadPython } from "./loading.js";
+
+/** @typedef {import("./loading.js").Python} Python */
+/** @typedef {import("./loading.js").Steps} Steps */
+
+/** @type {Map<number, Steps | null>} */
+const running = new Map();
+
+/** @type {Promise<Python>} */
+const python = loadPython(new URL("../runtime/", import.meta.url), (progress) =>
+  postMessage({ kind: "loading", ...progress }),
+);
+
+python.then(
+  () => postMessage({ kind: "ready" }),
+  (error) => postMessage({ kind: "broken", message: String(error?.message ?? error) }),
+);
+
+const turns = new MessageChannel();
+
+/** @type {(() => void)[]} */
+const waiting = [];
+turns.port1.onmessage = () => waiting.shift()?.();
+
+/** @returns {Promise<void>} resolves after other messages had their turn */
+function turn() {
+  return new Promise((resolve) => {
+    waiting.push(resolve);
+    turns.port2.postMessage(null);
+  });
+}
+
+/**
+ * @param {number} id
+ * @param {string} call
+ * @param {unknown} args
+ * @param {ArrayBuffer[]} buffers
+ */
+async function answer(id, call, args, buffers) {
+  running.set(id, null);
+  try {
+    const { start } = await python;
+    if (!running.has(id)) return;
+    const steps = await start(call, JSON.stringify(args), buffers);
+    running.set(id, steps);
+    for (;;) {
+      const step = steps.next();
+      if (step === null) break;
+      postMessage(
+        { id, ...step },
+        { transfer: step.buffers.map((buffer) => buffer.buffer) },
+      );
+      await turn();
+      if (!running.has(id)) return;
+    }
+  } catch (error) {
+    postMessage({ id, kind: "fault", json: JSON.stringify({ message: String(error) }), buffers: [] });
+  } finally {
+    running.get(id)?.close();
+    running.delete(id);
+  }
+}
+
+/** @param {number} id */
+function cancel(id) {
+  running.get(id)?.close();
+  running.delete(id);
+  postMessage({ id, kind: "cancelled", json: "{}", buffers: [] });
+}
+
+addEventListener("message", ({ data }) => {
+  if (data.cancel) cancel(data.id);
+  else void answer(data.id, data.call, data.arguments, data.buffers);
+});

@@ -1,0 +1,80 @@
+import { make } from "./dom.js";
+import { writeLength } from "./lengths.js";
+
+let count = 0;
+
+/** A length that the person types as they like (“2 1/2 in”, “63.5mm”) or steps up and down. */
+export class LengthField {
+  /**
+   * @param {string} name
+   * @param {{
+   *   read: (text: string) => Promise<number>,
+   *   change: (mm: number) => void,
+   *   step: (unit: string) => number,
+   * }} ways  `read` gives mm or rejects with a sentence; `step` is how far the arrows go, in mm
+   */
+  constructor(name, { read, change, step }) {
+    const id = `length-${++count}`;
+    this.read = read;
+    this.change = change;
+    this.step = step;
+    this.mm = 0;
+    this.unit = "in";
+    this.input = make("input", {
+      id,
+      type: "text",
+      inputmode: "text",
+      autocomplete: "off",
+      spellcheck: "false",
+      enterkeyhint: "done",
+      "aria-describedby": `${id}-trouble`,
+      onchange: () => void this.#typed(),
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
+      onfocus: () => this.input.select(),
+    });
+    this.trouble = make("p", { class: "field-trouble", id: `${id}-trouble`, role: "alert" });
+    this.element = make(
+      "div",
+      { class: "field" },
+      make("label", { for: id }, name),
+      this.input,
+      this.trouble,
+    );
+  }
+
+  /**
+   * @param {number} mm
+   * @param {string} unit
+   */
+  show(mm, unit) {
+    if (document.activeElement === this.input && this.unit === unit && Math.abs(mm - this.mm) < 1e-6) return;
+    this.mm = mm;
+    this.unit = unit;
+    this.input.value = writeLength(mm, unit);
+    this.trouble.textContent = "";
+  }
+
+  async #typed() {
+    try {
+      const mm = await this.read(this.input.value);
+      this.trouble.textContent = "";
+      this.mm = mm;
+      this.input.value = writeLength(mm, this.unit);
+      this.change(mm);
+    } catch (error) {
+      this.trouble.textContent = error instanceof Error ? error.message : String(error);
+    }
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
+    event.preventDefault();
+    const step = this.step(this.unit);
+    const steps = Math.round(this.mm / step) + (event.key === "ArrowUp" ? 1 : -1);
+    if (steps * step <= 0) return;
+    this.mm = steps * step;
+    this.input.value = writeLength(this.mm, this.unit);
+    this.change(this.mm);
+  }
+}

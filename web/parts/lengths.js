@@ -1,0 +1,72 @@
+import { spoken } from "../words/words.js";
+
+const MM_PER_INCH = 25.4;
+
+/** @typedef {"in" | "mm"} Unit */
+
+/**
+ * Writes a length as a person reads it: inches to the sixteenth as a fraction where that is exact, else
+ * decimals; mm to the tenth.
+ *
+ * @param {number} mm
+ * @param {string} unit  "in" or "mm"
+ */
+export function writeLength(mm, unit) {
+  return `${writeNumber(mm, unit)} ${unit}`;
+}
+
+/**
+ * @param {number} width
+ * @param {number} height
+ * @param {string} unit
+ */
+export function writeSize(width, height, unit) {
+  return `${writeNumber(width, unit)} × ${writeNumber(height, unit)} ${unit}`;
+}
+
+/**
+ * @param {number} mm2
+ * @param {string} unit
+ */
+export function writeArea(mm2, unit) {
+  return unit === "in"
+    ? `${decimals(mm2 / MM_PER_INCH ** 2, 1)} sq in`
+    : `${decimals(mm2 / 100, 0)} cm²`;
+}
+
+/**
+ * @param {number} seconds
+ */
+export function writeMinutes(seconds) {
+  const minutes = Math.max(1, Math.round(seconds / 60));
+  return new Intl.NumberFormat(spoken(), { style: "unit", unit: "minute", unitDisplay: "long" }).format(minutes);
+}
+
+/**
+ * @param {number} mm
+ * @param {string} unit
+ */
+function writeNumber(mm, unit) {
+  if (unit === "mm") return decimals(mm, 1);
+  const inches = mm / MM_PER_INCH;
+  const sixteenths = Math.round(inches * 16);
+  if (Math.abs(inches * 16 - sixteenths) > 0.01) return decimals(inches, Math.abs(inches) < 1 ? 3 : 2);
+  const whole = Math.trunc(sixteenths / 16);
+  return [whole || "", fraction(Math.abs(sixteenths % 16))].filter(Boolean).join(" ") || "0";
+}
+
+/** @param {number} sixteenths */
+function fraction(sixteenths) {
+  if (sixteenths === 0) return "";
+  let [top, bottom] = [sixteenths, 16];
+  while (top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  return `${top}/${bottom}`;
+}
+
+/**
+ * @param {number} value
+ * @param {number} most
+ */
+function decimals(value, most) {
+  return new Intl.NumberFormat(spoken(), { maximumFractionDigits: most, useGrouping: false }).format(value);
+}

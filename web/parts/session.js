@@ -1,0 +1,44 @@
+/**
+ * What the person has in hand at the moment; nothing of it is kept or undone.
+ *
+ * @typedef {"design" | "papers" | "mats" | "glue-up"} PlaceName
+ * @typedef {{
+ *   place: PlaceName,
+ *   picked: string | null | undefined,
+ *   gives: "one" | "alike",
+ *   active: number | null,
+ *   hovered: number | null,
+ *   mirrored: boolean,
+ *   strength: boolean,
+ *   lips: boolean,
+ *   warning: number | null,
+ * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked
+ */
+
+/** Events: "change" (detail: the names of what changed). */
+export class Session extends EventTarget {
+  constructor() {
+    super();
+    /** @type {Readonly<Hand>} */
+    this.hand = {
+      place: "design",
+      picked: undefined,
+      gives: "one",
+      active: null,
+      hovered: null,
+      mirrored: false,
+      strength: false,
+      lips: false,
+      warning: null,
+    };
+  }
+
+  /** @param {Partial<Hand>} change */
+  take(change) {
+    const before = this.hand;
+    this.hand = { ...before, ...change };
+    const names = /** @type {(keyof Hand)[]} */ (Object.keys(change));
+    const changed = names.filter((name) => before[name] !== this.hand[name]);
+    if (changed.length > 0) this.dispatchEvent(new CustomEvent("change", { detail: changed }));
+  }
+}

@@ -1,0 +1,67 @@
+import { icon, make } from "../parts/dom.js";
+import { say } from "../words/words.js";
+
+/** @typedef {import("../desk/types.js").Warning} Warning */
+
+const AT_FIRST = 5;
+
+/** What to know before the first cut, worst first; each shows its place on the design. */
+export class CheckList {
+  /** @param {(warning: Warning, at: number) => void} see */
+  constructor(see) {
+    this.see = see;
+    /** @type {readonly Warning[] | null} */
+    this.warnings = null;
+    this.all = false;
+    this.list = make("ul", { class: "check" });
+    this.more = make("button", { type: "button", class: "button-quiet", onclick: () => this.#showAll() });
+    this.element = make("div", {}, this.list, this.more);
+  }
+
+  /**
+   * @param {readonly Warning[]} warnings
+   * @param {number | null} shown
+   */
+  show(warnings, shown) {
+    if (warnings !== this.warnings) {
+      this.warnings = warnings;
+      this.all = false;
+      this.#build();
+    }
+    for (const [at, row] of [...this.list.children].entries()) {
+      row.firstElementChild?.setAttribute("aria-pressed", String(at === shown));
+    }
+  }
+
+  #showAll() {
+    this.all = true;
+    this.#build();
+  }
+
+  #build() {
+    /** @type {readonly Warning[]} */
+    const warnings = this.warnings ?? [];
+    const shown = this.all ? warnings : warnings.slice(0, AT_FIRST);
+    const rows = shown.map((warning, at) =>
+      make(
+        "li",
+        {},
+        make(
+          "button",
+          {
+            type: "button",
+            class: "check-row",
+            "data-severity": warning.severity,
+            onclick: () => this.see(warning, at),
+          },
+          icon(warning.severity > 1 ? "warning" : "note"),
+          make("span", {}, warning.message),
+        ),
+      ),
+    );
+    const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
+    this.list.replaceChildren(...(rows.length > 0 ? rows : [good]));
+    this.more.hidden = shown.length === warnings.length;
+    this.more.textContent = say("design.more-warnings", { count: warnings.length - shown.length });
+  }
+}

@@ -1,0 +1,193 @@
+import { Choice } from "../parts/choice.js";
+import { icon, make } from "../parts/dom.js";
+import { LengthField } from "../parts/length-field.js";
+import { writeLength, writeSize } from "../parts/lengths.js";
+import { Toggle } from "../parts/toggle.js";
+import { amend } from "../project/edits.js";
+import { say } from "../words/words.js";
+import { CheckList } from "./check-list.js";
+import { pieceScene } from "./front.js";
+import { LipPart } from "./lip-part.js";
+import { StrengthLayer } from "../stage/layers/strength-layer.js";
+import { StripsLayer } from "../stage/layers/strips-layer.js";
+
+/** @typedef {import("./workroom.js").Workroom} Workroom */
+/** @typedef {import("./place.js").Place} Place */
+/** @typedef {import("../desk/types.js").Design} Design */
+/** @typedef {import("../words/words.js").Key} Key */
+
+const PIXELS_PER_INCH = [96, 90, 72];
+
+/** The design and its check: how large, how read, what to mend before cutting, and the lip for the glue. */
+export class DesignPlace {
+  /**
+   * @param {Workroom} room
+   * @param {() => void} next
+   */
+  constructor(room, next) {
+    this.room = room;
+    this.name = /** @type {const} */ ("design");
+    this.give = null;
+    this.tapTable = null;
+    this.sweeps = false;
+    const read = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
+    const step = (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5);
+    this.width = new LengthField(say("design.width"), {
+      read,
+      step,
+      change: (mm) => this.#resize({ width_mm: mm, height_mm: null }),
+    });
+    this.height = new LengthField(say("design.height"), {
+      read,
+      step,
+      change: (mm) => this.#resize({ width_mm: null, height_mm: mm }),
+    });
+    this.guess = /** @type {Choice<string>} */ (
+      new Choice(say("design.guess"), (value) => this.#read({ px_per_inch: Number(value) }))
+    );
+    this.habit = /** @type {Choice<string>} */ (
+      new Choice(say("design.reading"), (habit) => this.#read({ habit }))
+    );
+    this.colour = /** @type {Choice<string>} */ (
+      new Choice(say("design.card-colour"), (card_colour) => this.#read({ card_colour }))
+    );
+    this.check = new CheckList((warning, at) => this.#seeWarning(warning, at));
+    this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
+    this.lip = new LipPart(room);
+    this.count = make("p", { class: "soft" });
+    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.panel = make(
+      "div",
+      {},
+      this.trouble,
+      make(
+        "section",
+        { class: "part" },
+        make("h2", {}, say("design.size")),
+        this.count,
+        this.guess.element,
+        make("div", { class: "fields" }, this.width.element, this.height.element),
+      ),
+      make(
+        "section",
+        { class: "part" },
+        make("h2", {}, say("design.check")),
+        this.check.element,
+        this.strength.element,
+      ),
+      this.lip.element,
+      (this.reading = make("section", { class: "part" }, this.habit.element, this.colour.element)),
+    );
+    this.foot = make(
+      "button",
+      { type: "button", class: "button-main button-wide", onclick: next },
+      say("design.next"),
+      icon("next"),
+    );
+  }
+
+  enter() {}
+
+  update() {
+    const { bench, project, unit, session } = this.room;
+    this.trouble.textContent = bench.trouble.get("design") ?? "";
+    this.strength.show(session.hand.strength);
+    this.lip.update();
+    const { design } = bench;
+    if (!design) return;
+    this.width.show(design.width_mm, unit);
+    this.height.show(design.height_mm, unit);
+    this.count.textContent = say("design.count", { count: design.openings.length });
+    this.#showGuess(design, project.reading.px_per_inch);
+    this.check.show(design.warnings, session.hand.warning);
+    this.habit.show(
+      design.habits.toSorted().map((habit) => ({ value: habit, text: say(/** @type {Key} */ (`habit.${habit}`)) })),
+      design.habit,
+    );
+    this.colour.element.hidden = design.habit !== "layers";
+    this.colour.show(
+      design.colours.map((colour) => ({ value: colour, text: colour })),
+      project.reading.card_colour ?? design.colours[0] ?? null,
+    );
+    this.reading.hidden = design.habits.length < 2 && this.colour.element.hidden;
+  }
+
+  scene() {
+    const { session, bench } = this.room;
+    return pieceScene(
+      this.room,
+      [
+        new StrengthLayer(() => (session.hand.strength ? (bench.design?.bars ?? []) : []), this.room.store.project?.limits.bar_mm ?? 1.5),
+        new StripsLayer(() => this.#pieces()),
+        new StripsLayer(() => this.#warningStrips()),
+      ],
+      session.hand.mirrored,
+    );
+  }
+
+  hint() {
+    return say("hint.design");
+  }
+
+  /**
+   * @param {Design} design
+   * @param {number} chosen
+   */
+  #showGuess(design, chosen) {
+    this.guess.element.hidden = !design.size_is_a_guess;
+    const pixels = design.width_mm / design.mm_per_px;
+    this.guess.show(
+      PIXELS_PER_INCH.map((ppi) => ({
+        value: String(ppi),
+        text: writeLength((pixels / ppi) * 25.4, this.room.unit),
+        about: say("design.guess-note", { ppi }),
+      })),
+      String(chosen),
+    );
+  }
+
+  /** @param {Partial<import("../desk/types.js").Reading>} change */
+  #read(change) {
+    this.room.store.edit("reading", (project) => amend(project, "reading", change));
+  }
+
+  /** @param {{width_mm: number | null, height_mm: number | null}} size */
+  #resize(size) {
+    this.room.store.edit("size", (project) => amend(project, "reading", size));
+  }
+
+  #pieces() {
+    const { bench, session } = this.room;
+    if (!session.hand.lips || !bench.backing) return [];
+    const under = new Set(bench.backing.under_least_lip);
+    return bench.backing.pieces.map(({ number, path }) => ({
+      area: new Path2D(path),
+      fill: under.has(number) ? "rgb(155 52 24 / 22%)" : "rgb(255 253 248 / 22%)",
+      edge: under.has(number) ? "#e2683f" : "#fffdf8",
+    }));
+  }
+
+  #warningStrips() {
+    const { bench, session } = this.room;
+    const shown = session.hand.warning;
+    return (bench.design?.warnings ?? []).flatMap(({ where, severity }, at) => {
+      if (!where || (shown !== null ? at !== shown : severity < 3)) return [];
+      return [{ area: new Path2D(where), fill: "rgb(226 104 63 / 55%)", edge: "#e2683f" }];
+    });
+  }
+
+  /**
+   * @param {import("../desk/types.js").Warning} warning
+   * @param {number} at
+   */
+  #seeWarning({ at: [x, y] }, at) {
+    this.room.session.take({ warning: at });
+    this.room.lookAt([x - 4, y - 4, x + 4, y + 4]);
+  }
+
+  /** The design's name and size, as the head shows it. */
+  title() {
+    const { design } = this.room.bench;
+    return design ? writeSize(design.width_mm, design.height_mm, this.room.unit) : "";
+  }
+}

@@ -1,0 +1,58 @@
+import { CardLayer } from "../stage/layers/card-layer.js";
+import { MarksLayer } from "../stage/layers/marks-layer.js";
+import { PapersLayer } from "../stage/layers/papers-layer.js";
+
+/** @typedef {import("./workroom.js").Workroom} Workroom */
+/** @typedef {import("../stage/stage.js").Layer} Layer */
+/** @typedef {import("../stage/stage.js").Scene} Scene */
+
+const ACCENT = "#1c6b57";
+const PAPER = "#fffdf8";
+
+/**
+ * The piece on the table, papers behind card, with more layers above it.
+ *
+ * @param {Workroom} room
+ * @param {Layer[]} above
+ * @param {boolean} mirrored  seen from the back
+ * @returns {Scene | null}
+ */
+export function pieceScene(room, above, mirrored) {
+  const { shapes, paint, session } = room;
+  if (!shapes) return null;
+  const { look } = room.project;
+  return {
+    box: shapes.box,
+    mirrored,
+    weight: shapes.openings.length,
+    layers: [
+      new PapersLayer(
+        shapes,
+        paint,
+        (number) => room.paperOf(number),
+        (number) => room.placeOf(number),
+        look.behind_colour,
+      ),
+      new CardLayer(shapes, look.card_colour),
+      ...above,
+      new MarksLayer(shapes, () => marks(room, session.hand)),
+    ],
+  };
+}
+
+/**
+ * @param {Workroom} room
+ * @param {Readonly<import("../parts/session.js").Hand>} hand
+ */
+function marks(room, { hovered, active, gives, place, picked }) {
+  const marked = [];
+  if (hovered !== null) {
+    const spread = place === "papers" && gives === "alike" && picked !== undefined;
+    const numbers = spread ? room.alikeTo(hovered) : [hovered];
+    marked.push({ numbers: new Set(numbers), colour: PAPER, under: ACCENT, width: 1.5 });
+  }
+  if (active !== null) {
+    marked.push({ numbers: new Set([active]), colour: ACCENT, under: PAPER, width: 3 });
+  }
+  return marked;
+}

@@ -1,0 +1,94 @@
+import { Choice } from "../parts/choice.js";
+import { make } from "../parts/dom.js";
+import { LengthField } from "../parts/length-field.js";
+import { writeLength } from "../parts/lengths.js";
+import { Toggle } from "../parts/toggle.js";
+import { amend } from "../project/edits.js";
+import { say } from "../words/words.js";
+
+/** @typedef {import("./workroom.js").Workroom} Workroom */
+
+/** The lip for the glue: how wide it should be, and what it comes to. */
+export class LipPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    this.mode = /** @type {Choice<string>} */ (
+      new Choice("", (mode) => this.#choose("lip mode", { mode }))
+    );
+    this.lip = this.#field("design.lip", "lip_mm");
+    this.least = this.#field("design.least-lip", "least_lip_mm");
+    this.gap = this.#field("design.gap", "gap_mm");
+    this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
+    this.figures = make("p", { class: "soft", "aria-live": "polite" });
+    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.element = make(
+      "section",
+      { class: "part" },
+      make("h2", {}, say("design.backing")),
+      this.trouble,
+      this.mode.element,
+      make("div", { class: "fields" }, this.lip.element, this.least.element, this.gap.element),
+      this.figures,
+      this.lips.element,
+    );
+  }
+
+  update() {
+    const { project, bench, unit, session } = this.room;
+    const choices = project.backing;
+    this.trouble.textContent = bench.trouble.get("backing") ?? "";
+    this.mode.show(
+      [
+        { value: "fitted", text: say("design.mode-fitted") },
+        { value: "uniform", text: say("design.mode-uniform") },
+      ],
+      choices.mode,
+    );
+    this.lip.show(choices.lip_mm, unit);
+    this.least.show(choices.least_lip_mm, unit);
+    this.gap.show(choices.gap_mm, unit);
+    this.lips.show(session.hand.lips);
+    this.figures.textContent = this.#figures();
+  }
+
+  #figures() {
+    const { bench, unit } = this.room;
+    const { backing } = bench;
+    if (!backing || backing.pieces.length === 0) return "";
+    const least = Math.min(...backing.pieces.map((piece) => piece.lip_min_mm));
+    const medians = backing.pieces.map((piece) => piece.lip_median_mm).sort((one, other) => one - other);
+    const median = medians[Math.floor(medians.length / 2)] ?? 0;
+    const sentences = [
+      say("design.lip-figures", { least: writeLength(least, unit), median: writeLength(median, unit) }),
+      say("design.uniform-figure", { lip: writeLength(backing.uniform_lip_mm, unit) }),
+    ];
+    if (backing.under_least_lip.length > 0) {
+      sentences.push(
+        say("design.under-least", { count: backing.under_least_lip.length }),
+        say("design.smallest", { width: writeLength(backing.smallest_width_mm, unit) }),
+      );
+    }
+    return sentences.join(" ");
+  }
+
+  /**
+   * @param {import("../words/words.js").Key} name
+   * @param {"lip_mm" | "least_lip_mm" | "gap_mm"} field
+   */
+  #field(name, field) {
+    return new LengthField(say(name), {
+      read: (text) => this.room.desk.readLength(text, this.room.unit),
+      step: (unit) => (unit === "in" ? 25.4 / 64 : 0.1),
+      change: (mm) => this.#choose(name, { [field]: mm }),
+    });
+  }
+
+  /**
+   * @param {string} name
+   * @param {Partial<import("../desk/types.js").BackingChoices>} change
+   */
+  #choose(name, change) {
+    this.room.store.edit(name, (project) => amend(project, "backing", change));
+  }
+}

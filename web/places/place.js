@@ -1,0 +1,25 @@
+/**
+ * One of the four places: what its shelf holds, what lies on the table, and what hands do there.
+ *
+ * @typedef {import("../stage/stage.js").Scene} Scene
+ * @typedef {import("../stage/gestures.js").Spot} Spot
+ * @typedef {import("../stage/opening-finder.js").Found} Found
+ * @typedef {import("../parts/session.js").PlaceName} PlaceName
+ * @typedef {{
+ *   name: PlaceName,
+ *   panel: HTMLElement,
+ *   foot: HTMLElement | null,
+ *   enter: () => void,
+ *   update: () => void,
+ *   scene: () => Scene | null,
+ *   hint: () => string,
+ *   give: ((number: number) => void) | null,
+ *   tapTable: ((x: number, y: number) => void) | null,
+ *   sweeps: boolean,
+ * }} Place
+ *
+ * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening.
+ * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
+ */
+
+export {};

@@ -1,0 +1,98 @@
+import { chosen, give } from "../project/edits.js";
+import { OpeningFinder } from "../stage/opening-finder.js";
+import { grown, Shapes } from "../stage/shapes.js";
+
+/** @typedef {import("../desk/types.js").Paper} Paper */
+/** @typedef {import("../desk/types.js").Project} Project */
+/** @typedef {import("../desk/types.js").Affine} Affine */
+/** @typedef {import("../stage/stage.js").Stage} Stage */
+
+/** What the places share: the project, what was computed for it, what is in hand, and the table it lies on. */
+export class Workroom {
+  /**
+   * @param {{
+   *   store: import("../project/store.js").Store,
+   *   desk: import("../desk/desk.js").Desk,
+   *   bench: import("../desk/bench.js").Bench,
+   *   session: import("../parts/session.js").Session,
+   *   paint: import("../stage/paper-paint.js").PaperPaint,
+   *   notices: import("../parts/notices.js").Notices,
+   *   repaint: (region: import("../desk/types.js").Box | null) => void,
+   *   lookAt: (box: import("../desk/types.js").Box) => void,
+   * }} tools
+   */
+  constructor({ store, desk, bench, session, paint, notices, repaint, lookAt }) {
+    this.store = store;
+    this.desk = desk;
+    this.bench = bench;
+    this.session = session;
+    this.paint = paint;
+    this.notices = notices;
+    this.repaint = repaint;
+    this.lookAt = lookAt;
+    /** @type {Shapes | null} */
+    this.shapes = null;
+    /** @type {OpeningFinder | null} */
+    this.finder = null;
+    /** @type {Map<string, Paper>} */
+    this.papers = new Map();
+    bench.addEventListener("design", () => this.#reshape());
+    store.addEventListener("change", () => this.#restock());
+  }
+
+  /** @returns {Project} */
+  get project() {
+    if (!this.store.project) throw new Error("no project is open");
+    return this.store.project;
+  }
+
+  get unit() {
+    return this.store.project?.units ?? "in";
+  }
+
+  /** @param {number} number  of an opening  @returns {Paper | null} */
+  paperOf(number) {
+    const project = this.store.project;
+    return (project && this.papers.get(chosen(project).papers[number] ?? "")) ?? null;
+  }
+
+  /** Where an opening's piece comes from in its paper, once planned. @param {number} number  @returns {Affine | null} */
+  placeOf(number) {
+    return this.bench.preview?.openings[number] ?? null;
+  }
+
+  /** @param {number} number  @returns {number[]} the openings alike to this one, itself too */
+  alikeTo(number) {
+    const alike = this.shapes?.byNumber.get(number)?.alike;
+    return (this.shapes?.openings ?? []).filter((each) => each.alike === alike).map((each) => each.number);
+  }
+
+  /** A paper's place on the shelf, by which it is told apart besides its look. @param {string} id */
+  shelfNumber(id) {
+    return this.project.shelf.papers.findIndex((paper) => paper.id === id) + 1;
+  }
+
+  /**
+   * Gives openings the picked paper; they show it at once.
+   *
+   * @param {Iterable<number>} numbers
+   * @param {string} name  of the step to undo; steps of one name in a row are one
+   */
+  give(numbers, name = "") {
+    const { picked } = this.session.hand;
+    if (picked === undefined) return;
+    this.store.edit(name, (project) => give(project, numbers, picked));
+    const box = this.shapes?.boxOf(numbers);
+    if (box) this.repaint(grown(box, 0.5));
+  }
+
+  #reshape() {
+    const { design } = this.bench;
+    this.shapes = design && new Shapes(design);
+    this.finder = this.shapes && new OpeningFinder(this.shapes);
+  }
+
+  #restock() {
+    this.papers = new Map(this.project.shelf.papers.map((paper) => [paper.id, paper]));
+  }
+}

@@ -1,0 +1,121 @@
+/** @typedef {import("./store.js").Course} Course */
+/** @typedef {{id: string, name: string, saved: number, thumbnail: Blob | null}} Entry */
+/** @typedef {Entry & {course: Course}} Kept */
+/** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
+
+const NAME = "peekpaper";
+const MOST_VERSIONS = 10;
+
+/**
+ * The projects kept in this browser: each with its undo history, a thumbnail, and its last ten versions; and
+ * pictures of papers by key. Where the browser keeps nothing, every call rejects and the page says so.
+ */
+export class Archive {
+  /** @param {IDBDatabase} database */
+  constructor(database) {
+    this.database = database;
+  }
+
+  /** @returns {Promise<Archive>} */
+  static async open() {
+    const opening = indexedDB.open(NAME, 1);
+    opening.onupgradeneeded = () => {
+      const database = opening.result;
+      database.createObjectStore("projects", { keyPath: "id" });
+      database
+        .createObjectStore("versions", { keyPath: "key", autoIncrement: true })
+        .createIndex("project", "project");
+      database.createObjectStore("pictures");
+    };
+    return new Archive(await done(opening));
+  }
+
+  /** @param {Kept} kept */
+  async save(kept) {
+    const transaction = this.database.transaction("projects", "readwrite");
+    transaction.objectStore("projects").put(kept);
+    await finished(transaction);
+  }
+
+  /** @param {string} id  @returns {Promise<Kept | null>} */
+  async read(id) {
+    return (await done(this.#projects().get(id))) ?? null;
+  }
+
+  /** @returns {Promise<Entry[]>} the projects, the last saved first */
+  async list() {
+    /** @type {Kept[]} */
+    const all = await done(this.#projects().getAll());
+    return all
+      .map(({ id, name, saved, thumbnail }) => ({ id, name, saved, thumbnail }))
+      .sort((one, other) => other.saved - one.saved);
+  }
+
+  /** Forgets a project, its versions and its history on this computer. @param {string} id */
+  async forget(id) {
+    const transaction = this.database.transaction(["projects", "versions"], "readwrite");
+    transaction.objectStore("projects").delete(id);
+    const versions = transaction.objectStore("versions");
+    for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
+    await finished(transaction);
+  }
+
+  /**
+   * Keeps a document as a version to go back to; the oldest beyond ten goes.
+   *
+   * @param {import("../desk/types.js").Project} document
+   */
+  async keepVersion(document) {
+    const transaction = this.database.transaction("versions", "readwrite");
+    const versions = transaction.objectStore("versions");
+    versions.add({ project: document.id, saved: Date.now(), document });
+    const keys = await done(versions.index("project").getAllKeys(document.id));
+    for (const key of keys.slice(0, Math.max(0, keys.length - MOST_VERSIONS))) versions.delete(key);
+    await finished(transaction);
+  }
+
+  /** @param {string} id  @returns {Promise<Version[]>} the last first */
+  async versions(id) {
+    const store = this.database.transaction("versions").objectStore("versions");
+    /** @type {Version[]} */
+    const all = await done(store.index("project").getAll(id));
+    return all.reverse();
+  }
+
+  /** @param {string} key  @param {Blob} picture */
+  async keepPicture(key, picture) {
+    const transaction = this.database.transaction("pictures", "readwrite");
+    transaction.objectStore("pictures").put(picture, key);
+    await finished(transaction);
+  }
+
+  /** @param {string} key  @returns {Promise<Blob | null>} */
+  async picture(key) {
+    return (await done(this.database.transaction("pictures").objectStore("pictures").get(key))) ?? null;
+  }
+
+  #projects() {
+    return this.database.transaction("projects").objectStore("projects");
+  }
+}
+
+/**
+ * @template Value
+ * @param {IDBRequest<Value>} request
+ * @returns {Promise<Value>}
+ */
+function done(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+/** @param {IDBTransaction} transaction  @returns {Promise<void>} */
+function finished(transaction) {
+  return new Promise((resolve, reject) => {
+    transaction.oncomplete = () => resolve();
+    transaction.onerror = () => reject(transaction.error);
+    transaction.onabort = () => reject(transaction.error);
+  });
+}

@@ -1,0 +1,86 @@
+/**
+ * Edits of the project document: each takes a document and returns another that shares what it left alone, or
+ * the same one where nothing changes.
+ */
+
+/** @typedef {import("../desk/types.js").Project} Project */
+/** @typedef {import("../desk/types.js").Colourway} Colourway */
+
+/**
+ * The chosen colourway; the first where the choice is unknown.
+ *
+ * @param {Project} project
+ * @returns {Colourway}
+ */
+export function chosen(project) {
+  return (
+    project.colourways.find(({ id }) => id === project.colourway) ??
+    project.colourways[0] ?? { id: "", name: "", papers: {}, locked: [] }
+  );
+}
+
+/**
+ * @param {Project} project
+ * @param {Partial<Colourway>} change  to the chosen colourway
+ * @returns {Project}
+ */
+export function inColourway(project, change) {
+  const { id } = chosen(project);
+  const colourways = project.colourways.length > 0 ? project.colourways : [{ ...chosen(project), id: "c1" }];
+  return {
+    ...project,
+    colourway: id || "c1",
+    colourways: colourways.map((each) => (each.id === (id || "c1") ? { ...each, ...change } : each)),
+  };
+}
+
+/**
+ * Gives openings a paper; null leaves them open.
+ *
+ * @param {Project} project
+ * @param {Iterable<number>} numbers
+ * @param {string | null} paper  its id
+ */
+export function give(project, numbers, paper) {
+  const { papers } = chosen(project);
+  const given = { ...papers };
+  let changed = false;
+  for (const number of numbers) {
+    if ((papers[number] ?? null) === paper) continue;
+    changed = true;
+    if (paper === null) delete given[number];
+    else given[number] = paper;
+  }
+  return changed ? inColourway(project, { papers: given }) : project;
+}
+
+/**
+ * Changes part of the document, such as `backing`, field by field.
+ *
+ * @template {"reading" | "limits" | "backing" | "plan" | "speed" | "look" | "page"} Part
+ * @param {Project} project
+ * @param {Part} part
+ * @param {Partial<Project[Part]>} change
+ * @returns {Project}
+ */
+export function amend(project, part, change) {
+  /** @type {Record<string, unknown>} */
+  const before = project[part];
+  const same = Object.entries(change).every(([name, value]) => before[name] === value);
+  return same ? project : { ...project, [part]: { ...before, ...change } };
+}
+
+/**
+ * @param {Project} project
+ * @param {Iterable<number>} pieces
+ * @param {boolean} glued
+ * @returns {Project}
+ */
+export function tick(project, pieces, glued) {
+  const ticked = new Set(project.ticked);
+  for (const piece of pieces) {
+    if (glued) ticked.add(piece);
+    else ticked.delete(piece);
+  }
+  return { ...project, ticked: [...ticked].sort((one, other) => one - other) };
+}

@@ -1,0 +1,51 @@
+/** @typedef {import("./archive.js").Archive} Archive */
+/** @typedef {import("./store.js").Store} Store */
+
+const DELAY_MS = 150;
+const VERSION_MS = 5 * 60 * 1000;
+
+/**
+ * Saves the open project in this browser on every change, and a version of it now and then.
+ *
+ * Events: "saved", "failed" (the browser keeps nothing; detail: the error).
+ */
+export class Keeper extends EventTarget {
+  /**
+   * @param {Store} store
+   * @param {Archive} archive
+   * @param {() => Promise<Blob | null>} thumbnail
+   */
+  constructor(store, archive, thumbnail) {
+    super();
+    this.store = store;
+    this.archive = archive;
+    this.thumbnail = thumbnail;
+    this.timer = 0;
+    this.lastVersion = -Infinity;
+    store.addEventListener("change", (event) => {
+      if (/** @type {CustomEvent} */ (event).detail.opened) this.lastVersion = -Infinity;
+      clearTimeout(this.timer);
+      this.timer = setTimeout(() => void this.save(), DELAY_MS);
+    });
+    addEventListener("pagehide", () => void this.save());
+    addEventListener("visibilitychange", () => document.hidden && void this.save());
+  }
+
+  async save() {
+    clearTimeout(this.timer);
+    const { course } = this.store;
+    if (!course) return;
+    const { id, name } = course.document;
+    const saved = Date.now();
+    try {
+      await this.archive.save({ id, name, saved, thumbnail: await this.thumbnail(), course });
+      if (saved - this.lastVersion > VERSION_MS) {
+        this.lastVersion = saved;
+        await this.archive.keepVersion(course.document);
+      }
+      this.dispatchEvent(new Event("saved"));
+    } catch (error) {
+      this.dispatchEvent(new CustomEvent("failed", { detail: error }));
+    }
+  }
+}

@@ -1,0 +1,69 @@
+import { say } from "../words/words.js";
+
+/** @typedef {{name: string, bytes: ArrayBuffer}} Brought */
+
+const MOST_BYTES = 60e6;
+
+/** Ways to bring a file in: dropped on the page, pasted into it, or picked. */
+export class Intake {
+  /** @param {(brought: Brought) => void} take */
+  constructor(take) {
+    this.take = take;
+    this.input = document.createElement("input");
+    this.input.type = "file";
+    this.input.accept = ".svg,.svgz,.json,image/svg+xml,application/json";
+    this.input.addEventListener("change", () => void this.#files(this.input.files));
+    const page = document.documentElement;
+    addEventListener("dragover", (event) => {
+      event.preventDefault();
+      page.classList.add("dropping");
+    });
+    addEventListener("dragleave", (event) => {
+      if (event.relatedTarget === null) page.classList.remove("dropping");
+    });
+    addEventListener("drop", (event) => {
+      event.preventDefault();
+      page.classList.remove("dropping");
+      void this.#data(event.dataTransfer);
+    });
+    addEventListener("paste", (event) => {
+      if (event.target instanceof HTMLInputElement) return;
+      void this.#data(event.clipboardData);
+    });
+  }
+
+  /** Asks for a file. */
+  pick() {
+    this.input.value = "";
+    this.input.click();
+  }
+
+  /** Takes what the clipboard holds. @returns {Promise<boolean>} whether it held a design */
+  async paste() {
+    const text = await navigator.clipboard.readText().catch(() => "");
+    return this.#text(text);
+  }
+
+  /** @param {DataTransfer | null} data */
+  async #data(data) {
+    if (!data) return;
+    if (data.files.length > 0) await this.#files(data.files);
+    else this.#text(data.getData("text/plain") || data.getData("text/html"));
+  }
+
+  /** @param {FileList | null} files */
+  async #files(files) {
+    const file = files?.[0];
+    if (!file) return;
+    const bytes = await file.slice(0, MOST_BYTES).arrayBuffer();
+    this.take({ name: file.name, bytes });
+  }
+
+  /** @param {string} text */
+  #text(text) {
+    if (!/<svg[\s>]/i.test(text)) return false;
+    const start = text.search(/<(\?xml|!doctype|svg)/i);
+    this.take({ name: say("menu.paste"), bytes: new TextEncoder().encode(text.slice(start)).buffer });
+    return true;
+  }
+}

@@ -1,0 +1,224 @@
+import { Archive } from "../project/archive.js";
+import { Keeper } from "../project/keeper.js";
+import { TabGuard } from "../project/tab-guard.js";
+import { pieceScene } from "../places/front.js";
+import { View } from "../stage/view.js";
+import { say } from "../words/words.js";
+import { Intake } from "./intake.js";
+import { ProjectMenu } from "./project-menu.js";
+
+/** @typedef {import("../places/workroom.js").Workroom} Workroom */
+/** @typedef {import("../desk/types.js").Project} Project */
+
+const LAST = "peekpaper-last";
+const LOOK = "peekpaper-look";
+const LINK = /^#p=(.+)$/;
+const THUMBNAIL_PX = 240;
+
+/** Which project is open: brings in, reopens, keeps, sends out and forgets. */
+export class Projects {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {Archive | null} */
+    this.archive = null;
+    /** @type {Keeper | null} */
+    this.keeper = null;
+    this.guard = new TabGuard();
+    this.intake = new Intake((brought) => void this.#bring(brought.name, brought.bytes));
+    this.menu = new ProjectMenu({
+      open: () => this.intake.pick(),
+      paste: () => void this.#paste(),
+      demo: () => void this.#demo(),
+      save: () => void this.#save(),
+      link: () => void this.#link(),
+      recent: async () => (await this.archive?.list()) ?? [],
+      reopen: (id) => void this.#reopen(id),
+      forget: (id) => this.#forget(id),
+      look: (look) => this.#look(look),
+      units: (units) => room.store.edit("units", (project) => ({ ...project, units })),
+    });
+    this.guard.addEventListener("lost", () => {
+      room.notices.tell(say("keep.other-tab"), { stays: true });
+    });
+    room.store.addEventListener("change", () => this.#remember());
+    this.#look(recall(LOOK) ?? "auto");
+  }
+
+  /** Opens what the address holds, else the project that was open last, else the demo. */
+  async begin() {
+    await this.#keep();
+    const link = LINK.exec(location.hash)?.[1];
+    if (link && (await this.#openLink(link))) return;
+    const last = recall(LAST);
+    if (last && (await this.#reopen(last))) return;
+    await this.#demo();
+  }
+
+  async openMenu() {
+    await this.menu.open(recall(LOOK) ?? "auto", this.room.unit);
+  }
+
+  async #keep() {
+    try {
+      this.archive = await Archive.open();
+      this.keeper = new Keeper(this.room.store, this.archive, () => this.#thumbnail());
+      this.keeper.addEventListener("failed", () => this.#keepsNothing(), { once: true });
+    } catch {
+      this.#keepsNothing();
+    }
+  }
+
+  #keepsNothing() {
+    this.room.notices.tell(say("keep.failed"), { stays: true });
+  }
+
+  /** @param {Project} project */
+  #open(project) {
+    this.room.store.open({ document: project, past: [], future: [] });
+  }
+
+  /**
+   * @param {string} name
+   * @param {ArrayBuffer} bytes
+   */
+  async #bring(name, bytes) {
+    await this.#say(async () => this.#open((await this.room.desk.open(name, bytes)).project));
+  }
+
+  async #demo() {
+    await this.#say(async () => {
+      const first = await builtDemo();
+      this.#open(first ? first.project : await this.room.desk.demo());
+      if (first) this.room.bench.adopt(first);
+    });
+  }
+
+  async #paste() {
+    if (!(await this.intake.paste())) this.room.notices.tell(say("menu.nothing-to-paste"));
+  }
+
+  /** @param {string} fragment */
+  async #openLink(fragment) {
+    return this.#say(async () => {
+      this.#open(await this.room.desk.openLink(fragment));
+      history.replaceState(null, "", location.pathname + location.search);
+    });
+  }
+
+  /** @param {string} id */
+  async #reopen(id) {
+    const kept = await this.archive?.read(id).catch(() => null);
+    if (kept) this.room.store.open(kept.course);
+    return kept !== null && kept !== undefined;
+  }
+
+  /** @param {string} id */
+  async #forget(id) {
+    await this.archive?.forget(id);
+    if (this.room.store.project?.id === id) {
+      remember(LAST, "");
+      await this.#demo();
+    }
+  }
+
+  async #save() {
+    await this.#say(async () => {
+      const { name, text } = await this.room.desk.save(this.room.project);
+      const url = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+      const anchor = document.createElement("a");
+      anchor.href = url;
+      anchor.download = name;
+      anchor.click();
+      setTimeout(() => URL.revokeObjectURL(url), 60_000);
+    });
+  }
+
+  async #link() {
+    await this.#say(async () => {
+      const address = new URL(location.href);
+      address.hash = `p=${await this.room.desk.link(this.room.project)}`;
+      await navigator.clipboard.writeText(address.href);
+      this.room.notices.tell(say("menu.link-copied"));
+    });
+  }
+
+  /**
+   * Does something that may be refused; says why where it is, and leaves all as it was.
+   *
+   * @param {() => Promise<void>} act
+   */
+  async #say(act) {
+    try {
+      await act();
+      return true;
+    } catch (error) {
+      this.room.notices.tell(error instanceof Error ? error.message : String(error), { stays: true });
+      return false;
+    }
+  }
+
+  #remember() {
+    const { id } = this.room.project;
+    remember(LAST, id);
+    this.guard.take(id);
+  }
+
+  /** @param {string} look */
+  #look(look) {
+    remember(LOOK, look);
+    document.documentElement.dataset["look"] = look;
+    this.room.repaint(null);
+  }
+
+  /** @returns {Promise<Blob | null>} */
+  async #thumbnail() {
+    const scene = pieceScene(this.room, [], false);
+    if (!scene) return null;
+    const [, , width, height] = scene.box;
+    const scale = THUMBNAIL_PX / Math.max(width, height);
+    const canvas = new OffscreenCanvas(Math.ceil(width * scale), Math.ceil(height * scale));
+    const context = /** @type {CanvasRenderingContext2D | null} */ (
+      /** @type {unknown} */ (canvas.getContext("2d"))
+    );
+    if (!context) return null;
+    const view = new View(scale, 0, 0);
+    for (const layer of scene.layers.slice(0, 2)) {
+      view.applyTo(context, 1);
+      layer.draw({ context, view, ratio: 1, region: null });
+    }
+    return canvas.convertToBlob({ type: "image/webp" });
+  }
+}
+
+/**
+ * The demo as it was computed when the site was built, so that the page can show it at once.
+ *
+ * @returns {Promise<{project: Project, design: import("../desk/types.js").Design,
+ *   backing: import("../desk/types.js").Backing} | null>}
+ */
+async function builtDemo() {
+  const answer = await fetch("demo.json").catch(() => null);
+  return answer?.ok ? answer.json() : null;
+}
+
+/** @param {string} key */
+function recall(key) {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * @param {string} key
+ * @param {string} value
+ */
+function remember(key, value) {
+  try {
+    localStorage.setItem(key, value);
+  } catch {
+    /* A browser that keeps nothing forgets this too; the keeper says so. */
+  }
+}

@@ -1,0 +1,155 @@
+import { Stage } from "../stage/stage.js";
+import { Loupe } from "../stage/loupe.js";
+import { DetailCard } from "./detail-card.js";
+
+/** @typedef {import("../places/workroom.js").Workroom} Workroom */
+/** @typedef {import("../places/place.js").Place} Place */
+/** @typedef {import("../stage/gestures.js").Spot} Spot */
+/** @typedef {import("../stage/opening-finder.js").Found} Found */
+
+const FINGER_PX = 22;
+const POINTER_PX = 6;
+const EASY_PX = 26;
+
+/** What hands do on the table: a tap acts on the nearest opening within a finger, a sweep on each it crosses. */
+export class TableHands {
+  /**
+   * @param {HTMLElement} element  the stage
+   * @param {() => Place} place
+   */
+  constructor(element, place) {
+    this.place = place;
+    /** @type {Workroom | null} */
+    this.room = null;
+    /** @type {Set<number> | null} */
+    this.swept = null;
+    this.strokes = 0;
+    this.stage = new Stage(element, {
+      tap: (spot) => this.#tap(spot),
+      longPress: (spot) => this.#details(spot),
+      hover: (spot) => this.#hover(spot),
+      grab: (spot) => this.#grab(spot),
+      drag: (spot) => this.#sweep(spot),
+      drop: () => this.#endSweep(),
+      let: () => this.#endSweep(),
+      fingers: (count) => this.#fingers(count),
+      moved: () => this.#away(),
+    });
+    this.loupe = new Loupe(element, this.stage);
+    this.detail = new DetailCard(element);
+  }
+
+  /** @param {Workroom} room */
+  work(room) {
+    this.room = room;
+  }
+
+  /** @param {number} number  acts on an opening as a tap on it would */
+  act(number) {
+    const place = this.place();
+    if (place.give) place.give(number);
+    else this.showDetails(number);
+  }
+
+  /** @param {number} number */
+  showDetails(number) {
+    const label = this.room?.shapes?.byNumber.get(number)?.label;
+    if (!this.room || !label) return;
+    const [x, y] = this.stage.view.toPx(label[0], label[1]);
+    this.detail.show(this.room, number, { x, y });
+  }
+
+  /** @param {Spot} spot  @returns {Found[]} */
+  #found(spot) {
+    const [x, y] = this.stage.toMm(spot);
+    const px = spot.kind === "mouse" ? POINTER_PX : FINGER_PX;
+    return this.room?.finder?.near(x, y, px / this.stage.view.scale) ?? [];
+  }
+
+  /** @param {Spot} spot */
+  #tap(spot) {
+    this.#away();
+    const place = this.place();
+    if (place.tapTable) {
+      place.tapTable(...this.stage.toMm(spot));
+      return;
+    }
+    const found = this.#found(spot);
+    const [first] = found;
+    if (!first) {
+      this.room?.session.take({ active: null });
+      return;
+    }
+    if (spot.kind !== "mouse" && found.length > 1 && this.#isCrowded(found)) {
+      this.loupe.open(spot, (x, y) => this.#choose(x, y));
+    } else this.act(first.number);
+  }
+
+  /** @param {number} x  mm  @param {number} y */
+  #choose(x, y) {
+    const [first] = this.room?.finder?.near(x, y, POINTER_PX / this.stage.view.scale) ?? [];
+    if (first) this.act(first.number);
+  }
+
+  /** Whether a finger can't tell which of these it means. @param {Found[]} found */
+  #isCrowded(found) {
+    const [first] = found;
+    const size = (/** @type {Found} */ { number }) => {
+      const label = this.room?.shapes?.byNumber.get(number)?.label;
+      return label ? 2 * label[2] * this.stage.view.scale : Infinity;
+    };
+    if (first?.inside && size(first) >= EASY_PX) return false;
+    return found.slice(0, 4).some((each) => size(each) < EASY_PX);
+  }
+
+  /** @param {Spot} spot */
+  #details(spot) {
+    const [first] = this.#found(spot);
+    if (first && this.room) this.detail.show(this.room, first.number, spot);
+  }
+
+  /** @param {Spot | null} spot */
+  #hover(spot) {
+    if (!this.room || (spot && spot.kind === "touch")) return;
+    const place = this.place();
+    const hovered = spot && !place.tapTable ? (this.#found(spot)[0]?.number ?? null) : null;
+    this.stage.canvas.dataset["hand"] = hovered !== null && place.give ? "give" : "";
+    this.room.session.take({ hovered });
+  }
+
+  /** @param {Spot} spot */
+  #grab(spot) {
+    this.#away();
+    const place = this.place();
+    if (!place.sweeps || this.room?.session.hand.picked === undefined) return false;
+    const [first] = this.#found(spot);
+    if (!first?.inside) return false;
+    this.swept = new Set();
+    this.strokes += 1;
+    this.#sweep(spot);
+    return true;
+  }
+
+  /** @param {Spot} spot */
+  #sweep(spot) {
+    const [first] = this.#found(spot);
+    if (!first?.inside || !this.swept || this.swept.has(first.number)) return;
+    this.swept.add(first.number);
+    this.room?.give([first.number], `sweep ${this.strokes}`);
+  }
+
+  #endSweep() {
+    this.swept = null;
+  }
+
+  /** @param {number} count */
+  #fingers(count) {
+    if (count === 2) this.room?.store.undo();
+    if (count === 3) this.room?.store.redo();
+  }
+
+  #away() {
+    this.detail?.close();
+    this.loupe?.close();
+  }
+}

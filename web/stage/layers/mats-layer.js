@@ -1,0 +1,198 @@
+import { inkOn } from "../colours.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../stage.js").Brush} Brush */
+/** @typedef {import("../paper-paint.js").PaperPaint} PaperPaint */
+/** @typedef {import("../../desk/types.js").Plan} Plan */
+/** @typedef {import("../../desk/types.js").Mat} Mat */
+/** @typedef {import("../../desk/types.js").Trim} Trim */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {import("../../desk/types.js").Box} Box */
+/** @typedef {{box: Box, cornerOf: (mat: number) => [number, number], boxOf: (trim: Trim) => Box}} Laid */
+
+const BETWEEN = 24;
+const MAT = "#dfe8e0";
+const LINE = "#9db3a4";
+const INK = "#2f4a3d";
+
+/**
+ * Where mats lie on the table: side by side, in rows of about as many as there are rows.
+ *
+ * @param {readonly Mat[]} mats
+ * @returns {Laid}
+ */
+export function layOut(mats) {
+  const width = Math.max(0, ...mats.map((mat) => mat.width_mm));
+  const height = Math.max(0, ...mats.map((mat) => mat.height_mm));
+  const columns = Math.ceil(Math.sqrt((mats.length * height) / Math.max(width, 1)));
+  const corner = (/** @type {number} */ number) => {
+    const at = mats.findIndex((mat) => mat.number === number);
+    return /** @type {[number, number]} */ ([
+      (at % columns) * (width + BETWEEN),
+      Math.floor(at / columns) * (height + BETWEEN),
+    ]);
+  };
+  const rows = Math.ceil(mats.length / Math.max(columns, 1));
+  return {
+    box: [-6, -16, columns * (width + BETWEEN) - BETWEEN + 6, rows * (height + BETWEEN) - BETWEEN + 6],
+    cornerOf: corner,
+    boxOf(trim) {
+      const [x, y] = corner(trim.mat);
+      const [across, down] = trim.turned ? [trim.height_mm, trim.width_mm] : [trim.width_mm, trim.height_mm];
+      return [x + trim.x_mm, y + trim.y_mm, x + trim.x_mm + across, y + trim.y_mm + down];
+    },
+  };
+}
+
+/** The mats with their printed grid, the trims stuck on them, and the pieces to be cut from those. */
+export class MatsLayer {
+  /**
+   * @param {Plan} plan
+   * @param {Laid} laid
+   * @param {PaperPaint} paint
+   * @param {(id: string) => Paper | null} paperOf
+   * @param {import("../../desk/types.js").PlanChoices} choices
+   * @param {string} unit
+   * @param {(piece: number) => [number, number, number] | null} labelOf  where a piece's number sits on the design
+   */
+  constructor(plan, laid, paint, paperOf, choices, unit, labelOf) {
+    this.labelOf = labelOf;
+    this.plan = plan;
+    this.laid = laid;
+    this.paint = paint;
+    this.paperOf = paperOf;
+    this.grid = choices.mat_grid_mm;
+    this.unit = unit;
+    this.cuts = new Map(
+      plan.trims.map((trim) => {
+        const cuts = new Path2D();
+        for (const piece of trim.pieces) cuts.addPath(new Path2D(piece.path));
+        return [trim.id, cuts];
+      }),
+    );
+  }
+
+  /** @param {Brush} brush */
+  draw(brush) {
+    for (const mat of this.plan.mats) this.#mat(brush, mat);
+    for (const trim of this.plan.trims) this.#trim(brush, trim);
+  }
+
+  /**
+   * @param {Brush} brush
+   * @param {Mat} mat
+   */
+  #mat({ context, view }, { number, width_mm: width, height_mm: height }) {
+    const [x, y] = this.laid.cornerOf(number);
+    context.fillStyle = "rgb(40 30 10 / 20%)";
+    context.beginPath();
+    context.roundRect(x - 4, y - 3, width + 9, height + 9, 5);
+    context.fill();
+    context.fillStyle = MAT;
+    context.beginPath();
+    context.roundRect(x - 5, y - 5, width + 10, height + 10, 5);
+    context.fill();
+    context.lineWidth = Math.max(0.15, 0.6 / view.scale);
+    const major = this.unit === "in" ? 25.4 : 10;
+    const pitch = this.grid * view.scale >= 5 ? this.grid : major;
+    context.strokeStyle = LINE;
+    for (const [step, strong] of /** @type {[number, boolean][]} */ ([
+      [pitch, false],
+      [major, true],
+    ])) {
+      context.globalAlpha = strong ? 1 : 0.45;
+      context.beginPath();
+      for (let at = 0; at <= width + 0.01; at += step) {
+        context.moveTo(x + at, y);
+        context.lineTo(x + at, y + height);
+      }
+      for (let at = 0; at <= height + 0.01; at += step) {
+        context.moveTo(x, y + at);
+        context.lineTo(x + width, y + at);
+      }
+      context.stroke();
+    }
+    context.globalAlpha = 1;
+    context.strokeStyle = INK;
+    context.lineWidth = Math.max(0.3, 1 / view.scale);
+    context.strokeRect(x, y, width, height);
+  }
+
+  /**
+   * @param {Brush} brush
+   * @param {Trim} trim
+   */
+  #trim({ context, view, ratio }, trim) {
+    const [x0, y0, x1] = this.laid.boxOf(trim);
+    const paper = this.paperOf(trim.paper);
+    context.save();
+    if (trim.turned) {
+      context.translate(x1, y0);
+      context.rotate(Math.PI / 2);
+    } else context.translate(x0, y0);
+    context.fillStyle = "rgb(40 30 10 / 25%)";
+    context.fillRect(0.5, 0.6, trim.width_mm, trim.height_mm);
+    context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : "#ffffff";
+    context.fillRect(0, 0, trim.width_mm, trim.height_mm);
+    const cuts = this.cuts.get(trim.id) ?? new Path2D();
+    context.lineJoin = "round";
+    context.strokeStyle = "rgb(255 253 248 / 85%)";
+    context.lineWidth = 3.2 / view.scale;
+    context.stroke(cuts);
+    context.strokeStyle = "#2a2620";
+    context.lineWidth = 1.2 / view.scale;
+    context.stroke(cuts);
+    context.restore();
+  }
+
+  /** @param {Brush} brush */
+  label({ context, view }) {
+    context.textAlign = "left";
+    context.textBaseline = "bottom";
+    context.fillStyle = getComputedStyle(document.body).color;
+    context.font = "650 14px ui-sans-serif, system-ui, sans-serif";
+    for (const { number } of this.plan.mats) {
+      const [x, y] = this.laid.cornerOf(number);
+      const [px, py] = view.toPx(x, y - 6);
+      context.fillText(say("mats.mat", { number }), px, py);
+    }
+    context.textAlign = "center";
+    context.textBaseline = "middle";
+    for (const trim of this.plan.trims) this.#numbers(context, view, trim);
+  }
+
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {import("../view.js").View} view
+   * @param {Trim} trim
+   */
+  #numbers(context, view, trim) {
+    const [x0, y0, x1] = this.laid.boxOf(trim);
+    const paper = this.paperOf(trim.paper);
+    context.font = "650 11px ui-sans-serif, system-ui, sans-serif";
+    for (const piece of trim.pieces) {
+      const label = this.labelOf(piece.number);
+      if (!label || label[2] * view.scale < 7) continue;
+      const at = inTrim(piece, label);
+      const [mx, my] = trim.turned ? [x1 - at[1], y0 + at[0]] : [x0 + at[0], y0 + at[1]];
+      const [px, py] = view.toPx(mx, my);
+      context.strokeStyle = paper?.colour ?? "#ffffff";
+      context.lineWidth = 4;
+      context.strokeText(String(piece.number), px, py);
+      context.fillStyle = inkOn(paper?.colour ?? "#ffffff");
+      context.fillText(String(piece.number), px, py);
+    }
+  }
+}
+
+/**
+ * Where a place of the design lies in the trim.
+ *
+ * @param {import("../../desk/types.js").PlacedPiece} piece
+ * @param {readonly [number, number, number]} place
+ * @returns {[number, number]}
+ */
+function inTrim({ turn_deg: turn, x_mm: x, y_mm: y }, [dx, dy]) {
+  const [cos, sin] = [Math.cos((turn * Math.PI) / 180), Math.sin((turn * Math.PI) / 180)];
+  return [cos * dx - sin * dy + x, sin * dx + cos * dy + y];
+}

@@ -1,0 +1,117 @@
+import { make } from "../parts/dom.js";
+import { say } from "../words/words.js";
+
+/** @typedef {import("./shapes.js").Shapes} Shapes */
+
+/** @type {Record<string, [number, number]>} */
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/**
+ * The openings as a list beside the canvas, for screen readers and the keyboard: arrows walk to the nearest
+ * opening that way, Home and End to the first and last, Enter or Space acts, Escape lets go.
+ */
+export class OpeningList {
+  /**
+   * @param {HTMLElement} stage
+   * @param {{walk: (number: number | null) => void, act: (number: number) => void, about: (number: number) => string,
+   *   details: (number: number) => void}} ways
+   */
+  constructor(stage, { walk, act, about, details }) {
+    this.walk = walk;
+    this.act = act;
+    this.about = about;
+    this.details = details;
+    /** @type {Shapes | null} */
+    this.shapes = null;
+    this.mirrored = false;
+    /** @type {number | null} */
+    this.active = null;
+    this.list = make("ul", {
+      class: "openings unseen",
+      role: "listbox",
+      tabindex: "0",
+      "aria-label": say("stage.openings"),
+      "aria-describedby": "stage-keys",
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
+      onfocus: () => this.#go(this.active ?? this.shapes?.openings[0]?.number ?? null),
+      onblur: () => this.walk(null),
+    });
+    stage.append(this.list, make("p", { id: "stage-keys", class: "unseen" }, say("stage.keys")));
+  }
+
+  /**
+   * @param {Shapes | null} shapes
+   * @param {boolean} mirrored
+   */
+  show(shapes, mirrored) {
+    this.mirrored = mirrored;
+    if (shapes !== this.shapes) {
+      this.shapes = shapes;
+      this.active = null;
+      this.list.removeAttribute("aria-activedescendant");
+      this.list.replaceChildren(
+        ...(shapes?.openings ?? []).map(({ number }) =>
+          make("li", { id: `opening-${number}`, role: "option", "aria-selected": "false" }, this.about(number)),
+        ),
+      );
+    }
+  }
+
+  /** Says anew what an opening is, where that changed. */
+  refresh() {
+    for (const { number } of this.shapes?.openings ?? []) {
+      const option = document.getElementById(`opening-${number}`);
+      const about = this.about(number);
+      if (option && option.textContent !== about) option.textContent = about;
+    }
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const openings = this.shapes?.openings ?? [];
+    const way = ARROWS[event.key];
+    if (way) this.#go(this.#toward(way) ?? this.active);
+    else if (event.key === "Home") this.#go(openings[0]?.number ?? null);
+    else if (event.key === "End") this.#go(openings.at(-1)?.number ?? null);
+    else if ((event.key === "Enter" || event.key === " ") && this.active !== null) this.act(this.active);
+    else if (event.key === "i" && this.active !== null) this.details(this.active);
+    else return;
+    event.preventDefault();
+  }
+
+  /** @param {number | null} number */
+  #go(number) {
+    for (const option of this.list.querySelectorAll('[aria-selected="true"]')) {
+      option.setAttribute("aria-selected", "false");
+    }
+    this.active = number;
+    if (number !== null) {
+      document.getElementById(`opening-${number}`)?.setAttribute("aria-selected", "true");
+      this.list.setAttribute("aria-activedescendant", `opening-${number}`);
+    }
+    this.walk(number);
+  }
+
+  /**
+   * The nearest opening in a direction, straight ahead rather than to the side.
+   *
+   * @param {readonly [number, number]} way
+   */
+  #toward([dx, dy]) {
+    const from = this.shapes?.byNumber.get(this.active ?? -1)?.label;
+    if (!this.shapes || !from) return null;
+    const side = this.mirrored ? -1 : 1;
+    let best = Infinity;
+    /** @type {number | null} */
+    let found = null;
+    for (const { number, label } of this.shapes.openings) {
+      const [x, y] = [(label[0] - from[0]) * side, label[1] - from[1]];
+      const ahead = x * dx + y * dy;
+      const aside = Math.abs(x * dy) + Math.abs(y * dx);
+      if (ahead <= 0.01 || number === this.active) continue;
+      const cost = ahead + 2.5 * aside;
+      if (cost < best) [best, found] = [cost, number];
+    }
+    return found;
+  }
+}

@@ -1,0 +1,91 @@
+import { tonesOf } from "./colours.js";
+import { PATTERNS } from "./patterns.js";
+
+/** @typedef {import("../desk/types.js").Paper} Paper */
+/** @typedef {import("../desk/types.js").Affine} Affine */
+
+const MOST_TILE_PX = 640;
+const STEP = 1.3;
+
+/**
+ * Papers as canvas paint at true scale: drawn patterns by name, pictures by key. Tiles are kept per paper and
+ * resolution.
+ */
+export class PaperPaint {
+  /** @param {(key: string) => ImageBitmap | null} picture  a picture that is at hand, else null */
+  constructor(picture) {
+    this.picture = picture;
+    /** @type {Map<string, {pattern: CanvasPattern, scale: number}>} */
+    this.tiles = new Map();
+  }
+
+  /**
+   * The paint of a paper for a context whose unit is 1 mm.
+   *
+   * @param {CanvasRenderingContext2D} context
+   * @param {Paper} paper
+   * @param {number} resolution  device px per mm
+   * @param {Affine | null} place  maps pattern mm to context mm; null lays the pattern from the origin
+   * @returns {string | CanvasPattern}
+   */
+  of(context, paper, resolution, place) {
+    const tile = this.#tile(context, paper, resolution);
+    if (!tile) return paper.colour;
+    const matrix = new DOMMatrix(place ?? undefined);
+    matrix.scaleSelf(1 / tile.scale);
+    tile.pattern.setTransform(matrix);
+    return tile.pattern;
+  }
+
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {Paper} paper
+   * @param {number} resolution
+   */
+  #tile(context, paper, resolution) {
+    const fine = STEP ** Math.ceil(Math.log(resolution) / Math.log(STEP));
+    const key = `${paper.colour} ${paper.pattern} ${paper.picture} ${paper.picture_width_mm} ${fine.toFixed(3)}`;
+    const known = this.tiles.get(key);
+    if (known) return known;
+    const made = paper.picture
+      ? this.#pictureTile(context, paper)
+      : this.#patternTile(context, paper, fine);
+    if (made) this.tiles.set(key, made);
+    if (this.tiles.size > 200) this.tiles.delete(this.tiles.keys().next().value ?? "");
+    return made;
+  }
+
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {Paper} paper
+   * @param {number} fine  px per mm
+   */
+  #patternTile(context, paper, fine) {
+    const repeat = PATTERNS[paper.pattern ?? ""];
+    if (!repeat) return null;
+    const most = MOST_TILE_PX / Math.max(repeat.width, repeat.height);
+    const width = Math.max(2, Math.round(repeat.width * Math.min(fine, most)));
+    const height = Math.max(2, Math.round(repeat.height * Math.min(fine, most)));
+    const tile = document.createElement("canvas");
+    tile.width = width;
+    tile.height = height;
+    const draw = tile.getContext("2d");
+    if (!draw) return null;
+    draw.fillStyle = paper.colour;
+    draw.fillRect(0, 0, width, height);
+    draw.scale(width / repeat.width, height / repeat.height);
+    repeat.draw(draw, tonesOf(paper.colour));
+    const pattern = context.createPattern(tile, "repeat");
+    return pattern && { pattern, scale: width / repeat.width };
+  }
+
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {Paper} paper
+   */
+  #pictureTile(context, paper) {
+    const picture = this.picture(paper.picture ?? "");
+    const pattern = picture && context.createPattern(picture, "repeat");
+    return pattern && { pattern, scale: picture.width / (paper.picture_width_mm ?? paper.sheet_width_mm) };
+  }
+}

@@ -1,0 +1,70 @@
+/** @typedef {import("../desk/types.js").Design} Design */
+/** @typedef {import("../desk/types.js").Opening} Opening */
+/** @typedef {import("../desk/types.js").Box} Box */
+/** @typedef {Opening & {outline: Path2D}} OpeningShape */
+
+/** A design as canvas paths, made once for each design that the desk sends. */
+export class Shapes {
+  /** @param {Design} design */
+  constructor(design) {
+    this.design = design;
+    /** @type {Box} */
+    this.box = [0, 0, design.width_mm, design.height_mm];
+    this.card = new Path2D(design.card);
+    this.loose = new Path2D(design.loose);
+    /** @type {OpeningShape[]} */
+    this.openings = design.openings.map((opening) => ({ ...opening, outline: new Path2D(opening.path) }));
+    this.byNumber = new Map(this.openings.map((opening) => [opening.number, opening]));
+  }
+
+  /**
+   * The openings whose boxes meet a region, all where it is null.
+   *
+   * @param {Box | null} region  mm
+   */
+  within(region) {
+    return region ? this.openings.filter(({ box }) => meet(box, region)) : this.openings;
+  }
+
+  /** @param {Iterable<number>} numbers  @returns {Box | null} the box around these openings */
+  boxOf(numbers) {
+    /** @type {Box | null} */
+    let around = null;
+    for (const number of numbers) {
+      const box = this.byNumber.get(number)?.box;
+      if (box) around = around ? enclosing(around, box) : box;
+    }
+    return around;
+  }
+}
+
+/**
+ * @param {Box} one
+ * @param {Box} other
+ */
+export function meet(one, other) {
+  return one[0] <= other[2] && other[0] <= one[2] && one[1] <= other[3] && other[1] <= one[3];
+}
+
+/**
+ * @param {Box} one
+ * @param {Box} other
+ * @returns {Box}
+ */
+export function enclosing(one, other) {
+  return [
+    Math.min(one[0], other[0]),
+    Math.min(one[1], other[1]),
+    Math.max(one[2], other[2]),
+    Math.max(one[3], other[3]),
+  ];
+}
+
+/**
+ * @param {Box} box
+ * @param {number} by
+ * @returns {Box}
+ */
+export function grown(box, by) {
+  return [box[0] - by, box[1] - by, box[2] + by, box[3] + by];
+}

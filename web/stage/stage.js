@@ -1,0 +1,324 @@
+import { find } from "../parts/dom.js";
+import { Gestures } from "./gestures.js";
+import { between, View } from "./view.js";
+
+/** @typedef {import("../desk/types.js").Box} Box */
+/** @typedef {import("./gestures.js").Spot} Spot */
+
+/**
+ * One thing drawn on the table, in table mm.
+ *
+ * @typedef {{context: CanvasRenderingContext2D, view: View, ratio: number, region: Box | null}} Brush
+ * @typedef {{draw: (brush: Brush) => void, label?: (brush: Brush) => void}} Layer
+ * @typedef {{box: Box, layers: Layer[], mirrored: boolean, weight: number}} Scene
+ *
+ * @typedef {{
+ *   tap: (spot: Spot) => void,
+ *   longPress: (spot: Spot) => void,
+ *   hover: (spot: Spot | null) => void,
+ *   grab: (spot: Spot) => boolean,
+ *   drag: (spot: Spot) => void,
+ *   drop: (spot: Spot) => void,
+ *   let: () => void,
+ *   fingers: (count: number) => void,
+ *   moved: () => void,
+ * }} StageReactions
+ */
+
+const ZOOM_OUT = 0.6;
+const ZOOM_IN_PX_PER_MM = 60;
+const MARGIN = 0.25;
+const LIGHT_WEIGHT = 120;
+const GLIDE_MS = 280;
+const SETTLE_MS = 90;
+
+/**
+ * The canvas on which the scene lies, and the view that the hands move. Heavy scenes are moved as a picture of
+ * themselves and drawn anew when the hand rests; one changed spot redraws only its surroundings.
+ */
+export class Stage {
+  /**
+   * @param {HTMLElement} element  holds a canvas
+   * @param {StageReactions} reactions
+   */
+  constructor(element, reactions) {
+    this.element = element;
+    this.reactions = reactions;
+    this.canvas = find("canvas", HTMLCanvasElement, element);
+    this.context = context2d(this.canvas);
+    this.picture = document.createElement("canvas");
+    this.pictureContext = context2d(this.picture);
+    this.pictureView = new View(1, 0, 0);
+    this.view = new View(1, 0, 0);
+    this.frame = { width: 0, height: 0 };
+    this.insets = { left: 16, top: 12, right: 16, bottom: 64 };
+    this.ratio = 1;
+    /** @type {Scene | null} */
+    this.scene = null;
+    this.fitted = true;
+    this.stale = true;
+    this.moving = false;
+    this.asked = 0;
+    this.settling = 0;
+    this.glide = 0;
+    this.#listen();
+  }
+
+  #listen() {
+    const { tap, longPress, hover, grab, drag, drop, fingers, let: letGo } = this.reactions;
+    new Gestures(this.canvas, {
+      tap,
+      longPress,
+      hover,
+      grab,
+      drag,
+      drop,
+      let: letGo,
+      fingers,
+      doubleTap: (spot) => this.#doubleTap(spot),
+      move: (dx, dy) => this.#go(this.view.moved(dx, dy)),
+      zoom: (factor, x, y) => this.zoom(factor, x, y),
+      rest: () => this.#rest(),
+    });
+    new ResizeObserver(() => this.#resize()).observe(this.element);
+  }
+
+  /**
+   * Lays another scene on the table.
+   *
+   * @param {Scene} scene
+   * @param {boolean} fit  look at all of it
+   */
+  show(scene, fit) {
+    const turned = this.scene?.mirrored !== scene.mirrored;
+    this.scene = scene;
+    this.stale = true;
+    if (fit || turned || this.fitted) this.fit(false);
+    this.#ask();
+  }
+
+  /** Draws anew; with a region (mm) only what lies there. @param {Box | null} [region] */
+  repaint(region = null) {
+    if (!this.scene) return;
+    if (region && !this.stale && !this.moving) {
+      this.#paint(region);
+      this.#copy();
+    } else {
+      this.stale = true;
+      this.#ask();
+    }
+  }
+
+  /** @param {boolean} [gliding] */
+  fit(gliding = true) {
+    if (!this.scene || this.frame.width === 0) return;
+    const { left, top, right, bottom } = this.insets;
+    const width = Math.max(40, this.frame.width - left - right);
+    const height = Math.max(40, this.frame.height - top - bottom);
+    const view = View.fitting(this.scene.box, { left, top, width, height }, this.scene.mirrored);
+    if (gliding) this.#glideTo(view);
+    else this.#go(view);
+    this.fitted = true;
+  }
+
+  /** Brings a place into the middle, near enough to see it. @param {Box} box  mm */
+  lookAt(box) {
+    const room = Math.max(18, box[2] - box[0], box[3] - box[1]) * 1.5;
+    const [cx, cy] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
+    const { width, height } = this.frame;
+    const near = View.fitting(
+      [cx - room, cy - room, cx + room, cy + room],
+      { left: 0, top: 0, width, height },
+      this.view.mirrored,
+    );
+    this.#glideTo(near);
+    this.fitted = false;
+  }
+
+  /** Moves the view just enough to show a place. @param {Box} box  mm */
+  reveal(box) {
+    const [ax, ay] = this.view.toPx(box[0], box[1]);
+    const [bx, by] = this.view.toPx(box[2], box[3]);
+    const dx = overlap(Math.min(ax, bx), Math.max(ax, bx), this.frame.width);
+    const dy = overlap(Math.min(ay, by), Math.max(ay, by), this.frame.height);
+    if (dx !== 0 || dy !== 0) this.#glideTo(this.view.moved(dx, dy));
+  }
+
+  /**
+   * @param {number} factor
+   * @param {number} [x]  px that stays in place
+   * @param {number} [y]
+   */
+  zoom(factor, x = this.frame.width / 2, y = this.frame.height / 2) {
+    const whole = this.scene ? this.#wholeScale() : 1;
+    const scale = Math.min(Math.max(this.view.scale * factor, whole * ZOOM_OUT), ZOOM_IN_PX_PER_MM);
+    this.#go(this.view.zoomed(scale / this.view.scale, x, y));
+  }
+
+  /** @param {Spot} spot  @returns {[number, number]} mm */
+  toMm(spot) {
+    return this.view.toMm(spot.x, spot.y);
+  }
+
+  #wholeScale() {
+    const [x0, y0, x1, y1] = this.scene?.box ?? [0, 0, 1, 1];
+    return Math.min(this.frame.width / Math.max(x1 - x0, 1), this.frame.height / Math.max(y1 - y0, 1));
+  }
+
+  /** @param {Spot} spot */
+  #doubleTap(spot) {
+    if (this.fitted) {
+      const target = this.view.zoomed(2.5, spot.x, spot.y);
+      this.#glideTo(target);
+      this.fitted = false;
+    } else this.fit();
+  }
+
+  /** @param {View} view */
+  #go(view) {
+    cancelAnimationFrame(this.glide);
+    this.#look(view);
+  }
+
+  /** @param {View} view */
+  #look(view) {
+    this.view = view;
+    this.fitted = false;
+    this.moving = true;
+    this.#ask();
+    this.#rest();
+    this.reactions.moved();
+  }
+
+  #rest() {
+    clearTimeout(this.settling);
+    this.settling = setTimeout(() => {
+      this.moving = false;
+      this.stale = true;
+      this.#ask();
+    }, SETTLE_MS);
+  }
+
+  /** @param {View} to */
+  #glideTo(to) {
+    cancelAnimationFrame(this.glide);
+    const from = this.view;
+    if (matchMedia("(prefers-reduced-motion: reduce)").matches || from.mirrored !== to.mirrored) {
+      this.#look(to);
+      return;
+    }
+    const start = performance.now();
+    const step = (/** @type {number} */ now) => {
+      const part = Math.min(1, Math.max(0, (now - start) / GLIDE_MS));
+      const fitted = this.fitted;
+      this.#look(part === 1 ? to : between(from, to, 1 - (1 - part) ** 3, this.frame));
+      this.fitted = fitted;
+      if (part < 1) this.glide = requestAnimationFrame(step);
+    };
+    this.glide = requestAnimationFrame(step);
+  }
+
+  #resize() {
+    const { clientWidth: width, clientHeight: height } = this.element;
+    if (width === 0 || height === 0) return;
+    const fitted = this.fitted;
+    this.frame = { width, height };
+    this.ratio = Math.min(devicePixelRatio || 1, 2);
+    this.canvas.width = Math.round(width * this.ratio);
+    this.canvas.height = Math.round(height * this.ratio);
+    this.picture.width = Math.round(width * this.ratio * (1 + 2 * MARGIN));
+    this.picture.height = Math.round(height * this.ratio * (1 + 2 * MARGIN));
+    this.stale = true;
+    if (fitted) this.fit(false);
+    this.#draw();
+  }
+
+  #ask() {
+    if (this.asked) return;
+    this.asked = requestAnimationFrame(() => this.#draw());
+  }
+
+  #draw() {
+    cancelAnimationFrame(this.asked);
+    this.asked = 0;
+    if (!this.scene || this.frame.width === 0) return;
+    const light = this.scene.weight <= LIGHT_WEIGHT;
+    if (light || (this.stale && !this.moving)) this.#paint(null);
+    this.#copy();
+  }
+
+  /** Draws the scene into the picture. @param {Box | null} region  mm */
+  #paint(region) {
+    const { scene, pictureContext: context } = this;
+    if (!scene) return;
+    if (!region) {
+      this.pictureView = this.view.moved(this.frame.width * MARGIN, this.frame.height * MARGIN);
+      this.stale = false;
+    }
+    const view = this.pictureView;
+    const brush = { context, view, ratio: this.ratio, region: region ?? this.#seen(view) };
+    context.save();
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    if (region) {
+      const [ax, ay] = view.toPx(region[0], region[1]).map((px) => px * this.ratio);
+      const [bx, by] = view.toPx(region[2], region[3]).map((px) => px * this.ratio);
+      const [left, top] = [Math.floor(Math.min(ax ?? 0, bx ?? 0)) - 1, Math.floor(Math.min(ay ?? 0, by ?? 0)) - 1];
+      const [right, bottom] = [Math.ceil(Math.max(ax ?? 0, bx ?? 0)) + 1, Math.ceil(Math.max(ay ?? 0, by ?? 0)) + 1];
+      context.beginPath();
+      context.rect(left, top, right - left, bottom - top);
+      context.clip();
+    }
+    context.clearRect(0, 0, this.picture.width, this.picture.height);
+    for (const layer of scene.layers) {
+      view.applyTo(context, this.ratio);
+      context.save();
+      layer.draw(brush);
+      context.restore();
+    }
+    for (const layer of scene.layers) {
+      context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
+      context.save();
+      layer.label?.(brush);
+      context.restore();
+    }
+    context.restore();
+  }
+
+  /** @param {View} view  of the picture  @returns {Box} mm that the picture shows */
+  #seen(view) {
+    const [ax, ay] = view.toMm(0, 0);
+    const [bx, by] = view.toMm(this.picture.width / this.ratio, this.picture.height / this.ratio);
+    return [Math.min(ax, bx), ay, Math.max(ax, bx), by];
+  }
+
+  /** Lays the picture on the canvas where the view has it now. */
+  #copy() {
+    const { context, view, pictureView: drawn, ratio } = this;
+    const zoom = view.scale / drawn.scale;
+    const [x, y] = [view.x - drawn.x * zoom, view.y - drawn.y * zoom];
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.clearRect(0, 0, this.canvas.width, this.canvas.height);
+    context.setTransform(zoom, 0, 0, zoom, Math.abs(zoom - 1) < 1e-9 ? Math.round(x * ratio) : x * ratio, y * ratio);
+    context.drawImage(this.picture, 0, 0);
+  }
+}
+
+/** @param {HTMLCanvasElement} canvas */
+function context2d(canvas) {
+  const context = canvas.getContext("2d");
+  if (!context) throw new Error("this browser draws no canvas");
+  return context;
+}
+
+/**
+ * How far to move a stretch from `low` to `high` px so that it lies within 0 to `size`.
+ *
+ * @param {number} low
+ * @param {number} high
+ * @param {number} size
+ */
+function overlap(low, high, size) {
+  const edge = 24;
+  if (high - low > size - 2 * edge) return size / 2 - (low + high) / 2;
+  return Math.max(0, edge - low) + Math.min(0, size - edge - high);
+}

@@ -1,0 +1,46 @@
+import en from "./en.js";
+
+/** @typedef {keyof typeof en} Key */
+/** @typedef {string | {one: string, other: string}} Entry */
+/** @typedef {Record<Key, Entry>} Words */
+
+/** Languages that the page speaks, by BCP 47 tag; each is one file with the same keys as English. */
+const LANGUAGES = /** @type {Record<string, () => Promise<{default: Words}>>} */ ({});
+
+/** @type {Words} */
+let words = en;
+let language = "en";
+let plurals = new Intl.PluralRules("en");
+
+/**
+ * Speaks the first of `wanted` that there are words for, else English.
+ *
+ * @param {readonly string[]} wanted  BCP 47 tags, best first
+ */
+export async function speak(wanted) {
+  const tags = wanted.map((tag) => tag.split("-")[0] ?? "en");
+  const tag = tags.find((each) => each === "en" || each in LANGUAGES) ?? "en";
+  words = (await LANGUAGES[tag]?.())?.default ?? en;
+  language = tag;
+  plurals = new Intl.PluralRules(tag);
+  document.documentElement.lang = tag;
+}
+
+/** @returns {string} the BCP 47 tag of the language spoken */
+export function spoken() {
+  return language;
+}
+
+/**
+ * Returns a sentence with `{name}` filled in; where it differs for one and many, `count` decides.
+ *
+ * @param {Key} key
+ * @param {Record<string, string | number>} [values]
+ */
+export function say(key, values = {}) {
+  /** @type {Entry} */
+  const entry = words[key];
+  const text =
+    typeof entry === "string" ? entry : plurals.select(Number(values["count"])) === "one" ? entry.one : entry.other;
+  return text.replace(/\{(\w+)\}/g, (_, name) => String(values[name] ?? ""));
+}
