@@ -16,9 +16,10 @@ _WHIM = 15.0
 
 @dataclass(frozen=True, slots=True)
 class Palette:
-    """A few papers, and the symmetric matrix of their CIEDE2000 differences."""
+    """A few papers out of `choice`, and the symmetric matrix of their CIEDE2000 differences."""
 
     papers: tuple[Paper, ...]
+    choice: int
     apart: NDArray[np.float64]
 
     @property
@@ -41,7 +42,7 @@ def choose_palette(papers: Sequence[Paper], kept: Sequence[str], count: int, cha
         place = max(left, key=lambda place: _liking(apart[place, chosen], chance))
         chosen.append(place)
         left.remove(place)
-    return Palette(tuple(papers[place] for place in chosen), apart[np.ix_(chosen, chosen)])
+    return Palette(tuple(papers[place] for place in chosen), len(papers), apart[np.ix_(chosen, chosen)])
 
 
 def _liking(apart: NDArray[np.float64], chance: Random) -> float:

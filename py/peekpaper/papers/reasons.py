@@ -33,15 +33,13 @@ def listed(words: Sequence[str]) -> str:
 def reasons_for(
     given: Sequence[Given],
     palette: Palette,
-    on_shelf: int,
     locked: Iterable[int],
     clear: frozenset[int],
     names: Names,
 ) -> tuple[str, ...]:
     """Return a sentence on the palette, one on each group of alike openings, one by paper on the rest.
 
-    `on_shelf` counts the papers there were to choose from, `clear` are the openings that share a paper
-    with no neighbour, `names` the papers' names by id.
+    `clear` are the openings that share a paper with no neighbour, `names` the papers' names by id.
     """
     by_group = [
         list(group) for _, group in groupby(sorted(given, key=_group), key=lambda one: one.alike.group)
@@ -50,7 +48,7 @@ def reasons_for(
     singles = [one for group in by_group if not _is_group(group) for one in group]
     groups.sort(key=lambda group: min(one.alike.openings[0] for one in group))
     return (
-        *_on_palette(palette, on_shelf),
+        *_on_palette(palette),
         *(_on_group(group, names) for group in groups),
         *_on_singles(singles, clear, names),
         *_on_locked(locked),
@@ -65,14 +63,14 @@ def _is_group(group: Sequence[Given]) -> bool:
     return sum(len(one.alike.openings) for one in group) > 1 or group[0].alike.wish is not None
 
 
-def _on_palette(palette: Palette, on_shelf: int) -> Iterator[str]:
+def _on_palette(palette: Palette) -> Iterator[str]:
     names = listed([paper.name for paper in palette.papers])
     if len(palette.papers) > 1:
         yield (
-            f"{names} were taken from {on_shelf} papers: any two of them differ by"
+            f"{names} were taken from {palette.choice} papers: any two of them differ by"
             f" {palette.least_apart:.0f} or more, and {TELLS_APART:.0f} is enough to tell neighbours apart."
             if palette.least_apart >= TELLS_APART
-            else f"{names} were taken from {on_shelf} papers."
+            else f"{names} were taken from {palette.choice} papers."
         )
 
 
@@ -114,10 +112,18 @@ def _on_locked(locked: Iterable[int]) -> Iterator[str]:
         yield f"{subject} {numbers_in_words(numbers)} {verb} what you locked."
 
 
-def unmet_count(wanted: int, on_shelf: int) -> Iterator[str]:
+def on_too_small(numbers: Iterable[int]) -> Iterator[str]:
+    """Yield a sentence on the openings that stay open because they are too small to back."""
+    small = list(numbers)
+    if small:
+        subject, is_, stay = ("Openings", "are", "stay") if len(small) > 1 else ("Opening", "is", "stays")
+        yield f"{subject} {numbers_in_words(small)} {is_} too small to back with ease, and {stay} open."
+
+
+def unmet_count(wanted: int, at_hand: int) -> Iterator[str]:
     """Yield a sentence where fewer papers are at hand than were asked for."""
-    if on_shelf < wanted:
-        papers = "one paper is" if on_shelf == 1 else f"{on_shelf} papers are"
+    if at_hand < wanted:
+        papers = "one paper is" if at_hand == 1 else f"{at_hand} papers are"
         yield f"You asked for {wanted} papers, but only {papers} at hand: add papers to the shelf for more."
 
 

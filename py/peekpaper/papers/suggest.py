@@ -34,24 +34,29 @@ def suggest(design: Design, shelf: Shelf, colourway: Colourway, count: int, seed
 
     Alike openings get the same paper, unless that made neighbours (openings with one bar between them)
     share one or get papers less than a CIEDE2000 of `colour.TELLS_APART` apart, and another spread does
-    not. Locked openings keep what they have, paper or none. The same `seed` gives the same suggestion.
+    not. Locked openings keep what they have, paper or none; openings that the check finds too small stay
+    open where they were left so beside others with papers. The same `seed` gives the same suggestion.
     Raises Refusal where there is nothing to spread, or nothing to spread it over.
     """
     locked = _locked(design, shelf, colourway)
+    too_small = _left_open_as_too_small(design, colourway)
     in_use = [paper for paper in locked.values() if paper is not None]
     papers = [paper for paper in shelf.papers if paper.id in in_use or _is_at_hand(paper, shelf)]
     _refuse_nothing(design, papers, count)
     chance = Random(seed)
     palette = choose_palette(papers, in_use, count, chance)
     neighbours = neighbours_of(design)
-    given = spread_papers(design, neighbours, palette, locked, chance)
+    given = spread_papers(design, neighbours, palette, {**dict.fromkeys(too_small), **locked}, chance)
     kept = {number: paper for number, paper in locked.items() if paper is not None}
     free = {number: one.paper for one in given for number in one.alike.openings}
     every = dict(sorted({**kept, **free}.items()))
     names = {paper.id: paper.name for paper in shelf.papers}
     return Suggestion(
         every,
-        reasons.reasons_for(given, palette, len(papers), locked, _clear(neighbours, every), names),
+        (
+            *reasons.reasons_for(given, palette, locked, _clear(neighbours, every), names),
+            *reasons.on_too_small(too_small.difference(locked)),
+        ),
         (
             *reasons.unmet_count(count, len(papers)),
             *_unmet_sizes(design, free, palette, names),
@@ -66,6 +71,18 @@ def _locked(design: Design, shelf: Shelf, colourway: Colourway) -> dict[int, str
     numbers = {opening.number for opening in design.openings}
     papers = {number: colourway.papers.get(number) for number in colourway.locked if number in numbers}
     return {number: paper if paper in known else None for number, paper in sorted(papers.items())}
+
+
+def _left_open_as_too_small(design: Design, colourway: Colourway) -> frozenset[int]:
+    """Return the openings that the check finds too small and the person left open beside others."""
+    small = [warning.where for warning in design.warnings if warning.code == "small-openings"]
+    return frozenset(
+        opening.number
+        for opening in design.openings
+        if colourway.papers and opening.number not in colourway.papers
+        for where in small
+        if where is not None and where.intersects(opening.area.representative_point())
+    )
 
 
 def _clear(neighbours: Neighbours, given: Mapping[int, str]) -> frozenset[int]:
