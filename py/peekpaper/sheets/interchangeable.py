@@ -2,15 +2,19 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import Polygon
+from shapely.geometry.polygon import orient
 
 from peekpaper.backing.backing import Piece
 from peekpaper.design.design import Design
 from peekpaper.papers.paper import Direction, Paper
-from peekpaper.sheets.outline import Floats
+
+Complexes = NDArray[np.complex128]
 
 TOLERANCE_MM = 0.3
 """How far outlines may differ: a good deal less than the least lip."""
@@ -42,52 +46,62 @@ def interchangeable(
     return others
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shape:
+    """An outline about its centroid as complex numbers: its corners, and points at equal steps along it.
+
+    All run the same way round, so that steps correspond.
+    """
+
+    area: float
+    corners: Complexes
+    steps: Complexes
+
+
 def _groups(family: Sequence[Piece], turns: tuple[float, ...] | None) -> list[list[int]]:
     """Return the numbers of pieces whose outlines match the first of their group."""
-    groups: list[tuple[Polygon, list[int]]] = []
+    groups: list[tuple[_Shape, list[int]]] = []
     for piece in family:
-        centred = _centred(piece.outline)
+        shape = _shape(piece.outline)
         for first, numbers in groups:
-            if _match(first, centred, turns):
+            if _match(first, shape, turns):
                 numbers.append(piece.number)
                 break
         else:
-            groups.append((centred, [piece.number]))
+            groups.append((shape, [piece.number]))
     return [numbers for _, numbers in groups]
 
 
-def _centred(outline: Polygon) -> Polygon:
-    middle = shapely.get_coordinates(outline.centroid)[0]
-    return shapely.transform(outline, lambda points: points - middle)
+def _shape(outline: Polygon) -> _Shape:
+    points = shapely.get_coordinates(orient(outline).exterior)
+    corners = (points - shapely.get_coordinates(outline.centroid)) @ np.array([1, 1j])
+    lengths = np.append(0.0, np.cumsum(np.abs(np.diff(corners))))
+    at = np.linspace(0, lengths[-1], _SAMPLES, endpoint=False)
+    return _Shape(outline.area, corners, np.interp(at, lengths, corners))
 
 
-def _match(one: Polygon, other: Polygon, turns: tuple[float, ...] | None) -> bool:
-    if abs(one.area - other.area) > TOLERANCE_MM * max(one.length, other.length):
+def _match(one: _Shape, other: _Shape, turns: tuple[float, ...] | None) -> bool:
+    if abs(one.area - other.area) > TOLERANCE_MM * np.abs(np.diff(one.corners)).sum():
         return False
     angles = (_best_turn(one, other),) if turns is None else turns
-    return any(_distance(one, _turned(other, angle)) <= TOLERANCE_MM for angle in angles)
+    return any(_distance(one, other, angle) <= TOLERANCE_MM for angle in angles)
 
 
-def _turned(shape: Polygon, angle: float) -> Polygon:
-    cosine, sine = np.cos(angle), np.sin(angle)
-    matrix = np.array([[cosine, -sine], [sine, cosine]])
-    return shapely.transform(shape, lambda points: points @ matrix.T)
-
-
-def _distance(one: Polygon, other: Polygon) -> float:
-    return float(shapely.hausdorff_distance(one.exterior, other.exterior, densify=0.02))
-
-
-def _best_turn(one: Polygon, other: Polygon) -> float:
-    """Return the turn that lays `other` on `one`, from the correlation of points along their outlines."""
-    first, second = _along(one), _along(other)
-    correlation = np.fft.ifft(np.fft.fft(first) * np.conj(np.fft.fft(second)))
+def _best_turn(one: _Shape, other: _Shape) -> float:
+    """Return the turn that lays `other` on `one`, from the correlation of their steps."""
+    correlation = np.fft.ifft(np.fft.fft(one.steps) * np.conj(np.fft.fft(other.steps)))
     return float(np.angle(correlation[np.argmax(np.abs(correlation))]))
 
 
-def _along(shape: Polygon) -> Floats:
-    """Return points at equal steps along the outline, the same way round for all, as complex numbers."""
-    ring = shapely.get_coordinates(shapely.normalize(shape).exterior)
-    lengths = np.append(0.0, np.cumsum(np.hypot(*np.diff(ring, axis=0).T)))
-    at = np.linspace(0, lengths[-1], _SAMPLES, endpoint=False)
-    return np.interp(at, lengths, ring[:, 0]) + 1j * np.interp(at, lengths, ring[:, 1])
+def _distance(one: _Shape, other: _Shape, angle: float) -> float:
+    """Return how far the two outlines lie apart at most, with `other` turned."""
+    turn = np.exp(1j * angle)
+    return max(_reach(other.steps * turn, one.corners), _reach(one.steps, other.corners * turn))
+
+
+def _reach(points: Complexes, ring: Complexes) -> float:
+    """Return the greatest distance of points from a ring of corners."""
+    starts, edges = ring[:-1], np.diff(ring)
+    offsets = points[:, None] - starts
+    along = (offsets * np.conj(edges)).real / np.maximum(np.abs(edges) ** 2, 1e-18)
+    return float(np.abs(offsets - np.clip(along, 0, 1) * edges).min(axis=1).max())

@@ -37,8 +37,8 @@ class QrCode:
 
 def qr_code(text: str) -> QrCode:
     """Return the code of a link. Raises Refusal where it is too long for one (2,953 bytes)."""
-    # Only needed once a code is asked for; the library has no types.
-    import segno  # type: ignore[import-untyped]
+    # Only needed once a code is asked for.
+    import segno
 
     try:
         code = segno.make(text, micro=False)
