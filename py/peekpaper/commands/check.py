@@ -19,7 +19,9 @@ def add_parser(subparsers: Any) -> None:
 
 
 def run(arguments: Namespace) -> None:
-    """Print the checked design; `smallest_width_mm` is that with every opening backed, null where none will do.
+    """Print the checked design.
+
+    `smallest_width_mm` is that with every opening backed, null where no size will do.
 
     Raises Refusal for a file that is no design.
     """

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 
-import numpy as np
 import shapely
 
 from peekpaper.demo.panel import WIDTH, Part, parts, svg_text
@@ -37,10 +36,10 @@ def demo_project() -> Project:
 
 
 def part_numbers(drawn: Sequence[Part], openings: Sequence[shapely.Polygon]) -> dict[int, str]:
-    """Return for each opening's number the name of the part that it is; `openings` in mm, in reading order."""
+    """Return for each opening's number the name of its part; `openings` are in mm and in reading order."""
     rings = shapely.STRtree([opening.exterior for opening in openings])
     starts = [part.outline.start * _MM_PER_UNIT for part in drawn]
-    nearest = rings.nearest(shapely.points(np.array([(start.real, start.imag) for start in starts])))
+    _, nearest = rings.query_nearest([shapely.Point(start.real, start.imag) for start in starts])
     return {int(index) + 1: part.name for index, part in zip(nearest, drawn, strict=True)}
 
 

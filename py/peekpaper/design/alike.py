@@ -8,15 +8,16 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from peekpaper.design.outline_match import Sampled, sample_outlines, stray
+from peekpaper.design.outline_match import CentredOutlines, centred_outlines
 
 TOLERANCE_MM = 0.3
 """How far outlines of alike openings may stray from one another (common practice, no published source)."""
 
 _RELATIVE = 0.05
-"""Small openings must match to this share of the root of their area."""
+"""Small openings must match more closely, to this share of the root of their area (from memory)."""
 
 _RELATIVE_ANY_SIZE = 0.02
+"""How closely shapes at any size must match, as a share of the root of their area (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +38,15 @@ def group_alike(openings: Sequence[Polygon]) -> AlikeGroups:
         return AlikeGroups((), ())
     areas = np.array(openings, dtype=object)
     sizes = np.sqrt(shapely.area(areas))
-    sampled = sample_outlines(areas)
-    same = _grouped(sampled, np.minimum(TOLERANCE_MM, _RELATIVE * sizes))
-    unit = sampled.scaled(1 / sizes)
-    allowed = np.maximum(_RELATIVE_ANY_SIZE, np.minimum(TOLERANCE_MM, _RELATIVE * sizes) / sizes)
+    tolerance = np.minimum(TOLERANCE_MM, _RELATIVE * sizes)
+    same = _grouped(centred_outlines(areas, np.ones(len(areas)), tolerance), tolerance)
     heads = np.unique(same, return_index=True)[1]
-    among_heads = _grouped(unit.taken(heads), allowed[heads])
+    relative = np.maximum(tolerance / sizes, _RELATIVE_ANY_SIZE)[heads]
+    among_heads = _grouped(centred_outlines(areas[heads], 1 / sizes[heads], relative), relative)
     return AlikeGroups(tuple(same.tolist()), tuple(among_heads[same - 1].tolist()))
 
 
-def _grouped(sampled: Sampled, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
+def _grouped(outlines: CentredOutlines, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
     """Return group numbers from 1; the first of a group is the one that others are compared with."""
     group = np.zeros(len(tolerance), np.int64)
     count = 0
@@ -56,7 +56,5 @@ def _grouped(sampled: Sampled, tolerance: NDArray[np.float64]) -> NDArray[np.int
         count += 1
         group[head] = count
         rest = np.flatnonzero(group == 0)
-        near = rest[sampled.may_match(head, rest, tolerance[head])]
-        if len(near):
-            group[near[stray(sampled, head, near) <= tolerance[head]]] = count
+        group[rest[outlines.matching(head, rest, float(tolerance[head]))]] = count
     return group

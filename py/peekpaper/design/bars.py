@@ -7,6 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 
+from peekpaper.design.areas import geometries
 from peekpaper.design.design import Bar
 from peekpaper.design.spans import find_spans, strips
 from peekpaper.design.triangulation import OUTSIDE, CardTriangulation, triangulate_card
@@ -24,17 +25,17 @@ def find_bars(
 ) -> tuple[Bar, ...]:
     """Return the bars of a card in mm, narrowest first; `openings` are its interior rings, numbered from 1.
 
-    Two edges share a bar where triangles of the card's constrained Delaunay triangulation span from a side on the
-    one to a corner on the other. The least width is the exact distance of the two edges; where another opening
-    lies between their nearest points, it is that across the triangles.
+    Two edges share a bar where triangles of the card's constrained Delaunay triangulation span from a side
+    on the one to a corner on the other. The least width is the exact distance of the two edges; where another
+    opening lies between their nearest points, it is that across the triangles.
     """
     if not openings:
         return ()
     spans = find_spans(triangulation)
     narrowest = spans.narrowest()
-    crossings = shapely.linestrings(spans.crossing[narrowest])
+    crossings = geometries(shapely.linestrings(spans.crossing[narrowest]))
     edges = np.array([card_outside(card), *(opening.exterior for opening in openings)], dtype=object)
-    direct = shapely.shortest_line(edges[spans.rings[:, 0]], edges[spans.rings[:, 1]])
+    direct = geometries(shapely.shortest_line(edges[spans.rings[:, 0]], edges[spans.rings[:, 1]]))
     shapely.prepare(card)
     is_open = (shapely.length(direct) == 0) | shapely.contains_properly(card, _shortened(direct))
     lines = np.where(is_open, direct, crossings)
@@ -42,8 +43,11 @@ def find_bars(
     facing = spans.facing() >= _FACING * widths
     areas = strips(triangulation, spans, facing[spans.pair])
     bars = [
-        _bar(*spans.rings[pair].tolist(), float(widths[pair]), lines[pair], areas[pair])
-        for pair in np.flatnonzero(facing)
+        _bar(int(first), int(second), float(width), line, strip)
+        for (first, second), width, line, strip, is_bar in zip(
+            spans.rings, widths, lines, areas, facing, strict=True
+        )
+        if is_bar
     ]
     return tuple(sorted(bars, key=lambda bar: (bar.width_mm, bar.first, bar.second or 0)))
 
@@ -57,9 +61,8 @@ def bar_triangulation(card: MultiPolygon, openings: Sequence[Polygon]) -> CardTr
 def _shortened(lines: NDArray[np.object_]) -> NDArray[np.object_]:
     """Return the middle parts of two-point lines, clear of both ends."""
     ends = shapely.get_coordinates(lines).reshape(-1, 2, 2)
-    middle, reach = ends.mean(axis=1, keepdims=True), 0.499
-    shortened: NDArray[np.object_] = shapely.linestrings(middle + reach * 2 * (ends - middle))
-    return shortened
+    middle = ends.mean(axis=1, keepdims=True)
+    return geometries(shapely.linestrings(middle + 0.998 * (ends - middle)))
 
 
 def card_outside(card: MultiPolygon) -> shapely.MultiLineString:

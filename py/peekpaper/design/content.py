@@ -2,17 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon
 
-from peekpaper.drawing.drawing import Area, Contour, Drawing
+from peekpaper.design.areas import as_area
+from peekpaper.design.colours import lightness, same_colour
+from peekpaper.drawing.drawing import Area, Contour, Drawing, PaintedShape
 
 _WHITE = "#ffffff"
-_SAME_COLOUR = 14.0
-"""Two colours nearer than this in each channel (of 255) count as one; from memory."""
+_HAIRLINE = 0.008
+"""A line thinner than this share of the drawing's diagonal is a line to cut, not card (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,59 +26,92 @@ class Painted:
     colour: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Content:
     """A drawing's paint and contours, without the sheet of colour that lies behind everything.
 
-    `painted` is in paint order, `background` the colour behind it. `fill_share` tells how much of the paint
-    is fills of other colours than the background (0 to 1), `line_width` the median stroke width in CSS px.
+    `painted` is in paint order, `background` the colour behind it. `only_lines` tells that thin lines, filled
+    with nothing or the background's colour, are all there is to see. `filled` are contours of filled shapes.
     """
 
     painted: tuple[Painted, ...]
     background: str
     contours: tuple[Contour, ...]
-    has_fills: bool
-    line_width: float
+    filled: tuple[Contour, ...]
+    only_lines: bool
+
+    @cached_property
+    def ink(self) -> MultiPolygon:
+        """All paint, whatever its colour."""
+        return as_area(shapely.union_all(np.array([paint.area for paint in self.painted], dtype=object)))
+
+    @cached_property
+    def seen_colours(self) -> tuple[tuple[str, MultiPolygon], ...]:
+        """The colours but for the background's, each with what can be seen of it, likeliest card first.
+
+        That is the colour that spans most; of several that span as much, the larger area.
+        """
+        names: list[str] = []
+        classes: list[int] = []
+        for paint in self.painted:
+            match = next((i for i, name in enumerate(names) if same_colour(name, paint.colour)), None)
+            classes.append(len(names) if match is None else match)
+            if match is None:
+                names.append(paint.colour)
+        seen = [
+            (name, area)
+            for name, area in zip(names, visible(self.painted, classes), strict=True)
+            if not area.is_empty and not same_colour(name, self.background)
+        ]
+        widest = max((shapely.box(*area.bounds).area for _, area in seen), default=0.0)
+
+        def rank(colour: tuple[str, MultiPolygon]) -> tuple[bool, float]:
+            return shapely.box(*colour[1].bounds).area < 0.95 * widest, -colour[1].area
+
+        return tuple(sorted(seen, key=rank))
+
+    @cached_property
+    def knocks_out(self) -> bool:
+        """Whether shapes of the background's colour lie over other paint."""
+        return any(same_colour(paint.colour, self.background) for paint in self.painted)
 
 
 def content_of(drawing: Drawing) -> Content:
     """Return the drawing's content."""
-    painted: list[Painted] = []
-    for shape in drawing.shapes:
-        for paint in (shape.fill, shape.stroke):
-            if paint is not None and not paint.area.is_empty:
-                painted.append(Painted(paint.area, paint.colour.lower()))
+    painted = [
+        Painted(paint.area, paint.colour)
+        for shape in drawing.shapes
+        for paint in (shape.fill, shape.stroke)
+        if paint is not None and not paint.area.is_empty
+    ]
     has_background = _starts_with_background(painted)
     background = painted[0].colour if has_background else _WHITE
-    kept = tuple(painted[1:] if has_background else painted)
-    fills = [
-        shape.fill for shape in drawing.shapes if shape.fill is not None and not shape.fill.area.is_empty
-    ]
-    widths = [shape.stroke_width for shape in drawing.shapes if shape.stroke is not None]
+    shapes = drawing.shapes[1:] if has_background else drawing.shapes
     return Content(
-        painted=kept,
+        painted=tuple(painted[1:] if has_background else painted),
         background=background,
-        contours=tuple(contour for shape in drawing.shapes for contour in shape.contours),
-        has_fills=any(
-            not same_colour(fill.colour, background) for fill in fills[1 if has_background else 0 :]
-        ),
-        line_width=float(np.median(widths)) if widths else 0.0,
+        contours=tuple(contour for shape in shapes for contour in shape.contours),
+        filled=tuple(contour for shape in shapes if shape.fill is not None for contour in shape.contours),
+        only_lines=_only_lines(shapes, background),
     )
 
 
-def same_colour(one: str, other: str) -> bool:
-    """Tell whether two colours `#rrggbb` look the same in a flat drawing."""
-    return max(abs(a - b) for a, b in zip(_channels(one), _channels(other), strict=True)) <= _SAME_COLOUR
-
-
-def _channels(colour: str) -> tuple[int, int, int]:
-    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
-
-
-def lightness(colour: str) -> float:
-    """Return a rough lightness from 0 to 1, by the luma weights of ITU-R BT.601."""
-    red, green, blue = _channels(colour)
-    return (0.299 * red + 0.587 * green + 0.114 * blue) / 255
+def visible(painted: Sequence[Painted], classes: Sequence[int]) -> list[MultiPolygon]:
+    """Return what can be seen of each class of paint; classes count from 0, later paint hides earlier."""
+    if not painted:
+        return []
+    areas = np.array([paint.area for paint in painted], dtype=object)
+    kinds = np.asarray(classes)
+    lower, upper = shapely.STRtree(areas).query(areas, predicate="intersects")
+    hides = (upper > lower) & (kinds[upper] != kinds[lower])
+    order = np.argsort(lower[hides], kind="stable")
+    lower, upper = lower[hides][order], upper[hides][order]
+    seen = areas.copy()
+    for over in np.split(np.arange(len(lower)), np.flatnonzero(np.diff(lower)) + 1):
+        if len(over):
+            index = lower[over[0]]
+            seen[index] = shapely.difference(areas[index], shapely.union_all(areas[upper[over]]))
+    return [as_area(shapely.union_all(seen[kinds == kind])) for kind in range(int(kinds.max()) + 1)]
 
 
 def _starts_with_background(painted: Sequence[Painted]) -> bool:
@@ -83,36 +119,28 @@ def _starts_with_background(painted: Sequence[Painted]) -> bool:
     if len(painted) < 2:
         return False
     first, others = painted[0], painted[1:]
-    box = shapely.box(*first.area.bounds)
-    if first.area.area < 0.98 * box.area or all(same_colour(first.colour, other.colour) for other in others):
+    sheet = shapely.box(*first.area.bounds)
+    if first.area.area < 0.98 * sheet.area or all(
+        same_colour(first.colour, paint.colour) for paint in others
+    ):
         return False
-    bounds = shapely.total_bounds(np.array([other.area for other in others]))
-    if not shapely.box(*bounds).buffer(-1e-6 * box.length).within(box):
+    areas = np.array([paint.area for paint in others], dtype=object)
+    held = shapely.box(*shapely.total_bounds(areas)).buffer(-1e-6 * sheet.length)
+    sizes = shapely.area(areas)
+    if sizes.sum() == 0 or not held.within(sheet):
         return False
-    areas = np.array([other.area.area for other in others])
-    tones = np.array([lightness(other.colour) for other in others])
-    return bool(
-        areas.sum() > 0
-        and lightness(first.colour) > 0.5 > 0
-        and lightness(first.colour) > (areas * tones).sum() / areas.sum()
+    tones = np.array([lightness(paint.colour) for paint in others])
+    return bool(lightness(first.colour) > max(0.5, float((sizes * tones).sum() / sizes.sum())))
+
+
+def _only_lines(shapes: Sequence[PaintedShape], background: str) -> bool:
+    """Tell whether thin lines are all that the shapes show."""
+    fills = [shape.fill for shape in shapes if shape.fill is not None and not shape.fill.area.is_empty]
+    lines = np.array([contour.line for shape in shapes for contour in shape.contours], dtype=object)
+    if len(lines) == 0 or not all(same_colour(fill.colour, background) for fill in fills):
+        return False
+    widths: NDArray[np.float64] = np.array(
+        [shape.stroke_width for shape in shapes if shape.stroke is not None]
     )
-
-
-def visible(painted: Sequence[Painted], classes: NDArray[np.int64]) -> list[Area]:
-    """Return what can be seen of each class of paint: classes count from 0; later paint hides earlier."""
-    areas = np.array([paint.area for paint in painted], dtype=object)
-    tree = shapely.STRtree(areas)
-    lower, upper = tree.query(areas, predicate="intersects")
-    hiding = (upper > lower) & (classes[upper] != classes[lower])
-    seen = areas.copy()
-    for index in np.unique(lower[hiding]):
-        seen[index] = shapely.difference(
-            areas[index], shapely.union_all(areas[upper[hiding & (lower == index)]])
-        )
-    return [as_area(shapely.union_all(seen[classes == number])) for number in range(int(classes.max()) + 1)]
-
-
-def as_area(geometry: shapely.Geometry) -> MultiPolygon:
-    """Return the polygons of a geometry; points and lines that an overlay left are dropped."""
-    parts = shapely.get_parts(shapely.get_parts(np.atleast_1d(np.array(geometry, dtype=object))))
-    return MultiPolygon([part for part in parts if isinstance(part, Polygon) and not part.is_empty])
+    left, top, right, bottom = shapely.total_bounds(lines)
+    return bool(len(widths) == 0 or np.median(widths) <= _HAIRLINE * np.hypot(right - left, bottom - top))

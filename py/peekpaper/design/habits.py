@@ -1,20 +1,19 @@
 """Which habit a file follows, and which others make sense for it."""
 
-import numpy as np
-import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import Polygon
 
-from peekpaper.design.content import Content, same_colour
+from peekpaper.design.areas import holes_of
+from peekpaper.design.content import Content
 from peekpaper.design.design import Habit
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.design.readings.inverted import frame_ring, read_inverted
 from peekpaper.design.readings.knock_outs import read_knock_outs
-from peekpaper.design.readings.layers import read_layers, seen_colours
+from peekpaper.design.readings.layers import read_layers
 from peekpaper.design.readings.solids import read_solids
 
-_HAIRLINE = 0.008
-"""A line thinner than this share of the drawing's diagonal is a line to cut, not card (from memory)."""
+_SEVERAL = 3
+"""So many separate shapes and more make a picture drawn as openings likely (from memory)."""
 
 
 def read_habit(content: Content, habit: Habit, card_colour: str | None, page: Polygon) -> CardInk:
@@ -34,48 +33,40 @@ def read_habit(content: Content, habit: Habit, card_colour: str | None, page: Po
 
 def sensible_habits(content: Content) -> tuple[Habit, ...]:
     """Return the habits that the file may follow, the likeliest first; empty where it holds nothing."""
-    if not content.painted:
-        return (Habit.CUT_LINES,) if content.contours else ()
-    solids = read_solids(content).area
-    found = [_likeliest(content, solids)]
-    colours = seen_colours(content)
-    knocks_out = any(same_colour(paint.colour, content.background) for paint in content.painted)
-    others = {
-        Habit.SOLIDS: True,
-        Habit.CUT_LINES: len(content.contours) > 1,
-        Habit.KNOCK_OUTS: knocks_out and bool(colours),
-        Habit.LAYERS: len(colours) > 1,
-        Habit.INVERTED: True,
+    sensible = {
+        Habit.SOLIDS: bool(content.painted),
+        Habit.CUT_LINES: bool(content.contours),
+        Habit.KNOCK_OUTS: content.knocks_out and bool(content.seen_colours),
+        Habit.LAYERS: len(content.seen_colours) > 1,
+        Habit.INVERTED: bool(content.painted or content.contours),
     }
-    return (*found, *(habit for habit, sensible in others.items() if sensible and habit not in found))
+    habits = [habit for habit, is_sensible in sensible.items() if is_sensible]
+    likeliest = _likeliest(content)
+    return tuple(sorted(habits, key=lambda habit: habit is not likeliest))
 
 
-def _likeliest(content: Content, solids: MultiPolygon) -> Habit:
-    if not content.has_fills and _has_hairlines(content):
-        return Habit.CUT_LINES
-    colours = seen_colours(content)
-    if len(colours) > 1:
+def _likeliest(content: Content) -> Habit:
+    if content.only_lines:
+        return _of_lines(content)
+    if len(content.seen_colours) > 1:
         return Habit.LAYERS
-    if any(same_colour(paint.colour, content.background) for paint in content.painted) and colours:
+    if content.knocks_out:
         return Habit.KNOCK_OUTS
-    if sum(len(part.interiors) for part in solids.geoms) == 0:
-        nested = read_cut_lines(content).area
-        if any(part.interiors for part in nested.geoms):
+    return _of_one_ink(content)
+
+
+def _of_lines(content: Content) -> Habit:
+    """Lines that nest are cut lines; lines side by side, with nothing around them, are openings."""
+    area = read_cut_lines(content).area
+    return Habit.CUT_LINES if holes_of(area) or len(area.geoms) < _SEVERAL else Habit.INVERTED
+
+
+def _of_one_ink(content: Content) -> Habit:
+    ink = content.ink
+    if not holes_of(ink):
+        if holes_of(read_cut_lines(content).area):
             return Habit.CUT_LINES
-        return Habit.INVERTED if len(solids.geoms) > 2 else Habit.SOLIDS
-    ring = frame_ring(solids)
-    if (
-        ring is not None
-        and len(solids.geoms) > 3
-        and not any(p.interiors for p in solids.geoms if p is not ring)
-    ):
-        return Habit.INVERTED
-    return Habit.SOLIDS
-
-
-def _has_hairlines(content: Content) -> bool:
-    lines = np.array([contour.line for contour in content.contours], dtype=object)
-    if len(lines) == 0:
-        return False
-    left, top, right, bottom = shapely.total_bounds(lines)
-    return bool(content.line_width <= _HAIRLINE * np.hypot(right - left, bottom - top))
+        return Habit.INVERTED if len(ink.geoms) >= _SEVERAL else Habit.SOLIDS
+    ring = frame_ring(ink)
+    framed = ring is not None and len(ink.geoms) > _SEVERAL and len(holes_of(ink)) == 1
+    return Habit.INVERTED if framed else Habit.SOLIDS

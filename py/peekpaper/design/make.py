@@ -4,16 +4,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.alike import group_alike
+from peekpaper.design.areas import as_area
 from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected
-from peekpaper.design.content import as_area, content_of
+from peekpaper.design.content import content_of
+from peekpaper.design.contour_faults import contour_faults
 from peekpaper.design.design import Design, Habit, Limits, Opening, Reading
 from peekpaper.design.given_colours import given_colours
 from peekpaper.design.habits import read_habit, sensible_habits
+from peekpaper.design.mended import Mended
 from peekpaper.design.numbering import reading_order
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
@@ -55,8 +58,8 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
         design=design,
         limits=limits,
         triangulation=triangulation,
-        mended=tuple((mended.kind, placing.geometry(mended.where)) for mended in ink.mended),
-        off_page=placing.area(as_area(shapely.difference(ink.area, _page(drawing).buffer(1e-6 * (drawing.width + drawing.height))))),
+        mended=tuple(Mended(mended.fault, placing.geometry(mended.where)) for mended in read.mended),
+        off_page=placing.area(_off_page(ink, drawing)),
         left_out=drawing.left_out,
         notices=drawing.notices,
     )
@@ -75,6 +78,7 @@ def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]
 class _Read:
     habits: tuple[Habit, ...]
     ink: CardInk
+    mended: tuple[Mended, ...]
     placing: Placing
     parts: Parts
 
@@ -91,7 +95,14 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
     if ink.area.is_empty:
         raise Refusal("Read this way the file holds no card at all: try another way to read it.")
     placing, parts = _placed(ink, drawing, reading)
-    return _Read((habit, *(other for other in sensible if other is not habit)), ink, placing, parts)
+    mended = ink.mended if habit is Habit.CUT_LINES else tuple(contour_faults(content))
+    habits = (habit, *(other for other in sensible if other is not habit))
+    return _Read(habits, ink, mended, placing, parts)
+
+
+def _off_page(ink: CardInk, drawing: Drawing) -> MultiPolygon:
+    slack = 1e-6 * (drawing.width + drawing.height)
+    return as_area(shapely.difference(ink.area, _page(drawing).buffer(slack)))
 
 
 def _page(drawing: Drawing) -> Polygon:
@@ -103,7 +114,7 @@ def _in_order(parts: Parts) -> tuple[Polygon, ...]:
 
 
 def _placed(ink: CardInk, drawing: Drawing, reading: Reading) -> tuple[Placing, Parts]:
-    """Return the placing that brings the card's bounding box to its size and the origin, and the placed parts.
+    """Return the placing that brings the card's bounding box to its size and the origin, and the parts.
 
     Crumbs beside the card are only known at its size, so the box is taken again without them.
     """

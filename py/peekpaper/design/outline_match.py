@@ -1,92 +1,142 @@
-"""How far one outline strays from another at their best turn and mirror."""
+"""Which outlines match one another under turn and mirror."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from peekpaper.design.areas import geometries
+
 _SAMPLES = 128
+_HARMONICS = 24
+_PEAKS = 4
 _FINE = np.linspace(-1, 1, 33)
+_DETAIL = 0.05
+"""Outlines are compared without details finer than this share of the tolerance."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Sampled:
-    """Outlines about their centroids, as complex numbers.
+class CentredOutlines:
+    """Outlines about their centroids, all going round the same way.
 
-    `points` (n, 128) go once around each at equal steps. `areas` (n) and `reach` (n), the greatest distance
-    from the centroid, stay the same under turn and mirror; `lengths` (n) are the outlines' lengths.
+    `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
+    rings. `samples` (n, 128) are points at equal steps around each. `areas`, `lengths` and `reach` (n), the
+    greatest distance from the centroid, stay the same under turn and mirror.
     """
 
-    points: NDArray[np.complex128]
+    nodes: NDArray[np.complex128]
+    owner: NDArray[np.int64]
+    lines: NDArray[np.object_]
+    samples: NDArray[np.complex128]
     areas: NDArray[np.float64]
-    reach: NDArray[np.float64]
     lengths: NDArray[np.float64]
+    reach: NDArray[np.float64]
 
-    def scaled(self, factors: NDArray[np.float64]) -> "Sampled":
-        """Return the outlines scaled by `factors` (n)."""
-        return Sampled(
-            self.points * factors[:, None],
-            self.areas * factors**2,
-            self.reach * factors,
-            self.lengths * factors,
-        )
+    def matching(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
+        """Tell which of the outlines `others` match `head`, turned or mirrored.
 
-    def taken(self, indices: NDArray[np.int64]) -> "Sampled":
-        """Return some of the outlines."""
-        return Sampled(self.points[indices], self.areas[indices], self.reach[indices], self.lengths[indices])
+        They match where no corner of the one lies farther than `tolerance` from the other's line.
+        """
+        near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
+        near &= np.abs(self.reach[others] - self.reach[head]) <= 2 * tolerance
+        matches = np.zeros(len(others), bool)
+        candidates = np.flatnonzero(near)
+        if len(candidates) == 0:
+            return matches
+        for mirrored in (False, True):
+            for turns in self._best_turns(head, others[candidates], mirrored):
+                pending = ~matches[candidates]
+                if not pending.any():
+                    return matches
+                tried = candidates[pending]
+                matches[tried] = self._fits(head, others[tried], turns[pending], mirrored, tolerance)
+        return matches
 
-    def may_match(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
-        """Tell which outlines are of a size that lets them match one within `tolerance`."""
-        near_area = np.abs(self.areas[others] - self.areas[head]) <= tolerance * self.lengths[head] * 1.1
-        near_reach = np.abs(self.reach[others] - self.reach[head]) <= 2 * tolerance
-        return near_area & near_reach
+    def _best_turns(
+        self, head: int, others: NDArray[np.int64], mirrored: bool
+    ) -> Iterator[NDArray[np.complex128]]:
+        """Yield unit numbers that turn each outline onto the head's: the best fit first, then the next best.
+
+        All starting points are tried at once by correlating the outlines' Fourier series; the peaks are then
+        refined between samples (least squares fit of samples, as in Kendall's Procrustes distance).
+        """
+        target, points = self.samples[head], self.samples[others]
+        if mirrored:
+            points = np.conj(points)[:, ::-1]
+        spectrum = np.conj(np.fft.fft(points, axis=1)) * np.fft.fft(target)[None, :]
+        strength = np.abs(np.fft.ifft(spectrum, axis=1))
+        is_peak = (strength >= np.roll(strength, 1, axis=1)) & (strength >= np.roll(strength, -1, axis=1))
+        peaks = np.argsort(np.where(is_peak, -strength, 1.0), axis=1, kind="stable")[:, :_PEAKS]
+        frequencies = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
+        kept = np.flatnonzero(np.abs(frequencies) <= _HARMONICS)
+        waves = np.exp(2j * np.pi / _SAMPLES * np.outer(frequencies[kept], _FINE))
+        for peak in peaks.T:
+            shifted = spectrum[:, kept] * np.exp(2j * np.pi / _SAMPLES * np.outer(peak, frequencies[kept]))
+            fine = shifted @ waves
+            best = fine[np.arange(len(fine)), np.argmax(np.abs(fine), axis=1)]
+            yield best / np.maximum(np.abs(best), np.finfo(float).tiny)
+
+    def _fits(
+        self,
+        head: int,
+        others: NDArray[np.int64],
+        turns: NDArray[np.complex128],
+        mirrored: bool,
+        tolerance: float,
+    ) -> NDArray[np.bool_]:
+        starts = np.searchsorted(self.owner, others)
+        counts = np.searchsorted(self.owner, others, side="right") - starts
+        which = np.repeat(np.arange(len(others)), counts)
+        index = np.arange(len(which)) - np.repeat(np.cumsum(counts) - counts - starts, counts)
+        theirs = np.conj(self.nodes[index]) if mirrored else self.nodes[index]
+        strays = ~shapely.dwithin(self.lines[head], _points(theirs * turns[which]), tolerance)
+        fits: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(others)) == 0
+        own = self.nodes[self.owner == head]
+        back = own[None, :] * np.conj(turns[fits])[:, None]
+        points = _points(np.conj(back) if mirrored else back)
+        fits[fits] = shapely.dwithin(self.lines[others[fits]][:, None], points, tolerance).all(axis=1)
+        return fits
 
 
-def sample_outlines(polygons: NDArray[np.object_]) -> Sampled:
-    """Return the outlines of polygons, all going round the same way."""
-    rings = shapely.get_exterior_ring(shapely.orient_polygons(polygons))
-    lengths = shapely.length(rings)
-    steps = np.arange(_SAMPLES) / _SAMPLES
-    along = shapely.line_interpolate_point(rings[:, None], steps[None, :], normalized=True)
+def centred_outlines(
+    polygons: NDArray[np.object_], factors: NDArray[np.float64], tolerance: NDArray[np.float64]
+) -> CentredOutlines:
+    """Return the outlines of polygons (n), scaled by `factors` (n), to be matched within `tolerance` (n)."""
+    simpler = shapely.orient_polygons(shapely.simplify(polygons, _DETAIL * tolerance / factors))
+    coordinates, owner = shapely.get_coordinates(shapely.get_exterior_ring(simpler), return_index=True)
     centres = _complex(shapely.get_coordinates(shapely.centroid(polygons)))
-    points = _complex(shapely.get_coordinates(along)).reshape(-1, _SAMPLES) - centres[:, None]
-    nodes, ring = shapely.get_coordinates(rings, return_index=True)
+    nodes = (_complex(coordinates) - centres[owner]) * factors[owner]
     reach = np.zeros(len(polygons))
-    np.maximum.at(reach, ring, np.abs(_complex(nodes) - centres[ring]))
-    return Sampled(points, shapely.area(polygons), reach, lengths)
+    np.maximum.at(reach, owner, np.abs(nodes))
+    lines = geometries(shapely.linearrings(_pairs(nodes), indices=owner))
+    shapely.prepare(lines)
+    return CentredOutlines(
+        nodes=nodes,
+        owner=owner,
+        lines=lines,
+        samples=_sampled(nodes, owner, len(polygons)),
+        areas=shapely.area(polygons) * factors**2,
+        lengths=shapely.length(lines),
+        reach=reach,
+    )
 
 
-def stray(sampled: Sampled, head: int, others: NDArray[np.int64]) -> NDArray[np.float64]:
-    """Return how far the outlines `others` stray from that of `head` at their best turn, mirrored or not."""
-    target = sampled.points[head]
-    line = _ring(target)
-    shapely.prepare(line)
-    best = np.full(len(others), np.inf)
-    for points in (sampled.points[others], np.conj(sampled.points[others])[:, ::-1]):
-        turned = points * _best_turn(target, points)[:, None]
-        there = shapely.distance(shapely.points(_pairs(turned)), line).max(axis=1)
-        back = shapely.distance(shapely.points(_pairs(target))[None, :], _ring(turned)[:, None]).max(axis=1)
-        best = np.minimum(best, np.maximum(there, back))
-    return best
-
-
-def _best_turn(target: NDArray[np.complex128], points: NDArray[np.complex128]) -> NDArray[np.complex128]:
-    """Return for each outline the unit complex number that turns it best onto the target (least squares).
-
-    All starts are tried at once by correlation of the outlines' Fourier series, the best one then refined
-    between samples.
-    """
-    spectrum = np.conj(np.fft.fft(points, axis=1)) * np.fft.fft(target)[None, :]
-    correlation = np.fft.ifft(spectrum, axis=1)
-    start = np.argmax(np.abs(correlation), axis=1)
-    frequencies = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
-    shifts = start[:, None] + _FINE[None, :]
-    waves = np.exp(2j * np.pi * frequencies[None, None, :] * shifts[:, :, None] / _SAMPLES)
-    fine = np.einsum("nk,nsk->ns", spectrum, waves) / _SAMPLES
-    chosen = fine[np.arange(len(points)), np.argmax(np.abs(fine), axis=1)]
-    turn: NDArray[np.complex128] = chosen / np.maximum(np.abs(chosen), 1e-300)
-    return turn
+def _sampled(nodes: NDArray[np.complex128], owner: NDArray[np.int64], count: int) -> NDArray[np.complex128]:
+    """Return points at equal steps around each of `count` rings (n, 128)."""
+    steps = np.abs(np.diff(nodes, prepend=nodes[:1]))
+    starts = np.searchsorted(owner, np.arange(count))
+    steps[starts] = 1.0
+    along = np.cumsum(steps)
+    ends = np.append(starts[1:], len(nodes)) - 1
+    wanted = along[starts][:, None] + (along[ends] - along[starts])[:, None] * (
+        np.arange(_SAMPLES) / _SAMPLES
+    )
+    sampled: NDArray[np.complex128] = np.interp(wanted, along, nodes.real) + 1j * np.interp(
+        wanted, along, nodes.imag
+    )
+    return sampled
 
 
 def _complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
@@ -98,6 +148,5 @@ def _pairs(points: NDArray[np.complex128]) -> NDArray[np.float64]:
     return np.stack([points.real, points.imag], axis=-1)
 
 
-def _ring(points: NDArray[np.complex128]) -> NDArray[np.object_]:
-    rings: NDArray[np.object_] = shapely.linearrings(_pairs(points))
-    return rings
+def _points(points: NDArray[np.complex128]) -> NDArray[np.object_]:
+    return geometries(shapely.points(_pairs(points)))

@@ -22,8 +22,8 @@ class Parts:
 def split_parts(area: MultiPolygon) -> Parts:
     """Return the parts of an area in mm.
 
-    A part inside an opening of another is a loose bit, and so is what lies inside that. Cracks and crumbs under
-    a fiftieth of a millimetre wide are closed and dropped.
+    A part inside an opening of another is a loose bit, and so is what lies inside that. Cracks and crumbs
+    under a fiftieth of a millimetre wide are closed and dropped.
     """
     parts = [_without_cracks(part) for part in area.geoms if not _is_crumb(part)]
     if not parts:

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from peekpaper.design.areas import geometries
 from peekpaper.design.triangulation import CardTriangulation
 
 
@@ -76,7 +77,7 @@ def strips(
     """Return for each pair the area of its spans (mm), of those with `taken` (k) only; it may be empty."""
     chosen = np.flatnonzero(taken)
     chosen = chosen[np.argsort(spans.pair[chosen], kind="stable")]
-    areas = shapely.polygons(triangulation.corners[spans.triangle[chosen]])
+    areas = geometries(shapely.polygons(triangulation.corners[spans.triangle[chosen]]))
     cuts = np.searchsorted(spans.pair[chosen], np.arange(1, len(spans.rings)))
     return [_joined(group) for group in np.split(areas, cuts)]
 

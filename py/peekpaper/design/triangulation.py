@@ -129,8 +129,8 @@ def _looked_up(points: NDArray[np.float64], corners: NDArray[np.float64]) -> NDA
     known, wanted = _as_complex(points), _as_complex(corners.reshape(-1, 2))
     found = np.minimum(np.searchsorted(known, wanted), len(known) - 1)
     triangles = found.reshape(-1, 3)
-    same = (known[found] == wanted).reshape(-1, 3).all(axis=1)
-    return triangles[same]
+    are_known: NDArray[np.bool_] = (known[found] == wanted).reshape(-1, 3).all(axis=1)
+    return triangles[are_known]
 
 
 def _missing(edges: NDArray[np.int64], triangles: NDArray[np.int64], count: int) -> NDArray[np.bool_]:

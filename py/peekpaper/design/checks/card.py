@@ -1,13 +1,14 @@
 """What the card itself will do when it is cut: fall out, tear, or be too small."""
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon, Point
 
+from peekpaper.design.areas import as_area
 from peekpaper.design.checks.inspected import Inspected
-from peekpaper.design.content import as_area
 from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.design.spans import find_spans, strips
 
@@ -64,9 +65,9 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
     if thin:
         yield DesignWarning(
             "thin-bars",
-            f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is {thin[0].width_mm:.2f} mm. "
-            f"Make the design at least {seen.design.width_mm * limit / thin[0].width_mm:.0f} mm wide, "
-            "or take a stronger card.",
+            f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is "
+            f"{thin[0].width_mm:.2f} mm. Make the design at least "
+            f"{math.ceil(seen.design.width_mm * limit / thin[0].width_mm)} mm wide, or take a stronger card.",
             _middle(thin[0]),
             _thin_parts(seen, thin),
             2,

@@ -8,24 +8,25 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import DesignWarning
+from peekpaper.design.mended import Fault
 
 _MENDED = {
-    "open": (
+    Fault.OPEN: (
         "open-contours", 2,
         "{count} left open and could not be closed: it cuts nothing out. Close it in your drawing.",
         "{count} left open and could not be closed: they cut nothing out. Close them in your drawing.",
     ),
-    "crossing": (
+    Fault.CROSSING: (
         "crossing-contours", 2,
-        "{count} crossing itself: where it overlaps itself every other part counts as open. Check the picture.",
-        "{count} crossing themselves: where they overlap every other part counts as open. Check the picture.",
+        "{count} crossing itself: look at the picture whether it cuts what you mean.",
+        "{count} crossing themselves: look at the picture whether they cut what you mean.",
     ),
-    "doubled": (
+    Fault.DOUBLED: (
         "doubled-contours", 1,
         "{count} drawn twice; it counts once here. Remove the double before you cut the file itself.",
         "{count} drawn twice; they count once here. Remove the doubles before you cut the file itself.",
     ),
-    "gap": (
+    Fault.GAP: (
         "gaps-closed", 1,
         "{count} not quite closed; the small gap was closed.",
         "{count} not quite closed; the small gaps were closed.",
@@ -35,8 +36,8 @@ _MENDED = {
 
 def mended_contours(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield one warning for each kind of contour that was put right."""
-    for kind, (code, severity, one, many) in _MENDED.items():
-        places = [where for what, where in seen.mended if what == kind]
+    for fault, (code, severity, one, many) in _MENDED.items():
+        places = [mended.where for mended in seen.mended if mended.fault is fault]
         if places:
             count = "1 contour is" if len(places) == 1 else f"{len(places)} contours are"
             message = (one if len(places) == 1 else many).format(count=count)
@@ -48,8 +49,8 @@ def off_page(seen: Inspected) -> Iterator[DesignWarning]:
     if not seen.off_page.is_empty:
         yield DesignWarning(
             "off-the-page",
-            "Part of the design lies beyond the page of its file: it is kept here, but other programs may cut it off. "
-            "Enlarge the page in your drawing program.",
+            "Part of the design lies beyond the page of its file: it is kept here, but other "
+            "programs may cut it off. Enlarge the page in your drawing program.",
             seen.off_page.representative_point(),
             seen.off_page,
             2,
@@ -63,8 +64,8 @@ def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
         design = seen.design
         yield DesignWarning(
             "size-is-a-guess",
-            f"The file does not say how large it is in mm or inches: {design.width_mm:.1f} by {design.height_mm:.1f} mm "
-            "is a guess. Set the finished width, or say how many px make an inch.",
+            f"The file does not say how large it is in mm or inches: {design.width_mm:.1f} by "
+            f"{design.height_mm:.1f} mm is a guess. Set the finished width, or say how many px make an inch.",
             Point(design.width_mm / 2, design.height_mm / 2),
             None,
             2,
@@ -81,7 +82,8 @@ def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "larger-than-mat",
             f"The design is {design.width_mm:.1f} by {design.height_mm:.1f} mm, larger than the mat of "
-            f"{limits.mat_width_mm:.1f} by {limits.mat_height_mm:.1f} mm: set a smaller width, or cut it in parts.",
+            f"{limits.mat_width_mm:.1f} by {limits.mat_height_mm:.1f} mm: set a smaller width, "
+            "or cut it in parts.",
             Point(design.width_mm / 2, design.height_mm / 2),
             None,
             2,
@@ -90,7 +92,7 @@ def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
 
 
 def left_out(seen: Inspected) -> Iterator[DesignWarning]:
-    """Yield a warning for each kind of content that could not be read, and each thing mended while reading."""
+    """Yield a warning for each kind of content that was left out, and each thing mended while reading."""
     place = Point(0, 0)
     for kind in seen.left_out:
         yield DesignWarning("left-out", kind.message, place, None, 2, None)

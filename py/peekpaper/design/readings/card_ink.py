@@ -3,15 +3,8 @@
 from dataclasses import dataclass
 
 from shapely import MultiPolygon
-from shapely.geometry.base import BaseGeometry
 
-
-@dataclass(frozen=True, slots=True)
-class Mended:
-    """Something that was put right while reading, in CSS px: "doubled", "gap", "open" or "crossing"."""
-
-    kind: str
-    where: BaseGeometry
+from peekpaper.design.mended import Mended
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +15,6 @@ class CardInk:
     """
 
     area: MultiPolygon
-    given: tuple[tuple[str, MultiPolygon], ...] = ()
     colours: tuple[str, ...] = ()
+    given: tuple[tuple[str, MultiPolygon], ...] = ()
     mended: tuple[Mended, ...] = ()

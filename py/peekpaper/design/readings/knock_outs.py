@@ -1,12 +1,14 @@
 """Knock-outs: shapes in the background's colour are painted over the card, and are its openings."""
 
-import numpy as np
+from shapely import MultiPolygon
 
-from peekpaper.design.content import Content, same_colour, visible
+from peekpaper.design.colours import same_colour
+from peekpaper.design.content import Content, visible
 from peekpaper.design.readings.card_ink import CardInk
 
 
 def read_knock_outs(content: Content) -> CardInk:
     """Return the paint that shows and is not of the background's colour as the card."""
-    classes = np.array([same_colour(paint.colour, content.background) for paint in content.painted], np.int64)
-    return CardInk(visible(content.painted, classes)[0])
+    classes = [int(same_colour(paint.colour, content.background)) for paint in content.painted]
+    card = visible(content.painted, classes)[0] if 0 in classes else MultiPolygon()
+    return CardInk(card, tuple(colour for colour, _ in content.seen_colours))

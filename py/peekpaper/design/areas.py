@@ -1,0 +1,23 @@
+"""Polygons out of whatever an overlay gives."""
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+
+def as_area(geometry: BaseGeometry) -> MultiPolygon:
+    """Return the polygons of a geometry; points and lines that an overlay left are dropped."""
+    parts = shapely.get_parts(shapely.get_parts(geometry))
+    return MultiPolygon([part for part in parts if isinstance(part, Polygon) and not part.is_empty])
+
+
+def holes_of(area: MultiPolygon) -> list[Polygon]:
+    """Return the interior rings of an area, each as the area that it surrounds."""
+    return [Polygon(ring) for part in area.geoms for ring in part.interiors]
+
+
+def geometries(values: object) -> NDArray[np.object_]:
+    """Return what shapely's array functions give as the array that it is."""
+    return np.asarray(values, dtype=object)
