@@ -11,45 +11,42 @@ _LINES_PER_PIXEL = 4
 
 
 def coverage(rings: list[Floats], width: int, height: int) -> Shares:
-    """Return the share of each pixel, shape (height, width), that the rings enclose by the even-odd rule.
+    """Return the share of each pixel, shape (height, width), that the rings wind around (nonzero rule).
 
-    Rings are closed polylines in pixels, shape (k, 2), the first point repeated last. Across a pixel the
-    share is exact along each of four scan lines; down it is their mean.
+    Rings are closed polylines in pixels, shape (k, 2), the first point repeated last; holes run the other way
+    round than what they are in. Across a pixel the share is exact along each of four scan lines; down it is
+    their mean.
     """
-    mask = np.zeros((height, width), dtype=np.float32)
-    starts = np.concatenate([ring[:-1] for ring in rings])
-    ends = np.concatenate([ring[1:] for ring in rings])
-    x, row = _crossings(starts, ends, height * _LINES_PER_PIXEL)
-    if not len(x):
-        return mask
-    order = np.lexsort((x, row))
-    x, row = np.clip(x[order], 0, width), row[order]
-    _add_spans(mask, x[::2], x[1::2], row[::2] // _LINES_PER_PIXEL)
-    mask /= _LINES_PER_PIXEL
-    return mask
+    slope = np.zeros((height, width + 2), dtype=np.float32)
+    x, line, sign = _crossings(
+        np.concatenate([ring[:-1] for ring in rings]),
+        np.concatenate([ring[1:] for ring in rings]),
+        height * _LINES_PER_PIXEL,
+    )
+    x = np.clip(x, 0, width)
+    pixel = np.floor(x).astype(np.intp)
+    step = (sign / _LINES_PER_PIXEL).astype(np.float32)
+    inside = (x - pixel).astype(np.float32) * step
+    flat = line // _LINES_PER_PIXEL * (width + 2) + pixel
+    np.add.at(slope.ravel(), flat, step - inside)
+    np.add.at(slope.ravel(), flat + 1, inside)
+    shares: Shares = np.cumsum(slope, axis=1, out=slope)[:, :width]
+    return np.minimum(np.abs(shares, out=shares), 1, out=shares)
 
 
-def _crossings(starts: Floats, ends: Floats, lines: int) -> tuple[Floats, NDArray[np.intp]]:
-    """Return x and number of each scan line that an edge crosses; line n lies at n + 1/2 of its pitch."""
-    rising = np.where((starts[:, 1] <= ends[:, 1])[:, None], starts, ends)
-    falling = np.where((starts[:, 1] <= ends[:, 1])[:, None], ends, starts)
-    top, bottom = rising[:, 1] * _LINES_PER_PIXEL - 0.5, falling[:, 1] * _LINES_PER_PIXEL - 0.5
+def _crossings(starts: Floats, ends: Floats, lines: int) -> tuple[Floats, NDArray[np.intp], Floats]:
+    """Return x, number and direction (1 or -1) wherever an edge crosses a scan line.
+
+    Scan line n lies at n + 1/2 of the pitch.
+    """
+    rises = starts[:, 1] <= ends[:, 1]
+    upper = np.where(rises[:, None], starts, ends)
+    lower = np.where(rises[:, None], ends, starts)
+    top, bottom = upper[:, 1] * _LINES_PER_PIXEL - 0.5, lower[:, 1] * _LINES_PER_PIXEL - 0.5
     first = np.clip(np.ceil(top), 0, lines).astype(np.intp)
     counts = np.maximum(np.clip(np.ceil(bottom), 0, lines).astype(np.intp) - first, 0)
     edge = np.repeat(np.arange(len(counts)), counts)
-    row = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts) + first[edge]
-    share = (row - top[edge]) / (bottom - top)[edge]
-    x = rising[edge, 0] + share * (falling[edge, 0] - rising[edge, 0])
-    return x, row
-
-
-def _add_spans(mask: Shares, left: Floats, right: Floats, row: NDArray[np.intp]) -> None:
-    """Add 1 to the mask from `left` to `right` on each `row`, the pixels at both ends by their share."""
-    height, width = mask.shape
-    slope = np.zeros((height, width + 2), dtype=np.float32)
-    for edge, sign in ((left, 1.0), (right, -1.0)):
-        pixel = np.floor(edge).astype(np.intp)
-        inside = (edge - pixel).astype(np.float32)
-        np.add.at(slope, (row, pixel), sign * (1 - inside))
-        np.add.at(slope, (row, pixel + 1), sign * inside)
-    mask += np.cumsum(slope, axis=1)[:, :width]
+    line = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts) + first[edge]
+    share = (line - top[edge]) / (bottom - top)[edge]
+    x = upper[edge, 0] + share * (lower[edge, 0] - upper[edge, 0])
+    return x, line, np.where(rises, 1.0, -1.0)[edge]

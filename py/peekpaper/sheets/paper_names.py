@@ -25,6 +25,17 @@ def paper_letters(work: Work) -> dict[str, str]:
     return {paper.id: _letters(index) for index, paper in enumerate(used_papers(work))}
 
 
+def trim_tags(work: Work) -> dict[str, str]:
+    """Return what each trim is called on the sheets, by its id: its paper's letter and a count, "A1"."""
+    letters = paper_letters(work)
+    counts = dict.fromkeys(letters, 0)
+    tags = {}
+    for trim in work.plan.trims:
+        counts[trim.paper] += 1
+        tags[trim.id] = f"{letters[trim.paper]}{counts[trim.paper]}"
+    return tags
+
+
 def _letters(index: int) -> str:
     first, last = divmod(index, 26)
     return (_letters(first - 1) if first else "") + chr(ord("A") + last)

@@ -12,7 +12,6 @@ from peekpaper.lengths import MM_PER_INCH
 class PaperSize(StrEnum):
     """A size that printers take, by the name that people know."""
 
-    A5 = "A5"
     A4 = "A4"
     A3 = "A3"
     LETTER = "Letter"
@@ -30,7 +29,6 @@ class PaperSize(StrEnum):
 
 
 _SIDES_MM = {
-    PaperSize.A5: (148.0, 210.0),
     PaperSize.A4: (210.0, 297.0),
     PaperSize.A3: (297.0, 420.0),
     PaperSize.LETTER: (8.5 * MM_PER_INCH, 11 * MM_PER_INCH),

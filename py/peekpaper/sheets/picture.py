@@ -60,10 +60,11 @@ class Picture:
 
 def placed(picture: Picture, x: float, y: float, scale: float) -> tuple[Mark, ...]:
     """Return the marks of a picture, scaled, with its top left corner at (`x`, `y`)."""
-    return tuple(_placed(mark, x, y, scale) for mark in picture.marks)
+    return tuple(moved_mark(mark, x, y, scale) for mark in picture.marks)
 
 
-def _placed(mark: Mark, x: float, y: float, scale: float) -> Mark:
+def moved_mark(mark: Mark, x: float, y: float, scale: float = 1.0) -> Mark:
+    """Return a mark scaled about the origin and then moved by (`x`, `y`)."""
     match mark:
         case Area():
             return Area(tuple(ring * scale + (x, y) for ring in mark.rings), mark.fill)

@@ -1,0 +1,105 @@
+"""A mat as a picture to copy by eye: its printed grid, and the trims on it."""
+
+import numpy as np
+import shapely
+
+from peekpaper.lengths import MM_PER_INCH
+from peekpaper.plan.plan import Mat, Trim
+from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK, WHITE, tint
+from peekpaper.sheets.label_spots import label_spots, number_size
+from peekpaper.sheets.outline import Floats
+from peekpaper.sheets.paper_names import trim_tags, used_papers
+from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.places import from_trim, moved, size_on_mat
+from peekpaper.sheets.typeface import text_width
+from peekpaper.sheets.work import Work
+
+RIM_MM = 6.0
+"""Room around the mat for the numbers of its grid lines."""
+
+_LEAST_CAP_MM = 1.2
+_LARGEST_CAP_MM = 2.4
+_TAG_CAP_MM = 2.4
+
+
+def mat_view(work: Work, mat: Mat, unit: str, scale: float) -> Picture:
+    """Return the mat with its trims; `scale` is how many mm of the picture make one of the mat.
+
+    Grid lines are numbered in inches or centimetres from the upper left, as mats are.
+    """
+    trims = [trim for trim in work.plan.trims if trim.mat == mat.number]
+    marks = [*_grid(mat, unit, scale)]
+    colours = {paper.id: paper.colour for paper in used_papers(work)}
+    tags = trim_tags(work)
+    for trim in trims:
+        marks += _trim(trim, tags[trim.id], colours[trim.paper], scale)
+    return Picture(
+        f"{work.project.name}, mat {mat.number}",
+        mat.width_mm * scale + 2 * RIM_MM,
+        mat.height_mm * scale + 2 * RIM_MM,
+        tuple(marks),
+    )
+
+
+def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:
+    pitch, half = (MM_PER_INCH, 2) if unit == "in" else (10.0, 1)
+    marks: list[Mark] = []
+    fine: list[Floats] = []
+    coarse: list[Floats] = []
+    width, height = mat.width_mm * scale, mat.height_mm * scale
+    every = 1 if pitch * scale > 6 else 2
+    for length, across, other in ((mat.width_mm, True, height), (mat.height_mm, False, width)):
+        for step in range(int(length / pitch * half + 1e-6) + 1):
+            at = step * pitch / half * scale
+            line = np.array([[at, 0.0], [at, other]]) if across else np.array([[0.0, at], [other, at]])
+            (fine if step % half else coarse).append(line + RIM_MM)
+            if step % (half * every) == 0:
+                x, y = (at, -2.2) if across else (-1.2, at)
+                anchor = Anchor.MIDDLE if across else Anchor.END
+                label = str(step // half)
+                marks.append(Words(label, x + RIM_MM, y + RIM_MM, 1.6, PALE_INK, anchor))
+    frame = np.array([[0, 0], [width, 0], [width, height], [0, height], [0, 0]]) + RIM_MM
+    lines: list[Mark] = [Stroke(tuple(fine), tint(HAIRLINE, 0.5), 0.08)] if fine else []
+    return [*lines, Stroke(tuple(coarse), HAIRLINE, 0.12), *marks, Stroke((frame,), INK, 0.3)]
+
+
+def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
+    width, height = (side * scale for side in size_on_mat(trim))
+    corner = np.array([trim.x_mm, trim.y_mm]) * scale + RIM_MM
+    frame = np.array([[0, 0], [width, 0], [width, height], [0, height], [0, 0]]) + corner
+    matrix = from_trim(trim)
+
+    def on_page(points: Floats) -> Floats:
+        return moved(points, matrix) * scale + RIM_MM
+
+    outlines = [shapely.transform(placed.outline, on_page) for placed in trim.pieces]
+    rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
+    marks: list[Mark] = [
+        Area((frame,), tint(colour, 0.45)),
+        Area(rings, tint(colour, 0.85)),
+        Stroke(rings, INK, 0.12),
+        Stroke((frame,), INK, 0.3),
+    ]
+    label = _tag(tag, corner)
+    spots = label_spots(outlines)
+    for placed, (x, y, radius) in zip(trim.pieces, spots.tolist(), strict=True):
+        size = number_size(str(placed.number), radius, _LARGEST_CAP_MM)
+        hidden = (
+            label.bounds[0] - 1 < x < label.bounds[2] + 2 and label.bounds[1] - 1 < y < label.bounds[3] + 2
+        )
+        if size >= _LEAST_CAP_MM and not hidden:
+            marks.append(Words(str(placed.number), x, y, size, INK, Anchor.MIDDLE))
+    ring = shapely.get_coordinates(label.exterior)
+    middle = label.centroid
+    return [
+        *marks,
+        Area((ring,), WHITE),
+        Stroke((ring,), INK, 0.2),
+        Words(tag, middle.x, middle.y, _TAG_CAP_MM, INK, Anchor.MIDDLE, bold=True),
+    ]
+
+
+def _tag(tag: str, corner: Floats) -> shapely.Polygon:
+    width = text_width(tag, _TAG_CAP_MM, bold=True) + 2.0
+    x, y = corner
+    return shapely.box(x, y, x + width, y + _TAG_CAP_MM + 2.0)

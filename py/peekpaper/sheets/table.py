@@ -1,0 +1,116 @@
+"""Tables that run over pages."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.page import LEADING, SMALL, TEXT, rule
+from peekpaper.sheets.picture import Anchor, Area, Mark, Stroke, Words, moved_mark
+from peekpaper.sheets.typeface import wrapped
+
+_PAD = 1.5
+_GUTTER = 3.0
+_SWATCH = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its heading, its share of the table's width, and on which side its text stands."""
+
+    title: str
+    share: float
+    anchor: Anchor = Anchor.START
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of texts; `swatch` is a colour shown before the first of them, if any."""
+
+    cells: tuple[str, ...]
+    swatch: str | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Table:
+    """A part of a table that fits one page: marks with its top left corner at (0, 0), and its height."""
+
+    marks: tuple[Mark, ...]
+    height: float
+
+
+def tables(
+    columns: Sequence[Column], rows: Sequence[Row], width: float, heights: Sequence[float]
+) -> list[Table]:
+    """Return the rows as tables, each with the headings on top.
+
+    The first may be as high as the first of `heights` in mm, the following as the next; the last of them holds
+    for all that follow. A row is never split.
+    """
+    bounds = _bounds(columns, width)
+    parts: list[Table] = []
+    marks, y = _head(columns, bounds)
+    for row in rows:
+        cells, height = _cells(columns, row, bounds)
+        limit = heights[min(len(parts), len(heights) - 1)]
+        if y + height > limit and y > _HEAD_HEIGHT:
+            parts.append(Table(tuple(marks), y))
+            marks, y = _head(columns, bounds)
+        marks += [moved_mark(mark, 0, y) for mark in cells]
+        y += height
+        marks.append(rule(0, y, width))
+    return [*parts, Table(tuple(marks), y)]
+
+
+_HEAD_HEIGHT = SMALL * LEADING + _PAD
+
+
+def _bounds(columns: Sequence[Column], width: float) -> list[tuple[float, float]]:
+    total = sum(column.share for column in columns)
+    ends = np.cumsum([column.share for column in columns]) / total * (width + _GUTTER)
+    starts = np.append(0, ends[:-1])
+    return [(float(start), float(end) - _GUTTER) for start, end in zip(starts, ends, strict=True)]
+
+
+def _head(columns: Sequence[Column], bounds: Sequence[tuple[float, float]]) -> tuple[list[Mark], float]:
+    marks: list[Mark] = [
+        Words(
+            column.title,
+            start if column.anchor is Anchor.START else end,
+            SMALL,
+            SMALL,
+            PALE_INK,
+            column.anchor,
+        )
+        for column, (start, end) in zip(columns, bounds, strict=True)
+    ]
+    line = np.array([[0, _HEAD_HEIGHT], [bounds[-1][1], _HEAD_HEIGHT]])
+    return [*marks, Stroke((line,), INK, 0.25)], _HEAD_HEIGHT
+
+
+def _cells(
+    columns: Sequence[Column], row: Row, bounds: Sequence[tuple[float, float]]
+) -> tuple[list[Mark], float]:
+    marks: list[Mark] = []
+    step = TEXT * LEADING
+    most = 1
+    for index, (column, cell, (start, end)) in enumerate(zip(columns, row.cells, bounds, strict=True)):
+        left = start
+        if index == 0 and row.swatch is not None:
+            marks += _swatch(row.swatch, start, _PAD + step / 2)
+            left += _SWATCH + 2
+        lines = wrapped(cell, TEXT, end - left)
+        most = max(most, len(lines))
+        x = left if column.anchor is Anchor.START else end
+        marks += [
+            Words(line, x, _PAD + (place + 0.5) * step, TEXT, INK, column.anchor)
+            for place, line in enumerate(lines)
+        ]
+    return marks, 2 * _PAD + most * step
+
+
+def _swatch(colour: str, x: float, middle: float) -> list[Mark]:
+    half = _SWATCH / 2
+    ring = np.array([[0, -half], [_SWATCH, -half], [_SWATCH, half], [0, half], [0, -half]]) + (x, middle)
+    return [Area((ring,), colour), Stroke((ring,), HAIRLINE, 0.15)]

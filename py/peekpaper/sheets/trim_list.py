@@ -1,0 +1,80 @@
+"""The trims to cut, as rows to read and as CSV."""
+
+import csv
+import io
+from dataclasses import dataclass
+
+from peekpaper.lengths import format_length
+from peekpaper.plan.plan import Trim
+from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
+from peekpaper.sheets.places import size_on_mat
+from peekpaper.sheets.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class TrimRow:
+    """One trim in words. `size` is as it lies on the mat, `cut_size` as it is cut from the upright sheet."""
+
+    tag: str
+    paper: str
+    colour: str
+    cut_size: str
+    source: str
+    mat: int
+    size: str
+    from_left: str
+    from_top: str
+    pieces: tuple[int, ...]
+
+
+def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
+    """Return a row for each trim, paper by paper, lengths in `unit` ("in" or "mm")."""
+    papers = {paper.id: paper for paper in used_papers(work)}
+    scraps = {scrap.id: scrap for scrap in work.project.shelf.scraps}
+    tags = trim_tags(work)
+
+    def size(width: float, height: float) -> str:
+        return f"{format_length(width, unit).removesuffix(f' {unit}')} x {format_length(height, unit)}"
+
+    def source(trim: Trim) -> str:
+        scrap = scraps.get(trim.scrap) if trim.scrap else None
+        return f"scrap {size(scrap.width_mm, scrap.height_mm)}" if scrap else "sheet"
+
+    order = {paper: index for index, paper in enumerate(paper_letters(work))}
+    return tuple(
+        TrimRow(
+            tag=tags[trim.id],
+            paper=papers[trim.paper].name,
+            colour=papers[trim.paper].colour,
+            cut_size=size(trim.width_mm, trim.height_mm),
+            source=source(trim),
+            mat=trim.mat,
+            size=size(*size_on_mat(trim)),
+            from_left=format_length(trim.x_mm, unit),
+            from_top=format_length(trim.y_mm, unit),
+            pieces=tuple(placed.number for placed in trim.pieces),
+        )
+        for trim in sorted(work.plan.trims, key=lambda trim: order[trim.paper])
+    )
+
+
+def trims_csv(work: Work, unit: str) -> bytes:
+    """Return the trims as CSV (RFC 4180) in UTF-8 with a byte order mark, which spreadsheets ask for."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    head = (
+        "Trim", "Paper", "Cut from the sheet", "From", "Mat",
+        "Size on the mat", "From the left", "From the top", "Pieces",
+    )  # fmt: skip
+    writer.writerow(head)
+    for row in trim_rows(work, unit):
+        pieces = " ".join(map(str, row.pieces))
+        cells = (row.tag, row.paper, row.cut_size, row.source, row.mat)
+        writer.writerow([*map(inert, cells), row.size, row.from_left, row.from_top, pieces])
+    return text.getvalue().encode("utf-8-sig")
+
+
+def inert(cell: object) -> str:
+    """Return a cell that no spreadsheet takes for a formula."""
+    text = str(cell)
+    return f"'{text}" if text[:1] in "=+-@\t\r" and text else text
