@@ -57,15 +57,26 @@ class Bitmap:
 
         Places are sought up to `last_column` and `last_row`, both included.
         """
-        if last_column < 0 or last_row < 0:
+        free = self._free(mask, last_column, last_row)
+        if not free:
             return None
+        row, column = divmod((free & -free).bit_length() - 1, self.columns)
+        return column, row
+
+    def all_free(self, mask: Mask, last_column: int, last_row: int) -> NDArray[np.intp]:
+        """Return all free places (k, 2) for the mask's corner as columns and rows."""
+        size = self.columns * self.rows
+        octets = self._free(mask, last_column, last_row).to_bytes((size + 7) // 8, "little")
+        places = np.nonzero(np.unpackbits(np.frombuffer(octets, np.uint8), bitorder="little"))[0]
+        return np.column_stack([places % self.columns, places // self.columns])
+
+    def _free(self, mask: Mask, last_column: int, last_row: int) -> int:
         last_column = min(last_column, self.columns - mask.columns)
         last_row = min(last_row, self.rows - mask.rows)
         if last_column < 0 or last_row < 0:
-            return None
-        places = (self._each_row & ((1 << (self.columns * (last_row + 1))) - 1)) * (
-            (1 << (last_column + 1)) - 1
-        )
+            return 0
+        corners = self._each_row & ((1 << (self.columns * (last_row + 1))) - 1)
+        places = corners * ((1 << (last_column + 1)) - 1)
         blocked = 0
         for down, first, length in mask.runs:
             power = length.bit_length() - 1
@@ -73,11 +84,7 @@ class Bitmap:
             blocked |= span >> offset
             if length != 1 << power:
                 blocked |= span >> (offset + length - (1 << power))
-        free = places & ~blocked
-        if not free:
-            return None
-        row, column = divmod((free & -free).bit_length() - 1, self.columns)
-        return column, row
+        return places & ~blocked
 
     def _span(self, power: int) -> int:
         """Return the pixels from which 2 ** power pixels rightwards are not all free."""

@@ -4,6 +4,7 @@ The bottom-left rule (Baker, Coffman and Rivest 1980) on pixels: a pixel belongs
 by half the spacing, may touch it, so that pieces without a common pixel keep their spacing.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -11,7 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.plan.bitmap import Bitmap, Mask, make_mask
+from peekpaper.plan.bodies import Floats
 from peekpaper.plan.distance_field import DistanceFields
+from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shape import Pose, Shape
 from peekpaper.plan.turns import cosine_and_sine, turned
 
@@ -38,6 +41,15 @@ class TurnedMask:
     height: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Region:
+    """The region that is filled; its sides in mm."""
+
+    bitmap: Bitmap
+    across: float
+    down: float
+
+
 class Filler:
     """Fills rectangles with some shapes; the masks of shapes are made once and kept."""
 
@@ -46,69 +58,88 @@ class Filler:
         shapes: Sequence[Shape],
         fields: DistanceFields,
         turns: Sequence[float],
-        spacing_mm: float,
-        margin_mm: float,
+        choices: PlanChoices,
         pixel_mm: float,
     ) -> None:
         self._shapes = shapes
         self._fields = fields
         self._turns = tuple(turns)
-        self._spacing = spacing_mm
-        self._margin = margin_mm
+        self._spacing = choices.spacing_mm
+        self._margin = choices.margin_mm
         self._pixel = pixel_mm
         self._masks: dict[int, tuple[TurnedMask, ...]] = {}
 
     def fill(
         self, order: Sequence[int], width_mm: float, height_mm: float, fixed: Mapping[int, Pose]
     ) -> Filling:
-        """Lay the shapes `order` into a trim of that size, round the `fixed` ones, and leave out what won't fit."""
-        across = width_mm - 2 * self._margin + self._spacing
-        down = height_mm - 2 * self._margin + self._spacing
-        bitmap = Bitmap(max(1, int(across / self._pixel) + 2), max(1, int(down / self._pixel) + 2))
-        for index, pose in fixed.items():
-            bitmap.take_pixels(self._pixels_of(index, pose, bitmap))
+        """Lay the shapes `order` into a trim of that size, round the `fixed` ones; leave out what won't fit."""
+        region = self._region(width_mm, height_mm, fixed)
         poses = dict(fixed)
-        right = bottom = 0.0
+        reaches = [self._reach(index, pose) for index, pose in fixed.items()]
         for index in order:
-            laid = self._lay(bitmap, index, across, down)
-            if laid is None:
-                continue
-            poses[index], reach = laid
-            right, bottom = max(right, reach[0]), max(bottom, reach[1])
-        for index, pose in fixed.items():
-            ring = turned(self._shapes[index].outline, pose.turn_deg) + (pose.x_mm, pose.y_mm)
-            reach = tuple(ring.max(axis=0) + self._margin)
-            right, bottom = max(right, reach[0]), max(bottom, reach[1])
+            pose = self._lay(region, index)
+            if pose is not None:
+                poses[index] = pose
+                reaches.append(self._reach(index, pose))
+        right, bottom = (max((reach[axis] for reach in reaches), default=0.0) for axis in (0, 1))
         return Filling(poses, (right, bottom))
 
-    def _lay(
-        self, bitmap: Bitmap, index: int, across: float, down: float
-    ) -> tuple[Pose, tuple[float, float]] | None:
-        best: tuple[float, float, TurnedMask, int, int] | None = None
+    def places(self, index: int, width_mm: float, height_mm: float, fixed: Mapping[int, Pose]) -> list[Pose]:
+        """Return all poses on the raster at which a shape lies free in a trim of that size."""
+        region = self._region(width_mm, height_mm, fixed)
+        return [
+            self._pose(candidate, column, row)
+            for candidate in self._masks_of(index)
+            for column, row in region.bitmap.all_free(
+                candidate.mask, *self._last_place(candidate, region)
+            ).tolist()
+        ]
+
+    def _region(self, width_mm: float, height_mm: float, fixed: Mapping[int, Pose]) -> _Region:
+        """Return the region of a trim that pieces, grown by half the spacing, may cover."""
+        across = width_mm - 2 * self._margin + self._spacing
+        down = height_mm - 2 * self._margin + self._spacing
+        columns, rows = (max(1, int(side / self._pixel) + 2) for side in (across, down))
+        bitmap = Bitmap(columns, rows)
+        for index, pose in fixed.items():
+            bitmap.take_pixels(self._pixels_of(index, pose, bitmap))
+        return _Region(bitmap, across, down)
+
+    def _lay(self, region: _Region, index: int) -> Pose | None:
+        """Lay a shape at the turn and place at which it reaches least far down, then right."""
+        best: tuple[tuple[float, float], TurnedMask, int, int] | None = None
         for candidate in self._masks_of(index):
-            last_column = int((across - candidate.width - self._spacing) / self._pixel + 1e-6)
-            last_row = int((down - candidate.height - self._spacing) / self._pixel + 1e-6)
-            if (
-                across < candidate.width + self._spacing - 1e-9
-                or down < candidate.height + self._spacing - 1e-9
-            ):
-                continue
+            last_column, last_row = self._last_place(candidate, region)
             if best is not None:
-                last_row = min(last_row, int((best[0] - candidate.height) / self._pixel))
-            place = bitmap.first_free(candidate.mask, last_column, last_row)
+                last_row = min(last_row, math.floor((best[0][0] - candidate.height) / self._pixel))
+            place = region.bitmap.first_free(candidate.mask, last_column, last_row)
             if place is None:
                 continue
             column, row = place
-            key = (row * self._pixel + candidate.height, column * self._pixel + candidate.width)
-            if best is None or key < best[:2]:
-                best = (*key, candidate, column, row)
+            reach = (row * self._pixel + candidate.height, column * self._pixel + candidate.width)
+            if best is None or reach < best[0]:
+                best = (reach, candidate, column, row)
         if best is None:
             return None
-        _, _, chosen, column, row = best
-        bitmap.take(chosen.mask, column, row)
+        _, chosen, column, row = best
+        region.bitmap.take(chosen.mask, column, row)
+        return self._pose(chosen, column, row)
+
+    def _last_place(self, candidate: TurnedMask, region: _Region) -> tuple[int, int]:
+        """Return the last column and row for the corner of a mask; negative where it doesn't fit."""
+        return (
+            math.floor((region.across - candidate.width - self._spacing) / self._pixel + 1e-6),
+            math.floor((region.down - candidate.height - self._spacing) / self._pixel + 1e-6),
+        )
+
+    def _pose(self, candidate: TurnedMask, column: int, row: int) -> Pose:
         left, top = self._margin + column * self._pixel, self._margin + row * self._pixel
-        pose = Pose(left - chosen.left, top - chosen.top, chosen.turn_deg)
-        return pose, (left + chosen.width + self._margin, top + chosen.height + self._margin)
+        return Pose(left - candidate.left, top - candidate.top, candidate.turn_deg)
+
+    def _reach(self, index: int, pose: Pose) -> tuple[float, float]:
+        """Return the least width and height of a trim that holds a shape there."""
+        right, bottom = turned(self._shapes[index].outline, pose.turn_deg).max(axis=0)
+        return float(right) + pose.x_mm + self._margin, float(bottom) + pose.y_mm + self._margin
 
     def _masks_of(self, index: int) -> tuple[TurnedMask, ...]:
         if index not in self._masks:
@@ -126,14 +157,12 @@ class Filler:
         return TurnedMask(turn, make_mask(covered), low[0], low[1], high[0] - low[0], high[1] - low[1])
 
     def _pixels_of(self, index: int, pose: Pose, bitmap: Bitmap) -> NDArray[np.bool_]:
-        first = self._margin - self._spacing / 2
-        x = first + (np.arange(bitmap.columns) + 0.5) * self._pixel - pose.x_mm
-        y = first + (np.arange(bitmap.rows) + 0.5) * self._pixel - pose.y_mm
+        first = float(self._margin - self._spacing / 2)
+        x = np.arange(0.5, bitmap.columns) * self._pixel + (first - pose.x_mm)
+        y = np.arange(0.5, bitmap.rows) * self._pixel + (first - pose.y_mm)
         return self._covered(index, pose.turn_deg, x, y)
 
-    def _covered(
-        self, index: int, turn: float, x: NDArray[np.float64], y: NDArray[np.float64]
-    ) -> NDArray[np.bool_]:
+    def _covered(self, index: int, turn: float, x: Floats, y: Floats) -> NDArray[np.bool_]:
         cosine, sine = cosine_and_sine(turn)
         u = (x * cosine)[None, :] + (y * sine)[:, None]
         v = (y * cosine)[:, None] - (x * sine)[None, :]

@@ -43,8 +43,7 @@ class _First:
             task.shapes,
             task.fields,
             turns_allowed(task.paper.direction, FIRST_TURNS),
-            spacing,
-            task.choices.margin_mm,
+            task.choices,
             max(LEAST_PIXEL_MM, min(side / PIXELS_ACROSS, 2.5)),
         )
         pinned = {index for poses in task.pinned.values() for index in poses}

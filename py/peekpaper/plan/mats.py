@@ -119,6 +119,23 @@ def _lay_in_order(
     return [spots[index] for index in range(len(blocks))]
 
 
+def free_spots(
+    block: Block, is_turned: bool, board: Board, taken: Sequence[tuple[Block, Spot]]
+) -> list[tuple[float, float]]:
+    """Return all corners (x, y) in mm at which a block lies on grid lines and free of the blocks already there."""
+    bitmap = _empty(board)
+    for other, spot in taken:
+        column, row = (round(at / board.grid_mm) - board.first_line for at in (spot.x_mm, spot.y_mm))
+        bitmap.take(_mask(other, board, spot.turned), column, row)
+    width, height = _sides(block, is_turned)
+    last_column, last_row = (line - board.first_line for line in board.last_lines(width, height))
+    places = bitmap.all_free(_mask(block, board, is_turned), last_column, last_row)
+    return [
+        ((column + board.first_line) * board.grid_mm, (row + board.first_line) * board.grid_mm)
+        for column, row in places.tolist()
+    ]
+
+
 def _empty(board: Board) -> Bitmap:
     columns, rows = (
         board.cells(max(side - board.first_line * board.grid_mm, board.grid_mm))

@@ -38,7 +38,8 @@ class Depths:
         share = weights[body].copy()
         share[body] = 0.0
         field = np.bincount(self._pixel, self._depth * share[self._owner], self._cells[0] * self._cells[1])
-        return field.reshape(self._cells)
+        shaped: Floats = field.astype(np.float64).reshape(self._cells)
+        return shaped
 
 
 class Relocator:

@@ -43,4 +43,5 @@ def cosine_and_sine(turn_deg: float) -> tuple[float, float]:
 def turned(points: NDArray[np.float64], turn_deg: float) -> NDArray[np.float64]:
     """Return points (n, 2) turned about the origin."""
     cosine, sine = cosine_and_sine(turn_deg)
-    return points @ np.array([[cosine, sine], [-sine, cosine]])
+    result: NDArray[np.float64] = points @ np.array([[cosine, sine], [-sine, cosine]])
+    return result
