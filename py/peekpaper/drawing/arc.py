@@ -3,7 +3,7 @@
 import cmath
 import math
 
-Cubic = tuple[complex, complex, complex, complex]
+from peekpaper.drawing.path import Cubic, line
 
 _STEP = math.pi / 6
 """Arcs become cubics of at most 30 degrees, which stay within 4e-7 of the radius."""
@@ -36,17 +36,19 @@ def arc_curves(
     """Return cubics along an elliptical arc between two points.
 
     Out-of-range radii are mended and the centre found as SVG 1.1 tells (appendices F.6.5 and F.6.6).
-    Returns nothing where `start` equals `end`, and a straight segment where a radius is 0.
+    Returns nothing where `start` equals `end`, and a straight segment where a radius is 0 or a number is
+    beyond what can be computed with.
     """
     if start == end:
         return []
     rx, ry = abs(rx), abs(ry)
     if rx == 0 or ry == 0:
-        third = (end - start) / 3
-        return [(start, start + third, end - third, end)]
+        return [line(start, end)]
     turn = math.radians(degrees % 360)
     half = (start - end) / 2 * cmath.rect(1, -turn)
     reach = math.hypot(half.real / rx, half.imag / ry)
+    if not all(map(math.isfinite, (reach * rx, reach * ry, turn, half.real, half.imag))) or reach == 0:
+        return [line(start, end)]
     if reach > 1:
         rx, ry, reach = rx * reach, ry * reach, 1.0
     factor = math.sqrt(max(0.0, 1 / (reach * reach) - 1)) * (-1 if large == sweep else 1)

@@ -1,12 +1,15 @@
 """How much a file may ask for before it is refused."""
 
+from peekpaper.drawing.document import MAX_DEPTH
 from peekpaper.refusal import Refusal
 
 MAX_VISITS = 400_000
 """Elements drawn, each `use` counting all that it draws again."""
 MAX_SHAPES = 200_000
-MAX_POINTS = 4_000_000
-MAX_DEPTH = 200
+MAX_POINTS = 3_000_000
+"""Points of flattened curves; those of strokes count several times, for the work that they make."""
+_STROKE_WEIGHT = 5
+MAX_DASHES = 100_000
 
 
 class Budget:
@@ -16,6 +19,7 @@ class Budget:
         self._visits = 0
         self._shapes = 0
         self._points = 0
+        self._dashes = 0
 
     def visit(self, depth: int) -> None:
         """Count an element that lies `depth` levels deep."""
@@ -23,9 +27,7 @@ class Budget:
         if depth > MAX_DEPTH:
             raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
         if self._visits > MAX_VISITS:
-            raise Refusal(
-                "The file repeats its parts too often to be read: simplify it in your drawing program."
-            )
+            raise Refusal("The file repeats its parts too often: simplify it in your drawing program first.")
 
     def shape(self) -> None:
         """Count a shape."""
@@ -40,5 +42,17 @@ class Budget:
         self._points += count
         if self._points > MAX_POINTS:
             raise Refusal(
-                f"The file has more than {MAX_POINTS:,} points: simplify its paths in your drawing program first."
+                "The paths in the file have too many points: simplify them in your drawing program."
+            )
+
+    def stroke(self, count: int) -> None:
+        """Count points of flattened curves that are stroked."""
+        self.points(_STROKE_WEIGHT * count)
+
+    def dashes(self, count: float) -> None:
+        """Count dashes."""
+        self._dashes += int(min(count, MAX_DASHES + 1))
+        if self._dashes > MAX_DASHES:
+            raise Refusal(
+                f"The file has more than {MAX_DASHES:,} dashes: draw its dashed lines as solid ones first."
             )

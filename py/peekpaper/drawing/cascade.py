@@ -9,105 +9,132 @@ import cssselect2
 import tinycss2
 from tinycss2.ast import AtRule, Declaration, Node, QualifiedRule
 
-from peekpaper.drawing.document import SVG
-from peekpaper.drawing.style import PROPERTIES
+from peekpaper.drawing.document import SVG, Document
+from peekpaper.drawing.style import ATTRIBUTES, PROPERTIES
+from peekpaper.refusal import Refusal
+
+MAX_TESTS = 20_000_000
+"""How often a selector may be held against an element, at the worst, for a whole file."""
 
 
 class _Declared(NamedTuple):
     name: str
     text: str
-    important: bool
+    is_important: bool
+
+
+class _Rule(NamedTuple):
+    selector: "cssselect2.compiler.CompiledSelector"
+    looks_at_siblings: bool
+    declared: tuple[_Declared, ...]
 
 
 class Cascade:
     """Answers which values are declared for an element, the winning ones last (CSS Cascade 4, chapter 6)."""
 
-    def __init__(self, root: Element) -> None:
-        self._matched = _match_sheets(root)
+    def __init__(self, document: Document) -> None:
+        """Match all style sheets of the file; raises Refusal for sheets that are too much to match."""
+        try:
+            self._matched = _match_sheets(document)
+        except RecursionError:
+            raise Refusal("A style sheet in the file is nested too deep: save it as plain SVG.") from None
 
     def declarations(self, element: Element) -> list[tuple[str, str]]:
         """Return pairs of property and value; of two with one name the later one wins."""
-        found = [(name, text.strip()) for name, text in element.attrib.items() if name in PROPERTIES]
-        declared = self._matched.get(element, ())
+        found = [(name, text.strip()) for name, text in element.attrib.items() if name in ATTRIBUTES]
         style = element.get("style")
-        if style:
-            declared = (*declared, *_style_attribute(style))
-        if not declared:
-            return found
-        found += [(name, text) for name, text, important in declared if not important]
-        found += [(name, text) for name, text, important in _important_in_order(self, element) if important]
+        declared = self._matched.get(element, ()) + (_style_attribute(style) if style else ())
+        if declared:
+            # Python's sort is stable: what is important goes last, each kind in its own order.
+            found += [(one.name, one.text) for one in sorted(declared, key=_importance)]
         return found
 
 
-def _important_in_order(cascade: Cascade, element: Element) -> Iterable[_Declared]:
-    style = element.get("style")
-    return (*cascade._matched.get(element, ()), *(_style_attribute(style) if style else ()))
+def _importance(declared: _Declared) -> bool:
+    return declared.is_important
 
 
 @lru_cache(maxsize=8192)
 def _style_attribute(text: str) -> tuple[_Declared, ...]:
-    return tuple(_declared(tinycss2.parse_blocks_contents(text, skip_comments=True, skip_whitespace=True)))
+    try:
+        return tuple(
+            _declared(tinycss2.parse_blocks_contents(text, skip_comments=True, skip_whitespace=True))
+        )
+    except RecursionError:
+        return ()
 
 
 def _declared(nodes: Iterable[Node]) -> Iterator[_Declared]:
     for node in nodes:
         if isinstance(node, Declaration):
-            value = tinycss2.serialize([part for part in node.value if part.type != "comment"]).strip()
-            name = node.lower_name
-            if name in PROPERTIES:
-                yield _Declared(name, value, bool(node.important))
-            elif name == "marker":
+            text = tinycss2.serialize([part for part in node.value if part.type != "comment"]).strip()
+            if node.name.startswith("--"):
+                yield _Declared(node.name, text, bool(node.important))
+            elif node.lower_name in PROPERTIES:
+                yield _Declared(node.lower_name, text, bool(node.important))
+            elif node.lower_name == "marker":
                 for end in ("marker-start", "marker-mid", "marker-end"):
-                    yield _Declared(end, value, bool(node.important))
+                    yield _Declared(end, text, bool(node.important))
 
 
-def _match_sheets(root: Element) -> dict[Element, tuple[_Declared, ...]]:
+def _match_sheets(document: Document) -> dict[Element, tuple[_Declared, ...]]:
     """Return what the style sheets declare for each element, by rising precedence."""
-    matcher = cssselect2.Matcher()
-    count = 0
-    for sheet in root.iter(SVG + "style"):
-        if sheet.get("type", "text/css").strip().lower() not in ("", "text/css"):
-            continue
-        if _medium_applies(sheet.get("media", "all")):
-            for selector, declared in _rules("".join(sheet.itertext())):
-                matcher.add_selector(selector, declared)
-                count += 1
-    if not count:
+    rules = [
+        rule
+        for sheet in document.root.iter(SVG + "style")
+        if sheet.get("type", "text/css").strip().lower() in ("", "text/css")
+        and _medium_applies(sheet.get("media", "all"))
+        for rule in _rules(tinycss2.parse_stylesheet("".join(sheet.itertext()), skip_comments=True))
+    ]
+    if not rules:
         return {}
+    _check_work(rules, document)
+    matcher = cssselect2.Matcher()
+    for rule in rules:
+        matcher.add_selector(rule.selector, rule.declared)
     matched = {}
-    for wrapper in cssselect2.ElementWrapper.from_xml_root(root).iter_subtree():
-        found = [match for match in matcher.match(wrapper) if match[2] is None]
+    for wrapper in _Wrapper.from_xml_root(document.root).iter_subtree():
+        found = [declared for _, _, pseudo, declared in matcher.match(wrapper) if pseudo is None]
         if found:
-            matched[wrapper.etree_element] = tuple(one for match in found for one in match[3])
+            matched[wrapper.etree_element] = tuple(one for declared in found for one in declared)
     return matched
 
 
-def _rules(css: str) -> Iterator[tuple[cssselect2.compiler.CompiledSelector, tuple[_Declared, ...]]]:
-    nodes = tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True)
-    yield from _rules_of(nodes)
+def _check_work(rules: list[_Rule], document: Document) -> None:
+    siblings = max(len(element) for element in document.root.iter())
+    tests = sum(siblings if rule.looks_at_siblings else 1 for rule in rules) * document.count
+    if tests > MAX_TESTS:
+        raise Refusal("The file has too many style rules for its many parts: save it as plain SVG.")
 
 
-def _rules_of(
-    nodes: Iterable[Node],
-) -> Iterator[tuple[cssselect2.compiler.CompiledSelector, tuple[_Declared, ...]]]:
+class _Wrapper(cssselect2.ElementWrapper):  # type: ignore[misc]  # the library has no types
+    """Finds its siblings one by one: the library's own way calls itself once for each of them."""
+
+    @property
+    def previous_siblings(self) -> "Iterator[_Wrapper]":
+        """The siblings before this one, the nearest first."""
+        sibling = self.previous
+        while sibling is not None:
+            yield sibling
+            sibling = sibling.previous
+
+
+def _rules(nodes: Iterable[Node]) -> Iterator[_Rule]:
     for node in nodes:
         if isinstance(node, AtRule) and node.lower_at_keyword == "media" and node.content is not None:
             if _medium_applies(tinycss2.serialize(node.prelude)):
-                yield from _rules_of(
-                    tinycss2.parse_rule_list(node.content, skip_comments=True, skip_whitespace=True)
-                )
+                yield from _rules(tinycss2.parse_rule_list(node.content, skip_comments=True))
         elif isinstance(node, QualifiedRule):
-            declared = tuple(
-                _declared(
-                    tinycss2.parse_blocks_contents(node.content, skip_comments=True, skip_whitespace=True)
-                )
-            )
+            contents = tinycss2.parse_blocks_contents(node.content, skip_comments=True, skip_whitespace=True)
+            declared = tuple(_declared(contents))
             try:
                 selectors = cssselect2.compile_selector_list(node.prelude)
             except cssselect2.SelectorError:
                 continue
+            written = tinycss2.serialize(node.prelude)
+            looks_at_siblings = any(sign in written for sign in ("~", ":nth", ":last", ":only", ":has"))
             for selector in selectors:
-                yield selector, declared
+                yield _Rule(selector, looks_at_siblings, declared)
 
 
 def _medium_applies(query: str) -> bool:

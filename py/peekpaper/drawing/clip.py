@@ -1,8 +1,10 @@
 """Clip paths as areas (SVG 1.1, 14.3)."""
 
+from collections.abc import Hashable
 from dataclasses import replace
 from xml.etree.ElementTree import Element
 
+import numpy as np
 import shapely
 
 from peekpaper.drawing.areas import NOTHING, as_area, join
@@ -11,98 +13,110 @@ from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.fill import fill_area
 from peekpaper.drawing.matrix import Matrix
 from peekpaper.drawing.path import flatten
+from peekpaper.drawing.place import BoxClip, Clip, Leaf, PathClip, Place
 from peekpaper.drawing.shapes import SHAPES
-from peekpaper.drawing.walk import BoxClip, Clip, Leaf, PathClip, Place, Walker
+from peekpaper.drawing.walk import Walker
 
 
 class Clipper:
-    """Turns clips into areas of the page; remembers them, since many shapes share one."""
+    """Turns clips into areas of the page, and remembers them, since many shapes share one."""
 
     def __init__(self, walker: Walker, tolerance: float) -> None:
         self._walker = walker
         self._tolerance = tolerance
-        self._areas: dict[int, tuple[Clip, Area | None]] = {}
+        self._windows: dict[Hashable, Area | None] = {}
 
     def clip(self, area: Area, clips: tuple[Clip, ...]) -> Area:
         """Return what `clips` let through of an area in page coordinates."""
         for clip in clips:
-            window = self._area(clip)
+            window = self._window(clip)
             if window is not None and not area.is_empty:
                 area = as_area(shapely.intersection(area, window))
         return area
 
-    def _area(self, clip: Clip) -> Area | None:
-        key = id(clip)
-        if key not in self._areas:
-            found = self._box(clip) if isinstance(clip, BoxClip) else self._path(clip)
-            self._areas[key] = (clip, found)
-        return self._areas[key][1]
+    def _window(self, clip: Clip) -> Area | None:
+        """Return what a clip lets through; None where it points nowhere, and so hides nothing."""
+        if clip not in self._windows:
+            self._windows[clip] = _box_area(clip) if isinstance(clip, BoxClip) else self._path_window(clip)
+        return self._windows[clip]
 
-    def _box(self, clip: BoxClip) -> Area:
-        x, y, width, height = clip.box
-        corners = [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
-        a, b, c, d, e, f = clip.matrix
-        return as_area(shapely.Polygon([(a * u + c * v + e, b * u + d * v + f) for u, v in corners]))
-
-    def _path(self, clip: PathClip) -> Area | None:
-        """Return the area of a `clip-path`, None where it points nowhere and so hides nothing."""
-        target = self._walker.target(clip.address)
-        if target is None or local_name(target) != "clipPath":
+    def _path_window(self, clip: PathClip) -> Area | None:
+        target = self._clip_path(clip.address)
+        if target is None:
             return None
-        return self._clip_path(target, clip.element, clip.place, frozenset())
+        if _fits_box(target):
+            return self._area(target, clip.element, clip.place, frozenset())
+        # Programs like to clip each shape by itself with one and the same path.
+        key = (target, clip.place.matrix, clip.place.measures)
+        if key not in self._windows:
+            self._windows[key] = self._area(target, clip.element, clip.place, frozenset())
+        return self._windows[key]
 
-    def _clip_path(
+    def _clip_path(self, address: str) -> Element | None:
+        target = self._walker.target(address)
+        return target if target is not None and local_name(target) == "clipPath" else None
+
+    def _area(
         self, target: Element, element: Element, place: Place, active: frozenset[Element]
     ) -> Area | None:
+        """Return the area of the `clipPath` `target` on `element`, None where it is part of itself."""
         if target in active:
             return None
         active = active | {target}
-        matrix = place.matrix
-        measures = place.measures
-        if target.get("clipPathUnits") == "objectBoundingBox":
+        matrix, measures = place.matrix, place.measures
+        if _fits_box(target):
             box = self._walker.bounding_box(element, place)
             if box is None:
                 return NOTHING
             matrix = matrix @ Matrix(box.width, 0, 0, box.height, box.x, box.y)
             measures = replace(measures, width=1, height=1)
-        around = Place(matrix, self._walker.inherited_style(target), measures, depth=place.depth + 1)
-        style = self._walker.element_style(target, around.style, measures.root_font_size)
-        inner = self._walker.place_inside(target, style, around)
-        if inner.matrix.determinant == 0:
+        inherited = self._walker.inherited_style(target)
+        around = Place(matrix, inherited, measures, depth=place.depth + 1, active=frozenset({target}))
+        style = self._walker.element_style(target, inherited)
+        inside = self._walker.place_inside(target, style, around)
+        if inside.matrix.determinant == 0:
             return NOTHING
-        inner = replace(inner, active=frozenset({target}))
-        areas = [self._child(child, inner, active) for child in target]
-        area = join(areas) if areas else NOTHING
-        own = self._own_clip(target, replace(inner, matrix=matrix, measures=place.measures), active)
-        return area if own is None else as_area(shapely.intersection(area, own))
+        area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])
+        own = self._clip_path(style.clip_path)
+        window = self._area(own, element, place, active) if own is not None else None
+        return area if window is None else as_area(shapely.intersection(area, window))
 
-    def _own_clip(self, element: Element, place: Place, active: frozenset[Element]) -> Area | None:
-        if not place.style.clip_path:
-            return None
-        target = self._walker.target(place.style.clip_path)
-        if target is None or local_name(target) != "clipPath":
-            return None
-        return self._clip_path(target, element, place, active)
-
-    def _child(self, child: Element, around: Place, active: frozenset[Element]) -> Area:
-        """Return what one child of a `clipPath` lets through: a shape, or a `use` of a shape."""
+    def _child_area(self, child: Element, around: Place, active: frozenset[Element]) -> Area:
+        """Return what a child of a `clipPath` lets through: a shape, or a `use` of a shape."""
         name = local_name(child)
-        if name not in SHAPES and not (name == "use" and self._is_use_of_shape(child)):
+        if name not in SHAPES and not (name == "use" and self._draws_shape(child)):
             return NOTHING
-        area: Area = NOTHING
-        for leaf in self._walker.walk(child, around):
-            if isinstance(leaf, Leaf) and leaf.place.style.visibility == "visible":
-                area = self._leaf_area(leaf)
-                for clip in leaf.place.clips:
-                    if isinstance(clip, PathClip):
-                        inner = self._own_clip(clip.element, clip.place, active)
-                        area = area if inner is None else as_area(shapely.intersection(area, inner))
-        return area
+        leaves = (
+            found
+            for found in self._walker.walk(child, around)
+            if isinstance(found, Leaf) and not found.place.is_marker
+        )
+        return join([NOTHING, *(self._leaf_area(leaf, active) for leaf in leaves)])
 
-    def _is_use_of_shape(self, element: Element) -> bool:
-        target = self._walker.target(link(element))
+    def _draws_shape(self, use: Element) -> bool:
+        target = self._walker.target(link(use))
         return target is not None and local_name(target) in SHAPES
 
-    def _leaf_area(self, leaf: Leaf) -> Area:
-        lines = flatten(leaf.path.transformed(leaf.place.matrix), self._tolerance)
-        return fill_area([line.points for line in lines], even_odd=leaf.place.style.clip_rule == "evenodd")
+    def _leaf_area(self, leaf: Leaf, active: frozenset[Element]) -> Area:
+        path = leaf.path.transformed(leaf.place.matrix)
+        if leaf.place.style.visibility != "visible" or not np.isfinite(path.curves).all():
+            return NOTHING
+        outlines = [line.points for line in flatten(path, self._tolerance)]
+        area = fill_area(outlines, even_odd=leaf.place.style.clip_rule == "evenodd")
+        for clip in leaf.place.clips:
+            target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None
+            if isinstance(clip, PathClip) and target is not None:
+                window = self._area(target, clip.element, clip.place, active)
+                area = area if window is None else as_area(shapely.intersection(area, window))
+        return area
+
+
+def _fits_box(clip_path: Element) -> bool:
+    return clip_path.get("clipPathUnits") == "objectBoundingBox"
+
+
+def _box_area(clip: BoxClip) -> Area:
+    x, y, width, height = clip.box
+    corners = (complex(x, y), complex(x + width, y), complex(x + width, y + height), complex(x, y + height))
+    points = (clip.matrix.apply_to(corner) for corner in corners)
+    return as_area(shapely.Polygon([(point.real, point.imag) for point in points]))

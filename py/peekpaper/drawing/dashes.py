@@ -1,12 +1,14 @@
 """Cutting a line into dashes (SVG 2, 13.5.6)."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.drawing.path import Polyline
 
 
-def cut_dashes(polyline: Polyline, pattern: tuple[float, ...], offset: float) -> list[Polyline]:
+def cut_dashes(polyline: Polyline, pattern: Sequence[float], offset: float) -> list[Polyline]:
     """Return the dashes of a line as open lines.
 
     `pattern` holds the lengths of dashes and spaces in turn, an even number of them with a positive

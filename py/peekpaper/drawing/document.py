@@ -6,6 +6,7 @@ Entities that the file itself declares are replaced, as long as that does not bl
 
 import html.entities
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element, ParseError, TreeBuilder, XMLParser
 from xml.parsers import expat
@@ -19,14 +20,16 @@ XML = "{http://www.w3.org/XML/1998/namespace}"
 MAX_ENTITY_TEXT = 8_000_000
 """How many characters the file's own entities may stand for, all in all."""
 MAX_ELEMENTS = 500_000
+MAX_DEPTH = 200
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Document:
-    """The root element, the elements by id (the first one counts), and whether the file broke off."""
+    """The root element, the elements by id (the first one counts), their number, and if the file broke off."""
 
     root: Element
     by_id: dict[str, Element]
+    count: int
     broken_off: bool
 
 
@@ -60,16 +63,28 @@ def read_document(text: str) -> Document:
             raise _ENTITY_REFUSAL from None
         root, broken_off = _read_so_far(builder), True
     root = _svg_root(root)
+    count = _count_elements(root)
     by_id: dict[str, Element] = {}
-    for count, element in enumerate(root.iter()):
-        if count > MAX_ELEMENTS:
-            raise Refusal(
-                "The file has more than half a million parts: simplify it in your drawing program first."
-            )
+    for element in root.iter():
         identity = element.get("id", element.get(XML + "id"))
         if identity:
             by_id.setdefault(identity, element)
-    return Document(root, by_id, broken_off)
+    return Document(root, by_id, count, broken_off)
+
+
+def _count_elements(root: Element) -> int:
+    count = depth = 0
+    level = [root]
+    while level:
+        count, depth = count + len(level), depth + 1
+        if depth > MAX_DEPTH:
+            raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
+        if count > MAX_ELEMENTS:
+            raise Refusal(
+                f"The file has more than {MAX_ELEMENTS:,} parts: simplify it in your drawing program first."
+            )
+        level = [child for element in level for child in element]
+    return count
 
 
 _ENTITY_REFUSAL = Refusal("The file holds entities that grow without end: save it again as plain SVG.")
@@ -123,10 +138,8 @@ def _declared_entities(text: str) -> dict[str, str]:
     parser = expat.ParserCreate()
     parser.EntityDeclHandler = keep
     parser.StartElementHandler = stop
-    try:
+    with suppress(_BodyReachedError, expat.ExpatError):
         parser.Parse(text, True)
-    except (_BodyReachedError, expat.ExpatError):
-        pass
     return values
 
 

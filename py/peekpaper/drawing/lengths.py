@@ -13,6 +13,7 @@ _PX = {
 }  # fmt: skip
 """CSS px in the absolute units (W3C, CSS Values and Units 4, 6.2); a bare number is in user units."""
 _RELATIVE = {"%", "em", "ex", "rem", "vw", "vh", "vmin", "vmax"}
+_FONT_UNITS = {"ch", "ic", "cap", "lh", "rlh", "rch", "ric", "rcap", "rex", "vi", "vb"}
 PHYSICAL_UNITS = frozenset({"in", "cm", "mm", "q", "pt", "pc"})
 
 
@@ -57,6 +58,12 @@ def parse_length(text: str) -> Length | None:
     if not math.isfinite(amount) or (unit not in _PX and unit not in _RELATIVE):
         return None
     return Length(amount, unit)
+
+
+def needs_font(text: str) -> bool:
+    """Tell whether `text` is a length in one of the units that parse_length does not understand."""
+    match = _LENGTH.fullmatch(text)
+    return match is not None and match[2].lower() in _FONT_UNITS
 
 
 def to_px(length: Length, axis: Axis, measures: Measures) -> float:

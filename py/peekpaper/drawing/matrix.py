@@ -60,6 +60,11 @@ class Matrix(NamedTuple):
         x, y = points.real, points.imag
         return (self.a * x + self.c * y + self.e) + 1j * (self.b * x + self.d * y + self.f)
 
+    def apply_to(self, point: complex) -> complex:
+        """Return the image of one point."""
+        x, y = point.real, point.imag
+        return complex(self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f)
+
     def inverse(self) -> "Matrix":
         """Return the map that undoes this one; raises ZeroDivisionError where none does."""
         area = self.determinant
@@ -73,3 +78,9 @@ IDENTITY = Matrix()
 def translation(x: float, y: float) -> Matrix:
     """Return the map that moves everything by (x, y)."""
     return Matrix(e=x, f=y)
+
+
+def rotation(degrees: float) -> Matrix:
+    """Return the turn about the origin, clockwise on screen."""
+    cosine, sine = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return Matrix(cosine, sine, -sine, cosine)

@@ -7,19 +7,17 @@ import shapely
 
 from peekpaper.drawing.areas import transform_area
 from peekpaper.drawing.budget import Budget
-from peekpaper.drawing.cascade import Cascade
 from peekpaper.drawing.clip import Clipper
 from peekpaper.drawing.colour import Colour
 from peekpaper.drawing.dashes import cut_dashes
-from peekpaper.drawing.document import Document, local_name
 from peekpaper.drawing.drawing import Area, Contour, Paint, PaintedShape
 from peekpaper.drawing.fill import fill_area
-from peekpaper.drawing.lengths import Axis, to_px
-from peekpaper.drawing.paint_server import GRADIENTS, fits_bounding_box, gradient_colour
-from peekpaper.drawing.path import Path, Polyline, count_pieces, curve_extremes, flatten
+from peekpaper.drawing.lengths import Axis, parse_length, to_px
+from peekpaper.drawing.paint_server import PaintServers
+from peekpaper.drawing.path import Path, Polyline, count_chords, curve_extremes, flatten
+from peekpaper.drawing.place import Leaf, Place
 from peekpaper.drawing.stroke import Nib, stroke_area
 from peekpaper.drawing.style import PaintSource
-from peekpaper.drawing.walk import Leaf, Place, Walker
 
 MAX_COORDINATE = 1e7
 """Shapes that reach further, in px, are no cutting designs but mistakes of a program."""
@@ -31,103 +29,120 @@ class UnreadableShapeError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Painter:
-    """Paints the shapes of one file."""
+    """Paints the shapes of one file, with polylines within `tolerance` px of the curves."""
 
-    document: Document
-    cascade: Cascade
-    walker: Walker
+    servers: PaintServers
     clipper: Clipper
     budget: Budget
     tolerance: float
 
-    def paint(self, leaf: Leaf) -> tuple[PaintedShape, frozenset[str]]:
-        """Return the painted shape and the kinds of paint that were left out.
+    def paint(self, leaf: Leaf) -> tuple[PaintedShape, ...]:
+        """Return the painted shape, none for a hidden one, two where its stroke lies below its fill.
 
-        Raises UnreadableShapeError for coordinates beyond MAX_COORDINATE.
+        Raises UnreadableShapeError for numbers beyond MAX_COORDINATE.
         """
         place, style = leaf.place, leaf.place.style
+        if style.visibility != "visible" or place.opacity == 0:
+            return ()
         path = leaf.path.transformed(place.matrix)
-        if not np.isfinite(path.curves).all() or np.abs(path.curves).max() > MAX_COORDINATE:
-            raise UnreadableShapeError
-        self.budget.points(int(count_pieces(path.curves, self.tolerance).sum()))
+        _check(path.curves)
+        count = int(count_chords(path.curves, self.tolerance).sum())
+        self.budget.points(count)
         lines = flatten(path, self.tolerance)
-        contours = tuple(
-            Contour(
-                shapely.LineString(np.column_stack((line.points.real, line.points.imag))), _is_closed(line)
-            )
-            for line in lines
-            if len(line.points) > 1 and (line.points != line.points[0]).any()
-        )
-        left_out: set[str] = set()
         fill = stroke = None
         width = 0.0
-        if style.visibility == "visible":
-            colour = self._colour(style.fill, style.fill_opacity, leaf, left_out)
-            if colour is not None:
-                area = fill_area([line.points for line in lines], even_odd=style.fill_rule == "evenodd")
-                fill = self._paint(area, colour, place)
-        colour = self._colour(style.stroke, style.stroke_opacity, leaf, left_out)
+        colour = self._colour(style.fill, style.fill_opacity, leaf)
+        if colour is not None:
+            area = fill_area([line.points for line in lines], even_odd=style.fill_rule == "evenodd")
+            fill = self._visible(area, colour, place)
+        colour = self._colour(style.stroke, style.stroke_opacity, leaf)
         if colour is not None:
             width = to_px(style.stroke_width, Axis.BOTH, place.measures)
-            if width > 0 and style.visibility == "visible":
-                stroke = self._paint(self._stroke(lines, width, place), colour, place)
+            if width > 0:
+                self.budget.stroke(count)
+                stroke = self._visible(self._stroke(lines, width, leaf), colour, place)
             width *= 1.0 if style.vector_effect == "non-scaling-stroke" else place.matrix.scale
-        shape = PaintedShape(fill, stroke, width, contours, place.layer, leaf.element.get("id"))
-        return shape, frozenset(left_out)
+        contours = tuple(contour for contour in map(_contour, lines) if contour is not None)
+        name = leaf.element.get("id")
+        if fill is not None and stroke is not None and style.paint_order.startswith("stroke"):
+            return (
+                PaintedShape(None, stroke, width, contours, place.layer, name),
+                PaintedShape(fill, None, 0.0, contours, place.layer, name),
+            )
+        return (PaintedShape(fill, stroke, width, contours, place.layer, name),)
 
-    def _paint(self, area: Area, colour: Colour, place: Place) -> Paint | None:
+    def has_pattern(self, leaf: Leaf) -> bool:
+        """Tell whether a pattern is left out in what paint() returns for a shape."""
+        style = leaf.place.style
+        return self.servers.is_pattern(style.fill) or self.servers.is_pattern(style.stroke)
+
+    def _visible(self, area: Area, colour: Colour, place: Place) -> Paint | None:
         area = self.clipper.clip(area, place.clips)
         return Paint(area, colour.hex, colour.alpha) if not area.is_empty else None
 
-    def _colour(self, source: PaintSource, opacity: float, leaf: Leaf, left_out: set[str]) -> Colour | None:
-        colour = self._source_colour(source, leaf, left_out)
+    def _colour(self, source: PaintSource, opacity: float, leaf: Leaf) -> Colour | None:
+        is_flat = source.server is not None and _is_flat(leaf.path)
+        colour = self.servers.colour(source, leaf.place, is_flat=is_flat)
         if colour is None:
             return None
         alpha = colour.alpha * opacity * leaf.place.opacity
         return Colour(colour.hex, alpha) if alpha > 0 else None
 
-    def _source_colour(self, source: PaintSource, leaf: Leaf, left_out: set[str]) -> Colour | None:
-        plain = leaf.place.style.color if source.is_current else source.colour
-        if source.server is None:
-            return plain
-        server = self.walker.target(source.server)
-        if server is None:
-            return plain
-        if local_name(server) == "pattern":
-            left_out.add("pattern")
-            return plain
-        if local_name(server) not in GRADIENTS:
-            return plain
-        if fits_bounding_box(server, self.document) and _is_flat(leaf.path):
-            return plain
-        return gradient_colour(server, self.document, self.cascade) or plain
-
-    def _stroke(self, lines: list[Polyline], width: float, place: Place) -> Area:
+    def _stroke(self, lines: list[Polyline], width: float, leaf: Leaf) -> Area:
         """Return a stroke's area on the page; a slanted nib is drawn upright and then slanted."""
-        style, matrix = place.style, place.matrix
-        if style.vector_effect == "non-scaling-stroke":
-            return self._upright_stroke(lines, width, 1.0, place)
+        matrix = leaf.place.matrix
+        if leaf.place.style.vector_effect == "non-scaling-stroke":
+            return self._upright_stroke(lines, width, 1.0, self.tolerance, leaf)
         if matrix.is_similarity:
-            return self._upright_stroke(lines, width, matrix.scale, place)
+            return self._upright_stroke(lines, width, matrix.scale, self.tolerance, leaf)
         back = matrix.inverse()
         own = [Polyline(back.apply(line.points), line.joints, line.closed) for line in lines]
-        return transform_area(self._upright_stroke(own, width, 1.0, place), matrix)
+        area = self._upright_stroke(own, width, 1.0, self.tolerance / matrix.stretch, leaf)
+        return transform_area(area, matrix)
 
-    def _upright_stroke(self, lines: list[Polyline], width: float, scale: float, place: Place) -> Area:
+    def _upright_stroke(
+        self, lines: list[Polyline], width: float, scale: float, tolerance: float, leaf: Leaf
+    ) -> Area:
         """Return a stroke's area where the nib is a circle; `scale` is the lines' units in a user unit."""
-        style, measures = place.style, place.measures
+        style, measures = leaf.place.style, leaf.place.measures
         nib = Nib(width * scale, style.stroke_linecap, style.stroke_linejoin, style.stroke_miterlimit)
-        dashes = tuple(scale * to_px(length, Axis.BOTH, measures) for length in style.stroke_dasharray)
-        offset = scale * to_px(style.stroke_dashoffset, Axis.BOTH, measures)
-        if len(dashes) % 2:
-            dashes *= 2
-        if sum(dashes) > 0 and min(dashes) >= 0:
-            lines = [dash for line in lines for dash in cut_dashes(line, dashes, offset)]
-        return stroke_area(lines, nib, self.tolerance * scale / place.matrix.stretch)
+        if not 0 < nib.width < MAX_COORDINATE:
+            raise UnreadableShapeError
+        dashes = tuple(to_px(length, Axis.BOTH, measures) for length in style.stroke_dasharray)
+        if dashes and min(dashes) >= 0 and 0 < sum(dashes) < MAX_COORDINATE:
+            factor = scale * _dash_factor(leaf, lines, scale)
+            offset = to_px(style.stroke_dashoffset, Axis.BOTH, measures)
+            lines = self._dash(lines, [dash * factor for dash in dashes], offset * factor)
+        return stroke_area(lines, nib, tolerance)
+
+    def _dash(self, lines: list[Polyline], dashes: list[float], offset: float) -> list[Polyline]:
+        pattern = dashes if len(dashes) % 2 == 0 else [*dashes, *dashes]
+        self.budget.dashes(sum(_length(line) for line in lines) / sum(pattern) * len(pattern) / 2)
+        return [dash for line in lines for dash in cut_dashes(line, pattern, offset)]
 
 
-def _is_closed(line: Polyline) -> bool:
-    return line.closed or bool(line.points[0] == line.points[-1])
+def _check(curves: np.ndarray) -> None:  # type: ignore[type-arg]  # of any shape
+    if not np.isfinite(curves).all() or np.abs(curves).max() > MAX_COORDINATE:
+        raise UnreadableShapeError
+
+
+def _dash_factor(leaf: Leaf, lines: list[Polyline], scale: float) -> float:
+    """Return by how much `pathLength` makes dashes longer (SVG 2, 9.6.1)."""
+    stated = parse_length(leaf.element.get("pathLength", ""))
+    length = sum(map(_length, lines)) / scale
+    return length / stated.amount if stated is not None and stated.amount > 0 and length > 0 else 1.0
+
+
+def _length(line: Polyline) -> float:
+    return float(np.abs(np.diff(line.points)).sum())
+
+
+def _contour(line: Polyline) -> Contour | None:
+    points = line.points
+    if not (points != points[0]).any():
+        return None
+    outline = shapely.LineString(np.column_stack((points.real, points.imag)))
+    return Contour(outline, line.closed or bool(points[0] == points[-1]))
 
 
 def _is_flat(path: Path) -> bool:

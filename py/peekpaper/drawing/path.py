@@ -1,12 +1,26 @@
 """A path as cubic Bézier curves, and as polylines within a tolerance."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.drawing.matrix import Matrix, Points
+
+Cubic = tuple[complex, complex, complex, complex]
+
+
+class Subpath(NamedTuple):
+    """The curves of a subpath, whether each ends a segment of the file, and whether it is closed.
+
+    A segment of the file, an arc say, may take several curves. A closed subpath ends where it began.
+    """
+
+    curves: list[Cubic]
+    nodes: list[bool]
+    closed: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -14,22 +28,24 @@ class Path:
     """Subpaths made of cubic curves, in user units.
 
     `curves` holds the four control points of each curve, shape (n, 4); straight segments are cubics
-    with their control points at the thirds. Curves of subpath i are `curves[starts[i]:starts[i + 1]]`,
-    `closed[i]` tells whether it was closed explicitly, and then it ends where it began.
+    with their control points at the thirds. `nodes`, shape (n,), tells whether a curve ends a segment of the
+    file. Curves of subpath i are `curves[starts[i]:starts[i + 1]]`; `closed[i]` tells whether it was closed
+    explicitly, and then it ends where it began.
     """
 
     curves: Points
+    nodes: NDArray[np.bool_]
     starts: NDArray[np.intp]
     closed: NDArray[np.bool_]
 
     def transformed(self, matrix: Matrix) -> "Path":
         """Return the path as `matrix` maps it."""
-        return Path(matrix.apply(self.curves), self.starts, self.closed)
+        return Path(matrix.apply(self.curves), self.nodes, self.starts, self.closed)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Polyline:
-    """One flattened subpath; `joints` marks the points where two curves of the path meet.
+    """One flattened subpath; `joints` marks the points where two segments of the path meet.
 
     A closed one repeats its first point at the end.
     """
@@ -39,26 +55,24 @@ class Polyline:
     closed: bool
 
 
-def make_path(subpaths: Iterable[tuple[Sequence[tuple[complex, complex, complex, complex]], bool]]) -> Path:
-    """Return a path of subpaths that are each given as their curves and whether they are closed."""
-    curves: list[tuple[complex, complex, complex, complex]] = []
-    starts, closed = [0], []
-    for subpath, is_closed in subpaths:
-        if subpath:
-            curves.extend(subpath)
-            starts.append(len(curves))
-            closed.append(is_closed)
-    array = np.array(curves, dtype=complex).reshape(-1, 4)
-    return Path(array, np.array(starts, dtype=np.intp), np.array(closed, dtype=bool))
+def make_path(subpaths: Iterable[Subpath]) -> Path:
+    """Return a path of subpaths; those without curves are dropped."""
+    kept = [subpath for subpath in subpaths if subpath.curves]
+    return Path(
+        np.array([curve for subpath in kept for curve in subpath.curves], dtype=complex).reshape(-1, 4),
+        np.array([node for subpath in kept for node in subpath.nodes], dtype=bool),
+        np.cumsum([0, *(len(subpath.curves) for subpath in kept)], dtype=np.intp),
+        np.array([subpath.closed for subpath in kept], dtype=bool),
+    )
 
 
-def line(start: complex, end: complex) -> tuple[complex, complex, complex, complex]:
+def line(start: complex, end: complex) -> Cubic:
     """Return a straight segment as a cubic curve."""
     third = (end - start) / 3
     return start, start + third, end - third, end
 
 
-def count_pieces(curves: Points, tolerance: float) -> NDArray[np.intp]:
+def count_chords(curves: Points, tolerance: float) -> NDArray[np.intp]:
     """Return into how many chords each cubic is to be cut so that none strays further than `tolerance`.
 
     The bound by second differences: n = sqrt(3/4 max |second difference| / tolerance)
@@ -75,48 +89,42 @@ def flatten(path: Path, tolerance: float) -> list[Polyline]:
     """Return each subpath of `path` as a polyline whose distance from it is at most `tolerance`."""
     if len(path.curves) == 0:
         return []
-    pieces = count_pieces(path.curves, tolerance)
-    ends = np.cumsum(pieces)
-    which = np.repeat(np.arange(len(pieces)), pieces)
-    step = np.arange(ends[-1]) - np.repeat(ends - pieces, pieces) + 1
-    t = step / pieces[which]
-    s = 1 - t
-    p0, p1, p2, p3 = path.curves[which].T
-    points = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
-    joints = np.zeros(len(points), dtype=bool)
-    joints[ends - 1] = True
+    chords = count_chords(path.curves, tolerance)
+    ends = np.cumsum(chords)
+    which = np.repeat(np.arange(len(chords)), chords)
+    step = np.arange(ends[-1]) - np.repeat(ends - chords, chords) + 1
+    points = _at(path.curves[which], step / chords[which])
     points[ends - 1] = path.curves[:, 3]
-    polylines = []
+    joints = np.zeros(len(points), dtype=bool)
+    joints[ends - 1] = path.nodes
     bounds = np.concatenate(([0], ends))[path.starts]
-    for i, closed in enumerate(path.closed):
-        low, high = bounds[i], bounds[i + 1]
-        first = path.curves[path.starts[i], 0]
-        polylines.append(
-            Polyline(
-                np.concatenate(([first], points[low:high])),
-                np.concatenate(([True], joints[low:high])),
-                bool(closed),
-            )
+    firsts = path.curves[path.starts[:-1], :1]
+    return [
+        Polyline(
+            np.concatenate((first, points[low:high])),
+            np.concatenate(([True], joints[low:high])),
+            bool(closed),
         )
-    return polylines
+        for first, low, high, closed in zip(firsts, bounds[:-1], bounds[1:], path.closed, strict=True)
+    ]
+
+
+def _at(curves: Points, t: NDArray[np.float64]) -> Points:
+    """Return the point of each cubic at its own parameter."""
+    s = 1 - t
+    p0, p1, p2, p3 = curves.T
+    points: Points = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
+    return points
 
 
 def curve_extremes(path: Path) -> Points:
     """Return points among which are the outermost ones of `path` along both axes."""
-    curves = path.curves
-    found = [curves[:, 0], curves[:, 3]]
-    # The derivative of a cubic is 3 (a t^2 + b t + c); its roots are where it turns back.
-    a = curves[:, 3] - 3 * curves[:, 2] + 3 * curves[:, 1] - curves[:, 0]
-    b = 2 * (curves[:, 2] - 2 * curves[:, 1] + curves[:, 0])
-    c = curves[:, 1] - curves[:, 0]
-    for part in (np.real, np.imag):
-        for root in _roots(part(a), part(b), part(c)):
-            t = np.clip(np.nan_to_num(root, nan=0.0), 0.0, 1.0)
-            s = 1 - t
-            found.append(
-                s * s * s * curves[:, 0] + 3 * s * s * t * curves[:, 1]
-                + 3 * s * t * t * curves[:, 2] + t * t * t * curves[:, 3]
-            )  # fmt: skip
+    p0, p1, p2, p3 = path.curves.T
+    # A third of the derivative is a t^2 + b t + c; its roots are where the curve turns back.
+    a, b, c = p3 - 3 * p2 + 3 * p1 - p0, 2 * (p2 - 2 * p1 + p0), p1 - p0
+    found = [p0, p3]
+    for root in (*_roots(a.real, b.real, c.real), *_roots(a.imag, b.imag, c.imag)):
+        found.append(_at(path.curves, np.clip(np.nan_to_num(root, nan=0.0), 0.0, 1.0)))
     return np.concatenate(found)
 
 

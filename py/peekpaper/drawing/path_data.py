@@ -6,8 +6,8 @@ it (appendix F.2), and they make an object for each segment; hence this small re
 
 import re
 
-from peekpaper.drawing.arc import Cubic, arc_curves
-from peekpaper.drawing.path import Path, line, make_path
+from peekpaper.drawing.arc import arc_curves
+from peekpaper.drawing.path import Cubic, Path, Subpath, line, make_path
 
 # Atomic, so that no number is taken apart to make those behind it fit.
 _NUMBER = r"(?>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
@@ -73,8 +73,9 @@ class _Pen:
     """Turns commands into curves, keeping the point, the subpath's start and the last handle."""
 
     def __init__(self) -> None:
-        self._subpaths: list[tuple[list[Cubic], bool]] = []
+        self._subpaths: list[Subpath] = []
         self._curves: list[Cubic] = []
+        self._nodes: list[bool] = []
         self._start = 0j
         self._point = 0j
         self._handle = 0j
@@ -96,9 +97,13 @@ class _Pen:
         self._last = command
 
     def _finish(self, *, closed: bool) -> None:
-        if self._curves:
-            self._subpaths.append((self._curves, closed))
-        self._curves = []
+        self._subpaths.append(Subpath(self._curves, self._nodes, closed))
+        self._curves, self._nodes = [], []
+
+    def _add(self, curve: Cubic) -> None:
+        self._curves.append(curve)
+        self._nodes.append(True)
+        self._point = curve[3]
 
     def _close(self) -> None:
         if self._point != self._start or not self._curves:
@@ -114,8 +119,7 @@ class _Pen:
         self._draw_l(groups[1:], relative)
 
     def _line_to(self, end: complex) -> None:
-        self._curves.append(line(self._point, end))
-        self._point = end
+        self._add(line(self._point, end))
 
     def _draw_l(self, groups: list[list[float]], relative: bool) -> None:
         for x, y in groups:
@@ -129,15 +133,11 @@ class _Pen:
         for (y,) in groups:
             self._line_to(complex(self._point.real, y + (self._point.imag if relative else 0)))
 
-    def _curve_to(self, first: complex, second: complex, end: complex) -> None:
-        self._curves.append((self._point, first, second, end))
-        self._point = end
-
     def _draw_c(self, groups: list[list[float]], relative: bool) -> None:
         for x1, y1, x2, y2, x, y in groups:
             base = self._point if relative else 0
             self._handle = base + complex(x2, y2)
-            self._curve_to(base + complex(x1, y1), self._handle, base + complex(x, y))
+            self._add((self._point, base + complex(x1, y1), self._handle, base + complex(x, y)))
 
     def _draw_s(self, groups: list[list[float]], relative: bool) -> None:
         smooth = self._last in ("C", "S")
@@ -145,12 +145,13 @@ class _Pen:
             base = self._point if relative else 0
             first = 2 * self._point - self._handle if smooth else self._point
             self._handle = base + complex(x2, y2)
-            self._curve_to(first, self._handle, base + complex(x, y))
+            self._add((self._point, first, self._handle, base + complex(x, y)))
             smooth = True
 
     def _quadratic_to(self, handle: complex, end: complex) -> None:
         self._handle = handle
-        self._curve_to(self._point + (handle - self._point) * 2 / 3, end + (handle - end) * 2 / 3, end)
+        first = self._point + (handle - self._point) * 2 / 3
+        self._add((self._point, first, end + (handle - end) * 2 / 3, end))
 
     def _draw_q(self, groups: list[list[float]], relative: bool) -> None:
         for x1, y1, x, y in groups:
@@ -168,5 +169,7 @@ class _Pen:
     def _draw_a(self, groups: list[list[float]], relative: bool) -> None:
         for rx, ry, degrees, large, sweep, x, y in groups:
             end = complex(x, y) + (self._point if relative else 0)
-            self._curves.extend(arc_curves(self._point, rx, ry, degrees, bool(large), bool(sweep), end))
+            curves = arc_curves(self._point, rx, ry, degrees, bool(large), bool(sweep), end)
+            self._curves += curves
+            self._nodes += [False] * (len(curves) - 1) + [True] * bool(curves)
             self._point = end

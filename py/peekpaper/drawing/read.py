@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Sequence
 
+import numpy as np
 import shapely
 
 from peekpaper.drawing.budget import Budget
@@ -14,11 +15,14 @@ from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 from peekpaper.drawing.left_out import name_left_out
 from peekpaper.drawing.page import Page, check_side, read_page
 from peekpaper.drawing.paint import Painter, UnreadableShapeError
+from peekpaper.drawing.paint_server import PaintServers
+from peekpaper.drawing.place import Skipped
 from peekpaper.drawing.style import INITIAL, Style
-from peekpaper.drawing.walk import Leaf, Walker
+from peekpaper.drawing.walk import Walker
 
 DEFAULT_TOLERANCE = 0.05
 """Distance of the polylines from the curves in px, where nobody asks for another."""
+_SHAPES_PER_REPORT = 50
 
 
 def read_drawing(
@@ -29,29 +33,38 @@ def read_drawing(
     `tolerance` is in CSS px. `progress` is called now and then with the share done, from 0 to 1. Raises
     Refusal for what is no SVG file, can't be read, or asks for more than a design can need.
     """
-    document = read_document(decode_svg(data))
-    cascade, budget = Cascade(document.root), Budget()
-    walker = Walker(document, cascade, budget)
-    style = walker.element_style(document.root, INITIAL, INITIAL.font_size)
+    # Numbers out of all bounds are sorted out shape by shape; on the way there they may overflow.
+    with np.errstate(over="ignore", invalid="ignore"):
+        return _read(read_document(decode_svg(data)), tolerance, progress or _tell_nobody)
+
+
+def _tell_nobody(_share: float) -> None:
+    """Take a report of progress that nobody asked for."""
+
+
+def _read(document: Document, tolerance: float, progress: Callable[[float], None]) -> Drawing:
+    budget = Budget()
+    walker = Walker(document, Cascade(document), budget)
+    style = walker.element_style(document.root, INITIAL)
     page = read_page(document.root, style)
-    painter = Painter(document, cascade, walker, Clipper(walker, tolerance), budget, tolerance)
+    painter = Painter(PaintServers(walker), Clipper(walker, tolerance), budget, tolerance)
     shapes: list[PaintedShape] = []
     left_out: Counter[str] = Counter()
-    cut_short = 0
-    for found in walker.walk_page(document.root, page.place):
-        if not isinstance(found, Leaf):
+    read = cut_short = 0
+    for found in walker.walk_page(page.place):
+        if isinstance(found, Skipped):
             left_out[found.kind] += 1
             continue
         try:
-            shape, kinds = painter.paint(found)
+            shapes += painter.paint(found)
         except UnreadableShapeError:
             left_out["unreadable"] += 1
             continue
-        left_out.update(kinds)
+        left_out["pattern"] += painter.has_pattern(found)
         cut_short += not found.complete
-        shapes.append(shape)
-        if progress is not None and len(shapes) % 100 == 0:
-            progress(len(shapes) / (len(shapes) + 1000))
+        read += 1
+        if read % _SHAPES_PER_REPORT == 0:
+            progress(min(0.99, read / document.count))
     width, height = _size(page, shapes)
     return Drawing(
         width,
@@ -90,7 +103,7 @@ def _notices(document: Document, cut_short: int) -> list[str]:
     if document.broken_off:
         notices.append("The file breaks off or is damaged: what comes after that place is missing.")
     if cut_short == 1:
-        notices.append("1 path holds an error and is drawn only up to there.")
+        notices.append("1 shape holds an error and is drawn only up to there.")
     elif cut_short > 1:
-        notices.append(f"{cut_short} paths hold errors and are drawn only up to there.")
+        notices.append(f"{cut_short} shapes hold errors and are drawn only up to there.")
     return notices

@@ -2,11 +2,13 @@
 
 import math
 import re
+from collections.abc import Callable
+from itertools import pairwise
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.arc import Cubic, ellipse_curves
-from peekpaper.drawing.lengths import Axis, Measures, parse_length, to_px
-from peekpaper.drawing.path import Path, line, make_path
+from peekpaper.drawing.arc import ellipse_curves
+from peekpaper.drawing.lengths import Axis, Length, Measures, needs_font, parse_length, to_px
+from peekpaper.drawing.path import Cubic, Path, Subpath, line, make_path
 from peekpaper.drawing.path_data import read_path_data
 
 SHAPES = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"})
@@ -22,42 +24,40 @@ def shape_path(name: str, element: Element, measures: Measures) -> tuple[Path | 
     `name` is one of SHAPES. Attributes in error count as absent.
     """
     if name == "path":
-        return read_path_data(element.get("d", ""))
+        data = element.get("d", "")
+        return read_path_data("" if data.strip() == "none" else data)
     if name in ("polyline", "polygon"):
         return _poly(element, closed=name == "polygon")
     reader = _Attributes(element, measures)
-    match name:
-        case "rect":
-            return _rect(reader), True
-        case "circle":
-            radius = reader.size("r", Axis.BOTH)
-            return _ellipse(reader, radius, radius), True
-        case "ellipse":
-            return _ellipse(reader, *reader.radii()), True
-        case _:
-            start = complex(reader.length("x1", Axis.X), reader.length("y1", Axis.Y))
-            end = complex(reader.length("x2", Axis.X), reader.length("y2", Axis.Y))
-            return make_path([([line(start, end)], False)]), True
+    path = _DRAWERS[name](reader)
+    return path, reader.understood
 
 
 class _Attributes:
-    """Reads the lengths of one element."""
+    """Reads the lengths of one element; `understood` tells whether all their units are known."""
 
     def __init__(self, element: Element, measures: Measures) -> None:
         self._element = element
         self._measures = measures
+        self.understood = True
 
     def length(self, name: str, axis: Axis) -> float:
         """Return a length, 0 where there is none."""
-        length = parse_length(self._element.get(name, ""))
+        length = self._parse(name)
         return to_px(length, axis, self._measures) if length is not None else 0.0
 
     def size(self, name: str, axis: Axis) -> float | None:
         """Return a length that can't be negative, None where there is none."""
-        length = parse_length(self._element.get(name, ""))
+        length = self._parse(name)
         if length is None or length.amount < 0:
             return None
         return to_px(length, axis, self._measures)
+
+    def _parse(self, name: str) -> Length | None:
+        text = self._element.get(name, "")
+        length = parse_length(text)
+        self.understood &= length is not None or not needs_font(text)
+        return length
 
     def radii(self) -> tuple[float | None, float | None]:
         """Return `rx` and `ry`, of which one that is missing takes the other's value (SVG 2, 10.2)."""
@@ -88,20 +88,46 @@ def _rect(reader: _Attributes) -> Path | None:
             curves.append(line(point, before))
             point = before
         if rx:
-            turned = (quarter - 1) * math.pi / 2
-            curves += ellipse_curves(corner + inset, rx, ry, 0, turned, math.pi / 2)
+            curves += ellipse_curves(corner + inset, rx, ry, 0, (quarter - 1) * math.pi / 2, math.pi / 2)
             point = curves[-1][3]
+    return _closed(curves, [True] * len(curves))
+
+
+def _closed(curves: list[Cubic], nodes: list[bool]) -> Path:
+    """Return curves that come back to their start but for rounding as a closed path."""
     curves[-1] = (*curves[-1][:3], curves[0][0])
-    return make_path([(curves, True)])
+    return make_path([Subpath(curves, nodes, closed=True)])
 
 
-def _ellipse(reader: _Attributes, rx: float | None, ry: float | None) -> Path | None:
+def _ellipse_of(reader: _Attributes, rx: float | None, ry: float | None) -> Path | None:
     if not rx or not ry:
         return None
     centre = complex(reader.length("cx", Axis.X), reader.length("cy", Axis.Y))
     curves = ellipse_curves(centre, rx, ry, 0, 0, math.tau)
-    curves[-1] = (*curves[-1][:3], curves[0][0])
-    return make_path([(curves, True)])
+    return _closed(curves, [False] * len(curves))
+
+
+def _circle(reader: _Attributes) -> Path | None:
+    radius = reader.size("r", Axis.BOTH)
+    return _ellipse_of(reader, radius, radius)
+
+
+def _ellipse(reader: _Attributes) -> Path | None:
+    return _ellipse_of(reader, *reader.radii())
+
+
+def _line(reader: _Attributes) -> Path | None:
+    start = complex(reader.length("x1", Axis.X), reader.length("y1", Axis.Y))
+    end = complex(reader.length("x2", Axis.X), reader.length("y2", Axis.Y))
+    return make_path([Subpath([line(start, end)], [True], closed=False)])
+
+
+_DRAWERS: dict[str, Callable[[_Attributes], Path | None]] = {
+    "rect": _rect,
+    "circle": _circle,
+    "ellipse": _ellipse,
+    "line": _line,
+}
 
 
 def _poly(element: Element, *, closed: bool) -> tuple[Path | None, bool]:
@@ -114,4 +140,5 @@ def _poly(element: Element, *, closed: bool) -> tuple[Path | None, bool]:
         return None, whole
     if closed:
         points.append(points[0])
-    return make_path([([line(a, b) for a, b in zip(points, points[1:], strict=False)], closed)]), whole
+    lines = [line(a, b) for a, b in pairwise(points)]
+    return make_path([Subpath(lines, [True] * len(lines), closed)]), whole

@@ -1,8 +1,8 @@
 """The computed style of an element: the properties that bear on what it paints."""
 
 import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -11,13 +11,14 @@ from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_p
 from peekpaper.drawing.matrix import Matrix
 from peekpaper.drawing.stroke import Cap, Join
 from peekpaper.drawing.transform import parse_origin, parse_transform
+from peekpaper.drawing.variables import replace_variables
 
 
 class PaintSource(NamedTuple):
     """What an area is painted with: a colour, the current colour, a paint server, or nothing.
 
-    `server` is the address of a paint server, and the rest then its fallback. `context` is "fill" or "stroke"
-    for `context-fill` and `context-stroke`.
+    `server` is the address of a paint server, and the rest then its fallback. `context` is "fill" or
+    "stroke" for `context-fill` and `context-stroke`.
     """
 
     colour: Colour | None = None
@@ -31,7 +32,10 @@ NO_PAINT = PaintSource()
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """Computed values by SVG's and CSS's names; lengths that depend on the viewport are kept as written."""
+    """Computed values by the names of SVG and CSS; addresses are "" for none.
+
+    Lengths that depend on the viewport are kept as written. `variables` are CSS custom properties.
+    """
 
     color: Colour = BLACK
     fill: PaintSource = PaintSource(colour=BLACK)
@@ -49,34 +53,44 @@ class Style:
     visibility: str = "visible"
     paint_order: str = "normal"
     font_size: float = 16.0
-    marker_start: str | None = None
-    marker_mid: str | None = None
-    marker_end: str | None = None
+    marker_start: str = ""
+    marker_mid: str = ""
+    marker_end: str = ""
+    variables: Mapping[str, str] = field(default_factory=dict)
     # From here on not inherited.
     opacity: float = 1.0
     display: str = "inline"
-    overflow: str | None = None
-    clip_path: str | None = None
-    mask: str | None = None
-    filter: str | None = None
+    overflow: str = "hidden"
+    clip_path: str = ""
+    mask: str = ""
+    filter: str = ""
     transform: Matrix | None = None
     transform_origin: tuple[Length, Length] | None = None
     transform_box: str = "view-box"
     vector_effect: str = "none"
     background_color: Colour | None = None
-    stop_color: Colour | str = BLACK
+    stop_color: PaintSource = PaintSource(colour=BLACK)
     stop_opacity: float = 1.0
 
 
+INITIAL = Style()
 _NOT_INHERITED = (
     "opacity", "display", "overflow", "clip_path", "mask", "filter", "transform", "transform_origin",
     "transform_box", "vector_effect", "background_color", "stop_color", "stop_opacity",
 )  # fmt: skip
-INITIAL = Style()
 _RESET = {name: getattr(INITIAL, name) for name in _NOT_INHERITED}
 
 _URL = re.compile(r"url\(\s*(?:\"([^\"]*)\"|'([^']*)'|([^)\"']*?))\s*\)\s*(.*)", re.DOTALL | re.IGNORECASE)
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
+_SEPARATOR = re.compile(r"\s*,\s*|\s+")
+
+
+def parse_address(text: str) -> str | None:
+    """Return the address in `url(...)`, "" for `none`, or None where there is neither."""
+    match = _URL.match(text)
+    if match is None:
+        return "" if text.lower() == "none" else None
+    return match[1] or match[2] or match[3] or ""
 
 
 def _parse_number(text: str) -> float | None:
@@ -84,17 +98,20 @@ def _parse_number(text: str) -> float | None:
 
 
 def _parse_opacity(text: str) -> float | None:
-    value = _parse_number(text[:-1]) if text.endswith("%") else _parse_number(text)
-    if value is None:
-        return None
-    return min(1.0, max(0.0, value / 100 if text.endswith("%") else value))
+    share = 0.01 if text.endswith("%") else 1.0
+    value = _parse_number(text.removesuffix("%"))
+    return None if value is None else min(1.0, max(0.0, value * share))
 
 
 def _parse_paint(text: str) -> PaintSource | None:
-    if match := _URL.match(text):
-        address, rest = match[1] or match[2] or match[3] or "", match[4].strip()
-        fallback = (_parse_paint(rest) if rest else NO_PAINT) or NO_PAINT
-        return fallback._replace(server=address)
+    match = _URL.match(text)
+    if match is None:
+        return _parse_plain_paint(text)
+    fallback = _parse_plain_paint(match[4].strip()) or NO_PAINT
+    return fallback._replace(server=match[1] or match[2] or match[3] or "")
+
+
+def _parse_plain_paint(text: str) -> PaintSource | None:
     word = text.lower()
     if word == "none":
         return NO_PAINT
@@ -111,23 +128,12 @@ def _parse_own_colour(text: str) -> Colour | None:
     return colour if isinstance(colour, Colour) else None
 
 
-def _parse_stop_colour(text: str) -> Colour | str | None:
-    return parse_colour(text)
-
-
-def parse_reference(text: str) -> str | None:
-    """Return the address in `url(...)`, or None where there is none."""
-    match = _URL.match(text)
-    return (match[1] or match[2] or match[3] or "") if match else None
-
-
 def _parse_dashes(text: str) -> tuple[Length, ...] | None:
     if text.lower() == "none":
         return ()
-    lengths = tuple(parse_length(word) for word in re.split(r"\s*,\s*|\s+", text.strip(" ,")))
-    if any(length is None for length in lengths):
-        return None
-    return tuple(length for length in lengths if length is not None)
+    lengths = [parse_length(word) for word in _SEPARATOR.split(text.strip(" ,"))]
+    known = tuple(length for length in lengths if length is not None)
+    return known if len(known) == len(lengths) else None
 
 
 def _parse_width(text: str) -> Length | None:
@@ -142,7 +148,9 @@ def _parse_miter_limit(text: str) -> float | None:
 
 def _parse_join(text: str) -> Join | None:
     word = text.lower()
-    return Join.MITER if word == "arcs" else Join(word) if word in set(Join) else None
+    if word == "arcs":
+        return Join.MITER
+    return Join(word) if word in set(Join) else None
 
 
 def _parse_cap(text: str) -> Cap | None:
@@ -153,15 +161,15 @@ def _one_of(*words: str) -> Callable[[str], str | None]:
     return lambda text: text.lower() if text.lower() in words else None
 
 
-def _any_word(text: str) -> str:
+def _parse_word(text: str) -> str:
     return text.lower()
 
 
-def _address_or_none(text: str) -> str | None:
-    return "" if text.lower() == "none" else parse_reference(text)
+def _parse_filter(text: str) -> str:
+    return "" if text.lower() == "none" else text
 
 
-_PARSERS: dict[str, Callable[[str], Any]] = {
+_PARSERS: dict[str, Callable[[str], object]] = {
     "color": _parse_own_colour,
     "fill": _parse_paint,
     "fill-rule": _one_of("nonzero", "evenodd"),
@@ -176,30 +184,32 @@ _PARSERS: dict[str, Callable[[str], Any]] = {
     "stroke-opacity": _parse_opacity,
     "clip-rule": _one_of("nonzero", "evenodd"),
     "visibility": _one_of("visible", "hidden", "collapse"),
-    "paint-order": _any_word,
-    "marker-start": _address_or_none,
-    "marker-mid": _address_or_none,
-    "marker-end": _address_or_none,
+    "paint-order": _parse_word,
+    "marker-start": parse_address,
+    "marker-mid": parse_address,
+    "marker-end": parse_address,
     "opacity": _parse_opacity,
-    "display": _any_word,
-    "overflow": _any_word,
-    "clip-path": _address_or_none,
-    "mask": _address_or_none,
-    "filter": lambda text: "" if text.lower() == "none" else text,
+    "display": _parse_word,
+    "overflow": _parse_word,
+    "clip-path": parse_address,
+    "mask": parse_address,
+    "filter": _parse_filter,
     "transform": parse_transform,
     "transform-origin": parse_origin,
-    "transform-box": _any_word,
-    "vector-effect": _any_word,
+    "transform-box": _parse_word,
+    "vector-effect": _parse_word,
     "background-color": _parse_own_colour,
-    "stop-color": _parse_stop_colour,
+    "stop-color": _parse_plain_paint,
     "stop-opacity": _parse_opacity,
 }
-PROPERTIES = frozenset(_PARSERS) | {"font-size"}
-"""The properties that are looked at."""
+PROPERTIES = frozenset({*_PARSERS, "font-size"})
+"""The properties that are looked at, besides variables."""
+ATTRIBUTES = PROPERTIES - {"background-color"}
+"""Those that may be written as attributes (SVG 2, 6.6)."""
 
 
 @lru_cache(maxsize=16384)
-def _parse(name: str, text: str) -> Any:
+def _parse(name: str, text: str) -> object:
     return _PARSERS[name](text)
 
 
@@ -209,28 +219,39 @@ def compute_style(parent: Style, declarations: Iterable[tuple[str, str]], root_f
     A value in error counts as not declared (CSS Cascade 4, 4.1).
     """
     values: dict[str, Any] = dict(_RESET)
-    for name, text in declarations:
-        field = name.replace("-", "_")
-        word = text.lower()
-        if word == "inherit" or (word in ("unset", "revert", "revert-layer") and field not in _RESET):
-            values[field] = getattr(parent, field)
-        elif word in ("initial", "unset", "revert", "revert-layer"):
-            values[field] = getattr(INITIAL, field)
-        elif name == "font-size":
-            size = _font_size(text, parent.font_size, root_font_size)
-            values[field] = values.get(field, parent.font_size) if size is None else size
-        else:
-            parsed = _parse(name, text)
-            if parsed is not None:
-                values[field] = parsed
+    pairs = list(declarations)
+    variables = {name: text for name, text in pairs if name.startswith("--")}
+    if variables:
+        values["variables"] = {**parent.variables, **variables}
+    for name, written in pairs:
+        if name.startswith("--"):
+            continue
+        text = replace_variables(written, values.get("variables", parent.variables))
+        if text is not None:
+            _apply(values, name, text, parent, root_font_size)
     return replace(parent, **values)
+
+
+def _apply(values: dict[str, Any], name: str, text: str, parent: Style, root_font_size: float) -> None:
+    attribute, word = name.replace("-", "_"), text.lower()
+    is_inherited = attribute not in _RESET
+    if word == "inherit" or (word in ("unset", "revert", "revert-layer") and is_inherited):
+        values[attribute] = getattr(parent, attribute)
+    elif word in ("initial", "unset", "revert", "revert-layer"):
+        values[attribute] = getattr(INITIAL, attribute)
+    else:
+        parsed = (
+            _font_size(text, parent.font_size, root_font_size) if name == "font-size" else _parse(name, text)
+        )
+        if parsed is not None:
+            values[attribute] = parsed
 
 
 _FONT_SIZES = {
     "xx-small": 9.0, "x-small": 10.0, "small": 13.0, "medium": 16.0, "large": 18.0, "x-large": 24.0,
     "xx-large": 32.0, "xxx-large": 48.0,
 }  # fmt: skip
-"""Sizes by name in px (CSS Fonts 4, 2.5, with the factors for a medium of 16 px)."""
+"""Sizes by name in px for a medium of 16 px (HTML standard, rendering of font sizes)."""
 
 
 def _font_size(text: str, parent: float, root: float) -> float | None:

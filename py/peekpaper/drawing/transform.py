@@ -5,7 +5,7 @@ import re
 from functools import lru_cache
 
 from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_px
-from peekpaper.drawing.matrix import IDENTITY, Matrix, translation
+from peekpaper.drawing.matrix import IDENTITY, Matrix, rotation, translation
 
 _FUNCTION = re.compile(r"\s*,?\s*([A-Za-z]+)\s*\(([^()]*)\)")
 _SEPARATOR = re.compile(r"\s*,\s*|\s+|(?<=[0-9.])(?=[+-])")
@@ -47,9 +47,9 @@ def _function(name: str, arguments: str) -> Matrix | None:
         case "scaley", [y]:
             return Matrix(d=y)
         case "rotate", [angle]:
-            return _rotation(angle)
+            return rotation(angle)
         case "rotate", [angle, x, y]:
-            return translation(x, y) @ _rotation(angle) @ translation(-x, -y)
+            return translation(x, y) @ rotation(angle) @ translation(-x, -y)
         case "skewx", [angle]:
             return Matrix(c=math.tan(math.radians(angle)))
         case "skewy", [angle]:
@@ -77,11 +77,6 @@ def _number(name: str, word: str) -> float | None:
 
 
 _NO_MEASURES = Measures(0, 0, 0, 0, 16, 16)
-
-
-def _rotation(degrees: float) -> Matrix:
-    cosine, sine = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
-    return Matrix(cosine, sine, -sine, cosine)
 
 
 _KEYWORDS_X = {"left": 0.0, "center": 50.0, "right": 100.0}

@@ -1,77 +1,28 @@
 """The walk over a file's tree, in paint order, down to the shapes that it draws."""
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from peekpaper.drawing.budget import Budget
 from peekpaper.drawing.cascade import Cascade
 from peekpaper.drawing.conditions import passes_conditions
 from peekpaper.drawing.document import Document, link, local_name
-from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_px
-from peekpaper.drawing.matrix import IDENTITY, Matrix, translation
+from peekpaper.drawing.lengths import Axis, Length, parse_length, to_px
+from peekpaper.drawing.markers import Vertex, path_vertices
+from peekpaper.drawing.matrix import IDENTITY, Matrix, rotation, translation
 from peekpaper.drawing.path import Path, curve_extremes
+from peekpaper.drawing.place import BoxClip, Found, Leaf, PathClip, Place, Skipped
 from peekpaper.drawing.shapes import SHAPES, shape_path
-from peekpaper.drawing.style import INITIAL, Style, compute_style, parse_reference
+from peekpaper.drawing.style import INITIAL, Style, compute_style, parse_address
 from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
 
+_DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
+_MARKED = frozenset({"path", "line", "polyline", "polygon"})
 _LEFT_OUT = {"text": "text", "image": "image", "foreignObject": "unreadable", "script": "script"}
 _LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class BoxClip:
-    """A viewport that hides what reaches out of it."""
-
-    box: ViewBox
-    matrix: Matrix
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PathClip:
-    """A `clip-path` on `element`, whose content is to be measured where `place` stood before it."""
-
-    address: str
-    element: Element
-    place: "Place"
-
-
-Clip = BoxClip | PathClip
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Place:
-    """All that an element gets from those around it; `matrix` maps its user space to the page."""
-
-    matrix: Matrix
-    style: Style
-    measures: Measures
-    clips: tuple[Clip, ...] = ()
-    opacity: float = 1.0
-    layer: str | None = None
-    depth: int = 0
-    active: frozenset[Element] = frozenset()
-    size: tuple[str | None, str | None] = (None, None)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Leaf:
-    """A shape to be painted, where it stands and what it looks like."""
-
-    element: Element
-    path: Path
-    place: Place
-    complete: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Skipped:
-    """Content that can't become geometry, of a kind that LeftOut names."""
-
-    kind: str
-
-
-Found = Leaf | Skipped
+_OBJECT_BOXES = frozenset({"fill-box", "content-box", "stroke-box", "border-box"})
 
 
 class Walker:
@@ -81,19 +32,41 @@ class Walker:
         self._document = document
         self._cascade = cascade
         self._budget = budget
-        self._parent_of: dict[Element, Element] | None = None
+        self._root_font_size = INITIAL.font_size
+        self._root_font_size = self.element_style(document.root, INITIAL).font_size
+        self._parents: dict[Element, Element] = {}
 
-    def element_style(self, element: Element, parent: Style, root_font_size: float) -> Style:
-        """Return the computed style of an element under `parent`."""
-        return compute_style(parent, self._cascade.declarations(element), root_font_size)
+    def element_style(self, element: Element, inherited: Style) -> Style:
+        """Return the computed style of an element."""
+        return compute_style(inherited, self._cascade.declarations(element), self._root_font_size)
+
+    def inherited_style(self, element: Element) -> Style:
+        """Return the style that `element` inherits where it stands in the file."""
+        if not self._parents:
+            self._parents = {child: parent for parent in self._document.root.iter() for child in parent}
+        ancestors = []
+        above = self._parents.get(element)
+        while above is not None:
+            ancestors.append(above)
+            above = self._parents.get(above)
+        style = INITIAL
+        for ancestor in reversed(ancestors):
+            style = self.element_style(ancestor, style)
+        return style
 
     def target(self, address: str | None) -> Element | None:
         """Return the element of this file that an address names."""
         return self._document.by_id.get(address[1:]) if address and address.startswith("#") else None
 
+    def walk_page(self, around: Place) -> Iterator[Found]:
+        """Yield what the outermost `svg` draws; `around` lies inside its viewBox."""
+        place = self._enter(self._document.root, around)
+        if place is not None:
+            yield from self._children(self._document.root, place)
+
     def walk(self, element: Element, around: Place) -> Iterator[Found]:
         """Yield what `element` draws, in paint order."""
-        name = local_name(element)
+        name = local_name(element) or ""
         if name in _LEFT_OUT:
             if name == "script" or self._is_shown(element, around):
                 yield Skipped(_LEFT_OUT[name])
@@ -101,10 +74,15 @@ class Walker:
         if name not in _DRAWN or element in around.active:
             return
         self._budget.visit(around.depth)
-        place = self.enter(element, around)
-        if place is None:
-            return
-        yield from self._effects(place.style)
+        place = self._enter(element, around)
+        if place is not None:
+            yield from self._effects(place.style)
+            yield from self._inside(name, element, place)
+            if name in _MARKED:
+                yield from self._markers(name, element, place)
+
+    def _inside(self, name: str, element: Element, place: Place) -> Iterator[Found]:
+        """Yield what `element` draws in the place inside it."""
         if name in SHAPES:
             yield from self._leaf(name, element, place)
         elif name == "use":
@@ -114,38 +92,32 @@ class Walker:
         elif name == "switch":
             yield from self._switch(element, place)
         else:
-            yield from self.children(element, place)
+            yield from self._children(element, place)
 
-    def _effects(self, style: Style) -> Iterator[Skipped]:
-        mask = self.target(style.mask)
-        if mask is not None and local_name(mask) == "mask":
-            yield Skipped("mask")
-        if style.filter and (
-            not style.filter.startswith("url") or self.target(parse_reference(style.filter)) is not None
-        ):
-            yield Skipped("filter")
-
-    def walk_page(self, root: Element, around: Place) -> Iterator[Found]:
-        """Yield what the outermost `svg` draws; `around` lies inside its viewBox."""
-        place = self.enter(root, around)
-        if place is not None:
-            self._budget.visit(0)
-            yield from self.children(root, place)
-
-    def children(self, element: Element, place: Place) -> Iterator[Found]:
-        """Yield what the children of `element` draw in `place`."""
-        inner = replace(place, depth=place.depth + 1, active=place.active | {element})
+    def _children(self, element: Element, place: Place) -> Iterator[Found]:
+        inner = _inner(element, place)
         for child in element:
             if local_name(child) != "symbol" and passes_conditions(child):
                 yield from self.walk(child, inner)
 
     def _is_shown(self, element: Element, around: Place) -> bool:
-        style = self.element_style(element, around.style, around.measures.root_font_size)
-        return style.display != "none" and style.visibility == "visible"
+        style = self.element_style(element, around.style)
+        return (
+            style.display != "none" and style.visibility == "visible" and style.opacity * around.opacity > 0
+        )
 
-    def enter(self, element: Element, around: Place) -> Place | None:
+    def _effects(self, style: Style) -> Iterator[Skipped]:
+        mask = self.target(style.mask)
+        if mask is not None and local_name(mask) == "mask":
+            yield Skipped("mask")
+        if style.filter:
+            address = parse_address(style.filter)
+            if address is None or self.target(address) is not None:
+                yield Skipped("filter")
+
+    def _enter(self, element: Element, around: Place) -> Place | None:
         """Return the place inside `element`, or None where it is not rendered at all."""
-        style = self.element_style(element, around.style, around.measures.root_font_size)
+        style = self.element_style(element, around.style)
         if style.display == "none":
             return None
         place = self.place_inside(element, style, around)
@@ -158,55 +130,27 @@ class Walker:
         return place
 
     def place_inside(self, element: Element, style: Style, around: Place) -> Place:
-        """Return the place inside `element` before its own clip; `style` is its computed one."""
+        """Return the place inside `element` but for its own clip; `style` is its computed one."""
         measures = around.measures
         if style.font_size != measures.font_size:
             measures = replace(measures, font_size=style.font_size)
-        place = Place(
-            around.matrix,
-            style,
-            measures,
-            around.clips,
-            around.opacity * style.opacity,
-            around.layer,
-            around.depth,
-            around.active,
-            around.size,
-        )
+        place = replace(around, style=style, measures=measures, opacity=around.opacity * style.opacity)
         if style.transform is None:
             return place
-        return replace(place, matrix=around.matrix @ self._own_matrix(element, style, place))
+        return replace(place, matrix=around.matrix @ self._own_matrix(element, style.transform, place))
 
-    def inherited_style(self, element: Element) -> Style:
-        """Return the style that `element` inherits where it stands in the file."""
-        parents = self._parents()
-        chain = []
-        above = parents.get(element)
-        while above is not None:
-            chain.append(above)
-            above = parents.get(above)
-        style = root = INITIAL
-        for ancestor in reversed(chain):
-            style = self.element_style(ancestor, style, root.font_size)
-            root = style if ancestor is self._document.root else root
-        return style
-
-    def _parents(self) -> dict[Element, Element]:
-        if self._parent_of is None:
-            self._parent_of = {child: parent for parent in self._document.root.iter() for child in parent}
-        return self._parent_of
-
-    def _own_matrix(self, element: Element, style: Style, place: Place) -> Matrix:
-        assert style.transform is not None
+    def _own_matrix(self, element: Element, transform: Matrix, place: Place) -> Matrix:
+        """Return an element's transform about its origin (CSS Transforms 1, chapters 4 and 8)."""
+        style = place.style
         if style.transform_origin is None:
-            return style.transform
+            return transform
         box = ViewBox(0, 0, place.measures.width, place.measures.height)
-        if style.transform_box in ("fill-box", "content-box", "stroke-box", "border-box"):
+        if style.transform_box in _OBJECT_BOXES:
             box = self.bounding_box(element, place) or ViewBox(0, 0, 0, 0)
         measures = replace(place.measures, width=box.width, height=box.height)
-        x, y = style.transform_origin
-        origin = (box.x + to_px(x, Axis.X, measures), box.y + to_px(y, Axis.Y, measures))
-        return translation(*origin) @ style.transform @ translation(-origin[0], -origin[1])
+        x = box.x + to_px(style.transform_origin[0], Axis.X, measures)
+        y = box.y + to_px(style.transform_origin[1], Axis.Y, measures)
+        return translation(x, y) @ transform @ translation(-x, -y)
 
     def _leaf(self, name: str, element: Element, place: Place) -> Iterator[Found]:
         path, complete = shape_path(name, element, place.measures)
@@ -216,97 +160,149 @@ class Walker:
         elif not complete:
             yield Skipped("unreadable")
 
-    def _length(self, element: Element, name: str, axis: Axis, place: Place) -> float:
-        length = parse_length(element.get(name, ""))
-        return to_px(length, axis, place.measures) if length is not None else 0.0
-
     def _use(self, element: Element, place: Place) -> Iterator[Found]:
         address = link(element)
         if address and not address.startswith("#"):
             yield Skipped("external")
-            return
         target = self.target(address)
         if target is None or target in place.active:
             return
-        x, y = self._length(element, "x", Axis.X, place), self._length(element, "y", Axis.Y, place)
-        inner = replace(
-            place,
-            matrix=place.matrix @ translation(x, y),
-            depth=place.depth + 1,
-            active=place.active | {element},
-        )
+        x, y = _length(element, "x", Axis.X, place), _length(element, "y", Axis.Y, place)
+        inner = replace(_inner(element, place), matrix=place.matrix @ translation(x, y), context=place)
         if local_name(target) in ("svg", "symbol"):
-            width, height = element.get("width"), element.get("height")
-            outer = place.size
-            inner = replace(inner, size=(width or outer[0], height or outer[1]))
+            width, height = place.size
+            inner = replace(inner, size=(element.get("width") or width, element.get("height") or height))
         yield from self.walk(target, inner)
 
     def _switch(self, element: Element, place: Place) -> Iterator[Found]:
-        inner = replace(place, depth=place.depth + 1, active=place.active | {element})
         for child in element:
             if local_name(child) is not None and passes_conditions(child):
-                yield from self.walk(child, inner)
+                yield from self.walk(child, _inner(element, place))
                 return
 
     def _viewport(self, element: Element, place: Place) -> Iterator[Found]:
-        """Draw a nested `svg` or an instance of a `symbol` (SVG 1.1, 7.9 and 5.6)."""
-        if local_name(element) == "symbol" and not place.active:
-            return
-        is_svg = local_name(element) == "svg"
-        width = self._side(place.size[0] or element.get("width"), Axis.X, place)
-        height = self._side(place.size[1] or element.get("height"), Axis.Y, place)
+        """Yield what a nested `svg` or an instance of a `symbol` draws (SVG 1.1, 7.9 and 5.6.3)."""
+        width = _side(place.size[0] or element.get("width"), Axis.X, place)
+        height = _side(place.size[1] or element.get("height"), Axis.Y, place)
         if width <= 0 or height <= 0:
             return
-        x = self._length(element, "x", Axis.X, place) if is_svg else 0.0
-        y = self._length(element, "y", Axis.Y, place) if is_svg else 0.0
-        matrix = place.matrix @ translation(x, y)
-        clips = place.clips
-        if place.style.overflow not in ("visible", "auto"):
-            clips = (*clips, BoxClip(ViewBox(0, 0, width, height), matrix))
-        box = parse_view_box(element.get("viewBox"))
-        if box is not None:
-            if box.width == 0 or box.height == 0:
-                return
-            matrix = matrix @ view_box_matrix(box, width, height, element.get("preserveAspectRatio"))
-        inner_width, inner_height = (box.width, box.height) if box else (width, height)
-        measures = replace(place.measures, width=inner_width, height=inner_height)
-        inner = replace(place, matrix=matrix, clips=clips, measures=measures, size=(None, None))
-        yield from self.children(element, inner)
+        if local_name(element) == "svg":
+            x, y = _length(element, "x", Axis.X, place), _length(element, "y", Axis.Y, place)
+            place = replace(place, matrix=place.matrix @ translation(x, y))
+        inner = _in_viewport(element, width, height, place)
+        if inner is not None:
+            yield from self._children(element, inner)
 
-    def _side(self, text: str | None, axis: Axis, place: Place) -> float:
-        length = parse_length(text or "100%") or Length(100, "%")
-        return to_px(length, axis, place.measures)
+    def _markers(self, name: str, element: Element, place: Place) -> Iterator[Found]:
+        style = place.style
+        addresses = {"start": style.marker_start, "mid": style.marker_mid, "end": style.marker_end}
+        markers = {end: self.target(address) for end, address in addresses.items() if address}
+        if not any(markers.values()):
+            return
+        path, _ = shape_path(name, element, place.measures)
+        for vertex in path_vertices(path) if path is not None else ():
+            marker = markers.get(vertex.end)
+            if marker is not None and local_name(marker) == "marker" and marker not in place.active:
+                yield from self._marker(marker, vertex, place)
+
+    def _marker(self, marker: Element, vertex: Vertex, place: Place) -> Iterator[Found]:
+        """Yield what a marker draws at a vertex (SVG 1.1, 11.6.2)."""
+        self._budget.visit(place.depth)
+        style = self.element_style(marker, self.inherited_style(marker))
+        if style.display == "none":
+            return
+        size = 1.0
+        if marker.get("markerUnits") != "userSpaceOnUse":
+            size = to_px(place.style.stroke_width, Axis.BOTH, place.measures)
+        width = _length(marker, "markerWidth", Axis.X, place, 3.0)
+        height = _length(marker, "markerHeight", Axis.Y, place, 3.0)
+        if width <= 0 or height <= 0 or size <= 0:
+            return
+        turn = rotation(_marker_angle(marker, vertex))
+        matrix = (
+            place.matrix @ translation(vertex.point.real, vertex.point.imag) @ turn @ Matrix(a=size, d=size)
+        )
+        box = parse_view_box(marker.get("viewBox"))
+        if box is not None and 0 in (box.width, box.height):
+            return
+        x, y = _length(marker, "refX", Axis.X, place), _length(marker, "refY", Axis.Y, place)
+        fit = view_box_matrix(box, width, height, marker.get("preserveAspectRatio")) if box else IDENTITY
+        origin = fit.apply_to(complex(x, y))
+        at = replace(
+            place,
+            matrix=matrix @ translation(-origin.real, -origin.imag),
+            style=style,
+            opacity=place.opacity * style.opacity,
+            context=place,
+            is_marker=True,
+        )
+        inner = _in_viewport(marker, width, height, at)
+        if inner is not None:
+            yield from self._children(marker, inner)
 
     def bounding_box(self, element: Element, place: Place) -> ViewBox | None:
         """Return the box around the fills of all that `element` draws, in its own user space.
 
-        `place` is the place inside the element. None where it draws nothing. Clips, strokes and
+        `place` is the place inside the element. None where it draws nothing. Clips, strokes, markers and
         visibility don't bear on it (SVG 1.1, 7.11).
         """
-        name = local_name(element)
-        still = replace(place, matrix=IDENTITY)
-        found: Iterator[Found]
-        if name in SHAPES:
-            found = self._leaf(name or "", element, still)
-        elif name == "use":
-            found = self._use(element, still)
-        elif name == "svg":
-            found = self._viewport(element, still)
-        else:
-            found = self.children(element, still)
+        still = replace(place, matrix=IDENTITY, is_marker=False)
         boxes = [
-            _path_box(leaf.path.transformed(leaf.place.matrix)) for leaf in found if isinstance(leaf, Leaf)
+            _path_box(leaf.path.transformed(leaf.place.matrix))
+            for leaf in self._inside(local_name(element) or "", element, still)
+            if isinstance(leaf, Leaf) and not leaf.place.is_marker
         ]
         if not boxes:
             return None
-        low_x, low_y = min(b[0] for b in boxes), min(b[1] for b in boxes)
-        high_x, high_y = max(b[2] for b in boxes), max(b[3] for b in boxes)
-        return ViewBox(low_x, low_y, high_x - low_x, high_y - low_y)
+        left, top, right, bottom = zip(*boxes, strict=True)
+        return ViewBox(min(left), min(top), max(right) - min(left), max(bottom) - min(top))
 
 
-_DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
+def _inner(element: Element, place: Place) -> Place:
+    return replace(place, depth=place.depth + 1, active=place.active | {element})
+
+
+def _length(element: Element, name: str, axis: Axis, place: Place, default: float = 0.0) -> float:
+    length = parse_length(element.get(name, ""))
+    return to_px(length, axis, place.measures) if length is not None else default
+
+
+def _side(text: str | None, axis: Axis, place: Place) -> float:
+    length = parse_length(text or "100%") or Length(100, "%")
+    return to_px(length, axis, place.measures)
+
+
+def _in_viewport(element: Element, width: float, height: float, place: Place) -> Place | None:
+    """Return the place inside a viewport at the origin of `place`, None where its viewBox is empty."""
+    box = parse_view_box(element.get("viewBox"))
+    if box is not None and 0 in (box.width, box.height):
+        return None
+    clips = place.clips
+    if place.style.overflow not in ("visible", "auto"):
+        clips = (*clips, BoxClip(ViewBox(0, 0, width, height), place.matrix))
+    matrix, sides = place.matrix, (width, height)
+    if box is not None:
+        matrix = matrix @ view_box_matrix(box, width, height, element.get("preserveAspectRatio"))
+        sides = (box.width, box.height)
+    measures = replace(place.measures, width=sides[0], height=sides[1])
+    return replace(place, matrix=matrix, clips=clips, measures=measures, size=(None, None))
+
+
+def _marker_angle(marker: Element, vertex: Vertex) -> float:
+    orient = marker.get("orient", "0").strip()
+    if orient == "auto":
+        return vertex.angle
+    if orient == "auto-start-reverse":
+        return vertex.angle + (180 if vertex.end == "start" else 0)
+    length = parse_length(orient.removesuffix("deg"))
+    return length.amount if length is not None and math.isfinite(length.amount) else 0.0
 
 
 def _path_box(path: Path) -> tuple[float, float, float, float]:
     points = curve_extremes(path)
-    return points.real.min(), points.imag.min(), points.real.max(), points.imag.max()
+    return (
+        float(points.real.min()),
+        float(points.imag.min()),
+        float(points.real.max()),
+        float(points.imag.max()),
+    )

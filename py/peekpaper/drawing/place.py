@@ -1,0 +1,71 @@
+"""Where an element stands: all that it gets from the elements around it."""
+
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from peekpaper.drawing.lengths import Measures
+from peekpaper.drawing.matrix import Matrix
+from peekpaper.drawing.path import Path
+from peekpaper.drawing.style import Style
+from peekpaper.drawing.view_box import ViewBox
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BoxClip:
+    """A viewport that hides what reaches out of it; `matrix` maps its space to the page."""
+
+    box: ViewBox
+    matrix: Matrix
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PathClip:
+    """A `clip-path` on `element`; `place` is the place inside that element."""
+
+    address: str
+    element: Element
+    place: "Place"
+
+
+Clip = BoxClip | PathClip
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Place:
+    """What bears on an element besides itself; `matrix` maps its user space to the page.
+
+    `active` are the elements that hold it, through `use` too. `size` is what a `use` gives to the `svg` or
+    `symbol` that it draws. `context` is the place of the element that `context-fill` and `context-stroke` mean.
+    """
+
+    matrix: Matrix
+    style: Style
+    measures: Measures
+    clips: tuple[Clip, ...] = ()
+    opacity: float = 1.0
+    layer: str | None = None
+    depth: int = 0
+    active: frozenset[Element] = frozenset()
+    size: tuple[str | None, str | None] = (None, None)
+    context: "Place | None" = None
+    is_marker: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Leaf:
+    """A shape to be painted, and the place inside it; `complete` tells whether all of it could be read."""
+
+    element: Element
+    path: Path
+    place: Place
+    complete: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Skipped:
+    """Content that can't become geometry, of a kind that LeftOut names."""
+
+    kind: str
+
+
+Found = Leaf | Skipped
