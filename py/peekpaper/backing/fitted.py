@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
@@ -11,6 +12,7 @@ from peekpaper.backing.areas import holding, polygonal
 _QUARTER_SEGMENTS = 8
 # A little more than wanted, so that arcs drawn with few nodes never fall short of it.
 _MORE, _MORE_MM = 0.02, 0.04
+_HAIR_MM = 1e-6
 
 
 def fitted_outlines(
@@ -23,7 +25,7 @@ def fitted_outlines(
     A core is what the piece must cover, room or not. Enclosed pockets that belong to its room are filled.
     """
     numbers = list(cores)
-    areas = np.array([cores[number] for number in numbers], dtype=object)
+    areas = covered([cores[number] for number in numbers])
     spaces = np.array([rooms[number] for number in numbers], dtype=object)
     more = min(lip_mm * _MORE, _MORE_MM)
     grown = shapely.buffer(areas, lip_mm + more, quad_segs=_QUARTER_SEGMENTS)
@@ -34,6 +36,14 @@ def fitted_outlines(
     }
 
 
+def covered(areas: Sequence[Polygon | MultiPolygon] | NDArray[np.object_]) -> NDArray[np.object_]:
+    """Return areas grown by a hair: what covers these covers the areas, however coordinates round."""
+    grown: NDArray[np.object_] = shapely.buffer(
+        np.array(areas, dtype=object), _HAIR_MM, quad_segs=1, join_style="mitre"
+    )
+    return grown
+
+
 def without_pockets(area: Polygon) -> Polygon:
     """Return `area` with its holes filled."""
     return Polygon(area.exterior) if area.interiors else area
@@ -42,4 +52,4 @@ def without_pockets(area: Polygon) -> Polygon:
 def total_nodes(outlines: Sequence[Polygon]) -> int:
     """Return how many nodes the outlines have together, each ring's start counted once."""
     rings = shapely.get_exterior_ring(np.array(outlines, dtype=object))
-    return int((shapely.get_num_points(rings) - 1).sum()) if len(outlines) else 0
+    return int((shapely.get_num_coordinates(rings) - 1).sum()) if len(outlines) else 0
