@@ -1,6 +1,5 @@
 """Calls on whole documents: designs and projects brought in, saved and sent, and shelves."""
 
-import json
 from collections.abc import Iterator, Sequence
 
 from peekpaper.demo.harbour import demo_project
@@ -8,6 +7,7 @@ from peekpaper.desk.context import Arguments, Context, bytes_of
 from peekpaper.desk.step import Step, result
 from peekpaper.drawing.decode import decode_svg
 from peekpaper.lengths import parse_length
+from peekpaper.project.codec import encode
 from peekpaper.project.document import from_json, new_project, to_document, to_json
 from peekpaper.project.link import from_link, to_link
 from peekpaper.project.project import Project
@@ -61,16 +61,16 @@ def open_link(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]
 
 def save_shelf(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the shelf as a file."""
-    from peekpaper.papers.shelf_file import shelf_to_json
+    from peekpaper.project.shelf_file import shelf_to_json
 
     yield result({"name": "paper shelf.json", "text": shelf_to_json(context.project(arguments).shelf)})
 
 
 def open_shelf(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the shelf in a shelf file."""
-    from peekpaper.papers.shelf_file import shelf_from_json
+    from peekpaper.project.shelf_file import shelf_from_json
 
-    yield result({"shelf": json.loads(shelf_from_json(arguments["text"]))})
+    yield result({"shelf": encode(shelf_from_json(arguments["text"]))})
 
 
 def read_length(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -1,0 +1,128 @@
+"""The shelf of a project: papers put, moved, duplicated and removed, and another shelf's added."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
+from peekpaper.papers.sound import refuse_unsound_paper, refuse_unsound_scrap
+from peekpaper.project.colourways import fresh_id
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """In how many openings of a colourway, by its name, a paper is used."""
+
+    colourway: str
+    openings: int
+
+
+def uses_of(project: Project, paper: str) -> tuple[Use, ...]:
+    """Return in which colourways a paper is used and how often, in the colourways' order."""
+    counts = (
+        (colourway.name, sum(given == paper for given in colourway.papers.values()))
+        for colourway in project.colourways
+    )
+    return tuple(Use(name, count) for name, count in counts if count)
+
+
+def put_paper(project: Project, paper: Paper) -> Project:
+    """Return the project with a paper in place of the one with its id, else last on the shelf.
+
+    Raises Refusal for a paper that can't be.
+    """
+    refuse_unsound_paper(paper)
+    papers = project.shelf.papers
+    if all(one.id != paper.id for one in papers):
+        return _with_papers(project, (*papers, paper))
+    return _with_papers(project, tuple(paper if one.id == paper.id else one for one in papers))
+
+
+def move_paper(project: Project, paper: str, place: int) -> Project:
+    """Return the project with a paper moved to a place on the shelf, counted from 0."""
+    moved = _paper(project, paper)
+    others = [one for one in project.shelf.papers if one.id != paper]
+    others.insert(max(0, place), moved)
+    return _with_papers(project, tuple(others))
+
+
+def duplicate_paper(project: Project, paper: str, name: str) -> Project:
+    """Return the project with a copy of a paper beside it, under another name."""
+    papers = project.shelf.papers
+    place = papers.index(_paper(project, paper)) + 1
+    copy = replace(papers[place - 1], id=fresh_id("p", (one.id for one in papers)), name=name)
+    return _with_papers(project, (*papers[:place], copy, *papers[place:]))
+
+
+def remove_paper(project: Project, paper: str) -> Project:
+    """Return the project without a paper: its openings stay open, its scraps and laid trims go with it."""
+    _paper(project, paper)
+    whole_back = project.backing.whole_back
+    gone = {pin.trim for pin in project.plan.trim_pins if pin.paper == paper}
+    return replace(
+        project,
+        shelf=Shelf(
+            tuple(one for one in project.shelf.papers if one.id != paper),
+            tuple(scrap for scrap in project.shelf.scraps if scrap.paper != paper),
+        ),
+        colourways=tuple(_without(colourway, paper) for colourway in project.colourways),
+        backing=replace(
+            project.backing,
+            whole_back=None if whole_back is not None and whole_back.paper == paper else whole_back,
+        ),
+        plan=replace(
+            project.plan,
+            trim_pins=tuple(pin for pin in project.plan.trim_pins if pin.trim not in gone),
+            piece_pins=tuple(pin for pin in project.plan.piece_pins if pin.trim not in gone),
+        ),
+        page=replace(
+            project.page, background=None if project.page.background == paper else project.page.background
+        ),
+    )
+
+
+def add_shelf(project: Project, shelf: Shelf) -> Project:
+    """Return the project with another shelf's papers and scraps behind its own.
+
+    A paper that is here already is not added twice; one whose id means another paper here gets a new id.
+    """
+    papers = list(project.shelf.papers)
+    scraps = list(project.shelf.scraps)
+    ids: dict[str, str] = {}
+    for paper in shelf.papers:
+        refuse_unsound_paper(paper)
+        twin = next((one for one in papers if one == replace(paper, id=one.id)), None)
+        if twin is None:
+            taken = {one.id for one in papers}
+            twin = replace(paper, id=fresh_id("p", taken)) if paper.id in taken else paper
+            papers.append(twin)
+        ids[paper.id] = twin.id
+    for scrap in _new_scraps(shelf, project.shelf, ids):
+        taken = {one.id for one in scraps}
+        scraps.append(replace(scrap, id=fresh_id("s", taken)) if scrap.id in taken else scrap)
+    return replace(project, shelf=Shelf(tuple(papers), tuple(scraps)))
+
+
+def _new_scraps(shelf: Shelf, here: Shelf, ids: dict[str, str]) -> Iterator[Scrap]:
+    for scrap in shelf.scraps:
+        refuse_unsound_scrap(scrap)
+        own = replace(scrap, paper=ids[scrap.paper])
+        if own not in here.scraps:
+            yield own
+
+
+def _paper(project: Project, paper: str) -> Paper:
+    for one in project.shelf.papers:
+        if one.id == paper:
+            return one
+    raise Refusal("That paper is no longer on the shelf: pick another one.")
+
+
+def _with_papers(project: Project, papers: tuple[Paper, ...]) -> Project:
+    return replace(project, shelf=replace(project.shelf, papers=papers))
+
+
+def _without(colourway: Colourway, paper: str) -> Colourway:
+    papers = {number: given for number, given in colourway.papers.items() if given != paper}
+    return replace(colourway, papers=papers)

@@ -1,0 +1,181 @@
+"""What a person does to papers, colourways and openings, as a project before and a project after."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from made_projects import projects, shelves
+from panels import design_of, random_panel
+
+from peekpaper.backing.backing import WholeBack
+from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
+from peekpaper.plan.plan import PiecePin, TrimPin
+from peekpaper.project import colourways, giving, shelving
+from peekpaper.project.document import from_json, new_project, to_json
+from peekpaper.project.project import Project
+from peekpaper.project.shelving import Use
+from peekpaper.refusal import Refusal
+
+
+DESIGN = design_of(random_panel(4).card)
+
+
+def a_project() -> Project:
+    return replace(
+        new_project("kite.svg", "<svg/>"),
+        colourways=(
+            Colourway("c1", "Warm", {1: "p1", 2: "p3", 5: "p3"}, (2,)),
+            Colourway("c2", "Cool", {1: "p9", 5: "p3"}),
+        ),
+    )
+
+
+def test_giving_a_paper_changes_only_those_openings_of_the_chosen_colourway() -> None:
+    given_ = giving.give(a_project(), [2, 7], "p4")
+    assert given_.colourways[0].papers == {1: "p1", 2: "p4", 5: "p3", 7: "p4"}
+    assert given_.colourways[1] == a_project().colourways[1]
+
+
+def test_leaving_open_locking_and_unlocking() -> None:
+    project = a_project()
+    assert giving.leave_open(project, [1, 2, 99]).colourways[0].papers == {5: "p3"}
+    assert giving.lock(project, [5, 1]).colourways[0].locked == (1, 2, 5)
+    assert giving.unlock(project, [2, 8]).colourways[0].locked == ()
+
+
+def test_giving_a_paper_that_is_gone_is_refused() -> None:
+    with pytest.raises(Refusal, match="no longer on the shelf"):
+        giving.give(a_project(), [1], "p99")
+
+
+def test_ten_thousand_taps_end_where_the_last_ones_lead() -> None:
+    project = a_project()
+    for tap in range(10_000):
+        project = giving.give(project, [tap % 7], f"p{tap % 10 + 1}")
+    last = {tap % 7: f"p{tap % 10 + 1}" for tap in range(9_993, 10_000)}
+    assert project.colourways[0].papers == last
+
+
+def test_all_alike_takes_in_every_group_touched() -> None:
+    for opening in DESIGN.openings:
+        numbers = giving.all_alike(DESIGN, [opening.number])
+        assert opening.number in numbers
+        assert {DESIGN.openings[number - 1].alike for number in numbers} == {opening.alike}
+
+
+def test_a_box_around_everything_takes_all_and_a_lasso_takes_what_it_encloses() -> None:
+    width, height = DESIGN.width_mm, DESIGN.height_mm
+    everything = ((0, 0), (width, 0), (width, height), (0, height))
+    assert giving.openings_inside(DESIGN, everything) == tuple(one.number for one in DESIGN.openings)
+    first = DESIGN.openings[0]
+    lasso = tuple(first.area.buffer(0.1).exterior.coords)
+    assert giving.openings_inside(DESIGN, lasso) == (first.number,)
+    assert giving.openings_inside(DESIGN, ((0, 0), (5, 5))) == ()
+
+
+@given(st.lists(st.tuples(st.floats(-50, 200), st.floats(-50, 200)), max_size=12))
+def test_any_scribble_is_a_lasso(points: list[tuple[float, float]]) -> None:
+    assert set(giving.openings_inside(DESIGN, tuple(points))) <= {one.number for one in DESIGN.openings}
+
+
+def test_a_duplicated_colourway_lies_beside_its_model_and_is_chosen() -> None:
+    project = colourways.duplicate_colourway(a_project(), "c1", "Warm again")
+    assert [(one.id, one.name) for one in project.colourways] == [
+        ("c1", "Warm"),
+        ("c3", "Warm again"),
+        ("c2", "Cool"),
+    ]
+    assert project.colourways[1].papers == project.colourways[0].papers
+    assert project.colourway == "c3"
+
+
+def test_colourways_are_added_renamed_and_removed() -> None:
+    project = colourways.add_colourway(a_project(), " Night ")
+    assert (project.colourways[-1].name, project.colourways[-1].papers) == ("Night", {})
+    assert colourways.rename_colourway(project, "c2", "Ice").colourways[1].name == "Ice"
+    removed = colourways.remove_colourway(project, "c3")
+    assert ([one.id for one in removed.colourways], removed.colourway) == (["c1", "c2"], "c2")
+    assert colourways.remove_colourway(removed, "c1").colourway == "c2"
+
+
+def test_the_last_colourway_a_nameless_one_and_one_that_is_gone_are_refused() -> None:
+    project = colourways.remove_colourway(a_project(), "c2")
+    with pytest.raises(Refusal, match="only colourway"):
+        colourways.remove_colourway(project, "c1")
+    with pytest.raises(Refusal, match="needs a name"):
+        colourways.rename_colourway(project, "c1", "  ")
+    with pytest.raises(Refusal, match="no longer there"):
+        colourways.duplicate_colourway(project, "c2", "Cool")
+
+
+def test_swapping_a_paper_changes_it_everywhere_in_that_colourway() -> None:
+    project = colourways.swap_paper(a_project(), "c1", "p3", "p8")
+    assert project.colourways[0].papers == {1: "p1", 2: "p8", 5: "p8"}
+    assert project.colourways[1] == a_project().colourways[1]
+
+
+def test_before_a_paper_is_removed_one_can_ask_where_it_is_used() -> None:
+    assert shelving.uses_of(a_project(), "p3") == (Use("Warm", 2), Use("Cool", 1))
+    assert shelving.uses_of(a_project(), "p2") == ()
+
+
+def test_a_removed_paper_is_gone_from_everywhere_and_the_project_still_opens() -> None:
+    project = a_project()
+    pin = TrimPin("p3-1", "p3", 50, 50, 1, 0, 0, False)
+    project = replace(
+        project,
+        shelf=Shelf(project.shelf.papers, (Scrap("s1", "p3", 50, 60), Scrap("s2", "p1", 50, 60))),
+        backing=replace(project.backing, whole_back=WholeBack("p3")),
+        plan=replace(project.plan, trim_pins=(pin,), piece_pins=(PiecePin(5, "p3-1", 0, 0, 0),)),
+        page=replace(project.page, background="p3"),
+    )
+    removed = shelving.remove_paper(project, "p3")
+    assert "p3" not in to_json(removed).replace('"p3-', "")
+    assert removed.shelf.scraps == (Scrap("s2", "p1", 50, 60),)
+    assert [one.papers for one in removed.colourways] == [{1: "p1"}, {1: "p9"}]
+    assert from_json(to_json(removed)) == removed
+    assert removed.backing.whole_back is removed.page.background is None
+    assert removed.plan.trim_pins == removed.plan.piece_pins == ()
+
+
+def test_papers_are_put_moved_and_duplicated() -> None:
+    project = a_project()
+    changed = shelving.put_paper(project, Paper("p2", "Amber", "#ffaa00"))
+    assert (changed.shelf.papers[1].name, len(changed.shelf.papers)) == ("Amber", 10)
+    added = shelving.put_paper(project, Paper("p11", "Snow", "#ffffff"))
+    assert added.shelf.papers[-1].name == "Snow"
+    moved = shelving.move_paper(project, "p10", 0)
+    assert [paper.id for paper in moved.shelf.papers][:3] == ["p10", "p1", "p2"]
+    assert shelving.move_paper(moved, "p10", 99).shelf == project.shelf
+    copied = shelving.duplicate_paper(project, "p1", "Oat, back")
+    assert [(paper.id, paper.name) for paper in copied.shelf.papers[:2]] == [
+        ("p1", "Oat"),
+        ("p11", "Oat, back"),
+    ]
+
+
+def test_a_paper_of_no_size_is_refused_and_nothing_is_lost() -> None:
+    with pytest.raises(Refusal, match="has no size"):
+        shelving.put_paper(a_project(), Paper("p2", "Amber", "#ffaa00", sheet_width_mm=0))
+
+
+def test_loading_a_shelf_twice_adds_it_once() -> None:
+    other = Shelf(
+        (Paper("p1", "Snow", "#ffffff"), Paper("x", "Oat", "#e9dfc9")), (Scrap("s1", "p1", 40, 50),)
+    )
+    once = shelving.add_shelf(a_project(), other)
+    assert [paper.name for paper in once.shelf.papers].count("Snow") == 1
+    assert [paper.name for paper in once.shelf.papers].count("Oat") == 1
+    assert once.shelf.papers[-1] == Paper("p11", "Snow", "#ffffff")
+    assert once.shelf.scraps == (Scrap("s1", "p11", 40, 50),)
+    assert shelving.add_shelf(once, other).shelf == once.shelf
+
+
+@given(projects(), projects())
+def test_any_shelf_can_be_added_to_any_other_and_the_project_still_opens(
+    one: Project, other: Project
+) -> None:
+    both = shelving.add_shelf(one, other.shelf)
+    assert both.shelf.papers[: len(one.shelf.papers)] == one.shelf.papers
+    assert from_json(to_json(both)) == both
