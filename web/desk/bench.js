@@ -1,5 +1,6 @@
 import { chosen } from "../project/edits.js";
-import { Cancelled, Refusal } from "./messenger.js";
+import { Cancelled } from "./messenger.js";
+import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {import("./types.js").Project} Project */
@@ -185,8 +186,7 @@ export class Bench extends EventTarget {
    * @param {unknown} error
    */
   #note(step, error) {
-    this.trouble.set(step, error instanceof Error ? error.message : String(error));
-    if (!(error instanceof Refusal)) console.error(error);
+    this.trouble.set(step, sentenceOf(error));
     this.dispatchEvent(new Event("trouble"));
   }
 }

@@ -161,7 +161,9 @@ export class Desk {
       const key = `s${++this.lastKey}`;
       this.kept = { svg, key };
       this.messenger.prologue.set("source", () => ["keep_source", { key, svg }]);
-      void this.messenger.ask("keep_source", { key, svg });
+      this.messenger.ask("keep_source", { key, svg }).catch(() => {
+        /* The call that needs the source fails in its turn, and says so. */
+      });
     }
     return { ...project, source: { name, key: this.kept.key } };
   }

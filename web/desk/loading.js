@@ -44,7 +44,7 @@ export async function loadPython(folder, tell) {
     indexURL: folder.href,
     packages: ["peekpaper"],
     stdout: () => {},
-    stderr: () => {},
+    stderr: (/** @type {string} */ line) => console.warn(line),
   });
   tell({ step: "desk", bytes: 0, total: 0 });
   pyodide.runPython(OPEN_DESK);

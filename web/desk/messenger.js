@@ -94,6 +94,10 @@ export class Messenger extends EventTarget {
   /** @param {any} message */
   #hear(message) {
     if (message.id === undefined) {
+      if (message.kind === "crashed") {
+        this.#crashed(message.message, message.by);
+        return;
+      }
       if (message.kind === "ready") this.ready = true;
       this.dispatchEvent(new CustomEvent(message.kind, { detail: message }));
       return;
@@ -108,16 +112,19 @@ export class Messenger extends EventTarget {
     this.requests.delete(message.id);
     if (message.kind === "result") request.resolve({ result: value, buffers: message.buffers });
     else if (message.kind === "refusal") request.reject(new Refusal(value.message));
-    else request.reject(new Fault(value.message));
+    else request.reject(new Fault(`${request.call}: ${value.message}`));
   }
 
-  /** @param {string} reason */
-  #crashed(reason) {
+  /**
+   * @param {string} reason
+   * @param {number} [by]  the call that brought it about, where that is known
+   */
+  #crashed(reason, by) {
     const hadWorked = this.ready;
     for (const request of [...this.requests.values()]) {
-      if (request.tries < MOST_TRIES) continue;
+      if (request.tries < MOST_TRIES || (by !== undefined && request.id !== by)) continue;
       this.requests.delete(request.id);
-      request.reject(new Fault(reason));
+      request.reject(new Fault(`${request.call}: ${reason}`));
     }
     if (hadWorked) this.restart();
     else this.dispatchEvent(new CustomEvent("broken", { detail: { message: reason } }));

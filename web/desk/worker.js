@@ -3,7 +3,8 @@
  * one step at a time, with a turn of the event loop between steps so that a call can be stopped.
  *
  * In: `{id, call, arguments, buffers}` and `{id, cancel: true}`.
- * Out: `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`, and for each call
+ * Out: `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`, `{kind: "crashed", by, message}`
+ * when Python itself ended in the call `by`, and for each call
  * `{id, kind: "progress" | "result" | "refusal" | "cancelled" | "fault", json, buffers}`.
  */
 
@@ -63,11 +64,21 @@ async function answer(id, call, args, buffers) {
       if (!running.has(id)) return;
     }
   } catch (error) {
-    postMessage({ id, kind: "fault", json: JSON.stringify({ message: String(error) }), buffers: [] });
+    if (isPythonError(error)) {
+      postMessage({ id, kind: "fault", json: JSON.stringify({ message: String(error) }), buffers: [] });
+    } else postMessage({ kind: "crashed", by: id, message: String(error) });
   } finally {
-    running.get(id)?.close();
     running.delete(id);
   }
+}
+
+/**
+ * Whether Python raised this itself and lives on; anything else ended Python.
+ *
+ * @param {unknown} error
+ */
+function isPythonError(error) {
+  return error instanceof Error && error.name === "PythonError";
 }
 
 /** @param {number} id */

@@ -1,5 +1,6 @@
 import { make } from "./dom.js";
 import { writeLength } from "./lengths.js";
+import { sentenceOf } from "./sentence.js";
 
 let count = 0;
 
@@ -62,7 +63,7 @@ export class LengthField {
       this.input.value = writeLength(mm, this.unit);
       this.change(mm);
     } catch (error) {
-      this.trouble.textContent = error instanceof Error ? error.message : String(error);
+      this.trouble.textContent = sentenceOf(error);
     }
   }
 

@@ -4,6 +4,7 @@ import { chosen } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
 import { PaperShelf } from "./paper-shelf.js";
+import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 
@@ -101,7 +102,7 @@ export class PapersPlace {
       this.room.repaint(null);
       notices.tell(reasons[0] ?? say("papers.suggested"));
     } catch (error) {
-      notices.tell(error instanceof Error ? error.message : String(error));
+      notices.tell(sentenceOf(error));
     } finally {
       this.suggestButton.disabled = false;
     }

@@ -1,5 +1,6 @@
 import { icon, make } from "../parts/dom.js";
 import { say } from "../words/words.js";
+import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {{name: string, type: string, bytes: Uint8Array}} Sheet */
@@ -52,7 +53,7 @@ export class SheetsPart {
       this.#list(sheets);
       this.status.textContent = say("glue.taken");
     } catch (error) {
-      this.trouble.textContent = error instanceof Error ? error.message : String(error);
+      this.trouble.textContent = sentenceOf(error);
       this.status.textContent = "";
     } finally {
       this.writing = false;

@@ -6,6 +6,7 @@ import { View } from "../stage/view.js";
 import { say } from "../words/words.js";
 import { Intake } from "./intake.js";
 import { ProjectMenu } from "./project-menu.js";
+import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -153,7 +154,7 @@ export class Projects {
       await act();
       return true;
     } catch (error) {
-      this.room.notices.tell(error instanceof Error ? error.message : String(error), { stays: true });
+      this.room.notices.tell(sentenceOf(error), { stays: true });
       return false;
     }
   }

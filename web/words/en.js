@@ -83,7 +83,6 @@ export default {
   "keep.other-tab": "This project was opened in another tab. What you change here is no longer kept.",
   "keep.take-back": "Go on here",
 
-  "fault.title": "Something broke on our side",
   "fault.sentence": "That did not work, though it should have: {reason}. Your project is safe.",
 
   "design.size": "Finished size",

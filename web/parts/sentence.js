@@ -1,0 +1,15 @@
+import { Refusal } from "../desk/messenger.js";
+import { say } from "../words/words.js";
+
+/**
+ * What to tell of an error: a refusal's own sentence; for anything else, that it is our fault, and its last line
+ * for whoever mends it.
+ *
+ * @param {unknown} error
+ */
+export function sentenceOf(error) {
+  if (error instanceof Refusal) return error.message;
+  console.error(error);
+  const text = error instanceof Error ? error.message : String(error);
+  return say("fault.sentence", { reason: text.trim().split("\n").at(-1) ?? "" });
+}
