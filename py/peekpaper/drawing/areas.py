@@ -32,17 +32,16 @@ def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
 
 
 def make_rings(outlines: Sequence[Points]) -> list[LinearRing]:
-    """Return outlines of at least three points as closed rings."""
-    if not outlines:
-        return []
+    """Return outlines, at least one, of at least three points each as closed rings."""
     points = np.concatenate(outlines)
     which = np.repeat(np.arange(len(outlines)), [len(outline) for outline in outlines])
-    return list(shapely.linearrings(np.column_stack((points.real, points.imag)), indices=which))
+    rings = shapely.linearrings(np.column_stack((points.real, points.imag)), indices=which)
+    return list(np.atleast_1d(np.asarray(rings)))
 
 
 def make_polygons(outlines: Sequence[Points]) -> list[Polygon]:
     """Return outlines of at least three points as polygons, valid or not."""
-    return list(shapely.polygons(make_rings(outlines))) if outlines else []
+    return list(np.atleast_1d(np.asarray(shapely.polygons(make_rings(outlines))))) if outlines else []
 
 
 def transform_area(area: Area, matrix: Matrix) -> Area:

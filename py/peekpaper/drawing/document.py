@@ -25,7 +25,10 @@ MAX_DEPTH = 200
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Document:
-    """The root element, the elements by id (the first one counts), their number, and if the file broke off."""
+    """The root element, the elements by id (the first one counts) and their number.
+
+    `broken_off` tells that the file ends or turns bad before it should.
+    """
 
     root: Element
     by_id: dict[str, Element]
@@ -57,12 +60,12 @@ def read_document(text: str) -> Document:
     broken_off = False
     try:
         parser.feed(text)
-        root = parser.close()
+        found: Element | None = parser.close()
     except ParseError as error:
         if "amplification" in str(error):
             raise _ENTITY_REFUSAL from None
-        root, broken_off = _read_so_far(builder), True
-    root = _svg_root(root)
+        found, broken_off = _read_so_far(builder), True
+    root = _svg_root(found)
     count = _count_elements(root)
     by_id: dict[str, Element] = {}
     for element in root.iter():

@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 _LENGTH = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)([A-Za-z]*|%)\s*")
 _PX = {
-    "": 1.0, "px": 1.0, "in": 96.0, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96 / 72, "pc": 16.0,
+    "": 1.0, "px": 1.0,
+    "in": 96.0, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96 / 72, "pc": 16.0,
 }  # fmt: skip
 """CSS px in the absolute units (W3C, CSS Values and Units 4, 6.2); a bare number is in user units."""
 _RELATIVE = {"%", "em", "ex", "rem", "vw", "vh", "vmin", "vmax"}
@@ -69,29 +70,21 @@ def needs_font(text: str) -> bool:
 def to_px(length: Length, axis: Axis, measures: Measures) -> float:
     """Return a length in user units (SVG 1.1, 7.10; CSS Values and Units 4, chapter 6)."""
     amount, unit = length
-    if unit in _PX:
-        return amount * _PX[unit]
-    return amount * _relative(unit, axis, measures)
+    return amount * (_PX[unit] if unit in _PX else _relative_unit(unit, axis, measures))
 
 
-def _relative(unit: str, axis: Axis, measures: Measures) -> float:
-    match unit:
-        case "%":
-            return _extent(axis, measures) / 100
-        case "em":
-            return measures.font_size
-        case "ex":
-            return measures.font_size / 2
-        case "rem":
-            return measures.root_font_size
-        case "vw":
-            return measures.page_width / 100
-        case "vh":
-            return measures.page_height / 100
-        case "vmin":
-            return min(measures.page_width, measures.page_height) / 100
-        case _:
-            return max(measures.page_width, measures.page_height) / 100
+def _relative_unit(unit: str, axis: Axis, measures: Measures) -> float:
+    sides = measures.page_width, measures.page_height
+    return {
+        "%": _extent(axis, measures) / 100,
+        "em": measures.font_size,
+        "ex": measures.font_size / 2,
+        "rem": measures.root_font_size,
+        "vw": sides[0] / 100,
+        "vh": sides[1] / 100,
+        "vmin": min(sides) / 100,
+        "vmax": max(sides) / 100,
+    }[unit]
 
 
 def _extent(axis: Axis, measures: Measures) -> float:

@@ -5,9 +5,9 @@ from xml.etree.ElementTree import Element
 
 from peekpaper.drawing.lengths import PHYSICAL_UNITS, Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.matrix import IDENTITY
+from peekpaper.drawing.place import Place
 from peekpaper.drawing.style import INITIAL, Style
 from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
-from peekpaper.drawing.place import Place
 from peekpaper.refusal import Refusal
 
 MAX_SIDE = 1e6

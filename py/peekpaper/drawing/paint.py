@@ -13,6 +13,7 @@ from peekpaper.drawing.dashes import cut_dashes
 from peekpaper.drawing.drawing import Area, Contour, Paint, PaintedShape
 from peekpaper.drawing.fill import fill_area
 from peekpaper.drawing.lengths import Axis, parse_length, to_px
+from peekpaper.drawing.matrix import Points
 from peekpaper.drawing.paint_server import PaintServers
 from peekpaper.drawing.path import Path, Polyline, count_chords, curve_extremes, flatten
 from peekpaper.drawing.place import Leaf, Place
@@ -121,7 +122,7 @@ class Painter:
         return [dash for line in lines for dash in cut_dashes(line, pattern, offset)]
 
 
-def _check(curves: np.ndarray) -> None:  # type: ignore[type-arg]  # of any shape
+def _check(curves: Points) -> None:
     if not np.isfinite(curves).all() or np.abs(curves).max() > MAX_COORDINATE:
         raise UnreadableShapeError
 

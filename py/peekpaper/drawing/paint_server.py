@@ -5,8 +5,9 @@ from xml.etree.ElementTree import Element
 
 from peekpaper.drawing.colour import Colour
 from peekpaper.drawing.document import link, local_name
+from peekpaper.drawing.place import Place
 from peekpaper.drawing.style import PaintSource
-from peekpaper.drawing.walk import Place, Walker
+from peekpaper.drawing.walk import Walker
 
 _GRADIENTS = frozenset({"linearGradient", "radialGradient"})
 

@@ -6,7 +6,7 @@ it (appendix F.2), and they make an object for each segment; hence this small re
 
 import re
 
-from peekpaper.drawing.arc import arc_curves
+from peekpaper.drawing.arc import ArcTo, arc_curves
 from peekpaper.drawing.path import Cubic, Path, Subpath, line, make_path
 
 # Atomic, so that no number is taken apart to make those behind it fit.
@@ -169,7 +169,7 @@ class _Pen:
     def _draw_a(self, groups: list[list[float]], relative: bool) -> None:
         for rx, ry, degrees, large, sweep, x, y in groups:
             end = complex(x, y) + (self._point if relative else 0)
-            curves = arc_curves(self._point, rx, ry, degrees, bool(large), bool(sweep), end)
+            curves = arc_curves(self._point, ArcTo(rx, ry, degrees, bool(large), bool(sweep), end))
             self._curves += curves
             self._nodes += [False] * (len(curves) - 1) + [True] * bool(curves)
             self._point = end

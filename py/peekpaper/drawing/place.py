@@ -35,7 +35,8 @@ class Place:
     """What bears on an element besides itself; `matrix` maps its user space to the page.
 
     `active` are the elements that hold it, through `use` too. `size` is what a `use` gives to the `svg` or
-    `symbol` that it draws. `context` is the place of the element that `context-fill` and `context-stroke` mean.
+    `symbol` that it draws. `context` is the place of the element that `context-fill` and `context-stroke`
+    mean. `is_marker` tells that a marker holds it.
     """
 
     matrix: Matrix

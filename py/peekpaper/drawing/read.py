@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 import shapely
 
+from peekpaper.drawing.arrangement import TangledError
 from peekpaper.drawing.budget import Budget
 from peekpaper.drawing.cascade import Cascade
 from peekpaper.drawing.clip import Clipper
@@ -57,7 +58,7 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
             continue
         try:
             shapes += painter.paint(found)
-        except UnreadableShapeError:
+        except (UnreadableShapeError, TangledError):
             left_out["unreadable"] += 1
             continue
         left_out["pattern"] += painter.has_pattern(found)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from itertools import pairwise
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.arc import ellipse_curves
+from peekpaper.drawing.arc import Ellipse
 from peekpaper.drawing.lengths import Axis, Length, Measures, needs_font, parse_length, to_px
 from peekpaper.drawing.path import Cubic, Path, Subpath, line, make_path
 from peekpaper.drawing.path_data import read_path_data
@@ -88,7 +88,7 @@ def _rect(reader: _Attributes) -> Path | None:
             curves.append(line(point, before))
             point = before
         if rx:
-            curves += ellipse_curves(corner + inset, rx, ry, 0, (quarter - 1) * math.pi / 2, math.pi / 2)
+            curves += Ellipse(corner + inset, rx, ry).curves((quarter - 1) * math.pi / 2, math.pi / 2)
             point = curves[-1][3]
     return _closed(curves, [True] * len(curves))
 
@@ -103,7 +103,7 @@ def _ellipse_of(reader: _Attributes, rx: float | None, ry: float | None) -> Path
     if not rx or not ry:
         return None
     centre = complex(reader.length("cx", Axis.X), reader.length("cy", Axis.Y))
-    curves = ellipse_curves(centre, rx, ry, 0, 0, math.tau)
+    curves = Ellipse(centre, rx, ry).curves(0, math.tau)
     return _closed(curves, [False] * len(curves))
 
 

@@ -62,7 +62,7 @@ def _simple_bands(bands: Sequence[Points]) -> list[Polygon]:
     """Return bands as polygons; one that overlaps itself falls to the quadrilaterals of its chords."""
     polygons = make_polygons(bands)
     valid = shapely.is_valid(polygons)
-    quads = [quad for i in np.flatnonzero(~valid) for quad in _quads(bands[i])]
+    quads = [quad for band, good in zip(bands, valid, strict=True) if not good for quad in _quads(band)]
     return [*(polygon for polygon, good in zip(polygons, valid, strict=True) if good), *make_polygons(quads)]
 
 
@@ -154,7 +154,7 @@ class _Stroker:
             return []
         cosine, sine = math.cos(abs(turn) / 2), math.sin(abs(turn) / 2)
         middle = outward * complex(cosine, math.copysign(sine, turn))
-        if 1 <= self._nib.miter_limit * cosine:
+        if self._nib.miter_limit * cosine >= 1:
             return [point + middle * self._half / cosine]
         if self._nib.join is Join.MITER_CLIP:
             return self._clipped_tip(point, middle, turn)
@@ -173,7 +173,7 @@ class _Stroker:
         return [tip - 1j * middle * spread, tip + 1j * middle * spread]
 
     def caps(self) -> Iterator[Points]:
-        """Yield the caps of an open line; of one without length, a disc or an upright square (SVG 2, 13.5.4)."""
+        """Yield the caps of an open line; one without length is a disc or upright square (SVG 2, 13.5.4)."""
         if self._closed:
             return
         if not len(self._ways):
@@ -191,7 +191,7 @@ class _Stroker:
         if self._nib.cap is Cap.ROUND:
             yield self._sector(point, 1 + 0j, math.tau)
         elif self._nib.cap is Cap.SQUARE:
-            yield point + self._half * np.array([-1 - 1j, 1 - 1j, 1 + 1j, -1 + 1j])
+            yield np.array([point + self._half * corner for corner in (-1 - 1j, 1 - 1j, 1 + 1j, -1 + 1j)])
 
     def _sector(self, point: complex, way: complex, turn: float) -> Points:
         """Return the part of a disc from the direction `way` over the angle `turn`."""

@@ -28,6 +28,8 @@ class PaintSource(NamedTuple):
 
 
 NO_PAINT = PaintSource()
+BLACK_PAINT = PaintSource(colour=BLACK)
+_ZERO, _ONE = Length(0.0, ""), Length(1.0, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +40,16 @@ class Style:
     """
 
     color: Colour = BLACK
-    fill: PaintSource = PaintSource(colour=BLACK)
+    fill: PaintSource = BLACK_PAINT
     fill_rule: str = "nonzero"
     fill_opacity: float = 1.0
     stroke: PaintSource = NO_PAINT
-    stroke_width: Length = Length(1.0, "")
+    stroke_width: Length = _ONE
     stroke_linecap: Cap = Cap.BUTT
     stroke_linejoin: Join = Join.MITER
     stroke_miterlimit: float = 4.0
     stroke_dasharray: tuple[Length, ...] = ()
-    stroke_dashoffset: Length = Length(0.0, "")
+    stroke_dashoffset: Length = _ZERO
     stroke_opacity: float = 1.0
     clip_rule: str = "nonzero"
     visibility: str = "visible"
@@ -69,7 +71,7 @@ class Style:
     transform_box: str = "view-box"
     vector_effect: str = "none"
     background_color: Colour | None = None
-    stop_color: PaintSource = PaintSource(colour=BLACK)
+    stop_color: PaintSource = BLACK_PAINT
     stop_opacity: float = 1.0
 
 

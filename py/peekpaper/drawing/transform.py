@@ -2,6 +2,7 @@
 
 import math
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
 from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_px
@@ -13,56 +14,54 @@ _ANGLES = {"": 1.0, "deg": 1.0, "grad": 0.9, "rad": 180 / math.pi, "turn": 360.0
 _ANGLE = re.compile(r"([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(deg|grad|rad|turn)?")
 
 
+def _scale(x: float, y: float | None = None) -> Matrix:
+    return Matrix(a=x, d=x if y is None else y)
+
+
+def _skew(x: float, y: float = 0.0) -> Matrix:
+    return Matrix(b=math.tan(math.radians(y)), c=math.tan(math.radians(x)))
+
+
+def _rotate(degrees: float, x: float = 0.0, y: float = 0.0) -> Matrix:
+    return translation(x, y) @ rotation(degrees) @ translation(-x, -y)
+
+
+_FUNCTIONS: dict[str, tuple[Callable[..., Matrix], tuple[int, ...]]] = {
+    "matrix": (Matrix, (6,)),
+    "translate": (lambda x, y=0.0: translation(x, y), (1, 2)),
+    "translatex": (lambda x: translation(x, 0.0), (1,)),
+    "translatey": (lambda y: translation(0.0, y), (1,)),
+    "scale": (_scale, (1, 2)),
+    "scalex": (lambda x: Matrix(a=x), (1,)),
+    "scaley": (lambda y: Matrix(d=y), (1,)),
+    "rotate": (_rotate, (1, 3)),
+    "skew": (_skew, (1, 2)),
+    "skewx": (_skew, (1,)),
+    "skewy": (lambda y: _skew(0.0, y), (1,)),
+}
+"""The functions by name in lower case, and how many numbers each may take."""
+
+
 @lru_cache(maxsize=4096)
 def parse_transform(text: str) -> Matrix | None:
-    """Return the product of a transform list (SVG 1.1, 7.6; CSS Transforms 1), or None where it is in error."""
+    """Return the product of a transform list (SVG 1.1, 7.6; CSS Transforms 1), None for one in error."""
     if text.strip() in ("", "none"):
         return IDENTITY
     product, position = IDENTITY, 0
     while match := _FUNCTION.match(text, position):
-        step = _function(match[1], match[2])
+        step = _read_function(match[1].lower(), match[2])
         if step is None:
             return None
         product, position = product @ step, match.end()
     return product if text[position:].strip() == "" else None
 
 
-def _function(name: str, arguments: str) -> Matrix | None:
-    numbers = _numbers(name.lower(), arguments)
-    if numbers is None:
-        return None
-    match name.lower(), numbers:
-        case "matrix", [a, b, c, d, e, f]:
-            return Matrix(a, b, c, d, e, f)
-        case "translate", [x, *rest] if len(rest) < 2:
-            return translation(x, rest[0] if rest else 0.0)
-        case "translatex", [x]:
-            return translation(x, 0.0)
-        case "translatey", [y]:
-            return translation(0.0, y)
-        case "scale", [x, *rest] if len(rest) < 2:
-            return Matrix(a=x, d=rest[0] if rest else x)
-        case "scalex", [x]:
-            return Matrix(a=x)
-        case "scaley", [y]:
-            return Matrix(d=y)
-        case "rotate", [angle]:
-            return rotation(angle)
-        case "rotate", [angle, x, y]:
-            return translation(x, y) @ rotation(angle) @ translation(-x, -y)
-        case "skewx", [angle]:
-            return Matrix(c=math.tan(math.radians(angle)))
-        case "skewy", [angle]:
-            return Matrix(b=math.tan(math.radians(angle)))
-        case "skew", [x, *rest] if len(rest) < 2:
-            return Matrix(b=math.tan(math.radians(rest[0] if rest else 0.0)), c=math.tan(math.radians(x)))
-    return None
-
-
-def _numbers(name: str, arguments: str) -> list[float] | None:
+def _read_function(name: str, arguments: str) -> Matrix | None:
     words = [word for word in _SEPARATOR.split(arguments.strip()) if word]
     values = [_number(name, word) for word in words]
-    return [value for value in values if value is not None] if None not in values else None
+    numbers = [value for value in values if value is not None]
+    make, counts = _FUNCTIONS.get(name, (Matrix, ()))
+    return make(*numbers) if len(numbers) == len(values) and len(values) in counts else None
 
 
 def _number(name: str, word: str) -> float | None:
@@ -77,15 +76,13 @@ def _number(name: str, word: str) -> float | None:
 
 
 _NO_MEASURES = Measures(0, 0, 0, 0, 16, 16)
-
-
 _KEYWORDS_X = {"left": 0.0, "center": 50.0, "right": 100.0}
 _KEYWORDS_Y = {"top": 0.0, "center": 50.0, "bottom": 100.0}
 
 
 @lru_cache(maxsize=256)
 def parse_origin(text: str) -> tuple[Length, Length] | None:
-    """Return the two lengths of a transform-origin (CSS Transforms 1, chapter 4), or None where it is in error."""
+    """Return the two lengths of a transform-origin (CSS Transforms 1, chapter 4), None for one in error."""
     words = text.lower().split()[:3]
     if not words:
         return None

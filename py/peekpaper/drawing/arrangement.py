@@ -1,0 +1,74 @@
+"""Filling outlines that cross themselves or one another, by the faces that their lines form."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LinearRing, STRtree
+
+from peekpaper.drawing.areas import NOTHING, join
+from peekpaper.drawing.drawing import Area
+
+MAX_MEETINGS = 1_000_000
+"""How many pairs of edges may come near each other in one shape."""
+_CHUNK = 500
+
+
+class TangledError(Exception):
+    """The outlines of a shape cross one another beyond measure."""
+
+
+def arranged_area(rings: Sequence[LinearRing], *, even_odd: bool) -> Area:
+    """Return the filled area of any outlines, by the winding number of each face between them.
+
+    Raises TangledError for more than MAX_MEETINGS places where edges meet.
+    """
+    starts, ends = _edges(rings)
+    _check_meetings(starts, ends)
+    noded = shapely.unary_union(rings)
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    if len(faces) == 0:
+        return NOTHING
+    points = shapely.get_coordinates(shapely.point_on_surface(faces))
+    windings = _windings(starts, ends, points)
+    return join(faces[windings % 2 != 0 if even_odd else windings != 0])
+
+
+def _edges(rings: Sequence[LinearRing]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return the start points and the end points of all edges, shape (n, 2) each."""
+    points, which = shapely.get_coordinates(rings, return_index=True)
+    same = which[1:] == which[:-1]
+    return points[:-1][same], points[1:][same]
+
+
+def _segments(starts: NDArray[np.float64], ends: NDArray[np.float64]) -> NDArray[np.object_]:
+    return np.atleast_1d(np.asarray(shapely.linestrings(np.stack((starts, ends), axis=1))))
+
+
+def _check_meetings(starts: NDArray[np.float64], ends: NDArray[np.float64]) -> None:
+    edges = _segments(starts, ends)
+    tree = STRtree(edges)
+    meetings = 0
+    for low in range(0, len(edges), _CHUNK):
+        meetings += tree.query(edges[low : low + _CHUNK]).shape[1]
+        if meetings > 2 * MAX_MEETINGS:
+            raise TangledError
+
+
+def _windings(
+    starts: NDArray[np.float64], ends: NDArray[np.float64], points: NDArray[np.float64]
+) -> NDArray[np.int64]:
+    """Return how often the edges run around each point, by those that a ray to the right crosses.
+
+    (Sunday 2001, "Inclusion of a point in a polygon": the winding number by upward and downward crossings.)
+    """
+    right = max(starts[:, 0].max(), ends[:, 0].max()) + 1
+    far = np.column_stack((np.full(len(points), right), points[:, 1]))
+    point, edge = STRtree(_segments(starts, ends)).query(_segments(points, far))
+    (x1, y1), (x2, y2), (x, y) = starts[edge].T, ends[edge].T, points[point].T
+    down, up = (y1 <= y) & (y2 > y), (y2 <= y) & (y1 > y)
+    height = np.where(down | up, y2 - y1, 1.0)
+    hits = (down | up) & (x1 + (y - y1) / height * (x2 - x1) > x)
+    senses = np.where(hits, np.where(down, 1.0, -1.0), 0.0)
+    return np.rint(np.bincount(point, weights=senses, minlength=len(points))).astype(np.int64)
