@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
@@ -14,7 +13,7 @@ from peekpaper.sheets.curves import fit_outlines
 from peekpaper.sheets.cut_sheet import Cut, CutGroup, CutSheet
 from peekpaper.sheets.label_spots import label_spots, number_size
 from peekpaper.sheets.lettering import lettered
-from peekpaper.sheets.outline import Floats, Outline
+from peekpaper.sheets.outline import Floats, Outline, rectangle
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.places import IDENTITY, after, from_design, from_trim, mirrored, moved, size_on_mat
 from peekpaper.sheets.plain_text import file_stem
@@ -88,7 +87,7 @@ def _mat_sheet(name: str, mat: Mat, trims: Sequence[Trim], makings: _Makings) ->
             guides += _number(str(placed.number), shape.spot, matrix)
         size = " x ".join(format_length(side, choices.unit) for side in size_on_mat(trim))
         groups.append(CutGroup(f"trim-{trim.id}", f"{names[trim.paper]}, {size}", tuple(cuts)))
-        rectangles.append(_rectangle(trim, on_mat))
+        rectangles.append(moved(rectangle(0, 0, trim.width_mm, trim.height_mm), on_mat))
     sheet = CutSheet(
         name=name,
         title=f"{work.project.name}, {name}",
@@ -105,13 +104,6 @@ def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:
     x, y = moved(spot[:2], matrix)
     cap_height = number_size(text, float(spot[2]), _GUIDE_CAP_HEIGHT_MM)
     return lettered(text, float(x), float(y), cap_height, centred=True)
-
-
-def _rectangle(trim: Trim, on_mat: Floats) -> Floats:
-    width, height = trim.width_mm, trim.height_mm
-    return moved(
-        np.array([[0, 0], [width, 0], [width, height], [0, height], [0, 0]], dtype=np.float64), on_mat
-    )
 
 
 def _area_sheet(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> CutSheet:
@@ -131,5 +123,5 @@ def _area_sheet(name: str, area: MultiPolygon, work: Work, choices: SheetChoices
         work.design.height_mm,
         tuple(group for group in groups if group.cuts),
     )
-    frame = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * (sheet.width_mm, sheet.height_mm)
+    frame = rectangle(0, 0, sheet.width_mm, sheet.height_mm)
     return with_size_check(sheet, [frame], choices.unit) if choices.size_check else sheet

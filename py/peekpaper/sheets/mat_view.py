@@ -5,9 +5,9 @@ import shapely
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
-from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK, WHITE, tint
+from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK, WHITE, ink_on, tint
 from peekpaper.sheets.label_spots import label_spots, number_size
-from peekpaper.sheets.outline import Floats
+from peekpaper.sheets.outline import Floats, rectangle
 from peekpaper.sheets.paper_names import trim_tags, used_papers
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.places import from_trim, moved, size_on_mat
@@ -20,6 +20,7 @@ RIM_MM = 6.0
 _LEAST_CAP_MM = 1.2
 _LARGEST_CAP_MM = 2.4
 _TAG_CAP_MM = 2.4
+_PIECE_TINT = 0.85
 
 
 def mat_view(work: Work, mat: Mat, unit: str, scale: float) -> Picture:
@@ -58,15 +59,15 @@ def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:
                 anchor = Anchor.MIDDLE if across else Anchor.END
                 label = str(step // half)
                 marks.append(Words(label, x + RIM_MM, y + RIM_MM, 1.6, PALE_INK, anchor))
-    frame = np.array([[0, 0], [width, 0], [width, height], [0, height], [0, 0]]) + RIM_MM
+    frame = rectangle(RIM_MM, RIM_MM, width, height)
     lines: list[Mark] = [Stroke(tuple(fine), tint(HAIRLINE, 0.5), 0.08)] if fine else []
     return [*lines, Stroke(tuple(coarse), HAIRLINE, 0.12), *marks, Stroke((frame,), INK, 0.3)]
 
 
 def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
     width, height = (side * scale for side in size_on_mat(trim))
-    corner = np.array([trim.x_mm, trim.y_mm]) * scale + RIM_MM
-    frame = np.array([[0, 0], [width, 0], [width, height], [0, height], [0, 0]]) + corner
+    x, y = trim.x_mm * scale + RIM_MM, trim.y_mm * scale + RIM_MM
+    frame = rectangle(x, y, width, height)
     matrix = from_trim(trim)
 
     def on_page(points: Floats) -> Floats:
@@ -76,19 +77,17 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
     marks: list[Mark] = [
         Area((frame,), tint(colour, 0.45)),
-        Area(rings, tint(colour, 0.85)),
+        Area(rings, tint(colour, _PIECE_TINT)),
         Stroke(rings, INK, 0.12),
         Stroke((frame,), INK, 0.3),
     ]
-    label = _tag(tag, corner)
+    label = shapely.box(x, y, x + text_width(tag, _TAG_CAP_MM, bold=True) + 2, y + _TAG_CAP_MM + 2)
     spots = label_spots(outlines)
-    for placed, (x, y, radius) in zip(trim.pieces, spots.tolist(), strict=True):
+    for placed, (across, down, radius) in zip(trim.pieces, spots.tolist(), strict=True):
         size = number_size(str(placed.number), radius, _LARGEST_CAP_MM)
-        hidden = (
-            label.bounds[0] - 1 < x < label.bounds[2] + 2 and label.bounds[1] - 1 < y < label.bounds[3] + 2
-        )
-        if size >= _LEAST_CAP_MM and not hidden:
-            marks.append(Words(str(placed.number), x, y, size, INK, Anchor.MIDDLE))
+        if size >= _LEAST_CAP_MM and label.distance(shapely.Point(across, down)) > size:
+            ink = ink_on(tint(colour, _PIECE_TINT))
+            marks.append(Words(str(placed.number), across, down, size, ink, Anchor.MIDDLE))
     ring = shapely.get_coordinates(label.exterior)
     middle = label.centroid
     return [
@@ -97,9 +96,3 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
         Stroke((ring,), INK, 0.2),
         Words(tag, middle.x, middle.y, _TAG_CAP_MM, INK, Anchor.MIDDLE, bold=True),
     ]
-
-
-def _tag(tag: str, corner: Floats) -> shapely.Polygon:
-    width = text_width(tag, _TAG_CAP_MM, bold=True) + 2.0
-    x, y = corner
-    return shapely.box(x, y, x + width, y + _TAG_CAP_MM + 2.0)

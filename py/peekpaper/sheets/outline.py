@@ -40,6 +40,12 @@ class Outline:
         return np.vstack([points, self.cubics[:1, 0]])
 
 
+def rectangle(x: float, y: float, width: float, height: float) -> Floats:
+    """Return a rectangle as a ring of points, shape (5, 2), from its top left corner round to it again."""
+    ring: Floats = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * (width, height) + np.array([x, y])
+    return ring
+
+
 def bezier_points(cubics: Floats, at: Floats) -> Floats:
     """Return the points, shape (n, 2), of `cubics` (n, 4, 2) at the parameters `at` (n), one each."""
     rest = 1 - at

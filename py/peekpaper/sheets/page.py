@@ -1,4 +1,4 @@
-"""The pages of a document: one frame for all, with a bar that shows whether they were printed at true size."""
+"""The pages of a document: one frame for all, with a bar that tells whether the size is true."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -104,8 +104,8 @@ def _check_bar(x: float, y: float, room_mm: float) -> list[Mark]:
         )
         for inch in range(_BAR_IN + 1)
     ]
-    words = "Print at 100 % (actual size). Measure this bar: 100 mm above, 4 in below."
-    lines = wrapped(words, SMALL, room_mm - inches - 9)
+    sentences = ("Print at 100 % (actual size).", "Measure this bar: 100 mm above, 4 in below.")
+    lines = [line for text in sentences for line in wrapped(text, SMALL, room_mm - inches - 9)]
     marks += [
         Words(text, x + inches + 9, y + (index - (len(lines) - 1) / 2) * SMALL * LEADING, SMALL, PALE_INK)
         for index, text in enumerate(lines)

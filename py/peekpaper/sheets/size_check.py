@@ -8,7 +8,7 @@ import shapely
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.cut_sheet import Cut, CutGroup, CutSheet
-from peekpaper.sheets.outline import Floats, Outline
+from peekpaper.sheets.outline import Floats, Outline, rectangle
 
 _SIDES_MM = {"in": MM_PER_INCH, "mm": 20.0}
 _CLEARANCE_MM = 2.0
@@ -25,7 +25,7 @@ def with_size_check(sheet: CutSheet, taken: Sequence[Floats], unit: str) -> CutS
     if corner is None:
         corner = (_CLEARANCE_MM, height + _CLEARANCE_MM)
         height += side + 2 * _CLEARANCE_MM
-    ring = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * side + corner
+    ring = rectangle(*corner, side, side)
     step = np.diff(ring, axis=0) / 3
     cubics = np.stack([ring[:-1], ring[:-1] + step, ring[1:] - step, ring[1:]], axis=1)
     label = f"size check: each side is {'1 in' if unit == 'in' else '20 mm'}"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import LEADING, SMALL, TEXT, rule
 from peekpaper.sheets.picture import Anchor, Area, Mark, Stroke, Words, moved_mark
 from peekpaper.sheets.typeface import wrapped
@@ -45,8 +46,8 @@ def tables(
 ) -> list[Table]:
     """Return the rows as tables, each with the headings on top.
 
-    The first may be as high as the first of `heights` in mm, the following as the next; the last of them holds
-    for all that follow. A row is never split.
+    The first may be as high as the first of `heights` in mm, the following as the next; the last of them
+    holds for all that follow. A row is never split.
     """
     bounds = _bounds(columns, width)
     parts: list[Table] = []
@@ -111,6 +112,5 @@ def _cells(
 
 
 def _swatch(colour: str, x: float, middle: float) -> list[Mark]:
-    half = _SWATCH / 2
-    ring = np.array([[0, -half], [_SWATCH, -half], [_SWATCH, half], [0, half], [0, -half]]) + (x, middle)
+    ring = rectangle(x, middle - _SWATCH / 2, _SWATCH, _SWATCH)
     return [Area((ring,), colour), Stroke((ring,), HAIRLINE, 0.15)]

@@ -1,23 +1,60 @@
 """The step's door: a plan to files."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from peekpaper.sheets.archive import packed
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.cut_sheets import cut_sheets
 from peekpaper.sheets.dxf_cut import dxf_cut
+from peekpaper.sheets.glue_pages import glue_pages
+from peekpaper.sheets.picture import Picture
+from peekpaper.sheets.picture_pdf import pictures_pdf
+from peekpaper.sheets.picture_png import picture_png
+from peekpaper.sheets.picture_svg import picture_svg
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import SheetFile
+from peekpaper.sheets.shopping import shopping_csv
 from peekpaper.sheets.svg_cut import svg_cut
+from peekpaper.sheets.template_pages import template_pages
+from peekpaper.sheets.trim_list import trims_csv
+from peekpaper.sheets.trim_pages import trim_pages
+from peekpaper.sheets.views import back_view, front_view
 from peekpaper.sheets.work import Work
 
-_SVG, _DXF = "image/svg+xml", "image/vnd.dxf"
+_SVG, _DXF, _PNG = "image/svg+xml", "image/vnd.dxf", "image/png"
+_PDF, _CSV = "application/pdf", "text/csv"
 
 
 def take_sheets(work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     """Yield the files of the wanted kinds, one after another, so that a caller can show progress or stop."""
     base = file_stem(work.project.name) or "peekpaper"
+    files: list[SheetFile] = []
+    for file in _files(base, work, choices):
+        files.append(file)
+        yield file
+    if SheetKind.ARCHIVE in choices.kinds:
+        yield packed(f"{base} sheets", files)
+
+
+def _files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     if {SheetKind.CUT, SheetKind.DXF}.intersection(choices.kinds):
         yield from _cut_files(base, work, choices)
+    if SheetKind.TRIM_LIST in choices.kinds:
+        yield SheetFile(f"{base} trim list.csv", _CSV, trims_csv(work, choices.unit))
+        yield SheetFile(f"{base} to buy.csv", _CSV, shopping_csv(work, choices.unit))
+        yield _document(f"{base} trim list", trim_pages(work, choices))
+    if SheetKind.GLUE_UP in choices.kinds:
+        for side, view in (("back", back_view), ("front", front_view)):
+            picture = view(work, 1.0)
+            yield SheetFile(f"{base} glue-up {side}.svg", _SVG, picture_svg(picture))
+            yield SheetFile(f"{base} glue-up {side}.png", _PNG, picture_png(picture))
+        yield _document(f"{base} glue-up", glue_pages(work, choices))
+    if SheetKind.TEMPLATES in choices.kinds:
+        yield _document(f"{base} templates {choices.paper_size}", template_pages(work, choices))
+
+
+def _document(name: str, pages: Sequence[Picture]) -> SheetFile:
+    return SheetFile(f"{name}.pdf", _PDF, pictures_pdf(name, pages))
 
 
 def _cut_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:

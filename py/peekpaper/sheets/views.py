@@ -20,6 +20,7 @@ RIM_MM = 8.0
 _LEAST_CAP_MM = 1.5
 _LARGEST_CAP_MM = 3.4
 _EDGE_MM = 0.18
+_PIECE_TINT = 0.75
 _CARD_BACK = "#ece7dd"
 
 
@@ -84,7 +85,7 @@ class _View:
                 self._ring(piece.outline) for piece in self.work.backing.pieces if piece.paper == paper
             )
             if mine:
-                marks += [Area(mine, tint(colour, 0.75)), Stroke(mine, INK, _EDGE_MM)]
+                marks += [Area(mine, tint(colour, _PIECE_TINT)), Stroke(mine, INK, _EDGE_MM)]
         return [*marks, Stroke(covered, PALE_INK, _EDGE_MM * 0.7, 0.8)] if covered else marks
 
     def numbers(self) -> list[Mark]:
@@ -101,7 +102,7 @@ class _View:
             paper = colours.get(piece_of[backed[number.area].number].paper, WHITE)
             ink = INK
             if number.leader is None:
-                ink = ink_on(tint(paper, 0.75) if self.side[0, 0] < 0 else paper)
+                ink = ink_on(tint(paper, _PIECE_TINT) if self.side[0, 0] < 0 else paper)
             else:
                 marks.append(Stroke((number.leader,), INK, _EDGE_MM))
             marks.append(

@@ -1,0 +1,161 @@
+"""The glue-up guide on paper: the steps in order, and the design from the back and from the front."""
+
+from collections.abc import Callable
+
+from peekpaper.refusal import Refusal
+from peekpaper.sheets import views
+from peekpaper.sheets.cautions import FOR_GLUING
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.glue_up import GlueGroup, GlueStep, glue_up
+from peekpaper.sheets.outline import rectangle
+from peekpaper.sheets.page import HEADING, LEADING, SMALL, TEXT, Leaf, Room, pages, paragraph, room, rule
+from peekpaper.sheets.paper_names import paper_letters, used_papers
+from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words, moved_mark, placed
+from peekpaper.sheets.qr import qr_code
+from peekpaper.sheets.typeface import wrapped
+from peekpaper.sheets.work import Work
+
+_BOX_MM = 3.6
+_STEP_MM = 15.5
+_ROW_MM = 7.0
+_MODULE_MM = 0.45
+"""A module of the printed code: coarse enough for the camera of a tablet (from memory)."""
+
+_SEAM_MM = 0.02
+"""How far rows of modules overlap, so that no light line shows between them on screen."""
+
+View = Callable[[Work, float], Picture]
+
+
+def glue_pages(work: Work, choices: SheetChoices) -> list[Picture]:
+    """Return the pages of the guide."""
+    leaves = [
+        *_step_leaves(work, choices),
+        _view_leaf(
+            work,
+            choices,
+            views.back_view,
+            "From the back",
+            "As it lies before you: left and right are swapped.",
+        ),
+        _view_leaf(work, choices, views.front_view, "From the front", "As it will be seen."),
+    ]
+    return pages(f"{work.project.name}, glue-up guide", leaves, choices.paper_size)
+
+
+def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: str) -> Leaf:
+    """Return a view as large as fits the page, at most at true size, sideways where it then gets larger."""
+    design = work.design
+    rim = 2 * views.RIM_MM
+
+    def scale_on(free: Room) -> float:
+        return min(1.0, (free.width - rim) / design.width_mm, (free.height - rim) / design.height_mm)
+
+    upright, lying = (scale_on(room(choices.paper_size, sideways)) for sideways in (False, True))
+    scale, sideways = max(upright, lying), lying > upright
+    free = room(choices.paper_size, sideways)
+    picture = view(work, scale)
+    x = free.x + (free.width - picture.width_mm) / 2
+    size = "True size." if scale == 1 else f"{scale:.0%} of true size."
+    return Leaf(title, f"{note} {size}", placed(picture, x, free.y, 1.0), sideways)
+
+
+def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return the steps, group after group, with a box to tick at each piece."""
+    free = room(choices.paper_size)
+    letters = paper_letters(work)
+    papers = {paper.id: paper for paper in used_papers(work)}
+    sheet, y = _introduction(choices, free)
+    sheets = [sheet]
+    for group in glue_up(work.design, work.backing, tuple(papers.values())):
+        paper = papers[group.paper]
+        marks, height = _group(group, f"{letters[paper.id]}  {paper.name}", paper.colour, free.width)
+        if y + height > free.y + free.height and y > free.y:
+            sheets.append([])
+            y = free.y
+        sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
+        y += height
+    note = "Work on the back, from the far edge towards you. Tick off what is glued."
+    return [Leaf("Glue-up guide", note, tuple(marks)) for marks in sheets]
+
+
+def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+    """Return how to go about it, the cautions and the code of the link, and the y below them."""
+    marks, code_width, code_foot = _code(choices.link, free)
+    y = free.y
+    steps = (
+        "Lay the card face down. Glue the lip of a piece, or the card around its opening, "
+        "and lay the piece face down behind its opening.",
+        "Pieces in a row never nearly touch, unless a star says so: let the one before set first.",
+        "Alike pieces are interchangeable: take whichever comes to hand.",
+    )
+    for text in (*steps, *FOR_GLUING):
+        lines, y = paragraph(text, free.x, y, min(free.width - code_width, 165))
+        marks += lines
+        y += TEXT * 0.8
+    return marks, max(y, code_foot) + 6
+
+
+def _code(link: str | None, free: Room) -> tuple[list[Mark], float, float]:
+    """Return the code in the upper right corner, the width that it takes up and the y below it."""
+    if not link:
+        return [], 0.0, free.y
+    try:
+        code = qr_code(link)
+    except Refusal:
+        return [], 0.0, free.y
+    side = code.size * _MODULE_MM
+    left = free.x + free.width - side
+    rings = tuple(
+        rectangle(left + x * _MODULE_MM, free.y + y * _MODULE_MM, length * _MODULE_MM, _MODULE_MM + _SEAM_MM)
+        for x, y, length in code.runs()
+    )
+    middle = left + side / 2
+    label = Words("This project, to open and recolour", middle, free.y + side, SMALL, PALE_INK, Anchor.MIDDLE)
+    return [Area(rings, "#000000"), label], side + 6, free.y + side + SMALL * LEADING
+
+
+def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list[Mark], float]:
+    """Return one paper's steps in one band from (0, 0) on, and their height."""
+    swatch = rectangle(0, 0, _BOX_MM * 1.3, _BOX_MM * 1.3)
+    middle = _BOX_MM * 0.65
+    marks: list[Mark] = [
+        Area((swatch,), colour),
+        Stroke((swatch,), HAIRLINE, 0.15),
+        Words(name, _BOX_MM * 1.3 + 2.5, middle, HEADING, INK, bold=True),
+        Words(_band(group), width, middle, TEXT, PALE_INK, Anchor.END),
+    ]
+    y = _BOX_MM * 1.3 + 2.5
+    columns = int(width // _STEP_MM)
+    for index, step in enumerate(group.steps):
+        row, column = divmod(index, columns)
+        marks += _step(step, column * _STEP_MM, y + row * _ROW_MM)
+    y += -(-len(group.steps) // columns) * _ROW_MM
+    for line in wrapped(_alike(group), SMALL, width):
+        marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
+        y += SMALL * LEADING
+    return [*marks, rule(0, y + 2, width)], y + 6
+
+
+def _step(step: GlueStep, x: float, y: float) -> list[Mark]:
+    number = f"{step.piece}*" if step.lets_set else str(step.piece)
+    return [
+        Stroke((rectangle(x, y, _BOX_MM, _BOX_MM),), INK, 0.2),
+        Words(number, x + _BOX_MM + 1.6, y + _BOX_MM / 2, HEADING, INK),
+    ]
+
+
+def _band(group: GlueGroup) -> str:
+    names = {1: ("",), 2: ("far half", "near half"), 3: ("far third", "middle third", "near third")}
+    if group.bands in names:
+        return names[group.bands][group.band - 1]
+    return f"band {group.band} of {group.bands} from the far edge"
+
+
+def _alike(group: GlueGroup) -> str:
+    """Return the sets of interchangeable pieces among a group's steps in words, empty where there is none."""
+    here = {step.piece for step in group.steps}
+    sets = {tuple(sorted({step.piece, *step.interchangeable_with} & here)) for step in group.steps}
+    lists = [", ".join(map(str, numbers)) for numbers in sorted(sets) if len(numbers) > 1]
+    return f"Alike: {'; '.join(lists)}." if lists else ""

@@ -1,0 +1,168 @@
+"""Printed templates for scissors and knife: the card, the whole-back, and the pieces paper by paper."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon
+
+from peekpaper.lengths import format_length
+from peekpaper.plan.plan import Trim
+from peekpaper.sheets.cautions import FOR_CUTTING
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.numbering import placed_numbers
+from peekpaper.sheets.outline import Floats, rectangle
+from peekpaper.sheets.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
+from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
+from peekpaper.sheets.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
+from peekpaper.sheets.places import IDENTITY, mirrored, moved
+from peekpaper.sheets.table import Column, Row, tables
+from peekpaper.sheets.tiles import tiled
+from peekpaper.sheets.typeface import shortened
+from peekpaper.sheets.work import Work
+
+_CUT_MM = 0.2
+_LEAST_CAP_MM = 1.5
+_LARGEST_CAP_MM = 3.2
+_CAPTION_MM = 6.5
+_GAP_MM = 8.0
+_ON_THE_BACK = "Mirrored: lay it on the back of the paper."
+_ON_THE_FACE = "Lay it on the face of the paper."
+
+
+def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
+    """Return the pages of the templates, all at true size, mirrored where the choices say so."""
+    leaves = [
+        _cover(work, choices),
+        *_area_leaves("Card", work.design.card, work, choices),
+        *_piece_leaves(work, choices),
+    ]
+    if work.backing.whole_back is not None:
+        leaves += _area_leaves("Whole-back", work.backing.whole_back, work, choices)
+    return pages(f"{work.project.name}, templates", leaves, choices.paper_size)
+
+
+def _cover(work: Work, choices: SheetChoices) -> Leaf:
+    free = room(choices.paper_size)
+    letters = paper_letters(work)
+    steps = (
+        "Print every page at 100 % (actual size) and measure the bar at its foot before you cut.",
+        "Cut the templates out roughly, hold them on their papers with removable tape, "
+        "and cut paper and template together along the thin lines.",
+        "The numbers are those of the glue-up guide: pencil each on the back of its piece.",
+    )
+    marks: list[Mark] = []
+    y = free.y
+    for text in (*steps, *FOR_CUTTING):
+        lines, y = paragraph(text, free.x, y, min(free.width, 165))
+        marks += lines
+        y += TEXT
+    y += HEADING * 2
+    rows = []
+    for paper in used_papers(work):
+        numbers = [piece.number for piece in work.backing.pieces if piece.paper == paper.id]
+        name = f"{letters[paper.id]}  {paper.name}"
+        rows.append(Row((name, str(len(numbers)), ", ".join(map(str, numbers))), paper.colour))
+    columns = (Column("Paper", 4), Column("Pieces", 1, Anchor.END), Column("Their numbers", 7))
+    (table, *_) = tables(columns, rows, free.width, (1e9,))
+    marks += [moved_mark(mark, free.x, y) for mark in table.marks]
+    note = f"{choices.paper_size}. {_ON_THE_BACK if choices.mirrored else _ON_THE_FACE}"
+    return Leaf("Templates for scissors and knife", note, tuple(marks))
+
+
+def _area_leaves(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> list[Leaf]:
+    width, height = work.design.width_mm, work.design.height_mm
+    side = mirrored(width) if choices.mirrored else IDENTITY
+    rings = tuple(
+        moved(shapely.get_coordinates(ring), side)
+        for polygon in area.geoms
+        for ring in (polygon.exterior, *polygon.interiors)
+    )
+    size = f"{format_length(width, choices.unit)} x {format_length(height, choices.unit)}"
+    note = f"{size}{', mirrored' if choices.mirrored else ''}."
+    picture = Picture(name, width, height, (Stroke(rings, INK, _CUT_MM),))
+    return tiled(picture, name, note, choices.paper_size)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Block:
+    """A trim with its caption, and the title of the pages that it is on."""
+
+    paper: str
+    picture: Picture
+
+
+def _piece_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return the trims, several to a page, paper by paper; those larger than a page in tiles."""
+    free = room(choices.paper_size)
+    order = {paper.id: paper for paper in used_papers(work)}
+    letters, tags = paper_letters(work), trim_tags(work)
+    leaves: list[Leaf] = []
+    shelf: list[_Block] = []
+    for id, paper in order.items():
+        for trim in (trim for trim in work.plan.trims if trim.paper == id):
+            name = f"{letters[id]}  {paper.name}"
+            block = _Block(name, _trim_picture(trim, tags[trim.id], paper.name, choices))
+            if block.picture.width_mm > free.width or block.picture.height_mm > free.height:
+                title = f"Pieces: {name}, trim {tags[trim.id]}"
+                leaves += tiled(block.picture, title, _note(choices), choices.paper_size)
+            else:
+                shelf.append(block)
+    return leaves + _shelved(shelf, free, _note(choices))
+
+
+def _note(choices: SheetChoices) -> str:
+    return _ON_THE_BACK if choices.mirrored else _ON_THE_FACE
+
+
+def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
+    """Return blocks in rows from the top left, a new page where the next one has no room."""
+    leaves: list[Leaf] = []
+    marks: list[Mark] = []
+    papers: list[str] = []
+    x = y = row = 0.0
+
+    def turn_page() -> None:
+        title = papers[0] if len(papers) == 1 else f"{papers[0][:1]} to {papers[-1][:1]}"
+        leaves.append(Leaf(f"Pieces: {title}", note, tuple(marks)))
+
+    for block in blocks:
+        picture = block.picture
+        if x + picture.width_mm > free.width:
+            x, y, row = 0.0, y + row + _GAP_MM, 0.0
+        if y + picture.height_mm > free.height:
+            turn_page()
+            marks, papers, x, y, row = [], [], 0.0, 0.0, 0.0
+        marks += [moved_mark(mark, free.x + x, free.y + y) for mark in picture.marks]
+        papers += [block.paper] if block.paper not in papers else []
+        x, row = x + picture.width_mm + _GAP_MM, max(row, picture.height_mm)
+    if papers:
+        turn_page()
+    return leaves
+
+
+def _trim_picture(trim: Trim, tag: str, paper: str, choices: SheetChoices) -> Picture:
+    """Return a trim upright with its numbered pieces, below a caption."""
+    side = mirrored(trim.width_mm) if choices.mirrored else IDENTITY
+
+    def below_caption(points: Floats) -> Floats:
+        return moved(points, side) + np.array([0, _CAPTION_MM])
+
+    outlines = [shapely.transform(placed.outline, below_caption) for placed in trim.pieces]
+    rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
+    size = " x ".join(format_length(length, choices.unit) for length in (trim.width_mm, trim.height_mm))
+    caption = shortened(f"{paper}, {size}", TEXT, max(trim.width_mm - 9, 12))
+    marks: list[Mark] = [
+        Words(tag, 0, _CAPTION_MM / 2 - 0.6, HEADING, INK, bold=True),
+        Words(caption, 9, _CAPTION_MM / 2 - 0.6, TEXT, PALE_INK),
+        Stroke((rectangle(0, _CAPTION_MM, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
+        Stroke(rings, INK, _CUT_MM),
+    ]
+    texts = [str(placed.number) for placed in trim.pieces]
+    for number in placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, outlines):
+        if number.leader is not None:
+            marks.append(Stroke((number.leader,), INK, 0.15))
+        marks.append(Words(number.text, number.x, number.y, number.cap_height, INK, Anchor.MIDDLE))
+    return Picture(tag, trim.width_mm, trim.height_mm + _CAPTION_MM, tuple(marks))
