@@ -2,6 +2,7 @@
 
 dist/              web/ as it is, without what only tells the type checker something
 dist/runtime/      all that is Python: interpreter, wheels, `pyodide-lock.json`, `parts.json`
+dist/demo.json     the demo as the page shows it before Python is there
 dist/notices/      the licence of each part that the site ships
 dist/files.json    every file of the site with its size and SHA-256
 """
@@ -13,6 +14,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from workshop.compress import compressed
+from workshop.first_demo import demo_views
 from workshop.places import WEB
 from workshop.runtime.gather import gather
 from workshop.runtime.lockfile import site_lock
@@ -31,7 +33,7 @@ def build_site(target: Path, say: Say) -> None:
     The bytes depend on nothing but the repository and the pinned parts. Raises Stopped where a part
     can't be had.
     """
-    files = {**page_files(), **runtime_files(say)}
+    files = {**page_files(), **runtime_files(say), "demo.json": demo_views()}
     files["files.json"] = _listing(files)
     target.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=target.parent, prefix=".dist-") as beside:
