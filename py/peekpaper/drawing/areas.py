@@ -5,13 +5,15 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LinearRing, MultiPolygon, Polygon
+from shapely import GEOSException, LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.matrix import Matrix, Points
 
 NOTHING = MultiPolygon()
+_GRID = 1e-6
+"""In px: far below any tolerance, far above what rounding does to coordinates of a page."""
 
 
 def as_area(geometry: BaseGeometry) -> Area:
@@ -26,9 +28,20 @@ def as_area(geometry: BaseGeometry) -> Area:
 
 def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
     """Return the union of areas."""
-    if len(areas) == 1:
-        return as_area(areas[0])
-    return as_area(shapely.union_all(np.asarray(areas, dtype=object)))
+    parts = np.asarray(areas, dtype=object)
+    try:
+        return as_area(shapely.union_all(parts))
+    except GEOSException:
+        # Edges that all but coincide can defeat the exact overlay; on a grid they coincide.
+        return as_area(shapely.union_all(shapely.make_valid(parts), grid_size=_GRID))
+
+
+def intersect(area: Area, window: Area) -> Area:
+    """Return what two areas have in common."""
+    try:
+        return as_area(shapely.intersection(area, window))
+    except GEOSException:
+        return as_area(shapely.intersection(as_area(area), as_area(window), grid_size=_GRID))
 
 
 def make_rings(outlines: Sequence[Points]) -> list[LinearRing]:

@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 import numpy as np
 import shapely
 
-from peekpaper.drawing.areas import NOTHING, as_area, join
+from peekpaper.drawing.areas import NOTHING, as_area, intersect, join
 from peekpaper.drawing.document import link, local_name
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.fill import fill_area
@@ -31,7 +31,7 @@ class Clipper:
         for clip in clips:
             window = self._window(clip)
             if window is not None and not area.is_empty:
-                area = as_area(shapely.intersection(area, window))
+                area = intersect(area, window)
         return area
 
     def _window(self, clip: Clip) -> Area | None:
@@ -79,7 +79,7 @@ class Clipper:
         area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])
         own = self._clip_path(style.clip_path)
         window = self._area(own, element, place, active) if own is not None else None
-        return area if window is None else as_area(shapely.intersection(area, window))
+        return area if window is None else intersect(area, window)
 
     def _child_area(self, child: Element, around: Place, active: frozenset[Element]) -> Area:
         """Return what a child of a `clipPath` lets through: a shape, or a `use` of a shape."""
@@ -107,7 +107,7 @@ class Clipper:
             target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None
             if isinstance(clip, PathClip) and target is not None:
                 window = self._area(target, clip.element, clip.place, active)
-                area = area if window is None else as_area(shapely.intersection(area, window))
+                area = area if window is None else intersect(area, window)
         return area
 
 

@@ -2,7 +2,7 @@
 
 import shapely
 
-from peekpaper.drawing.areas import NOTHING, as_area, join
+from peekpaper.drawing.areas import NOTHING, intersect, join
 from peekpaper.drawing.drawing import Area, Drawing
 
 FAINTEST = 16 / 255
@@ -19,4 +19,4 @@ def ink(drawing: Drawing) -> Area:
     ]
     if not areas:
         return NOTHING
-    return as_area(shapely.intersection(join(areas), shapely.box(0, 0, drawing.width, drawing.height)))
+    return intersect(join(areas), shapely.box(0, 0, drawing.width, drawing.height))

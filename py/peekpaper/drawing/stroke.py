@@ -69,8 +69,7 @@ def _simple_bands(bands: Sequence[Points]) -> list[Polygon]:
 def _quads(band: Points) -> Iterator[Points]:
     near, far = band[: len(band) // 2], band[: len(band) // 2 - 1 : -1]
     for i in range(len(near) - 1):
-        quad = np.array([near[i], near[i + 1], far[i + 1], far[i]])
-        yield quad if shapely.is_valid(make_polygons([quad])[0]) else quad[[0, 2, 1, 3]]
+        yield np.array([near[i], near[i + 1], far[i + 1], far[i]])
 
 
 class _Stroker:
@@ -97,7 +96,8 @@ class _Stroker:
         turns = np.abs(self._turns)
         count = len(turns)
         shortest = np.minimum(lengths[:count], np.roll(lengths, -1)[:count])
-        folds = self._half * np.tan(np.minimum(turns, 3.0) / 2) > 0.9 * shortest
+        # A bend takes this much from the inner edge of both chords, which may bend at their other ends too.
+        folds = self._half * np.tan(np.minimum(turns, 3.0) / 2) > 0.45 * shortest
         limit = np.where(self._joints[1 : count + 1], self._bend_at_joints(), self._step)
         return (folds | (turns > limit)) & (turns > 1e-9)
 
