@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely import LinearRing, MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
+from peekpaper.backing.fitted import covered
 from peekpaper.backing.simplify import simplified
 
 TURN_MM = 0.3
@@ -48,7 +49,7 @@ def _without_slivers(whole: NDArray[np.object_], core: NDArray[np.object_]) -> N
     opened = _grown(_grown(whole, -TURN_MM), TURN_MM)
     shapely.prepare(opened)
     bare = ~shapely.covers(opened, core)
-    spared = shapely.union(_grown(whole[bare], -_CORNER_MM), core[bare])
+    spared = shapely.union(_grown(whole[bare], -_CORNER_MM), covered(core[bare]))
     opened[bare] = shapely.union(opened[bare], spared)
     return opened
 
@@ -111,7 +112,9 @@ def _mended(
     area: Polygon, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, fitted: Polygon
 ) -> Polygon:
     if area.is_valid:
-        within = holding(polygonal(area.intersection(room.buffer(_ROOM_MM / 2)).union(core)), core)
+        within = holding(
+            polygonal(area.intersection(room.buffer(_ROOM_MM / 2)).union(covered([core])[0])), core
+        )
         filled = Polygon(within.exterior)
         if filled.is_valid and (filled.covers(core) or not fitted.covers(core)):
             return filled

@@ -1,6 +1,6 @@
 """The fitted outline of a piece: its openings with the widest lip that fits, everywhere."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 import numpy as np
 import shapely
@@ -8,48 +8,68 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
+from peekpaper.backing.slit import without_holes
+
+Areas = Mapping[int, Polygon | MultiPolygon]
 
 _QUARTER_SEGMENTS = 8
 # A little more than wanted, so that arcs drawn with few nodes never fall short of it.
 _MORE, _MORE_MM = 0.02, 0.04
 _HAIR_MM = 1e-6
+_SHORTER = (1.0, 0.5, 0.25, 0.0)
 
 
-def fitted_outlines(
-    cores: Mapping[int, Polygon | MultiPolygon],
-    rooms: Mapping[int, Polygon | MultiPolygon],
-    lip_mm: float,
-) -> dict[int, Polygon]:
-    """Return for each piece its core grown by the lip, as far as its room allows.
+def fitted_areas(
+    cores: Areas, spanned: Areas, rooms: Areas, lip_mm: float
+) -> dict[int, Polygon | MultiPolygon]:
+    """Return for each piece what it spans grown by the lip, as far as its room allows.
 
-    A core is what the piece must cover, room or not. Enclosed pockets that belong to its room are filled.
+    A core is what the piece must cover, room or not; `spanned` is the core and the bars that it spans.
     """
     numbers = list(cores)
-    areas = covered([cores[number] for number in numbers])
-    spaces = np.array([rooms[number] for number in numbers], dtype=object)
-    more = min(lip_mm * _MORE, _MORE_MM)
-    grown = shapely.buffer(areas, lip_mm + more, quad_segs=_QUARTER_SEGMENTS)
-    joined = shapely.union(shapely.intersection(grown, spaces), areas)
-    return {
-        number: without_pockets(holding(polygonal(area), core))
-        for number, area, core in zip(numbers, joined, areas, strict=True)
-    }
+    core = covered([cores[number] for number in numbers])
+    wide = np.array([spanned[number] for number in numbers], dtype=object)
+    room = np.array([rooms[number] for number in numbers], dtype=object)
+    reach = lip_mm + min(lip_mm * _MORE, _MORE_MM)
+    grown = shapely.buffer(wide, reach, quad_segs=_QUARTER_SEGMENTS)
+    areas = shapely.union(shapely.intersection(grown, room), core)
+    return {number: polygonal(area) for number, area in zip(numbers, areas, strict=True)}
 
 
-def covered(areas: Sequence[Polygon | MultiPolygon] | NDArray[np.object_]) -> NDArray[np.object_]:
+def outline_of_one(
+    area: Polygon | MultiPolygon, core: Polygon, room: Polygon | MultiPolygon, lip_mm: float
+) -> Polygon:
+    """Return the outline of a piece behind one opening, without holes, from its fitted area.
+
+    Where the piece would surround what it must not cover and no slit gets there, its lip is made shorter.
+    """
+    part = holding(area, core)
+    if not part.interiors:
+        return part
+    for share in _SHORTER:
+        closer = fitted_areas({0: core}, {0: core}, {0: room}, lip_mm * share)[0]
+        outline = without_holes(holding(closer, core), core, room)
+        if outline is not None:
+            return outline
+    return core
+
+
+def outline_of_several(
+    area: Polygon | MultiPolygon, core: MultiPolygon, room: Polygon | MultiPolygon
+) -> Polygon | None:
+    """Return the outline of a shared piece from its fitted area, or None where it would come out in parts."""
+    part = holding(area, core)
+    return without_holes(part, core, room) if part.covers(core) else None
+
+
+def covered(areas: Iterable[Polygon | MultiPolygon]) -> NDArray[np.object_]:
     """Return areas grown by a hair: what covers these covers the areas, however coordinates round."""
     grown: NDArray[np.object_] = shapely.buffer(
-        np.array(areas, dtype=object), _HAIR_MM, quad_segs=1, join_style="mitre"
+        np.array(list(areas), dtype=object), _HAIR_MM, quad_segs=1, join_style="mitre"
     )
     return grown
 
 
-def without_pockets(area: Polygon) -> Polygon:
-    """Return `area` with its holes filled."""
-    return Polygon(area.exterior) if area.interiors else area
-
-
-def total_nodes(outlines: Sequence[Polygon]) -> int:
-    """Return how many nodes the outlines have together, each ring's start counted once."""
-    rings = shapely.get_exterior_ring(np.array(outlines, dtype=object))
-    return int((shapely.get_num_coordinates(rings) - 1).sum()) if len(outlines) else 0
+def total_nodes(outline: Polygon) -> int:
+    """Return how many nodes the outline has, its start counted once."""
+    return len(outline.exterior.coords) - 1

@@ -1,43 +1,42 @@
-"""How wide a lip came out: from an opening's edge to the edge of its backing."""
+"""How wide the lips came out: from the openings' edges to the edge of their backing."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
-from shapely import Polygon
+from shapely import LineString, MultiPolygon, Polygon
 
 _STEP_MM = 1.0
-_FEWEST = 48
+_FEWEST = 32
 
 
 @dataclass(frozen=True, slots=True)
 class Lip:
-    """The narrowest and the median lip along the edges of a piece's openings, in mm."""
+    """The narrowest and the median lip along the edges of a piece's openings, in mm.
+
+    `narrowest` is the segment across the lip at the narrowest place.
+    """
 
     least_mm: float
     median_mm: float
+    narrowest: LineString
 
 
-def measured_lip(openings: Sequence[Polygon], outline: Polygon) -> Lip:
-    """Return the lip that `outline` leaves around `openings`.
+def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Polygon]) -> dict[int, Lip]:
+    """Return the lip that each piece's outline leaves around its openings.
 
-    The least is exact, the median taken over points a millimetre or less apart. Where the outline
-    leaves part of an opening uncovered, the lip there is 0.
+    The least is exact, the median taken over points a millimetre or less apart along the openings' edges.
     """
-    edge = outline.exterior
-    least = min(shapely.distance(opening.exterior, edge) for opening in openings)
-    shapely.prepare(edge)
-    lips = np.concatenate([shapely.distance(edge_points(opening), edge) for opening in openings])
-    return Lip(float(least), float(np.median(lips)))
-
-
-def edge_points(opening: Polygon) -> NDArray[np.object_]:
-    """Return points a millimetre or less apart along the edge of an opening."""
-    ring = opening.exterior
-    count = max(int(np.ceil(ring.length / _STEP_MM)), _FEWEST)
-    points: NDArray[np.object_] = shapely.line_interpolate_point(
-        ring, np.arange(count) / count, normalized=True
-    )
-    return points
+    lips = {}
+    for piece, core in cores.items():
+        edge = outlines[piece].exterior
+        shapely.prepare(edge)
+        narrowest = shapely.shortest_line(edge, core.boundary)
+        rings = np.array([opening.exterior for opening in core.geoms], dtype=object)
+        counts = np.maximum(np.ceil(shapely.length(rings) / _STEP_MM), _FEWEST).astype(int)
+        places = np.concatenate([np.arange(count) / count for count in counts])
+        points = shapely.line_interpolate_point(np.repeat(rings, counts), places, normalized=True)
+        median = float(np.median(shapely.distance(edge, points)))
+        lips[piece] = Lip(float(narrowest.length), median, narrowest)
+    return lips

@@ -1,71 +1,127 @@
 """From a design to its backing: the one door of this step."""
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
 
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon
 
-from peekpaper.backing.backing import Backing, BackingChoices, Mode, Piece
-from peekpaper.backing.easing import eased_outlines
-from peekpaper.backing.fitted import fitted_outlines, total_nodes
-from peekpaper.backing.lips import measured_lip
-from peekpaper.backing.room import outline_of, rooms
-from peekpaper.backing.sharing import members, shared_groups
-from peekpaper.backing.sites import lay_sites
-from peekpaper.backing.smallest import narrows, smallest_of, uniform_lip
+from peekpaper.backing.backing import Backing, BackingChoices, Piece
+from peekpaper.backing.cautions import layout_cautions, lip_caution, shape_cautions, whole_back_cautions
+from peekpaper.backing.finish import FinishedPiece, LaidPiece, finished_pieces
+from peekpaper.backing.fitted import total_nodes
+from peekpaper.backing.kept import BackingBench
+from peekpaper.backing.layout import Layout, lay_out
+from peekpaper.backing.lips import measured_lips
+from peekpaper.backing.smallest import smallest_of
 from peekpaper.backing.whole_back import whole_back_sheet
-from peekpaper.backing.zones import OPEN, zones
 from peekpaper.design.design import Design
+from peekpaper.refusal import Refusal
+
+_TOLERATED_MM = 0.02
+_TOLERATED = 0.02
 
 
-def make_backing(design: Design, choices: BackingChoices, papers: Mapping[int, str]) -> Backing:
+def make_backing(
+    design: Design,
+    choices: BackingChoices,
+    papers: Mapping[int, str],
+    bench: BackingBench | None = None,
+) -> Backing:
     """Return the backing pieces of a design.
 
-    `papers` gives the paper's id for each opening to be backed; openings that it misses stay open.
+    `papers` gives the paper's id for each opening to be backed; openings that it misses stay open. A
+    `bench` that the caller keeps saves making again what has not changed since the last call.
+    Raises Refusal for choices that make no sense (lengths below zero, a punch that tells no shape).
     """
-    openings = {opening.number: opening.area for opening in design.openings}
-    backed = {number: area for number, area in openings.items() if number in papers}
-    groups = shared_groups(backed, papers, choices)
-    pieces = members(groups)
-    places = narrows(design, groups, choices)
-    smallest = smallest_of(places, design.width_mm, choices.least_lip_mm)
-    uniform = min(uniform_lip(places), choices.lip_mm)
-    fitted: dict[int, Polygon] = {}
-    outlines: dict[int, Polygon] = {}
-    if backed:
-        areas = zones(
-            lay_sites(list(openings.values()), outline_of(design.card)),
-            [groups.get(number, OPEN) for number in openings],
-        )
-        opened = [area for number, area in openings.items() if number not in papers]
-        room = rooms(areas, outline_of(design.card), opened, choices)
-        cores: dict[int, Polygon | MultiPolygon] = {
-            piece: MultiPolygon([backed[number] for number in numbers]) for piece, numbers in pieces.items()
-        }
-        lip = choices.lip_mm if choices.mode is Mode.FITTED else uniform
-        fitted = fitted_outlines(cores, room, lip)
-        outlines = eased_outlines(fitted, cores, room)
-    lips = {piece: measured_lip([backed[n] for n in pieces[piece]], outlines[piece]) for piece in pieces}
+    *_, backing = backings(design, choices, papers, bench)
+    return backing
+
+
+def backings(
+    design: Design,
+    choices: BackingChoices,
+    papers: Mapping[int, str],
+    bench: BackingBench | None = None,
+) -> Iterator[Backing]:
+    """Yield first a preview, with the fitted outlines as they are and no offers, then the whole backing.
+
+    Takes and raises what `make_backing` does.
+    """
+    _check(choices)
+    bench = bench if bench is not None else BackingBench()
+    layout = lay_out(design, choices, papers, bench)
+    lips = measured_lips(layout.cores, layout.outlines)
+    preview = {
+        piece: FinishedPiece(outline, lips[piece], None, ()) for piece, outline in layout.outlines.items()
+    }
+    yield _backing(design, choices, papers, layout, preview)
+    shapes = _shapes_by_piece(choices, layout.sharing.piece_of)
+    laid = tuple(
+        LaidPiece(piece, core, layout.rooms[piece], layout.outlines[piece], shapes.get(piece))
+        for piece, core in layout.cores.items()
+    )
+    bench.pieces = finished_pieces(laid, choices, bench.pieces)
+    finished = dict(zip(layout.cores, bench.pieces.values(), strict=True))
+    backing = _backing(design, choices, papers, layout, finished)
+    yield replace(
+        backing, warnings=(*backing.warnings, *shape_cautions(design, choices, layout.sharing, finished))
+    )
+
+
+def _check(choices: BackingChoices) -> None:
+    for field in fields(choices):
+        value = getattr(choices, field.name)
+        if field.name.endswith("_mm") and value is not None and not (math.isfinite(value) and value >= 0):
+            words = field.name.removesuffix("_mm").replace("_", " ")
+            raise Refusal(f"The {words} can't be {value:g} mm: give a length of zero or more.")
+    if choices.whole_back and not (0 <= choices.whole_back.edge_margin_mm < math.inf):
+        raise Refusal("The edge margin of the whole-back must be a length of zero or more.")
+
+
+def _shapes_by_piece(choices: BackingChoices, piece_of: Mapping[int, int]) -> dict[int, str]:
+    return {piece_of[opening]: name for opening, name in choices.simple_shapes if opening in piece_of}
+
+
+def _backing(
+    design: Design,
+    choices: BackingChoices,
+    papers: Mapping[int, str],
+    layout: Layout,
+    finished: Mapping[int, FinishedPiece],
+) -> Backing:
+    smallest = smallest_of(layout.narrows, design.width_mm, choices.least_lip_mm)
+    enough = choices.least_lip_mm - max(_TOLERATED_MM, _TOLERATED * choices.least_lip_mm)
+    lips = {number: piece.lip for number, piece in finished.items()}
+    under = tuple(number for number, lip in lips.items() if lip.least_mm < enough)
+    whole_back: MultiPolygon | None = None
+    if choices.whole_back is not None:
+        whole_back = whole_back_sheet(design.card, choices.whole_back)
     return Backing(
         pieces=tuple(
             Piece(
-                piece,
-                numbers,
-                papers[piece],
-                outlines[piece],
-                lips[piece].least_mm,
-                lips[piece].median_mm,
-                None,
+                number=number,
+                openings=layout.sharing.pieces[number],
+                paper=papers[number],
+                outline=piece.outline,
+                lip_min_mm=piece.lip.least_mm,
+                lip_median_mm=piece.lip.median_mm,
+                simple_shape=piece.simple_shape,
             )
-            for piece, numbers in pieces.items()
+            for number, piece in finished.items()
         ),
-        whole_back=whole_back_sheet(design.card, choices.whole_back) if choices.whole_back else None,
-        offers=(),
-        pieces_saved_by_sharing=len(backed) - len(pieces),
-        uniform_lip_mm=uniform,
+        whole_back=whole_back,
+        offers=tuple(offer for piece in finished.values() for offer in piece.offers),
+        pieces_saved_by_sharing=len(layout.sharing.piece_of) - len(finished),
+        uniform_lip_mm=layout.uniform_lip_mm,
         smallest_width_mm=smallest.width_mm,
         smallest_set_by=smallest.set_by,
-        nodes_before=total_nodes(list(fitted.values())),
-        nodes_after=total_nodes(list(outlines.values())),
-        under_least_lip=tuple(piece for piece, lip in lips.items() if lip.least_mm < choices.least_lip_mm),
-        warnings=(),
+        nodes_before=sum(total_nodes(outline) for outline in layout.outlines.values()),
+        nodes_after=sum(total_nodes(piece.outline) for piece in finished.values()),
+        under_least_lip=under,
+        warnings=(
+            *layout_cautions(design, choices, papers, layout),
+            *lip_caution(choices, lips, under),
+            *whole_back_cautions(design, whole_back),
+        ),
     )

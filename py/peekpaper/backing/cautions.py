@@ -1,0 +1,136 @@
+"""What to know about a backing before its pieces are cut."""
+
+from collections.abc import Iterator, Mapping
+
+import shapely
+from shapely import MultiPolygon
+
+from peekpaper.backing.backing import BackingChoices
+from peekpaper.backing.finish import FinishedPiece
+from peekpaper.backing.layout import Layout
+from peekpaper.backing.lips import Lip
+from peekpaper.backing.nearest import near_pairs
+from peekpaper.backing.sharing import Sharing
+from peekpaper.design.design import Design, DesignWarning
+from peekpaper.lengths import format_length
+
+_NOTHING_MM = 1e-6
+
+
+def layout_cautions(
+    design: Design, choices: BackingChoices, papers: Mapping[int, str], layout: Layout
+) -> Iterator[DesignWarning]:
+    """Yield what the layout of the pieces could not keep, each with its place on the design."""
+    yield from _no_room_between(design, choices, layout)
+    yield from _no_room_to_open(design, choices, layout)
+    yield from _no_room_outside(design, choices, layout)
+    yield from _not_joined(design, choices, papers, layout)
+
+
+def lip_caution(
+    choices: BackingChoices, lips: Mapping[int, Lip], under: tuple[int, ...]
+) -> Iterator[DesignWarning]:
+    """Yield one warning for all pieces under the least lip, at the narrowest, if there are any."""
+    if not under:
+        return
+    worst = min(under, key=lambda piece: lips[piece].least_mm)
+    narrowest = lips[worst].narrowest
+    least, wanted = _mm(lips[worst].least_mm), _mm(choices.least_lip_mm)
+    many = "1 piece gets" if len(under) == 1 else f"{len(under)} pieces get"
+    message = (
+        f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {worst}. "
+        "Make the design larger, let neighbours share a piece, or leave one open."
+    )
+    yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "show")
+
+
+def shape_cautions(
+    design: Design, choices: BackingChoices, sharing: Sharing, finished: Mapping[int, FinishedPiece]
+) -> Iterator[DesignWarning]:
+    """Yield a warning for each simple shape that was wanted and does not fit."""
+    areas = {opening.number: opening.area for opening in design.openings}
+    for opening, name in choices.simple_shapes:
+        piece = sharing.piece_of.get(opening)
+        if piece is not None and finished[piece].simple_shape is None:
+            message = f"A {name} does not fit behind opening {opening}: its fitted outline is used instead."
+            area = areas[opening]
+            yield DesignWarning("shape-does-not-fit", message, area.representative_point(), area, 1, "show")
+
+
+def whole_back_cautions(design: Design, whole_back: MultiPolygon | None) -> Iterator[DesignWarning]:
+    """Yield a warning where the edge margin leaves nothing of the whole-back."""
+    if whole_back is not None and whole_back.is_empty:
+        message = "Nothing is left of the whole-back: make its edge margin smaller."
+        yield DesignWarning("no-whole-back", message, shapely.centroid(design.card), None, 2)
+
+
+def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
+    piece_of = layout.sharing.piece_of
+    backed = [opening for opening in design.openings if opening.number in piece_of]
+    areas = [opening.area for opening in backed]
+    pairs, widths = near_pairs(areas, areas, choices.gap_mm)
+    for (one, other), width in zip(pairs.tolist(), widths.tolist(), strict=True):
+        first, second = backed[one].number, backed[other].number
+        if first >= second or piece_of[first] == piece_of[second] or width >= choices.gap_mm:
+            continue
+        line = shapely.shortest_line(areas[one], areas[other])
+        if width < _NOTHING_MM:
+            message = f"Openings {first} and {second} touch: their papers meet there without a lip."
+        else:
+            message = (
+                f"Openings {first} and {second} are {_mm(width)} apart, less than the gap of "
+                f"{_mm(choices.gap_mm)}: no lip there."
+            )
+        advice = " Let them share a piece, or make the gap smaller."
+        yield DesignWarning("no-room-between", message + advice, shapely.centroid(line), line, 2, "show")
+
+
+def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
+    piece_of = layout.sharing.piece_of
+    backed = [opening for opening in design.openings if opening.number in piece_of]
+    opened = [opening for opening in design.openings if opening.number not in piece_of]
+    pairs, widths = near_pairs([o.area for o in backed], [o.area for o in opened], choices.clearance_mm)
+    for (one, other), width in zip(pairs.tolist(), widths.tolist(), strict=True):
+        if width < choices.clearance_mm:
+            line = shapely.shortest_line(backed[one].area, opened[other].area)
+            message = (
+                f"The paper of opening {backed[one].number} may peep out at opening {opened[other].number}, "
+                f"which stays open {_mm(width)} away. Back that one too, or make the clearance smaller."
+            )
+            yield DesignWarning("no-room-to-open", message, shapely.centroid(line), line, 2, "show")
+
+
+def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
+    edges = [shapely.Polygon(part.exterior).boundary for part in design.card.geoms]
+    for piece, core in layout.cores.items():
+        for edge in edges:
+            if shapely.dwithin(core, edge, choices.edge_margin_mm):
+                line = shapely.shortest_line(core, edge)
+                if line.length < choices.edge_margin_mm:
+                    message = (
+                        f"Opening {piece} comes within {_mm(line.length)} of the outside, less than the edge "
+                        f"margin of {_mm(choices.edge_margin_mm)}: no lip there. Make the margin smaller."
+                    )
+                    yield DesignWarning("no-room-outside", message, shapely.centroid(line), line, 2, "show")
+
+
+def _not_joined(
+    design: Design, choices: BackingChoices, papers: Mapping[int, str], layout: Layout
+) -> Iterator[DesignWarning]:
+    areas = {opening.number: opening.area for opening in design.openings}
+    piece_of = layout.sharing.piece_of
+    for first, second in choices.joined:
+        if first not in piece_of or second not in piece_of or piece_of[first] == piece_of[second]:
+            continue
+        reason = (
+            "they have different papers"
+            if papers[first] != papers[second]
+            else "something else lies between them or they are to be kept apart"
+        )
+        line = shapely.shortest_line(areas[first], areas[second])
+        message = f"Openings {first} and {second} can't share a piece: {reason}."
+        yield DesignWarning("not-joined", message, shapely.centroid(line), line, 1, "show")
+
+
+def _mm(length_mm: float) -> str:
+    return format_length(round(length_mm, 2), "mm") if length_mm >= 0.1 else f"{length_mm:.2f} mm"

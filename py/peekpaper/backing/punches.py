@@ -1,0 +1,67 @@
+"""Simple shapes by name: the punches of a person's stock, and rectangles of two scissor cuts."""
+
+import math
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+
+from peekpaper.lengths import format_length, parse_length
+from peekpaper.refusal import Refusal
+
+
+class Form(StrEnum):
+    """The forms that need no template."""
+
+    SQUARE = "square"
+    CIRCLE = "circle"
+    RECTANGLE = "rectangle"
+
+
+@dataclass(frozen=True, slots=True)
+class SimpleShape:
+    """A form of a size in mm; a circle's width and height are its diameter."""
+
+    form: Form
+    width_mm: float
+    height_mm: float
+
+
+_TIMES = re.compile(r"\s+[x×]\s+")
+_UNIT = re.compile(r"[^\d\s./,½¼¾⅛⅜⅝⅞⅓⅔-]+\s*$")
+
+
+def parse_shape(name: str) -> SimpleShape:
+    """Return the shape that a name like `square 1 in`, `circle 3/4 in` or `rectangle 1 x 2 in` tells.
+
+    Raises Refusal for anything else.
+    """
+    form, _, size = name.strip().partition(" ")
+    sides = _TIMES.split(size.strip())
+    if form not in set(Form) or len(sides) != (2 if form == Form.RECTANGLE else 1):
+        raise Refusal(
+            f"“{name.strip()[:40]}” is no punch: write square 1 in, circle 3/4 in or rectangle 1 x 2 in."
+        )
+    unit = _UNIT.search(sides[-1])
+    lengths = [
+        parse_length(side if _UNIT.search(side) or unit is None else f"{side} {unit[0]}") for side in sides
+    ]
+    if min(lengths) <= 0:
+        raise Refusal(f"“{name.strip()[:40]}” has no size: give one above zero, like square 1 in.")
+    return SimpleShape(Form(form), lengths[0], lengths[-1])
+
+
+def rectangle_around(width_mm: float, height_mm: float, step_mm: float) -> SimpleShape:
+    """Return the least rectangle in steps that is so wide and high."""
+    return SimpleShape(
+        Form.RECTANGLE,
+        math.ceil(round(width_mm / step_mm, 6)) * step_mm,
+        math.ceil(round(height_mm / step_mm, 6)) * step_mm,
+    )
+
+
+def shape_name(shape: SimpleShape) -> str:
+    """Return the name that `parse_shape` reads back, in inches."""
+    width, height = (format_length(side, "in") for side in (shape.width_mm, shape.height_mm))
+    if shape.form is Form.RECTANGLE:
+        return f"{shape.form} {width.removesuffix(' in')} x {height}"
+    return f"{shape.form} {width}"

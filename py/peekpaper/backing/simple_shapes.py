@@ -1,0 +1,53 @@
+"""Punches and two-cut rectangles that would do instead of a fitted outline."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import numpy as np
+from shapely import Polygon
+
+from peekpaper.backing.backing import SimpleShapeOffer
+from peekpaper.backing.fitting import Seat, Try
+from peekpaper.backing.punches import Form, SimpleShape, parse_shape, rectangle_around, shape_name
+from peekpaper.lengths import MM_PER_INCH, format_length
+
+_CUT_STEP_MM = MM_PER_INCH / 8
+
+
+def stock(names: Iterable[str]) -> tuple[SimpleShape, ...]:
+    """Return a person's punches, the smallest first. Raises Refusal for a name that tells no shape."""
+    return tuple(
+        sorted((parse_shape(name) for name in names), key=lambda shape: shape.width_mm * shape.height_mm)
+    )
+
+
+def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[SimpleShapeOffer]:
+    """Yield the smallest square, circle and rectangular punch that do, and a plain rectangle of two cuts."""
+    if seat.is_hopeless:
+        return
+    for form in Form:
+        tries = seat.tries([punch for punch in punches if punch.form is form])
+        found = seat.first_inside(sorted(tries, key=lambda one: one.shape.width_mm * one.shape.height_mm))
+        if found is not None:
+            punch, outline = found
+            yield SimpleShapeOffer(
+                piece, shape_name(punch), f"A {_size(punch)} {form} punch covers this one.", outline
+            )
+    turns = sorted(range(len(seat.turns) // 2), key=lambda turn: float(np.prod(seat.needed(turn))))
+    found = seat.first_inside(
+        [Try(rectangle_around(*seat.needed(turn), _CUT_STEP_MM), turn) for turn in turns]
+    )
+    if found is not None:
+        cut, outline = found
+        message = f"A plain rectangle of {_size(cut)} covers this one: two straight cuts off a strip."
+        yield SimpleShapeOffer(piece, shape_name(cut), message, outline)
+
+
+def placed(shape: SimpleShape, seat: Seat) -> Polygon | None:
+    """Return the shape where it covers what it must and stays inside, at some turn, or None."""
+    found = None if seat.is_hopeless else seat.first_inside(seat.tries([shape]))
+    return found[1] if found else None
+
+
+def _size(shape: SimpleShape) -> str:
+    width, height = (format_length(side, "in") for side in (shape.width_mm, shape.height_mm))
+    return f"{width.removesuffix(' in')} by {height}" if shape.form is Form.RECTANGLE else width
