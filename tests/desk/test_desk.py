@@ -90,3 +90,73 @@ def test_a_lasso_takes_the_openings_whose_middle_it_holds() -> None:
 def test_a_typed_length_is_read_or_refused() -> None:
     assert answer(Desk(), "read_length", text="2 1/2", unit="in")["mm"] == 63.5
     assert "length" in refusal(Desk(), "read_length", text="wide", unit="in")
+
+
+def planned(desk: Desk) -> dict[str, Any]:
+    project = opened(desk)
+    paper = project["shelf"]["papers"][0]["id"]
+    project["colourways"][0]["papers"] = {"1": paper, "2": paper}
+    project["plan"]["rounds"] = 1
+    return project
+
+
+def test_each_opening_learns_which_bit_of_the_pattern_it_will_show() -> None:
+    desk = Desk()
+    project = planned(desk)
+    answer(desk, "plan", project=project, seconds=5)
+    maps = answer(desk, "preview", project=project)["openings"]
+    assert set(maps) == {"1", "2"}
+    for a, b, c, d, *_ in maps.values():
+        assert a * d - b * c == pytest.approx(1), "a pattern is turned and moved, never stretched or mirrored"
+
+
+def test_what_is_dragged_lands_on_the_nearest_free_place() -> None:
+    desk = Desk()
+    project = planned(desk)
+    trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
+    piece = trim["pieces"][0]
+    place = {key: piece[key] for key in ("turn_deg", "x_mm", "y_mm")}
+    landed = answer(desk, "place_piece", project=project, trim=trim["id"], piece=piece["number"], **place)
+    assert landed["place"] == pytest.approx(place)
+    off_the_grid = {"mat": 1, "x_mm": 1.0, "y_mm": 2.0, "turned": False}
+    landed = answer(desk, "place_trim", project=project, trim=trim["id"], **off_the_grid)
+    assert landed["place"]["x_mm"] == landed["place"]["y_mm"] == 0
+    assert "plan" in refusal(Desk(), "place_trim", project=project, trim=trim["id"], **off_the_grid)
+
+
+def test_the_gluing_order_names_every_piece_once() -> None:
+    desk = Desk()
+    project = planned(desk)
+    groups = answer(desk, "checklist", project=project)["groups"]
+    assert sorted(step["piece"] for group in groups for step in group["steps"]) == [1, 2]
+
+
+def test_a_paper_in_use_tells_where_before_it_is_removed() -> None:
+    desk = Desk()
+    project = planned(desk)
+    paper = project["shelf"]["papers"][0]["id"]
+    assert answer(desk, "uses", project=project, paper=paper)["uses"] == [
+        {"colourway": "Colourway 1", "openings": 2}
+    ]
+    after = answer(desk, "edit", project=project, edit="remove_paper", to={"paper": paper})["project"]
+    assert after["colourways"][0]["papers"] == {}
+    assert "source" not in after
+
+
+def test_a_shelf_goes_to_a_file_and_into_another_project() -> None:
+    desk = Desk()
+    demo = answer(desk, "demo")["project"]
+    text = answer(desk, "save_shelf", project=demo)["text"]
+    after = answer(desk, "edit", project=opened(desk), edit="add_shelf", to={"text": text})["project"]
+    names = {paper["name"] for paper in after["shelf"]["papers"]}
+    assert {paper["name"] for paper in demo["shelf"]["papers"]} <= names
+
+
+def test_a_timed_cut_sets_the_speed() -> None:
+    desk = Desk()
+    project = planned(desk)
+    plan = answer(desk, "plan", project=project, seconds=5)
+    project["speed"] = answer(desk, "calibrate", project=project, seconds=2 * plan["seconds"])["speed"]
+    assert answer(desk, "plan", project=project, seconds=5)["seconds"] == pytest.approx(
+        2 * plan["seconds"], rel=0.01
+    )

@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-import shapely
-
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result
 from peekpaper.desk.views import backing_view, design_view
+from peekpaper.project.giving import openings_inside
 
 
 def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -21,13 +20,6 @@ def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 
 def openings_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the numbers of the openings whose middle lies in a drawn outline."""
-    outline = arguments["outline"]
-    inside: list[int] = []
-    if len(outline) >= 3:
-        drawn = shapely.make_valid(shapely.Polygon(outline))
-        inside = [
-            opening.number
-            for opening in context.pipeline.design(context.project(arguments)).openings
-            if drawn.intersects(opening.area.representative_point())
-        ]
-    yield result({"openings": inside})
+    outline = tuple((float(x), float(y)) for x, y in arguments["outline"])
+    design = context.pipeline.design(context.project(arguments))
+    yield result({"openings": list(openings_inside(design, outline))})

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator, Sequence
 
-from peekpaper.desk import designing, documents, papering, planning, taking
+from peekpaper.desk import designing, documents, editing, papering, planning, taking
 from peekpaper.desk.context import Call, Context
 from peekpaper.desk.step import Step, step
 from peekpaper.refusal import Refusal
@@ -15,13 +15,23 @@ CALLS: dict[str, Call] = {
     "save": documents.save,
     "link": documents.link,
     "open_link": documents.open_link,
+    "save_shelf": documents.save_shelf,
     "read_length": documents.read_length,
+    "edit": editing.edit,
+    "uses": editing.uses,
     "design": designing.design,
     "backing": designing.backing,
     "openings_in": designing.openings_in,
     "suggest": papering.suggest,
     "plan": planning.plan,
+    "preview": planning.preview,
+    "place_piece": planning.place_piece,
+    "place_trim": planning.place_trim,
+    "calibrate": planning.calibrate,
+    "checklist": taking.checklist,
     "sheets": taking.sheets,
+    "qr": taking.qr,
+    "page_sizes": taking.page_sizes,
 }
 
 

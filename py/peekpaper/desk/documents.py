@@ -7,10 +7,10 @@ from peekpaper.desk.context import Arguments, Context, bytes_of
 from peekpaper.desk.step import Step, result
 from peekpaper.drawing.decode import decode_svg
 from peekpaper.lengths import parse_length
-from peekpaper.project.codec import encode
 from peekpaper.project.document import from_json, new_project, to_document, to_json
 from peekpaper.project.link import from_link, to_link
 from peekpaper.project.project import Project
+from peekpaper.project.shelf_file import shelf_to_json
 from peekpaper.sheets.plain_text import file_stem
 
 
@@ -61,16 +61,7 @@ def open_link(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]
 
 def save_shelf(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the shelf as a file."""
-    from peekpaper.project.shelf_file import shelf_to_json
-
     yield result({"name": "paper shelf.json", "text": shelf_to_json(context.project(arguments).shelf)})
-
-
-def open_shelf(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the shelf in a shelf file."""
-    from peekpaper.project.shelf_file import shelf_from_json
-
-    yield result({"shelf": encode(shelf_from_json(arguments["text"]))})
 
 
 def read_length(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

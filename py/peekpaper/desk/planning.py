@@ -6,7 +6,15 @@ from collections.abc import Iterator, Sequence
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import plan_view
-from peekpaper.plan.plan import Plan
+from peekpaper.papers.paper import Paper
+from peekpaper.plan.byhand import WantedPlace, nearest_place, nearest_spot
+from peekpaper.plan.cutting import calibrated
+from peekpaper.plan.mats import Spot
+from peekpaper.plan.plan import Plan, Trim
+from peekpaper.project.codec import encode
+from peekpaper.project.preview import preview as pattern_maps
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
 
 
 def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -20,3 +28,68 @@ def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
         best = latest
     if best is not None:
         yield result(plan_view(best))
+
+
+def preview(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the map from its paper's pattern to each opening, after the last plan."""
+    project = context.project(arguments)
+    pieces = context.pipeline.backing(project).pieces
+    maps = pattern_maps(_last_plan(context, project), pieces, project.shelf, project.plan)
+    yield result({"openings": {str(number): list(numbers) for number, numbers in maps.items()}})
+
+
+def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the allowed place in a trim nearest to where a piece was dragged, or null."""
+    project = context.project(arguments)
+    trim = _trim(_last_plan(context, project), arguments["trim"])
+    piece = next(
+        (one for one in context.pipeline.pieces_to_place(project) if one.number == arguments["piece"]), None
+    )
+    if piece is None:
+        raise Refusal("That piece is no longer there: wait for the new plan.")
+    wanted = WantedPlace(arguments["turn_deg"], arguments["x_mm"], arguments["y_mm"])
+    place = nearest_place(trim, piece, _paper(project, trim.paper), project.plan, wanted)
+    if place is None:
+        yield result({"place": None})
+    else:
+        yield result({"place": {"turn_deg": place.turn_deg, "x_mm": place.x_mm, "y_mm": place.y_mm}})
+
+
+def place_trim(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the free spot on a mat's grid nearest to where a trim was dragged, or null."""
+    project = context.project(arguments)
+    best = _last_plan(context, project)
+    trim = _trim(best, arguments["trim"])
+    wanted = Spot(arguments["mat"], arguments["x_mm"], arguments["y_mm"], arguments["turned"])
+    spot = nearest_spot(best.trims, trim, _paper(project, trim.paper), project.plan, wanted)
+    yield result({"place": None if spot is None else encode(spot)})
+
+
+def calibrate(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the cutting speed that one timed cut of the last plan tells."""
+    project = context.project(arguments)
+    best = _last_plan(context, project)
+    pieces = sum(len(trim.pieces) for trim in best.trims)
+    speed = calibrated(project.speed, best.cut_length_mm, pieces, float(arguments["seconds"]))
+    yield result({"speed": encode(speed)})
+
+
+def _last_plan(context: Context, project: Project) -> Plan:
+    last = context.pipeline.last_plan(project)
+    if last is None:
+        raise Refusal("The plan is not ready: let it finish on the mats first.")
+    return last
+
+
+def _trim(best: Plan, trim: str) -> Trim:
+    for one in best.trims:
+        if one.id == trim:
+            return one
+    raise Refusal("That trim is no longer there: wait for the new plan.")
+
+
+def _paper(project: Project, paper: str) -> Paper:
+    for one in project.shelf.papers:
+        if one.id == paper:
+            return one
+    raise Refusal("That paper is no longer on the shelf: pick another one.")

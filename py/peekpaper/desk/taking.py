@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import Pipeline
-from peekpaper.project.codec import decode
+from peekpaper.project.codec import decode, encode
+from peekpaper.project.page_layout import PAGE_SIZES
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices
@@ -37,3 +38,28 @@ def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
         },
         tuple(file.data for file in files),
     )
+
+
+def checklist(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the pieces in gluing order, grouped by band and paper."""
+    from peekpaper.sheets.glue_up import glue_up
+
+    project = context.project(arguments)
+    groups = glue_up(
+        context.pipeline.design(project), context.pipeline.backing(project), project.shelf.papers
+    )
+    yield result({"groups": [encode(group) for group in groups]})
+
+
+def qr(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the code of a text as a path of unit squares, and its size with the quiet zone."""
+    from peekpaper.sheets.qr import qr_code
+
+    code = qr_code(arguments["text"])
+    runs = "".join(f"M{column} {row}h{length}v1h-{length}z" for column, row, length in code.runs())
+    yield result({"path": runs, "size": code.size})
+
+
+def page_sizes(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the sizes that pages and cards come in."""
+    yield result({"sizes": [encode(size) for size in PAGE_SIZES]})
