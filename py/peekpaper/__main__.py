@@ -3,7 +3,7 @@
 import argparse
 import sys
 
-from peekpaper.commands import check, ink
+from peekpaper.commands import check, ink, plan
 from peekpaper.refusal import Refusal
 
 
@@ -11,7 +11,7 @@ def main(arguments: list[str] | None = None) -> int:
     """Run a subcommand; return 0, or 2 for what it refuses, with the sentence on stderr."""
     parser = argparse.ArgumentParser(prog="peekpaper", description=__doc__)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    for command in (ink, check):
+    for command in (ink, check, plan):
         command.add_parser(commands)
     options = parser.parse_args(arguments)
     try:

@@ -2,7 +2,6 @@
 
 import json
 import os
-import sys
 from argparse import ArgumentParser, Namespace
 from dataclasses import replace
 from pathlib import Path
@@ -68,8 +67,8 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--units", choices=["in", "mm"], help="unit of the files")
     parser.add_argument(
         "--print-on",
-        choices=[paper.label for paper in PaperSize],
-        default=PaperSize.LETTER.label,
+        choices=[str(paper) for paper in PaperSize],
+        default=str(PaperSize.LETTER),
         help="the printer's paper (Letter)",
     )
     parser.add_argument("--per-paper", action="store_true", help="add a cut file for each paper of a mat")
@@ -79,18 +78,8 @@ def add_parser(subparsers: Any) -> None:
     parser.set_defaults(run=run)
 
 
-def run(arguments: Namespace) -> int:
-    """Write all files; return 0, or 2 with one line on stderr for what can't be done."""
-    try:
-        return _run(arguments)
-    except Refusal as refusal:
-        print(refusal, file=sys.stderr)
-    except OSError as error:
-        print(f"The files can't be written: {error}.", file=sys.stderr)
-    return 2
-
-
-def _run(arguments: Namespace) -> int:
+def run(arguments: Namespace) -> None:
+    """Write all files and print their names. Raises Refusal for what can't be done, OSError for the disk."""
     data = read_file(arguments.file)
     project = _with_plan_options(project_of(data, arguments.file.name, arguments), arguments)
     pipeline = Pipeline()
@@ -110,7 +99,6 @@ def _run(arguments: Namespace) -> int:
     for sheet in take_sheets(work, _sheet_choices(project, arguments)):
         _write(arguments.out / sheet.name, sheet.data)
         print(sheet.name)
-    return 0
 
 
 def _with_plan_options(project: Project, arguments: Namespace) -> Project:
@@ -146,14 +134,13 @@ def _spread(project: Project, design: Design, count: int) -> Project:
 
 
 def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
-    (paper_size,) = (paper for paper in PaperSize if paper.label == arguments.print_on)
     return SheetChoices(
         unit=project.units,
         per_paper=arguments.per_paper,
         mirrored=arguments.mirrored,
         guides=arguments.guides,
         size_check=arguments.size_check,
-        paper_size=paper_size,
+        paper_size=PaperSize(arguments.print_on),
     )
 
 

@@ -5,16 +5,17 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.sheets.label_spots import label_spots, number_size
-from peekpaper.sheets.outline import Floats
+from peekpaper.sheets.outline import Flags, Floats
 
 _DIGIT_WIDTH = 0.8
 """Width of a digit as a part of its height, common sans serifs (from memory)."""
 
 _ANGLES = np.linspace(0, 2 * np.pi, 24, endpoint=False)
+_OFFSETS = np.column_stack([np.cos(_ANGLES), np.sin(_ANGLES)])
 _REACHES = np.arange(1.5, 30.0, 1.0)
 _AIR_MM = 0.35
 
@@ -58,48 +59,46 @@ class _Beside:
 
     def __init__(self, walls: Sequence[BaseGeometry], taken: Sequence[PlacedNumber]) -> None:
         self._walls = shapely.STRtree(walls)
-        self._taken = [_box(number.text, number.x, number.y, number.cap_height) for number in taken]
+        sizes = np.array([_box_size(number.text, number.cap_height) for number in taken]).reshape(-1, 2)
+        self._middles = np.array([(number.x, number.y) for number in taken]).reshape(-1, 2)
+        self._halves = sizes / 2
 
     def place(self, number: PlacedNumber, area: Polygon) -> PlacedNumber:
         """Return the number at the nearest free place, else where it was."""
-        reach = np.sqrt(area.area) / 2
-        angles, reaches = np.meshgrid(_ANGLES, _REACHES + min(reach, 4.0))
-        x = number.x + (reaches * np.cos(angles)).ravel()
-        y = number.y + (reaches * np.sin(angles)).ravel()
-        width, height = _box_size(number.text, number.cap_height)
-        boxes = shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-        free = np.ones(len(boxes), dtype=np.bool_)
-        free[self._walls.query(boxes, "intersects")[0]] = False
-        if self._taken:
-            leaders = shapely.linestrings(
-                np.stack([np.column_stack([x, y]), np.tile((number.x, number.y), (len(x), 1))], axis=1)
-            )
-            taken = shapely.union_all(self._taken)
-            free &= ~shapely.intersects(boxes, taken) & ~shapely.intersects(leaders, taken)
-        if not free.any():
-            return number
-        best = int(np.flatnonzero(free)[0])
-        self._taken.append(boxes[best])
-        ends = np.array([[x[best], y[best]], [number.x, number.y]])
-        return PlacedNumber(
-            number.text,
-            float(x[best]),
-            float(y[best]),
-            number.cap_height,
-            _leader(boxes[best], ends),
-            number.area,
-        )
+        home = np.array([number.x, number.y])
+        half = np.array(_box_size(number.text, number.cap_height)) / 2
+        places = home + _OFFSETS * (_REACHES + min(np.sqrt(area.area) / 2, 4.0))[:, None, None]
+        places = places.reshape(-1, 2)
+        free = self._apart(places, half)
+        boxes = shapely.box(*(places[free] - half).T, *(places[free] + half).T)
+        clear = np.ones(len(boxes), dtype=np.bool_)
+        clear[self._walls.query(boxes, "intersects")[0]] = False
+        taken = shapely.box(*(self._middles - self._halves).T, *(self._middles + self._halves).T)
+        for index in np.flatnonzero(clear):
+            place = places[free][index]
+            leader = shapely.LineString([place, home])
+            if not shapely.intersects(leader, taken).any():
+                self._middles = np.vstack([self._middles, place])
+                self._halves = np.vstack([self._halves, half])
+                x, y = place.tolist()
+                line = _leader(boxes[index], leader)
+                return PlacedNumber(number.text, x, y, number.cap_height, line, number.area)
+        return number
+
+    def _apart(self, places: Floats, half: Floats) -> Flags:
+        """Tell which places keep a number of half size `half` off those that stand already."""
+        reach = np.ptp(places, axis=0).max() + self._halves.max(initial=0.0)
+        near = np.abs(self._middles - places[0]).max(axis=1, initial=0.0) < reach
+        distances = np.abs(places[:, None] - self._middles[near])
+        overlapping: Flags = (distances < self._halves[near] + half).all(axis=2).any(axis=1)
+        return ~overlapping
 
 
-def _leader(box: Polygon, ends: Floats) -> Floats:
-    outside = shapely.difference(shapely.LineString(ends), box)
-    return shapely.get_coordinates(outside)[[0, -1]] if not outside.is_empty else ends
+def _leader(box: Polygon, line: LineString) -> Floats:
+    outside = shapely.difference(line, box)
+    ends: Floats = shapely.get_coordinates(line if outside.is_empty else outside)[[0, -1]]
+    return ends
 
 
 def _box_size(text: str, cap_height: float) -> tuple[float, float]:
     return len(text) * _DIGIT_WIDTH * cap_height + 2 * _AIR_MM, cap_height + 2 * _AIR_MM
-
-
-def _box(text: str, x: float, y: float, cap_height: float) -> Polygon:
-    width, height = _box_size(text, cap_height)
-    return shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)

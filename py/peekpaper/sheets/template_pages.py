@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 from shapely import MultiPolygon
 
@@ -13,7 +12,7 @@ from peekpaper.sheets.cautions import FOR_CUTTING
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
 from peekpaper.sheets.numbering import placed_numbers
-from peekpaper.sheets.outline import Floats, rectangle
+from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
@@ -145,12 +144,11 @@ def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
 
 def _trim_picture(trim: Trim, tag: str, paper: str, choices: SheetChoices) -> Picture:
     """Return a trim upright with its numbered pieces, below a caption."""
-    side = mirrored(trim.width_mm) if choices.mirrored else IDENTITY
-
-    def below_caption(points: Floats) -> Floats:
-        return moved(points, side) + np.array([0, _CAPTION_MM])
-
-    outlines = [shapely.transform(placed.outline, below_caption) for placed in trim.pieces]
+    side = (mirrored(trim.width_mm) if choices.mirrored else IDENTITY).copy()
+    side[1, 2] = _CAPTION_MM
+    outlines = [
+        shapely.transform(placed.outline, lambda points: moved(points, side)) for placed in trim.pieces
+    ]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
     size = " x ".join(format_length(length, choices.unit) for length in (trim.width_mm, trim.height_mm))
     caption = shortened(f"{paper}, {size}", TEXT, max(trim.width_mm - 9, 12))

@@ -20,6 +20,9 @@ RIM_MM = 8.0
 _LEAST_CAP_MM = 1.5
 _LARGEST_CAP_MM = 3.4
 _EDGE_MM = 0.18
+_SEEN_MM = 0.02
+"""Detail finer than this is left out of the pictures."""
+
 _PIECE_TINT = 0.75
 _CARD_BACK = "#ece7dd"
 
@@ -118,5 +121,5 @@ class _View:
         return WHITE if chosen is None else self._colours().get(chosen.paper, WHITE)
 
     def _ring(self, polygon: Polygon) -> Floats:
-        points = moved(shapely.get_coordinates(polygon.exterior), self.side)
-        return points * self.scale + RIM_MM
+        seen = shapely.simplify(polygon.exterior, _SEEN_MM / self.scale, preserve_topology=False)
+        return moved(shapely.get_coordinates(seen), self.side) * self.scale + RIM_MM
