@@ -87,14 +87,13 @@ def square_up(
     refuse_bad_corners(corners, picture.shape[1], picture.shape[0])
     if not (1 <= width <= LARGEST_SIDE and 1 <= height <= LARGEST_SIDE):
         raise Refusal(f"The squared picture's sides must be 1 to {LARGEST_SIDE} px: choose another size.")
-    coarse = max(1, int(_detail(corners, width, height)))
+    coarse = max(1, round(_detail(corners, width, height)))
     picture = shrunk(picture, coarse)
     corners = [(x / coarse, y / coarse) for x, y in corners]
-    taps = math.ceil(_detail(corners, width, height))
     matrix = projection([(0, 0), (width, 0), (width, height), (0, height)], corners)
     squared = np.empty((height, width, 4), dtype=np.uint8)
     for rows in _bands(height):
-        squared[rows] = _sampled_rows(picture, matrix, rows, width, taps)
+        squared[rows] = _sampled_rows(picture, matrix, rows, width)
     return squared
 
 
@@ -103,12 +102,11 @@ def shrunk(picture: NDArray[np.uint8], factor: int) -> NDArray[np.uint8]:
     if factor == 1:
         return picture
     height, width = picture.shape[0] // factor, picture.shape[1] // factor
-    small = np.empty((height, width, 4), dtype=np.uint8)
-    for rows in _bands(height):
-        band = picture[rows.start * factor : rows.stop * factor, : width * factor]
-        blocks = band.reshape(-1, factor, width, factor, 4)
-        small[rows] = np.rint(blocks.mean(axis=(1, 3), dtype=np.float32))
-    return small
+    total = np.zeros((height, width, 4), dtype=np.uint32)
+    for down in range(factor):
+        for across in range(factor):
+            total += picture[down : height * factor : factor, across : width * factor : factor]
+    return ((total + factor**2 // 2) // factor**2).astype(np.uint8)
 
 
 def _detail(corners: Sequence[Corner], width: int, height: int) -> float:
@@ -123,31 +121,19 @@ def _bands(height: int) -> Iterator[slice]:
 
 
 def _sampled_rows(
-    picture: NDArray[np.uint8], matrix: NDArray[np.float64], rows: slice, width: int, taps: int
-) -> NDArray[np.uint8]:
-    """Return rows of the squared picture, each px the mean of `taps` x `taps` samples."""
-    total = np.zeros((rows.stop - rows.start, width, 4))
-    offsets = (np.arange(taps) + 0.5) / taps
-    for down in offsets:
-        for across in offsets:
-            y, x = np.meshgrid(
-                np.arange(rows.start, rows.stop) + down, np.arange(width) + across, indexing="ij"
-            )
-            u, v, w = (row[0] * x + row[1] * y + row[2] for row in matrix)
-            total += _bilinear(picture, u / w, v / w)
-    return np.rint(total / taps**2).astype(np.uint8)
-
-
-def _bilinear(
-    picture: NDArray[np.uint8], x: NDArray[np.float64], y: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Return the picture's values at points (px, centres at halves), weighted among the four px around."""
-    height, width = picture.shape[:2]
-    x, y = np.clip(x - 0.5, 0, width - 1), np.clip(y - 0.5, 0, height - 1)
-    left, top = x.astype(np.intp), y.astype(np.intp)
-    right, bottom = np.minimum(left + 1, width - 1), np.minimum(top + 1, height - 1)
-    across, down = (x - left)[..., None], (y - top)[..., None]
-    upper = picture[top, left] * (1 - across) + picture[top, right] * across
-    lower = picture[bottom, left] * (1 - across) + picture[bottom, right] * across
-    blended: NDArray[np.float64] = upper * (1 - down) + lower * down
-    return blended
+    picture: NDArray[np.uint8], matrix: NDArray[np.float64], rows: slice, width: int
+) -> NDArray[np.float32]:
+    """Return rows of the squared picture: what the picture has at the px' centres, weighted among four px."""
+    height, stride = picture.shape[:2]
+    x, y = np.arange(width) + 0.5, np.arange(rows.start, rows.stop)[:, None] + 0.5
+    u, v, w = (row[0] * x + row[1] * y + row[2] for row in matrix)
+    u, v = np.clip(u / w - 0.5, 0, stride - 1), np.clip(v / w - 0.5, 0, height - 1)
+    left, top = u.astype(np.intp), v.astype(np.intp)
+    right, bottom = np.minimum(left + 1, stride - 1), np.minimum(top + 1, height - 1)
+    across = (u - left).astype(np.float32)[..., None]
+    down = (v - top).astype(np.float32)[..., None]
+    px = picture.reshape(-1, 4)
+    upper = px[top * stride + left] * (1 - across) + px[top * stride + right] * across
+    lower = px[bottom * stride + left] * (1 - across) + px[bottom * stride + right] * across
+    blended: NDArray[np.float32] = upper * (1 - down) + lower * down
+    return np.rint(blended, out=blended)
