@@ -19,8 +19,9 @@ export class LoadingView {
   /** @param {LoadingProgress} progress */
   show({ step, bytes, total }) {
     const [done, all] = [bytes, total].map((each) => megabytes(each));
-    this.sentence.textContent = say(`loading.${step}`, { done: done ?? "", total: all ?? "" });
-    if (step === "fetch") {
+    this.sentence.textContent =
+      total === 0 && step === "fetch" ? say("loading.begin") : say(`loading.${step}`, { done: done ?? "", total: all ?? "" });
+    if (step === "fetch" && total > 0) {
       this.bar.max = Math.max(total, 1);
       this.bar.value = bytes;
     } else this.bar.removeAttribute("value");

@@ -84,7 +84,9 @@ export class Projects {
    * @param {ArrayBuffer} bytes
    */
   async #bring(name, bytes) {
+    const read = this.room.notices.tell(say("stage.reading", { name }), { stays: true });
     await this.#say(async () => this.#open((await this.room.desk.open(name, bytes)).project));
+    read();
   }
 
   async #demo() {

@@ -44,6 +44,7 @@ export class Shell {
       about: (number) => this.#about(number),
     });
     this.loading = new LoadingView(find("#loading", HTMLElement), () => messenger.restart());
+    this.loading.show({ step: "fetch", bytes: 0, total: 0 });
     this.asked = 0;
     /** @type {unknown[]} */
     this.sceneOf = [];

@@ -25,6 +25,7 @@ export default {
   "act.taller": "Make the shelf taller or lower",
   "act.stop": "Stop",
 
+  "loading.begin": "Fetching the geometry tools",
   "loading.fetch": "Fetching the geometry tools: {done} of {total} MB",
   "loading.start": "Starting Python in this page",
   "loading.desk": "Laying out the desk",
@@ -37,7 +38,7 @@ export default {
   "stage.openings": "Openings of the design",
   "stage.opening": "Opening {number}, {paper}",
   "stage.open": "left open",
-  "stage.reading": "Reading the design…",
+  "stage.reading": "Reading {name}…",
   "stage.drop": "Drop it anywhere",
   "stage.keys": "Arrow keys walk from opening to opening; Enter gives the picked paper.",
 

@@ -1,0 +1,134 @@
+"""The page as a person has it before them: a table with a piece, a shelf, and ways between four places."""
+
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import Browser, Download, Locator, Page, Request, expect
+
+PATIENCE_MS = 60_000
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """A screen's size in CSS px, and whether fingers touch it."""
+
+    name: str
+    width: int
+    height: int
+    touch: bool
+
+
+SCREENS = {
+    screen.name: screen
+    for screen in (
+        Screen("tablet", 1024, 768, touch=True),
+        Screen("tablet-upright", 768, 1024, touch=True),
+        Screen("laptop", 1280, 800, touch=False),
+        Screen("phone", 390, 844, touch=True),
+    )
+}
+
+
+class Table:
+    """A visit to the page in a fresh profile; notes whatever a page should not do."""
+
+    def __init__(self, browser: Browser, address: str, screen: Screen, pictures: Path) -> None:
+        self.screen = screen
+        self.address = address
+        self.pictures = pictures
+        self.complaints: list[str] = []
+        self.foreign_requests: list[str] = []
+        self.context = browser.new_context(
+            viewport={"width": screen.width, "height": screen.height},
+            has_touch=screen.touch,
+            accept_downloads=True,
+            locale="en-GB",
+        )
+        self.page: Page = self.context.new_page()
+        self.page.set_default_timeout(PATIENCE_MS)
+        self.page.on("console", lambda said: said.type == "error" and self.complaints.append(said.text))
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.on("request", self._note_request)
+        self.page.goto(address)
+
+    def _note_request(self, request: Request) -> None:
+        if not request.url.startswith((self.address, f"blob:{self.address.rstrip('/')}", "data:")):
+            self.foreign_requests.append(request.url)
+
+    def close(self) -> None:
+        """Leave the page."""
+        self.context.close()
+
+    def wait_until_ready(self) -> None:
+        """Wait until Python is there and the design lies on the table."""
+        expect(self.page.locator("#loading > *")).to_have_count(0, timeout=PATIENCE_MS)
+        expect(self.openings.first).to_be_attached(timeout=PATIENCE_MS)
+
+    @property
+    def openings(self) -> Locator:
+        """The openings, as a screen reader hears them."""
+        return self.page.get_by_role("listbox", name="Openings of the design").get_by_role("option")
+
+    def opening(self, number: int) -> Locator:
+        """One opening, as a screen reader hears it."""
+        return self.page.locator(f"#opening-{number}")
+
+    def go(self, place: str) -> None:
+        """Go to a place by its name on the page."""
+        self.press(self.page.get_by_role("navigation").get_by_role("button", name=place, exact=True))
+
+    def press(self, target: Locator) -> None:
+        """Tap or click, as the screen has it."""
+        if self.screen.touch:
+            target.tap()
+        else:
+            target.click()
+
+    def drop(self, name: str, text: str) -> None:
+        """Drop a file on the page."""
+        data = self.page.evaluate_handle(
+            """([name, text]) => {
+                const data = new DataTransfer();
+                data.items.add(new File([text], name, {type: "image/svg+xml"}));
+                return data;
+            }""",
+            [name, text],
+        )
+        self.page.locator("#stage").dispatch_event("drop", {"dataTransfer": data})
+
+    def pick(self, paper: str) -> None:
+        """Pick a paper from the shelf by its name."""
+        self.press(self.page.locator(".sheet", has_text=paper).first)
+
+    def card_box(self, card: str) -> tuple[float, float, float, float]:
+        """Return where the card of colour `#rrggbb` is seen on the screen: left, top, right, bottom in px."""
+        stage = self.page.locator("#stage")
+        frame = stage.bounding_box()
+        assert frame is not None
+        picture = Image.open(io.BytesIO(stage.screenshot())).convert("RGB")
+        wanted = tuple(int(card[at : at + 2], 16) for at in (1, 3, 5))
+        mask = Image.new("L", picture.size)
+        mask.putdata([255 if pixel == wanted else 0 for pixel in picture.getdata()])
+        box = mask.getbbox()
+        assert box is not None, "the card is not on the table"
+        return frame["x"] + box[0], frame["y"] + box[1], frame["x"] + box[2], frame["y"] + box[3]
+
+    def tap_at(self, x: float, y: float) -> None:
+        """Tap or click a spot of the screen."""
+        if self.screen.touch:
+            self.page.touchscreen.tap(x, y)
+        else:
+            self.page.mouse.click(x, y)
+
+    def take(self, link: Locator) -> Download:
+        """Follow a link that saves a file."""
+        with self.page.expect_download() as waiting:
+            self.press(link)
+        return waiting.value
+
+    def picture(self, name: str) -> None:
+        """Keep a picture of the screen."""
+        self.pictures.mkdir(parents=True, exist_ok=True)
+        self.page.screenshot(path=self.pictures / f"{self.screen.name}-{name}.png")
