@@ -12,7 +12,11 @@ from peekpaper.backing.punches import Form, SimpleShape
 
 _MOST_TURNS = 6
 _STEADY = np.radians(1.0)
-_SHIFTS = np.array([(x, y) for x in (0, -1, 1) for y in (0, -1, 1)]) / 2
+_SHIFTS = np.array([(x, y) for x in (0, -1, 1) for y in (0, -1, 1)])
+_EDGE_STEP_MM = 0.5
+_NEAR = 1.5
+_PUSHES = 3
+_HAIR_MM = 1e-4
 _CORNERS = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) / 2
 
 
@@ -44,56 +48,101 @@ class Seat:
         self._centre = shapely.get_coordinates(shapely.centroid(shapely.minimum_bounding_circle(core)))[0]
         self._radius = float(shapely.minimum_bounding_radius(core))
         nodes = shapely.get_coordinates(hull)
-        self.turns = _promising_turns(nodes)
-        there = [nodes @ _turned(-turn) for turn in self.turns]
-        self._low = np.array([nodes.min(axis=0) for nodes in there])
-        self._high = np.array([nodes.max(axis=0) for nodes in there])
+        promising = _promising_turns(nodes)
+        there = [nodes @ _turned(-turn) for turn in promising]
+        low = np.array([nodes.min(axis=0) for nodes in there]) - least_lip_mm
+        high = np.array([nodes.max(axis=0) for nodes in there]) + least_lip_mm
+        least_ones = [
+            _rectangle((low[k] + high[k]) / 2, high[k] - low[k], turn) for k, turn in enumerate(promising)
+        ]
+        free = shapely.covers(room, least_ones)
+        self.turns = [turn for turn, is_free in zip(promising, free, strict=True) if is_free]
+        self._low, self._high = low[free], high[free]
+        edge = shapely.get_coordinates(shapely.segmentize(room, _EDGE_STEP_MM))
+        apart = edge - self._centre
+        self._edge = edge[np.hypot(apart[:, 0], apart[:, 1]) < _NEAR * (self._radius + least_lip_mm) + 10]
 
     def needed(self, turn: int) -> tuple[float, float]:
         """Return how wide and high a rectangle must be that covers all at that one of `turns`, in mm."""
-        width, height = self._high[turn] - self._low[turn] + 2 * self._least
+        width, height = self._high[turn] - self._low[turn]
         return float(width), float(height)
 
     def tries(self, shapes: Sequence[SimpleShape]) -> list[Try]:
-        """Return at each of `turns` the first of `shapes` that is large enough there."""
-        found = []
+        """Return at each of `turns` the first of `shapes` that is large enough there, a circle only once."""
+        circles = (shape for shape in shapes if shape.form is Form.CIRCLE and self._holds_circle(shape))
+        found = [Try(shape, 0) for shape in [next(circles, None)] if shape is not None]
         for turn in range(len(self.turns)):
-            fitting = (shape for shape in shapes if self._is_large_enough(shape, turn))
-            found += [Try(shape, turn) for shape in [next(fitting, None)] if shape is not None]
+            width, height = self.needed(turn)
+            large = (
+                shape
+                for shape in shapes
+                if shape.form is not Form.CIRCLE and shape.width_mm >= width and shape.height_mm >= height
+            )
+            found += [Try(shape, turn) for shape in [next(large, None)] if shape is not None]
         return found
 
     def first_inside(self, tries: Sequence[Try]) -> tuple[SimpleShape, Polygon] | None:
         """Return the first shape that finds a place inside the room, with its outline there, or None.
 
-        At each turn the middle is tried first, then places shifted as far as the cover allows.
+        Tried are the middle of what the shape must cover, places shifted each way as far as the cover
+        allows, and the place where the room's edges push it.
         """
-        if not tries:
-            return None
-        outlines = np.concatenate([self._outlines(one) for one in tries])
-        inside = np.flatnonzero(shapely.covers(self._room, outlines))
-        if not len(inside):
-            return None
-        return tries[inside[0] // len(_SHIFTS)].shape, outlines[inside[0]]
+        for one in tries:
+            is_circle = one.shape.form is Form.CIRCLE
+            outlines = self._circles(one.shape) if is_circle else self._rectangles(one)
+            inside = np.flatnonzero(shapely.covers(self._room, outlines))
+            if len(inside):
+                return one.shape, outlines[inside[0]]
+        return None
 
-    def _is_large_enough(self, shape: SimpleShape, turn: int) -> bool:
-        if shape.form is Form.CIRCLE:
-            return turn == 0 and shape.width_mm >= 2 * (self._radius + self._least)
-        width, height = self.needed(turn)
-        return shape.width_mm >= width and shape.height_mm >= height
+    def _holds_circle(self, shape: SimpleShape) -> bool:
+        return shape.width_mm >= 2 * (self._radius + self._least)
 
-    def _outlines(self, one: Try) -> NDArray[np.object_]:
-        """Return the shape's outline at its turn, in the middle and shifted each way."""
+    def _circles(self, shape: SimpleShape) -> NDArray[np.object_]:
+        radius = shape.width_mm / 2
+        spare = radius - self._radius - self._least
+        pushed = self._centre
+        for _ in range(_PUSHES):
+            apart = pushed - self._edge
+            distance = np.hypot(apart[:, 0], apart[:, 1])
+            nearest = int(distance.argmin())
+            short = max(radius + _HAIR_MM - distance[nearest], 0)
+            moved = pushed + apart[nearest] / max(distance[nearest], 1e-9) * short - self._centre
+            pushed = self._centre + moved * min(1, spare / max(float(np.hypot(*moved)), 1e-9))
+        centres = np.vstack([self._centre + _SHIFTS * spare * np.sqrt(0.5), pushed])
+        return np.asarray(shapely.buffer(shapely.points(centres), radius, quad_segs=24))
+
+    def _rectangles(self, one: Try) -> NDArray[np.object_]:
         size = np.array([one.shape.width_mm, one.shape.height_mm])
-        if one.shape.form is Form.CIRCLE:
-            spare = (size[0] / 2 - self._radius - self._least) * np.sqrt(2)
-            centres = shapely.points(self._centre + _SHIFTS * spare)
-            circles: NDArray[np.object_] = shapely.buffer(centres, size[0] / 2, quad_segs=24)
-            return circles
         middle = (self._low[one.turn] + self._high[one.turn]) / 2
-        centres = middle + _SHIFTS * (size - self.needed(one.turn))
-        corners = (centres[:, None] + _CORNERS * size) @ _turned(self.turns[one.turn])
-        rectangles: NDArray[np.object_] = shapely.polygons(corners)
-        return rectangles
+        spare = (size - self.needed(one.turn)) / 2
+        edge = self._edge @ _turned(-self.turns[one.turn])
+        pushed = middle
+        for _ in range(_PUSHES):
+            pushed = np.clip(pushed + _push(edge - pushed, size / 2), middle - spare, middle + spare)
+        centres = np.vstack([middle + _SHIFTS * spare, pushed])
+        return np.array([_rectangle(centre, size, self.turns[one.turn]) for centre in centres], dtype=object)
+
+
+def _rectangle(centre: NDArray[np.float64], size: NDArray[np.float64], turn: float) -> Polygon:
+    """Return a rectangle whose `centre` (2) and `size` (2) are told in axes turned by so many radians."""
+    return Polygon((centre + _CORNERS * size) @ _turned(turn))
+
+
+def _push(edge: NDArray[np.float64], half: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return how far a rectangle around the origin must move so that edge points (n, 2) leave it.
+
+    Each point inside leaves by the side that it is nearest to; points on opposite sides share the way.
+    """
+    inside = edge[(np.abs(edge) < half).all(axis=1)]
+    depth = half - np.abs(inside)
+    across = depth[:, 0] < depth[:, 1]
+    push = np.zeros(2)
+    for axis, leaves in enumerate((across, ~across)):
+        for side in (-1, 1):
+            deep = depth[leaves & (np.sign(inside[:, axis]) == side), axis]
+            push[axis] -= side * (deep.max() + _HAIR_MM if len(deep) else 0)
+    return push
 
 
 def _promising_turns(hull: NDArray[np.float64]) -> list[float]:

@@ -32,7 +32,7 @@ def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[S
             yield SimpleShapeOffer(
                 piece, shape_name(punch), f"A {_size(punch)} {form} punch covers this one.", outline
             )
-    turns = sorted(range(len(seat.turns) // 2), key=lambda turn: float(np.prod(seat.needed(turn))))
+    turns = sorted(range(len(seat.turns)), key=lambda turn: float(np.prod(seat.needed(turn))))
     found = seat.first_inside(
         [Try(rectangle_around(*seat.needed(turn), _CUT_STEP_MM), turn) for turn in turns]
     )
