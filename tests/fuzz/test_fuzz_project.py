@@ -44,6 +44,7 @@ def opens_or_says_why(text: str, opened: object) -> None:
             project = opened(text)  # type: ignore[operator]
         except Refusal as refusal:
             sentence = str(refusal)
+            sentence.encode()
         else:
             if isinstance(project, Project):
                 is_whole(project)

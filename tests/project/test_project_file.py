@@ -109,6 +109,13 @@ def test_a_file_that_was_cut_off_is_said_to_be_cut_off(share: float) -> None:
         from_json(text[: int(len(text) * share)])
 
 
+def test_a_file_that_was_damaged_in_the_middle_is_told_from_a_foreign_one() -> None:
+    text = to_json(a_project())
+    damaged = text.replace('"reading": {', '"reading": {{')
+    with pytest.raises(Refusal, match="This project file is damaged in line 10: take another copy of it"):
+        from_json(damaged)
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -113,7 +113,8 @@ def _decode_dataclass(kind: Any, value: object, place: str) -> Any:
     fields = dataclass_fields(kind)
     for key in value:
         if key not in fields:
-            raise Mismatch(f"“{prefix}{key[:40]}” is a part that this Peekpaper does not know")
+            shown = key[:40].encode(errors="replace").decode()
+            raise Mismatch(f"“{prefix}{shown}” is a part that this Peekpaper does not know")
     for name, field in fields.items():
         if name not in value and field.required:
             raise Mismatch(f"“{prefix}{name}” is missing")

@@ -16,20 +16,28 @@ def open_envelope(text: str, format_name: str, thing: str) -> Document:
     try:
         document = read_json(text.removeprefix("\ufeff"))
     except json.JSONDecodeError as error:
-        if text.lstrip("\ufeff \n\r\t").startswith("{") and _ends_early(text, error):
-            raise Refusal(
-                f"This {thing} is cut off, its end is missing: take another copy, or save it once more."
-            ) from None
-        raise Refusal(f"This is no {thing}: choose a file that Peekpaper saved.") from None
+        raise _refuse_damage(text, error, format_name, thing) from None
     except ValueError:
-        raise Refusal(f"This is no {thing}: choose a file that Peekpaper saved.") from None
+        raise _refuse_foreign(thing) from None
     if not isinstance(document, dict) or document.get("format") != format_name:
-        raise Refusal(f"This is no {thing}: choose a file that Peekpaper saved.")
+        raise _refuse_foreign(thing)
     return document
 
 
-def _ends_early(text: str, error: json.JSONDecodeError) -> bool:
-    return error.pos >= len(text.rstrip()) - 1 or error.msg.startswith("Unterminated string")
+def _refuse_foreign(thing: str) -> Refusal:
+    return Refusal(f"This is no {thing}: choose a file that Peekpaper saved.")
+
+
+def _refuse_damage(text: str, error: json.JSONDecodeError, format_name: str, thing: str) -> Refusal:
+    if not text.lstrip("\ufeff \n\r\t").startswith("{"):
+        return _refuse_foreign(thing)
+    if error.pos >= len(text.rstrip()) - 1 or error.msg.startswith("Unterminated string"):
+        return Refusal(
+            f"This {thing} is cut off, its end is missing: take another copy, or save it once more."
+        )
+    if format_name in text[:200]:
+        return Refusal(f"This {thing} is damaged in line {error.lineno}: take another copy of it.")
+    return _refuse_foreign(thing)
 
 
 def refuse_mismatch(mismatch: Mismatch, thing: str) -> Refusal:
