@@ -76,7 +76,7 @@ def _install() -> None:
         errors = [line for line in asked.stderr.splitlines() if line.startswith("ERROR")]
         last = (errors or [asked.stderr.strip()])[-1]
         raise Stopped(
-            f"pip could not install the pinned tools ({last}): see that this machine reaches the Python package"
-            " index and that the disk has room, then run the same command again."
+            f"pip could not install the pinned tools ({last}): see that this machine reaches the Python"
+            " package index and that the disk has room, then run the same command again."
         )
     INSTALLED.write_text(wanted)

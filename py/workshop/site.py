@@ -15,11 +15,13 @@ from pathlib import Path
 
 from workshop.compress import compressed
 from workshop.first_demo import demo_views
+from workshop.notices import notices
 from workshop.places import WEB
 from workshop.runtime.gather import gather
 from workshop.runtime.lockfile import site_lock
 from workshop.runtime.parts import parts
 from workshop.runtime.pins import CORE_FILES
+from workshop.runtime.slim import LIBRARY, compiled_wheel, slim
 from workshop.runtime.store import sha256, write_whole
 from workshop.runtime.wheelhouse import package_wheel, pure_wheels
 from workshop.say import Say
@@ -62,15 +64,21 @@ def page_files() -> dict[str, bytes]:
 
 
 def runtime_files(say: Say) -> dict[str, bytes]:
-    """Return what lies in `runtime/`, by path from the site's root."""
+    """Return what lies in `runtime/` and the notices for it, by path from the site's root."""
     gathered = gather(say)
-    name, wheel = package_wheel()
-    wheels = {**gathered.wheels, **pure_wheels(), name: wheel}
-    served = {file: gathered.core[file] for file in CORE_FILES}
-    served |= wheels
-    served["pyodide-lock.json"] = site_lock(gathered.core["pyodide-lock.json"], wheels)
-    served["parts.json"] = parts(served, wheel)
-    return {f"runtime/{path}": data for path, data in served.items()}
+    core = gathered.core
+    libraries = {**gathered.wheels, **pure_wheels()}
+    name, package = package_wheel()
+    made = slim({LIBRARY: core[LIBRARY], **libraries}, core)
+    made[name] = compiled_wheel(name, package, core)
+    served = {**{file: core[file] for file in CORE_FILES}, **made}
+    lock = site_lock(
+        core["pyodide-lock.json"], {file: data for file, data in made.items() if file != LIBRARY}
+    )
+    served["pyodide-lock.json"] = lock
+    served["parts.json"] = parts(served, package)
+    files = {f"runtime/{path}": data for path, data in served.items()}
+    return files | {f"notices/{path}": data for path, data in notices({**libraries, name: package}).items()}
 
 
 def _listing(files: Mapping[str, bytes]) -> bytes:

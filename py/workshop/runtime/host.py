@@ -89,16 +89,13 @@ def want_mmdebstrap(log: Path) -> None:
 
 
 def contained(command: list[str], network: bool = True) -> list[str]:
-    """Return the command to run in process and mount namespaces of its own, which end with it."""
+    """Return the command to run in process and mount namespaces of its own.
+
+    They end with it, and it ends with this process, even where that is killed.
+    """
     cut_off = [] if network else ["--net"]
     return [
-        "unshare",
-        "--mount",
-        "--propagation",
-        "private",
-        "--pid",
-        "--fork",
-        "--kill-child",
-        *cut_off,
+        *("setpriv", "--pdeathsig", "KILL"),
+        *("unshare", "--mount", "--propagation", "private", "--pid", "--fork", "--kill-child", *cut_off),
         *command,
     ]

@@ -100,7 +100,7 @@ def package_wheel() -> tuple[str, bytes]:
 
 def needs(wheel: bytes, extra: str = "") -> set[str]:
     """Return the canonical names of what a wheel requires in the browser, with the extra if one is named."""
-    requirements = [Requirement(text) for text in _metadata(wheel).get_all("Requires-Dist", [])]
+    requirements = [Requirement(text) for text in metadata(wheel).get_all("Requires-Dist", [])]
     environment = {**PAGE_ENVIRONMENT, "extra": extra}
     return {
         str(canonicalize_name(requirement.name))
@@ -109,7 +109,8 @@ def needs(wheel: bytes, extra: str = "") -> set[str]:
     }
 
 
-def _metadata(wheel: bytes) -> Message:
+def metadata(wheel: bytes) -> Message:
+    """Return what a wheel tells of itself."""
     files = unzipped(wheel)
     path = next(path for path in files if path.endswith(".dist-info/METADATA") and path.count("/") == 1)
     return BytesParser().parsebytes(files[path])
@@ -117,8 +118,8 @@ def _metadata(wheel: bytes) -> Message:
 
 def imports(wheel: bytes) -> list[str]:
     """Return the names that a wheel lets Python import at top level."""
-    tops = {path.split("/")[0] for path in unzipped(wheel) if path.endswith(".py")}
-    return sorted(top.removesuffix(".py") for top in tops if "-" not in top)
+    tops = {path.partition("/")[0] for path in unzipped(wheel) if path.endswith((".py", ".pyc"))}
+    return sorted(top.partition(".")[0] for top in tops if "-" not in top)
 
 
 def name_and_version(file: str) -> tuple[str, str]:
