@@ -76,3 +76,8 @@ def format_length(mm: float, unit: str) -> str:
     fraction = Fraction(rest, 16)
     words = " ".join(str(part) for part in (whole, fraction) if part) or "0"
     return f"{'-' if sixteenths < 0 else ''}{words} in"
+
+
+def format_size(width_mm: float, height_mm: float, unit: str) -> str:
+    """Return width and height as a person reads them: `2 1/2 x 3 in`. `unit` is "in" or "mm"."""
+    return f"{format_length(width_mm, unit).removesuffix(f' {unit}')} x {format_length(height_mm, unit)}"

@@ -45,9 +45,7 @@ def checklist(context: Context, arguments: Arguments, _buffers: Sequence[bytes])
     from peekpaper.sheets.glue_up import glue_up
 
     project = context.project(arguments)
-    groups = glue_up(
-        context.pipeline.design(project), context.pipeline.backing(project), project.shelf.papers
-    )
+    groups = glue_up(project, context.pipeline.design(project), context.pipeline.backing(project))
     yield result({"groups": [encode(group) for group in groups]})
 
 

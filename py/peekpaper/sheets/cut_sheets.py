@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.lengths import format_length
+from peekpaper.lengths import format_size
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.curves import fit_outlines
@@ -85,7 +85,7 @@ def _mat_sheet(name: str, mat: Mat, trims: Sequence[Trim], makings: _Makings) ->
             shape, matrix = makings.shapes[placed.number], after(on_mat, from_design(placed))
             cuts.append(Cut(f"piece-{placed.number}", shape.outline.moved(matrix)))
             guides += _number(str(placed.number), shape.spot, matrix)
-        size = " x ".join(format_length(side, choices.unit) for side in size_on_mat(trim))
+        size = format_size(*size_on_mat(trim), choices.unit)
         groups.append(CutGroup(f"trim-{trim.id}", f"{names[trim.paper]}, {size}", tuple(cuts)))
         rectangles.append(moved(rectangle(0, 0, trim.width_mm, trim.height_mm), on_mat))
     sheet = CutSheet(

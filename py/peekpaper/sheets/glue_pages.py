@@ -68,7 +68,7 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     papers = {paper.id: paper for paper in used_papers(work)}
     sheet, y = _introduction(choices, free)
     sheets = [sheet]
-    for group in glue_up(work.design, work.backing, tuple(papers.values())):
+    for group in glue_up(work.project, work.design, work.backing):
         paper = papers[group.paper]
         marks, height = _group(group, f"{letters[paper.id]}  {paper.name}", paper.colour, free.width)
         if y + height > free.y + free.height and y > free.y:

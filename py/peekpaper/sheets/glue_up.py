@@ -13,7 +13,7 @@ import shapely
 
 from peekpaper.backing.backing import Backing, Piece
 from peekpaper.design.design import Design
-from peekpaper.papers.paper import Paper
+from peekpaper.project.project import Project
 from peekpaper.sheets.interchangeable import interchangeable
 
 BAND_MM = 90.0
@@ -51,10 +51,10 @@ class GlueGroup:
     steps: tuple[GlueStep, ...]
 
 
-def glue_up(design: Design, backing: Backing, papers: Sequence[Paper]) -> tuple[GlueGroup, ...]:
-    """Return all pieces in gluing order, grouped by band and paper; papers come in the given order."""
-    pieces = backing.pieces
-    others = interchangeable(design, pieces, papers)
+def glue_up(project: Project, design: Design, backing: Backing) -> tuple[GlueGroup, ...]:
+    """Return all pieces in gluing order, grouped by band and paper; papers come in the shelf's order."""
+    pieces, papers = backing.pieces, project.shelf.papers
+    others = interchangeable(design, backing, papers, project.backing.least_lip_mm)
     neighbours = _neighbours(pieces)
     bands = max(1, round(design.height_mm / BAND_MM))
     rank = {paper.id: index for index, paper in enumerate(papers)}

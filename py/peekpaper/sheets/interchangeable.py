@@ -6,102 +6,124 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely import Polygon
-from shapely.geometry.polygon import orient
+from shapely.geometry.base import BaseGeometry
 
-from peekpaper.backing.backing import Piece
+from peekpaper.backing.backing import Backing, Piece
 from peekpaper.design.design import Design
 from peekpaper.papers.paper import Direction, Paper
+from peekpaper.sheets.congruence import Shape, fits, shape_of, turns
+from peekpaper.sheets.outline import Floats
+from peekpaper.sheets.places import moved
 
-Complexes = NDArray[np.complex128]
+_SLACK_MM = 0.05
+"""By how much a lip may fall short and a piece overlap another: less than a hair (about 0.07 mm)."""
 
-TOLERANCE_MM = 0.3
-"""How far outlines may differ: a good deal less than the least lip."""
-
-_SAMPLES = 128
-_FIXED_TURNS = {Direction.ONE_WAY: (0.0,), Direction.TWO_WAY: (0.0, np.pi)}
+_ALLOWED_TURNS = {Direction.ONE_WAY: (0.0,), Direction.TWO_WAY: (0.0, np.pi)}
 
 
 def interchangeable(
-    design: Design, pieces: Sequence[Piece], papers: Iterable[Paper]
+    design: Design, backing: Backing, papers: Iterable[Paper], least_lip: float
 ) -> dict[int, tuple[int, ...]]:
     """Return the numbers of the other pieces that may take each piece's place, by its number.
 
-    They are of the same paper and their outlines match under a turn that the paper's direction allows; never
-    mirrored, because a paper has a face.
+    Such pieces are of the same paper and behind alike openings. Each of them, laid on any of these openings
+    by a turn that the paper's direction allows, covers it with the least lip (in mm, or with what the pieces
+    have where that is less) and touches no other piece and no other opening. Never mirrored: a paper has a
+    face.
     """
     directions = {paper.id: paper.direction for paper in papers}
     alike = {opening.number: opening.alike for opening in design.openings}
     families: dict[tuple[str, int], list[Piece]] = defaultdict(list)
-    for piece in pieces:
+    for piece in backing.pieces:
         if len(piece.openings) == 1:
             families[piece.paper, alike[piece.number]].append(piece)
-    others: dict[int, tuple[int, ...]] = {piece.number: () for piece in pieces}
+    surroundings = _Surroundings(design, backing)
+    others: dict[int, tuple[int, ...]] = {piece.number: () for piece in backing.pieces}
     for (paper, _), family in families.items():
-        turns = _FIXED_TURNS.get(directions.get(paper, Direction.ANY))
-        for group in _groups(family, turns):
-            for number in group:
-                others[number] = tuple(other for other in group if other != number)
+        allowed = _ALLOWED_TURNS.get(directions.get(paper, Direction.ANY))
+        for numbers in _groups(family, surroundings, allowed, least_lip) if len(family) > 1 else ():
+            for number in numbers:
+                others[number] = tuple(other for other in numbers if other != number)
     return others
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Shape:
-    """An outline about its centroid as complex numbers: its corners, and points at equal steps along it.
+class _Surroundings:
+    """What a piece in each place must not touch."""
 
-    All run the same way round, so that steps correspond.
-    """
+    def __init__(self, design: Design, backing: Backing) -> None:
+        self.openings = {opening.number: opening.area for opening in design.openings}
+        owners = [opening.number for opening in design.openings] + [piece.number for piece in backing.pieces]
+        self._owners = np.array(owners)
+        self._shapes = np.array(
+            [*self.openings.values(), *(piece.outline for piece in backing.pieces)], dtype=object
+        )
+        self._tree = shapely.STRtree(self._shapes)
+        self._outside = shapely.union_all([Polygon(part.exterior) for part in design.card.geoms])
 
-    area: float
-    corners: Complexes
-    steps: Complexes
+    def free(self, piece: Piece) -> BaseGeometry:
+        """Return the area around a piece's place that nothing else takes."""
+        around = shapely.buffer(piece.outline, 3.0, quad_segs=2)
+        near = self._tree.query(around)
+        taken = self._shapes[near[self._owners[near] != piece.number]]
+        return shapely.difference(shapely.intersection(around, self._outside), shapely.union_all(taken))
 
 
-def _groups(family: Sequence[Piece], turns: tuple[float, ...] | None) -> list[list[int]]:
-    """Return the numbers of pieces whose outlines match the first of their group."""
-    groups: list[tuple[_Shape, list[int]]] = []
+@dataclass(slots=True)
+class _Group:
+    """Interchangeable pieces, all laid on the place of the first: what they cover at most and at least."""
+
+    numbers: list[int]
+    opening: Shape
+    area: Polygon
+    lip: float
+    free: BaseGeometry
+    most: BaseGeometry
+    least: BaseGeometry
+
+    def joined(self, piece: Piece, free: BaseGeometry, lip: float, matrix: Floats) -> "_Group | None":
+        """Return the group with a piece that `matrix` lays on the place of the first, or None."""
+
+        def laid(shape: BaseGeometry) -> BaseGeometry:
+            return shapely.transform(shape, lambda points: moved(points, matrix))
+
+        outline = laid(piece.outline)
+        free = shapely.intersection(self.free, laid(free))
+        most, least = shapely.union(self.most, outline), shapely.intersection(self.least, outline)
+        lip = min(self.lip, lip)
+        if not shapely.buffer(free, _SLACK_MM, quad_segs=2).contains(most):
+            return None
+        if not least.contains(shapely.buffer(self.area, max(lip - _SLACK_MM, 0), quad_segs=8)):
+            return None
+        return _Group([*self.numbers, piece.number], self.opening, self.area, lip, free, most, least)
+
+
+def _groups(
+    family: Sequence[Piece], surroundings: _Surroundings, allowed: tuple[float, ...] | None, least_lip: float
+) -> list[list[int]]:
+    groups: list[_Group] = []
     for piece in family:
-        shape = _shape(piece.outline)
-        for first, numbers in groups:
-            if _match(first, shape, turns):
-                numbers.append(piece.number)
+        area = surroundings.openings[piece.number]
+        opening, free = shape_of(area), surroundings.free(piece)
+        lip = min(least_lip, piece.lip_min_mm)
+        for index, group in enumerate(groups):
+            angles = turns(group.opening, opening) if allowed is None else allowed
+            matrices = [
+                _laying(group.opening, opening, angle)
+                for angle in angles
+                if allowed is None or fits(group.opening, opening, angle)
+            ]
+            joined = next(filter(None, (group.joined(piece, free, lip, matrix) for matrix in matrices)), None)
+            if joined is not None:
+                groups[index] = joined
                 break
         else:
-            groups.append((shape, [piece.number]))
-    return [numbers for _, numbers in groups]
+            groups.append(_Group([piece.number], opening, area, lip, free, piece.outline, piece.outline))
+    return [group.numbers for group in groups]
 
 
-def _shape(outline: Polygon) -> _Shape:
-    points = shapely.get_coordinates(orient(outline).exterior)
-    corners = (points - shapely.get_coordinates(outline.centroid)) @ np.array([1, 1j])
-    lengths = np.append(0.0, np.cumsum(np.abs(np.diff(corners))))
-    at = np.linspace(0, lengths[-1], _SAMPLES, endpoint=False)
-    return _Shape(outline.area, corners, np.interp(at, lengths, corners))
-
-
-def _match(one: _Shape, other: _Shape, turns: tuple[float, ...] | None) -> bool:
-    if abs(one.area - other.area) > TOLERANCE_MM * np.abs(np.diff(one.corners)).sum():
-        return False
-    angles = (_best_turn(one, other),) if turns is None else turns
-    return any(_distance(one, other, angle) <= TOLERANCE_MM for angle in angles)
-
-
-def _best_turn(one: _Shape, other: _Shape) -> float:
-    """Return the turn that lays `other` on `one`, from the correlation of their steps."""
-    correlation = np.fft.ifft(np.fft.fft(one.steps) * np.conj(np.fft.fft(other.steps)))
-    return float(np.angle(correlation[np.argmax(np.abs(correlation))]))
-
-
-def _distance(one: _Shape, other: _Shape, angle: float) -> float:
-    """Return how far the two outlines lie apart at most, with `other` turned."""
-    turn = np.exp(1j * angle)
-    return max(_reach(other.steps * turn, one.corners), _reach(one.steps, other.corners * turn))
-
-
-def _reach(points: Complexes, ring: Complexes) -> float:
-    """Return the greatest distance of points from a ring of corners."""
-    starts, edges = ring[:-1], np.diff(ring)
-    offsets = points[:, None] - starts
-    along = (offsets * np.conj(edges)).real / np.maximum(np.abs(edges) ** 2, 1e-18)
-    return float(np.abs(offsets - np.clip(along, 0, 1) * edges).min(axis=1).max())
+def _laying(one: Shape, other: Shape, angle: float) -> Floats:
+    """Return the matrix that turns `other` by `angle` and lays its middle on that of `one`."""
+    cosine, sine = np.cos(angle), np.sin(angle)
+    turn = np.array([[cosine, -sine], [sine, cosine]])
+    return np.column_stack([turn, one.middle - turn @ other.middle])

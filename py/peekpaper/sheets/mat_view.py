@@ -1,7 +1,10 @@
 """A mat as a picture to copy by eye: its printed grid, and the trims on it."""
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
@@ -81,7 +84,7 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
         Stroke(rings, INK, 0.12),
         Stroke((frame,), INK, 0.3),
     ]
-    label = shapely.box(x, y, x + text_width(tag, _TAG_CAP_MM, bold=True) + 2, y + _TAG_CAP_MM + 2)
+    label = _emptiest_corner(shapely.box(x, y, x + width, y + height), tag, outlines)
     spots = label_spots(outlines)
     for placed, (across, down, radius) in zip(trim.pieces, spots.tolist(), strict=True):
         size = number_size(str(placed.number), radius, _LARGEST_CAP_MM)
@@ -96,3 +99,16 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
         Stroke((ring,), INK, 0.2),
         Words(tag, middle.x, middle.y, _TAG_CAP_MM, INK, Anchor.MIDDLE, bold=True),
     ]
+
+
+def _emptiest_corner(frame: Polygon, tag: str, outlines: Sequence[Polygon]) -> Polygon:
+    """Return the box for a trim's tag in the corner where it hides least, rather above and left."""
+    width, height = text_width(tag, _TAG_CAP_MM, bold=True) + 2, _TAG_CAP_MM + 2
+    left, top, right, bottom = frame.bounds
+    corners = [
+        shapely.box(x, y, x + width, y + height)
+        for y in (top, bottom - height)
+        for x in (left, right - width)
+    ]
+    hidden = [shapely.area(shapely.intersection(outlines, corner)).sum() for corner in corners]
+    return corners[int(np.argmin(np.round(hidden, 1)))]

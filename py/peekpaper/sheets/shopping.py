@@ -4,7 +4,7 @@ import csv
 import io
 from dataclasses import dataclass
 
-from peekpaper.lengths import format_length
+from peekpaper.lengths import format_size
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.trim_list import inert
 from peekpaper.sheets.work import Work
@@ -38,13 +38,12 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
     for paper in used_papers(work):
         count = needed.get(paper.id, 0)
         to_buy = max(0, count - (paper.sheets or 0))
-        width, height = (format_length(side, unit) for side in (paper.sheet_width_mm, paper.sheet_height_mm))
         rows.append(
             ShoppingRow(
                 letter=letters[paper.id],
                 paper=paper.name,
                 colour=paper.colour,
-                sheet_size=f"{width.removesuffix(f' {unit}')} x {height}",
+                sheet_size=format_size(paper.sheet_width_mm, paper.sheet_height_mm, unit),
                 needed=count,
                 at_hand=paper.sheets,
                 to_buy=to_buy,

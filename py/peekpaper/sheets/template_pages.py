@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon
 
-from peekpaper.lengths import format_length
+from peekpaper.lengths import format_size
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.cautions import FOR_CUTTING
 from peekpaper.sheets.choices import SheetChoices
@@ -79,8 +79,7 @@ def _area_leaves(name: str, area: MultiPolygon, work: Work, choices: SheetChoice
         for polygon in area.geoms
         for ring in (polygon.exterior, *polygon.interiors)
     )
-    size = f"{format_length(width, choices.unit)} x {format_length(height, choices.unit)}"
-    note = f"{size}{', mirrored' if choices.mirrored else ''}."
+    note = f"{format_size(width, height, choices.unit)}{', mirrored' if choices.mirrored else ''}."
     picture = Picture(name, width, height, (Stroke(rings, INK, _CUT_MM),))
     return tiled(picture, name, note, choices.paper_size)
 
@@ -150,7 +149,7 @@ def _trim_picture(trim: Trim, tag: str, paper: str, choices: SheetChoices) -> Pi
         shapely.transform(placed.outline, lambda points: moved(points, side)) for placed in trim.pieces
     ]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
-    size = " x ".join(format_length(length, choices.unit) for length in (trim.width_mm, trim.height_mm))
+    size = format_size(trim.width_mm, trim.height_mm, choices.unit)
     caption = shortened(f"{paper}, {size}", TEXT, max(trim.width_mm - 9, 12))
     marks: list[Mark] = [
         Words(tag, 0, _CAPTION_MM / 2 - 0.6, HEADING, INK, bold=True),

@@ -16,6 +16,8 @@ from peekpaper.sheets.picture import Anchor, Mark, Picture, Stroke, Words, moved
 OVERLAP_MM = 12.0
 """How far neighbouring pages show the same; the cut runs down the middle (common practice, no source)."""
 
+_REACH_MM = 0.5
+
 _RIM_MM = 6.0
 """Room for crop marks around the drawing."""
 
@@ -86,12 +88,13 @@ def _count(length: float, window: float) -> int:
 
 def _shown(mark: Mark, tile: _Tile) -> list[Mark]:
     """Return what of a mark lies in a tile; areas are not drawn on tiles."""
+    # Lines along the edge of the drawing lie on the edge of outer tiles, so those reach a little further.
+    left = tile.left - (_REACH_MM if tile.column == 1 else 0)
+    top = tile.top - (_REACH_MM if tile.row == 1 else 0)
     right, bottom = tile.left + tile.width, tile.top + tile.height
     match mark:
         case Stroke():
-            inside = shapely.clip_by_rect(
-                MultiLineString(list(mark.lines)), tile.left, tile.top, right, bottom
-            )
+            inside = shapely.clip_by_rect(MultiLineString(list(mark.lines)), left, top, right, bottom)
             lines = tuple(shapely.get_coordinates(line) for line in shapely.get_parts(inside))
             return [Stroke(lines, mark.colour, mark.width_mm, mark.dash_mm)] if lines else []
         case Words():

@@ -4,7 +4,7 @@ import csv
 import io
 from dataclasses import dataclass
 
-from peekpaper.lengths import format_length
+from peekpaper.lengths import format_length, format_size
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.places import size_on_mat
@@ -33,12 +33,9 @@ def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
     scraps = {scrap.id: scrap for scrap in work.project.shelf.scraps}
     tags = trim_tags(work)
 
-    def size(width: float, height: float) -> str:
-        return f"{format_length(width, unit).removesuffix(f' {unit}')} x {format_length(height, unit)}"
-
     def source(trim: Trim) -> str:
         scrap = scraps.get(trim.scrap) if trim.scrap else None
-        return f"scrap {size(scrap.width_mm, scrap.height_mm)}" if scrap else "sheet"
+        return f"scrap {format_size(scrap.width_mm, scrap.height_mm, unit)}" if scrap else "sheet"
 
     order = {paper: index for index, paper in enumerate(paper_letters(work))}
     return tuple(
@@ -46,10 +43,10 @@ def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
             tag=tags[trim.id],
             paper=papers[trim.paper].name,
             colour=papers[trim.paper].colour,
-            cut_size=size(trim.width_mm, trim.height_mm),
+            cut_size=format_size(trim.width_mm, trim.height_mm, unit),
             source=source(trim),
             mat=trim.mat,
-            size=size(*size_on_mat(trim)),
+            size=format_size(*size_on_mat(trim), unit),
             from_left=format_length(trim.x_mm, unit),
             from_top=format_length(trim.y_mm, unit),
             pieces=tuple(placed.number for placed in trim.pieces),

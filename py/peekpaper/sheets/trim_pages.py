@@ -1,14 +1,14 @@
 """The trim list on paper: what to cut, what to buy, and the mats to copy by eye."""
 
-from peekpaper.lengths import format_length
+from peekpaper.lengths import format_size
 from peekpaper.plan.plan import Mat
 from peekpaper.sheets import mat_view
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.colours import INK
-from peekpaper.sheets.page import HEADING, LEADING, Leaf, pages, room
+from peekpaper.sheets.page import HEADING, LEADING, Leaf, Room, pages, room
 from peekpaper.sheets.picture import Anchor, Mark, Picture, Words, moved_mark, placed
 from peekpaper.sheets.shopping import shopping_rows
-from peekpaper.sheets.table import Column, Row, tables
+from peekpaper.sheets.table import Column, Row, Table, tables
 from peekpaper.sheets.trim_list import trim_rows
 from peekpaper.sheets.work import Work
 
@@ -27,8 +27,8 @@ _SHOPPING_COLUMNS = (
     Column("Needed", 1.5, Anchor.END),
     Column("At hand", 1.7, Anchor.END),
     Column("To buy", 1.5, Anchor.END),
-    Column("Cost", 1.5, Anchor.END),
 )
+_BELOW_MM = 10.0
 
 
 def trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
@@ -38,23 +38,25 @@ def trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
 
 
 def _list_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return the trims and what to buy: below them where it fits the page, else on pages of its own."""
     free = room(choices.paper_size)
-    trims = tables(_TRIM_COLUMNS, _trim_table(work, choices), free.width, (free.height,))
+    columns, rows = _shopping_table(work, choices)
     heading = HEADING * LEADING * 2
-    left = free.height - trims[-1].height - 10 - heading
-    shopping = tables(_SHOPPING_COLUMNS, _shopping_table(work, choices), free.width, (free.height - heading,))
+    trims = tables(_TRIM_COLUMNS, _trim_table(work, choices), free.width, (free.height,))
+    shopping = tables(columns, rows, free.width, (free.height,))
     note = "Sizes are as cut from the upright sheet. Places are from the upper left corner of the mat."
-    contents = [[moved_mark(mark, free.x, free.y) for mark in part.marks] for part in trims]
-    for index, part in enumerate(shopping):
-        fits = index == 0 and part.height <= left
-        y = free.y + trims[-1].height + 10 if fits else free.y
-        if not fits:
-            contents.append([])
-        if index == 0:
-            contents[-1].append(Words("What to buy", free.x, y + HEADING, HEADING, INK, bold=True))
-            y += heading
-        contents[-1] += [moved_mark(mark, free.x, y) for mark in part.marks]
-    return [Leaf("Trim list", note, tuple(marks)) for marks in contents]
+    leaves = [Leaf("Trim list", note, _table_marks(part, free, 0)) for part in trims]
+    y = trims[-1].height + _BELOW_MM
+    if len(shopping) == 1 and y + heading + shopping[0].height <= free.height:
+        title = Words("What to buy", free.x, free.y + y + HEADING, HEADING, INK, bold=True)
+        marks = (*leaves[-1].marks, title, *_table_marks(shopping[0], free, y + heading))
+        return [*leaves[:-1], Leaf("Trim list", note, marks)]
+    note = "Sheets that the trims need, less the sheets at hand; scraps are used first."
+    return leaves + [Leaf("What to buy", note, _table_marks(part, free, 0)) for part in shopping]
+
+
+def _table_marks(table: Table, free: Room, y: float) -> tuple[Mark, ...]:
+    return tuple(moved_mark(mark, free.x, free.y + y) for mark in table.marks)
 
 
 def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
@@ -75,8 +77,10 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
     ]
 
 
-def _shopping_table(work: Work, choices: SheetChoices) -> list[Row]:
+def _shopping_table(work: Work, choices: SheetChoices) -> tuple[tuple[Column, ...], list[Row]]:
+    """Return columns and rows; costs are left out where no price is known."""
     rows = shopping_rows(work, choices.unit)
+    costs = [row.cost for row in rows if row.cost is not None]
     lines = [
         Row(
             (
@@ -85,14 +89,16 @@ def _shopping_table(work: Work, choices: SheetChoices) -> list[Row]:
                 str(row.needed),
                 "not counted" if row.at_hand is None else str(row.at_hand),
                 str(row.to_buy) if row.at_hand is not None or not row.to_buy else f"up to {row.to_buy}",
-                "" if row.cost is None else f"{row.cost:.2f}",
+                *(("" if row.cost is None else f"{row.cost:.2f}",) if costs else ()),
             ),
             row.colour,
         )
         for row in rows
     ]
-    costs = [row.cost for row in rows if row.cost is not None]
-    return [*lines, Row(("", "", "", "", "Total", f"{sum(costs):.2f}"))] if costs else lines
+    if not costs:
+        return _SHOPPING_COLUMNS, lines
+    total = Row(("", "", "", "", "Total", f"{sum(costs):.2f}"))
+    return (*_SHOPPING_COLUMNS, Column("Cost", 1.5, Anchor.END)), [*lines, total]
 
 
 def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
@@ -102,9 +108,8 @@ def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
     free = room(choices.paper_size, sideways)
     picture = mat_view.mat_view(work, mat, choices.unit, scale)
     x = free.x + (free.width - picture.width_mm) / 2
-    width, height = (format_length(side, choices.unit) for side in (mat.width_mm, mat.height_mm))
+    size = format_size(mat.width_mm, mat.height_mm, choices.unit)
     grid = "inches" if choices.unit == "in" else "centimetres"
-    size = f"{width.removesuffix(f' {choices.unit}')} x {height}"
     note = f"{size}, drawn at {scale:.0%} of true size. Its lines are numbered in {grid} from the upper left."
     marks: tuple[Mark, ...] = placed(picture, x, free.y, 1.0)
     return Leaf(f"Mat {mat.number}", note, marks, sideways)

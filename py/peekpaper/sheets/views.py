@@ -1,13 +1,16 @@
 """The design as pictures for gluing: numbered from the front, and mirrored from the back."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.sheets.colours import INK, PALE_INK, WHITE, ink_on, tint
-from peekpaper.sheets.numbering import placed_numbers
+from peekpaper.sheets.label_spots import label_spots, number_size
+from peekpaper.sheets.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.outline import Floats
 from peekpaper.sheets.paper_names import used_papers
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
@@ -40,7 +43,7 @@ def front_view(work: Work, scale: float) -> Picture:
 def back_view(work: Work, scale: float) -> Picture:
     """Return the design from behind, left and right swapped, with the pieces as they lie once glued."""
     view = _View(work, scale, mirrored(work.design.width_mm))
-    return view.picture("from the back", view.card(_CARD_BACK) + view.pieces() + view.numbers())
+    return view.picture("from the back", view.card(_CARD_BACK) + view.pieces())
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -76,42 +79,52 @@ class _View:
             for mark in (Area(tuple(rings), colour), Stroke(tuple(rings), INK, _EDGE_MM))
         ]
 
-    def pieces(self) -> list[Mark]:
-        """Return the open openings, the pieces, and the edges of the openings beneath them, dashed."""
-        backed = {number for piece in self.work.backing.pieces for number in piece.openings}
-        rings = {opening.number: self._ring(opening.area) for opening in self.work.design.openings}
-        bare = tuple(ring for number, ring in rings.items() if number not in backed)
-        covered = tuple(ring for number, ring in rings.items() if number in backed)
-        marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
-        for paper, colour in self._colours().items():
-            mine = tuple(
-                self._ring(piece.outline) for piece in self.work.backing.pieces if piece.paper == paper
-            )
-            if mine:
-                marks += [Area(mine, tint(colour, _PIECE_TINT)), Stroke(mine, INK, _EDGE_MM)]
-        return [*marks, Stroke(covered, PALE_INK, _EDGE_MM * 0.7, 0.8)] if covered else marks
-
     def numbers(self) -> list[Mark]:
         """Return the number of the piece behind each backed opening, on the opening or beside it."""
-        colours = self._colours()
         piece_of = {number: piece for piece in self.work.backing.pieces for number in piece.openings}
         backed = [opening for opening in self.work.design.openings if opening.number in piece_of]
         areas = [Polygon(self._ring(opening.area)) for opening in backed]
-        openings = [Polygon(self._ring(opening.area)) for opening in self.work.design.openings]
-        edges = [LineString(self._ring(part)) for part in self.work.design.card.geoms]
+        papers = [self._colours().get(piece_of[opening.number].paper, WHITE) for opening in backed]
         texts = [str(piece_of[opening.number].number) for opening in backed]
-        marks: list[Mark] = []
-        for number in placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, [*openings, *edges]):
-            paper = colours.get(piece_of[backed[number.area].number].paper, WHITE)
-            ink = INK
-            if number.leader is None:
-                ink = ink_on(tint(paper, _PIECE_TINT) if self.side[0, 0] < 0 else paper)
-            else:
-                marks.append(Stroke((number.leader,), INK, _EDGE_MM))
-            marks.append(
-                Words(number.text, number.x, number.y, number.cap_height, ink, Anchor.MIDDLE, bold=True)
-            )
-        return marks
+        return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, self._walls()), papers)
+
+    def pieces(self) -> list[Mark]:
+        """Return the open openings and the pieces with their numbers, the hidden edges of openings dashed.
+
+        An edge that would run through a number is left out.
+        """
+        pieces = self.work.backing.pieces
+        outlines = [Polygon(self._ring(piece.outline)) for piece in pieces]
+        colours = [tint(self._colours().get(piece.paper, WHITE), _PIECE_TINT) for piece in pieces]
+        areas = {opening.number: Polygon(self._ring(opening.area)) for opening in self.work.design.openings}
+        largest = [max((areas[number] for number in piece.openings), key=shapely.area) for piece in pieces]
+        fits = [
+            number_size(str(piece.number), spot[2], _LARGEST_CAP_MM) >= _LEAST_CAP_MM
+            for piece, spot in zip(pieces, label_spots(largest), strict=True)
+        ]
+        spaces = [
+            area if fit else outline for area, outline, fit in zip(largest, outlines, fits, strict=True)
+        ]
+        covered = {number for piece in pieces for number in piece.openings}
+        crossed = {
+            number for piece, fit in zip(pieces, fits, strict=True) if not fit for number in piece.openings
+        }
+        bare = tuple(_ring(area) for number, area in areas.items() if number not in covered)
+        hidden = tuple(_ring(areas[number]) for number in sorted(covered - crossed))
+        marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
+        for colour in dict.fromkeys(colours):
+            mine = tuple(_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
+            marks += [Area(mine, colour), Stroke(mine, INK, _EDGE_MM)]
+        if hidden:
+            marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
+        texts = [str(piece.number) for piece in pieces]
+        walls = [*self._walls(), *outlines]
+        return marks + _numbers(placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls), colours)
+
+    def _walls(self) -> list[BaseGeometry]:
+        """Return what a number that stands beside its opening must not touch."""
+        openings = [Polygon(self._ring(opening.area)) for opening in self.work.design.openings]
+        return [*openings, *(LineString(self._ring(part)) for part in self.work.design.card.geoms)]
 
     def _colours(self) -> dict[str, str]:
         return {paper.id: paper.colour for paper in used_papers(self.work)}
@@ -123,3 +136,25 @@ class _View:
     def _ring(self, polygon: Polygon) -> Floats:
         seen = shapely.simplify(polygon.exterior, _SEEN_MM / self.scale, preserve_topology=False)
         return moved(shapely.get_coordinates(seen), self.side) * self.scale + RIM_MM
+
+
+def _ring(polygon: Polygon) -> Floats:
+    return shapely.get_coordinates(polygon.exterior)
+
+
+def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Mark]:
+    """Return numbers in the ink that shows best on the colour of their area, or dark ones with leaders."""
+    leaders = tuple(number.leader for number in numbers if number.leader is not None)
+    words = [
+        Words(
+            number.text,
+            number.x,
+            number.y,
+            number.cap_height,
+            ink_on(colours[number.area]) if number.leader is None else INK,
+            Anchor.MIDDLE,
+            bold=True,
+        )
+        for number in numbers
+    ]
+    return [Stroke(leaders, INK, _EDGE_MM), *words] if leaders else list(words)
