@@ -10,14 +10,16 @@ from collections.abc import Iterator
 import numpy as np
 
 from peekpaper.plan.bodies import Floats
+from peekpaper.plan.contacts import Stage
 from peekpaper.plan.group import Group
 from peekpaper.plan.polish import Polish
-from peekpaper.plan.relax import Relaxation, Stage
+from peekpaper.plan.relax import Relaxation
 from peekpaper.plan.relocate import Relocator
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.turns import turns_allowed
 
 TURNS = 16
+SKIN_MM = 1.6
 STEPS = 30
 STEPS_AT_ONCE = 10
 GOOD_ENOUGH_MM = 0.05
@@ -42,7 +44,7 @@ class Attempt:
         self.depth_mm = np.inf
         self._group = group
         self._frame = group.frame(*size_mm)
-        self._stage = Stage(group.bodies, group.fields, self._frame, group.freedom)
+        self._stage = Stage(group.bodies, group.fields, self._frame, group.freedom, SKIN_MM)
         self._relocator = relocator
         self._poses = poses
         self._weights = np.ones((len(poses), len(poses)))

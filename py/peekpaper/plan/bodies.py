@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import LinearRing
 
 from peekpaper.plan.shape import Shape
 
@@ -60,9 +62,10 @@ class Bodies:
         )
 
 
-def make_bodies(shapes: Sequence[Shape]) -> Bodies:
-    """Return the sample points of shapes: every node, and more along long edges."""
-    rings = [_sampled(shape.outline) for shape in shapes]
+def make_bodies(shapes: Sequence[Shape], tolerance_mm: float) -> Bodies:
+    """Return the sample points of shapes: the nodes left when outlines may deviate so much, more on long edges."""
+    outlines = [LinearRing(shape.outline).simplify(tolerance_mm) for shape in shapes]
+    rings = [_sampled(shapely.get_coordinates(outline)) for outline in outlines]
     counts = np.array([len(ring) for ring in rings], dtype=np.intp)
     points = np.concatenate(rings)
     return Bodies(

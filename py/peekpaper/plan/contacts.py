@@ -10,8 +10,6 @@ import numpy as np
 
 from peekpaper.plan.bodies import Bodies, Distances, Floats, Indices
 
-SKIN_MM = 1.6
-
 
 @dataclass(frozen=True, slots=True)
 class Frame:
@@ -25,6 +23,21 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True)
+class Stage:
+    """What moves where: bodies, the distances between them, the frame that holds them.
+
+    `freedom` (n, 3) scales how far each coordinate of a pose may move: zero holds it. Contacts are kept while
+    bodies come no more than `skin_mm` nearer.
+    """
+
+    bodies: Bodies
+    distances: Distances
+    frame: Frame
+    freedom: Floats
+    skin_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Contacts:
     """Pairs of a sample point and another body that is near it, for bodies at `poses`."""
 
@@ -32,18 +45,19 @@ class Contacts:
     other: Indices
     poses: Floats
 
-    def are_stale(self, bodies: Bodies, poses: Floats) -> bool:
+    def are_stale(self, stage: Stage, poses: Floats) -> bool:
         """Tell whether bodies moved so far that near points may be missing."""
         moved = np.hypot(*(poses[:, :2] - self.poses[:, :2]).T)
-        moved += np.abs(poses[:, 2] - self.poses[:, 2]) * bodies.radius
-        return bool(2 * moved.max() > SKIN_MM)
+        moved += np.abs(poses[:, 2] - self.poses[:, 2]) * stage.bodies.radius
+        return bool(2 * moved.max() > stage.skin_mm)
 
 
-def find_contacts(bodies: Bodies, distances: Distances, frame: Frame, poses: Floats) -> Contacts:
+def find_contacts(stage: Stage, poses: Floats) -> Contacts:
     """Return all pairs of a point and another body that are nearer than the spacing and a skin."""
+    bodies = stage.bodies
     x, y = bodies.points(poses)
     left, top, right, bottom = bodies.bounds(x, y)
-    reach = frame.spacing + SKIN_MM
+    reach = stage.frame.spacing + stage.skin_mm
     near = (
         (left[:, None] < right[None, :] + reach)
         & (right[:, None] > left[None, :] - reach)
@@ -64,16 +78,15 @@ def find_contacts(bodies: Bodies, distances: Distances, frame: Frame, poses: Flo
         & (py < bottom[other] + reach)
     )
     point, other = point[boxed], other[boxed]
-    distance = _distances(bodies, distances, poses, x[point], y[point], other)[0]
+    distance = _distances(stage.distances, poses, x[point], y[point], other)[0]
     close = distance < reach
     return Contacts(point[close], other[close], poses.copy())
 
 
 def _distances(
-    bodies: Bodies, distances: Distances, poses: Floats, x: Floats, y: Floats, other: Indices
+    distances: Distances, poses: Floats, x: Floats, y: Floats, other: Indices
 ) -> tuple[Floats, Floats, Floats]:
     """Return the distances of points to other bodies, and their slopes in the trim's frame."""
-    del bodies
     cosine, sine = np.cos(poses[:, 2])[other], np.sin(poses[:, 2])[other]
     dx, dy = x - poses[other, 0], y - poses[other, 1]
     distance, along, across = distances.distances_and_slopes(
@@ -84,13 +97,16 @@ def _distances(
 
 @dataclass(frozen=True, slots=True)
 class Strain:
-    """How hard bodies press: energy, its gradient (n, 3), how deep (mm) contacts are, and bodies past the frame."""
+    """How hard bodies press: energy, its gradient (n, 3), how deep (mm) contacts are,
+    and which points are `outside` the frame how far.
+    """
 
     energy: float
     gradient: Floats
     contacts: Contacts
     contact_depth: Floats
-    wall_depth: Floats
+    outside: Indices
+    outside_depth: Floats
 
     def depths(self, bodies: Bodies) -> Floats:
         """Return how deep (mm) each two bodies are in each other's spacing (n, n); past the frame on the diagonal."""
@@ -101,22 +117,23 @@ class Strain:
         np.maximum.at(deepest, pair, self.contact_depth[hit])
         table = deepest.reshape(n, n)
         table = np.maximum(table, table.T)
-        np.fill_diagonal(table, self.wall_depth)
+        past_frame = np.zeros(n)
+        np.maximum.at(past_frame, bodies.owner[self.outside], self.outside_depth)
+        np.fill_diagonal(table, past_frame)
         return table
 
 
-def strain(
-    bodies: Bodies, distances: Distances, frame: Frame, contacts: Contacts, weights: Floats, poses: Floats
-) -> Strain:
+def strain(stage: Stage, contacts: Contacts, weights: Floats, poses: Floats) -> Strain:
     """Return the energy of bodies at `poses`: the weighted sum of half the squares of all depths.
 
     A point's depth is how far it is inside the spacing round another body, or past the frame. `weights` (n, n)
     scales the contacts of pairs; walls count `weights[k, k]`.
     """
+    bodies, frame = stage.bodies, stage.frame
     n = len(bodies)
     x, y = bodies.points(poses)
     point, other = contacts.point, contacts.other
-    distance, slope_x, slope_y = _distances(bodies, distances, poses, x[point], y[point], other)
+    distance, slope_x, slope_y = _distances(stage.distances, poses, x[point], y[point], other)
     depth = np.maximum(frame.spacing - distance, 0.0)
     hit = np.nonzero(depth)[0]
     p, o, d = point[hit], other[hit], depth[hit]
@@ -141,6 +158,5 @@ def strain(
     gradient[:, 0] = np.bincount(bodies_hit, gx, n)
     gradient[:, 1] = np.bincount(bodies_hit, gy, n)
     gradient[:, 2] = np.bincount(bodies_hit, torque, n)
-    wall_depth = np.zeros(n)
-    np.maximum.at(wall_depth, out_owner, np.maximum(np.abs(wall_x[out]), np.abs(wall_y[out])))
-    return Strain(energy, gradient, contacts, depth, wall_depth)
+    outside_depth = np.maximum(np.abs(wall_x[out]), np.abs(wall_y[out]))
+    return Strain(energy, gradient, contacts, depth, out, outside_depth)

@@ -38,8 +38,7 @@ class DistanceFields:
 
     def distances(self, shape: Indices | int, x: Floats, y: Floats) -> Floats:
         """Return signed distances at points (x, y), each in the frame of its shape; bilinear."""
-        column, row, across, down, node, far = self._cells(shape, x, y)
-        del column, row
+        across, down, node, far = self._cells(shape, x, y)
         width = self.columns[shape]
         values = self.values
         upper = values[node] * (1 - across) + values[node + 1] * across
@@ -50,7 +49,7 @@ class DistanceFields:
 
     def distances_and_slopes(self, shape: Indices, x: Floats, y: Floats) -> tuple[Floats, Floats, Floats]:
         """Return signed distances at points and how they change along x and y."""
-        _, _, across, down, node, far = self._cells(shape, x, y)
+        across, down, node, far = self._cells(shape, x, y)
         width = self.columns[shape]
         values = self.values
         a, b = values[node], values[node + 1]
@@ -64,16 +63,17 @@ class DistanceFields:
 
     def _cells(
         self, shape: Indices | int, x: Floats, y: Floats
-    ) -> tuple[Indices, Indices, Floats, Floats, Indices, NDArray[np.bool_]]:
+    ) -> tuple[Floats, Floats, Indices, NDArray[np.bool_]]:
+        """Return where points are in their cells, the cells' first nodes, and which points are off the grid."""
         pitch = self.pitch[shape]
         u = (x - self.left[shape]) / pitch
         v = (y - self.top[shape]) / pitch
         last_column, last_row = self.columns[shape] - 2, self.rows[shape] - 2
         far = (u < 0) | (v < 0) | (u > last_column + 1) | (v > last_row + 1)
-        column = np.clip(u.astype(np.intp), 0, last_column)
-        row = np.clip(v.astype(np.intp), 0, last_row)
+        column = np.minimum(np.maximum(u.astype(np.intp), 0), last_column)
+        row = np.minimum(np.maximum(v.astype(np.intp), 0), last_row)
         node = self.start[shape] + row * self.columns[shape] + column
-        return column, row, u - column, v - row, node, far
+        return u - column, v - row, node, far
 
 
 def make_distance_fields(shapes: Sequence[Shape], reach_mm: float) -> DistanceFields:

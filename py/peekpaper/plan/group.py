@@ -18,6 +18,8 @@ from peekpaper.plan.turns import turned, turns_allowed
 BEYOND_SPACING_MM = 2.0
 """How far past the spacing distances are known: more than the skin in which contacts are kept."""
 BOX_TURNS = 36
+COARSE_MM = 0.1
+"""How far the points that the search goes by may be off the outline."""
 GYRATION = 0.6
 """About how far a body's points are from its origin, as a part of its radius."""
 
@@ -26,6 +28,7 @@ GYRATION = 0.6
 class Group:
     """Shapes of one paper with all that the search asks of them.
 
+    The search goes by `bodies` and `fields`, the last steps by `exact_bodies` and `exact`.
     `freedom` (n, 3) is zero where a pose may not change: all of it for pinned pieces, turns of papers with a
     direction. `grown_area_mm2` is the area of all shapes grown by half the spacing: no trim can hold less.
     `boxes` holds the width and height (turns, 2) of each shape at the turns it may take.
@@ -33,6 +36,7 @@ class Group:
 
     shapes: tuple[Shape, ...]
     bodies: Bodies
+    exact_bodies: Bodies
     fields: DistanceFields
     exact: ExactDistances
     freedom: Floats
@@ -56,7 +60,7 @@ def make_group(
     margin_mm: float,
 ) -> Group:
     """Return the group of these shapes; `held` tells which are pinned."""
-    bodies = make_bodies(shapes)
+    bodies = make_bodies(shapes, COARSE_MM)
     freedom = np.ones((len(shapes), 3))
     turns_freely = direction is Direction.ANY
     freedom[:, 2] = 1.0 / (GYRATION * np.maximum(bodies.radius, 0.1)) if turns_freely else 0.0
@@ -65,6 +69,7 @@ def make_group(
     return Group(
         tuple(shapes),
         bodies,
+        make_bodies(shapes, 0.0),
         make_distance_fields(shapes, spacing_mm + BEYOND_SPACING_MM),
         make_exact_distances(shapes),
         freedom,

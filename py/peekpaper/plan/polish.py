@@ -7,15 +7,16 @@ import shapely
 
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.bodies import Floats
-from peekpaper.plan.contacts import Frame
+from peekpaper.plan.contacts import Frame, Stage
 from peekpaper.plan.group import Group, to_poses
-from peekpaper.plan.relax import Relaxation, Stage
+from peekpaper.plan.relax import Relaxation
 from peekpaper.plan.shape import Pose
 
 AIM_MM = 0.004
 """How much more than the spacing to aim for, so that what is left of the strain does no harm."""
 TOLERANCE_MM = 0.008
 """How much may be missing from the spacing in the end; outlines promise a hundredth."""
+SKIN_MM = 0.3
 STEPS = 40
 STEPS_AT_ONCE = 4
 ENOUGH_ENERGY = AIM_MM**2 / 100
@@ -28,7 +29,7 @@ class Polish:
         self._group = group
         self._frame = frame
         aim = Frame(frame.left, frame.top, frame.right, frame.bottom, frame.spacing + AIM_MM)
-        stage = Stage(group.bodies, group.exact, aim, group.freedom)
+        stage = Stage(group.exact_bodies, group.exact, aim, group.freedom, SKIN_MM)
         self._relaxation = Relaxation(stage, np.ones((len(poses), len(poses))), poses)
         self._steps = 0
 
@@ -49,7 +50,7 @@ class Polish:
 
     def depths(self) -> Floats:
         """Return how deep (mm) each two bodies are in each other's spacing (n, n)."""
-        return self._relaxation.strain.depths(self._group.bodies)
+        return self._relaxation.strain.depths(self._group.exact_bodies)
 
     def found(self) -> list[Pose] | None:
         """Return poses that keep spacing and frame, None where these are out of reach."""

@@ -6,30 +6,16 @@ algorithm based on nonlinear programming for the irregular strip packing problem
 """
 
 from collections import deque
-from dataclasses import dataclass
 
 import numpy as np
 
-from peekpaper.plan.bodies import Bodies, Distances, Floats
-from peekpaper.plan.contacts import Frame, Strain, find_contacts, strain
+from peekpaper.plan.bodies import Floats
+from peekpaper.plan.contacts import Stage, Strain, find_contacts, strain
 
 MEMORY = 6
 LONGEST_STEP_MM = 1.5
 SUFFICIENT = 1e-4
 SHORTER = 0.4
-
-
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """What moves where: bodies, the distances between them, the frame that holds them.
-
-    `freedom` (n, 3) scales how far each coordinate of a pose may move: zero holds it.
-    """
-
-    bodies: Bodies
-    distances: Distances
-    frame: Frame
-    freedom: Floats
 
 
 class Relaxation:
@@ -43,7 +29,7 @@ class Relaxation:
         self.is_done = False
         self._stage = stage
         self._weights = weights
-        self._contacts = find_contacts(stage.bodies, stage.distances, stage.frame, poses)
+        self._contacts = find_contacts(stage, poses)
         self.strain = self._strain(poses)
         self._history: deque[tuple[Floats, Floats, float]] = deque(maxlen=MEMORY)
 
@@ -92,9 +78,9 @@ class Relaxation:
 
     def _strain(self, poses: Floats) -> Strain:
         stage = self._stage
-        if self._contacts.are_stale(stage.bodies, poses):
-            self._contacts = find_contacts(stage.bodies, stage.distances, stage.frame, poses)
-        return strain(stage.bodies, stage.distances, stage.frame, self._contacts, self._weights, poses)
+        if self._contacts.are_stale(stage, poses):
+            self._contacts = find_contacts(stage, poses)
+        return strain(stage, self._contacts, self._weights, poses)
 
 
 def _inverse_hessian_times(gradient: Floats, history: deque[tuple[Floats, Floats, float]]) -> Floats:
