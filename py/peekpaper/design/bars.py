@@ -1,5 +1,6 @@
 """Bars: the strips of card between openings, and between openings and the outside."""
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -12,12 +13,12 @@ from peekpaper.design.design import Bar
 from peekpaper.design.spans import find_spans, strips
 from peekpaper.design.triangulation import OUTSIDE, CardTriangulation, triangulate_card
 
-_NODES = 12_000
-_FINEST_MM = 0.4
-_COARSEST_MM = 2.0
+_MOST_NODES = 12_000
+_LEAST_NODES = 400
+_FINE_MM = 0.4
 _FACING = 0.5
-"""Two edges make a bar where they face each other along at least this share of the strip's width; shorter
-is a corner where other bars meet (from memory)."""
+"""Two edges make a bar where they face each other along at least this share of the strip's width, or of the
+smaller opening's size; shorter is a corner where other bars meet (from memory)."""
 
 
 def find_bars(
@@ -40,7 +41,9 @@ def find_bars(
     is_open = (shapely.length(direct) == 0) | shapely.contains_properly(card, _shortened(direct))
     lines = np.where(is_open, direct, crossings)
     widths = shapely.length(lines)
-    facing = spans.facing() >= _FACING * widths
+    sizes = np.array([np.inf, *(math.sqrt(opening.area) for opening in openings)])
+    facing = spans.facing() >= _FACING * np.minimum(widths, sizes[spans.rings].min(axis=1))
+    facing |= _nearest_of_one(spans.rings, widths)
     areas = strips(triangulation, spans, facing[spans.pair])
     bars = [
         _bar(int(first), int(second), float(width), line, strip)
@@ -52,9 +55,19 @@ def find_bars(
     return tuple(sorted(bars, key=lambda bar: (bar.width_mm, bar.first, bar.second or 0)))
 
 
+def _nearest_of_one(rings: NDArray[np.int64], widths: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Tell which pairs of rings are the nearest pair of one of their openings."""
+    least = np.full(int(rings.max()) + 1, np.inf)
+    for side in (0, 1):
+        np.minimum.at(least, rings[:, side], widths)
+    least[OUTSIDE] = -1
+    nearest: NDArray[np.bool_] = (widths[:, None] <= least[rings]).any(axis=1)
+    return nearest
+
+
 def bar_triangulation(card: MultiPolygon, openings: Sequence[Polygon]) -> CardTriangulation:
     """Return the card triangulated finely enough to tell its bars apart."""
-    step = min(max(card.length / _NODES, _FINEST_MM), _COARSEST_MM)
+    step = max(card.length / _MOST_NODES, min(card.length / _LEAST_NODES, _FINE_MM))
     return triangulate_card(card, openings, step)
 
 
