@@ -1,7 +1,7 @@
 """gzip and brotli copies beside each file, for servers that hand out what a browser accepts."""
 
 import gzip
-from pathlib import Path
+from collections.abc import Callable
 
 import brotli
 
@@ -11,25 +11,28 @@ from workshop.runtime.store import sha256, write_whole
 # Under this size, or where less than a twentieth is saved, a second copy is not worth its request headers.
 LEAST_BYTES = 256
 LEAST_GAIN = 0.05
-# The level from which brotli takes seconds for a megabyte; the cache keeps what it made.
-BROTLI_QUALITY = 11
+# brotli's best takes seconds for a megabyte: worth it for the large parts, which never change; the rest is
+# built anew with each change.
+LARGE_BYTES = 2_000_000
+BEST, QUICK = 11, 9
 
 
 def compressed(data: bytes) -> dict[str, bytes]:
     """Return the copies worth having by suffix (`.gz`, `.br`); none for what does not shrink."""
     if len(data) < LEAST_BYTES:
         return {}
-    copies = {".gz": _kept(data, ".gz"), ".br": _kept(data, ".br")}
+    quality = BEST if len(data) > LARGE_BYTES else QUICK
+    copies = {
+        ".gz": _kept(data, "9.gz", lambda: gzip.compress(data, compresslevel=9, mtime=0)),
+        ".br": _kept(data, f"{quality}.br", lambda: brotli.compress(data, quality=quality)),
+    }
     return {suffix: copy for suffix, copy in copies.items() if len(copy) < len(data) * (1 - LEAST_GAIN)}
 
 
-def _kept(data: bytes, suffix: str) -> bytes:
-    path: Path = cache() / "compressed" / f"{sha256(data)}{suffix}"
+def _kept(data: bytes, way: str, compress: Callable[[], bytes]) -> bytes:
+    path = cache() / "compressed" / f"{sha256(data)}-{way}"
     if path.is_file():
         return path.read_bytes()
-    if suffix == ".gz":
-        copy = gzip.compress(data, compresslevel=9, mtime=0)
-    else:
-        copy = brotli.compress(data, quality=BROTLI_QUALITY)
+    copy = compress()
     write_whole(path, copy)
     return copy

@@ -22,7 +22,7 @@ ORDER = (
     ("project",),
     ("demo",),
     ("pipeline",),
-    ("sheets",),
+    ("sheets", "preview"),
     ("commands", "desk"),
     ("__main__",),
 )
@@ -36,7 +36,7 @@ VALUES = {
     "plan": "plan",
     "project": "project",
 }
-SEES_EVERYTHING_BEFORE = {"pipeline", "sheets", "commands", "desk", "__main__"}
+SEES_EVERYTHING_BEFORE = {"pipeline", "sheets", "preview", "commands", "desk", "__main__"}
 
 
 def complaints(package: Path = PACKAGE) -> list[str]:

@@ -11,6 +11,7 @@ import json
 import shutil
 import tempfile
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from workshop.compress import compressed
@@ -40,9 +41,11 @@ def build_site(target: Path, say: Say) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=target.parent, prefix=".dist-") as beside:
         fresh = Path(beside) / "new"
-        for path, data in sorted(files.items()):
+        with ThreadPoolExecutor() as several:
+            copies = dict(zip(files, several.map(compressed, files.values()), strict=True))
+        for path, data in files.items():
             write_whole(fresh / path, data)
-            for suffix, copy in compressed(data).items():
+            for suffix, copy in copies[path].items():
                 write_whole(fresh / f"{path}{suffix}", copy)
         fresh.chmod(0o755)
         if target.exists():
@@ -58,7 +61,7 @@ def page_files() -> dict[str, bytes]:
         for path in WEB.rglob("*")
         if path.is_file()
         and path.name not in NOT_SERVED
-        and not path.name.endswith(".d.ts")
+        and not path.name.endswith((".d.ts", ".d.mts"))
         and not any(part.startswith(".") or part == "node_modules" for part in path.relative_to(WEB).parts)
     }
 
@@ -68,6 +71,7 @@ def runtime_files(say: Say) -> dict[str, bytes]:
     gathered = gather(say)
     core = gathered.core
     libraries = {**gathered.wheels, **pure_wheels()}
+    say("Compiling and compressing what has changed (two minutes the first time, else seconds) ...")
     name, package = package_wheel()
     made = slim({LIBRARY: core[LIBRARY], **libraries}, core)
     made[name] = compiled_wheel(name, package, core)
