@@ -1,23 +1,19 @@
-"""What a person does to papers, colourways and openings, as a project before and a project after."""
+"""What a person does to papers and colourways, as a project before and a project after."""
 
 from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
-from hypothesis import strategies as st
 from made_projects import projects, shelves
-from panels import design_of, random_panel
 
 from peekpaper.backing.backing import WholeBack
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
 from peekpaper.plan.plan import PiecePin, TrimPin
-from peekpaper.project import colourways, giving, shelving
+from peekpaper.project import colourways, shelving
 from peekpaper.project.document import from_json, new_project, to_json
 from peekpaper.project.project import Project
 from peekpaper.project.shelving import Use
 from peekpaper.refusal import Refusal
-
-DESIGN = design_of(random_panel(4).card)
 
 
 def a_project() -> Project:
@@ -28,54 +24,6 @@ def a_project() -> Project:
             Colourway("c2", "Cool", {1: "p9", 5: "p3"}),
         ),
     )
-
-
-def test_giving_a_paper_changes_only_those_openings_of_the_chosen_colourway() -> None:
-    given_ = giving.give(a_project(), [2, 7], "p4")
-    assert given_.colourways[0].papers == {1: "p1", 2: "p4", 5: "p3", 7: "p4"}
-    assert given_.colourways[1] == a_project().colourways[1]
-
-
-def test_leaving_open_locking_and_unlocking() -> None:
-    project = a_project()
-    assert giving.leave_open(project, [1, 2, 99]).colourways[0].papers == {5: "p3"}
-    assert giving.lock(project, [5, 1]).colourways[0].locked == (1, 2, 5)
-    assert giving.unlock(project, [2, 8]).colourways[0].locked == ()
-
-
-def test_giving_a_paper_that_is_gone_is_refused() -> None:
-    with pytest.raises(Refusal, match="no longer on the shelf"):
-        giving.give(a_project(), [1], "p99")
-
-
-def test_ten_thousand_taps_end_where_the_last_ones_lead() -> None:
-    project = a_project()
-    for tap in range(10_000):
-        project = giving.give(project, [tap % 7], f"p{tap % 10 + 1}")
-    last = {tap % 7: f"p{tap % 10 + 1}" for tap in range(9_993, 10_000)}
-    assert project.colourways[0].papers == last
-
-
-def test_all_alike_takes_in_every_group_touched() -> None:
-    for opening in DESIGN.openings:
-        numbers = giving.all_alike(DESIGN, [opening.number])
-        assert opening.number in numbers
-        assert {DESIGN.openings[number - 1].alike for number in numbers} == {opening.alike}
-
-
-def test_a_box_around_everything_takes_all_and_a_lasso_takes_what_it_encloses() -> None:
-    width, height = DESIGN.width_mm, DESIGN.height_mm
-    everything = ((0, 0), (width, 0), (width, height), (0, height))
-    assert giving.openings_inside(DESIGN, everything) == tuple(one.number for one in DESIGN.openings)
-    first = DESIGN.openings[0]
-    lasso = tuple(first.area.buffer(0.1).exterior.coords)
-    assert giving.openings_inside(DESIGN, lasso) == (first.number,)
-    assert giving.openings_inside(DESIGN, ((0, 0), (5, 5))) == ()
-
-
-@given(st.lists(st.tuples(st.floats(-50, 200), st.floats(-50, 200)), max_size=12))
-def test_any_scribble_is_a_lasso(points: list[tuple[float, float]]) -> None:
-    assert set(giving.openings_inside(DESIGN, tuple(points))) <= {one.number for one in DESIGN.openings}
 
 
 def test_a_duplicated_colourway_lies_beside_its_model_and_is_chosen() -> None:

@@ -5,7 +5,9 @@ from collections.abc import Iterator, Sequence
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result
 from peekpaper.desk.views import backing_view, design_view
-from peekpaper.project.giving import openings_inside
+from peekpaper.papers.lasso import openings_inside
+from peekpaper.project.codec import encode
+from peekpaper.project.page_layout import start_layout
 
 
 def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -23,3 +25,9 @@ def openings_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes
     outline = tuple((float(x), float(y)) for x, y in arguments["outline"])
     design = context.pipeline.design(context.project(arguments))
     yield result({"openings": list(openings_inside(design, outline))})
+
+
+def start_page(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the finished piece on a page to start from."""
+    made = context.pipeline.design(context.project(arguments))
+    yield result({"page": encode(start_layout(made.width_mm, made.height_mm))})

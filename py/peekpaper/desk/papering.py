@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.context import Arguments, Context, bytes_of
 from peekpaper.desk.step import Step, result
 from peekpaper.pipeline import chosen_colourway
 
@@ -25,4 +25,33 @@ def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
             "reasons": list(suggestion.reasons),
             "unmet": list(suggestion.unmet),
         }
+    )
+
+
+def photo_papers(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the papers of the shelf that suit a photo, and why each does."""
+    from peekpaper.papers.photo import papers_for_photo
+    from peekpaper.papers.pixels import rgba_array
+
+    photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
+    found = papers_for_photo(context.project(arguments).shelf, photo, int(arguments["count"]))
+    yield result({"papers": [{"paper": one.paper, "reason": one.reason} for one in found]})
+
+
+def square_picture(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the part of a photo between four corners, upright, and the plain colour it comes to.
+
+    The corners are px, clockwise from the paper's top left; `width_mm` and `height_mm` the paper's real size.
+    """
+    from peekpaper.papers.main_colours import plain_colour
+    from peekpaper.papers.picture import square_up, squared_size
+    from peekpaper.papers.pixels import rgba_array
+
+    photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
+    corners = [(float(x), float(y)) for x, y in arguments["corners"]]
+    width, height = squared_size(corners, float(arguments["width_mm"]), float(arguments["height_mm"]))
+    squared = square_up(photo, corners, width, height)
+    yield result(
+        {"pixels": {"buffer": 0}, "width": width, "height": height, "colour": plain_colour(squared)},
+        (squared.tobytes(),),
     )

@@ -11,8 +11,8 @@ from peekpaper.plan.byhand import WantedPlace, nearest_place, nearest_spot
 from peekpaper.plan.cutting import calibrated
 from peekpaper.plan.mats import Spot
 from peekpaper.plan.plan import Plan, Trim
+from peekpaper.preview import preview as pattern_maps
 from peekpaper.project.codec import encode
-from peekpaper.project.preview import preview as pattern_maps
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 

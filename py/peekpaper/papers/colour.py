@@ -1,7 +1,7 @@
-"""How colours differ to the eye, and which label can be read on them.
+"""How colours differ to the eye.
 
 The difference is CIEDE2000 (Sharma, Wu and Dalal, "The CIEDE2000 color-difference formula", Color Research
-and Application 30, 2005), the contrast the ratio of WCAG 2.1; both are computed by coloraide.
+and Application 30, 2005), computed by coloraide.
 """
 
 from collections.abc import Sequence
@@ -46,15 +46,3 @@ def differences(colours: Sequence[str]) -> NDArray[np.float64]:
         for column in range(row):
             matrix[row, column] = matrix[column, row] = difference(colours[row], colours[column])
     return matrix
-
-
-def contrast(first: str, second: str) -> float:
-    """Return the WCAG contrast ratio of two sRGB colours given as `#rrggbb`: 1 (none) to 21."""
-    from coloraide import Color
-
-    return Color(first).contrast(Color(second), method="wcag21")
-
-
-def label_colour(background: str) -> str:
-    """Return black or white as `#rrggbb`, whichever reads better on `background`."""
-    return max(("#000000", "#ffffff"), key=lambda ink: contrast(ink, background))

@@ -42,8 +42,11 @@ def squared_size(corners: Sequence[Corner], width_mm: float, height_mm: float) -
     """Return the size in px that keeps the picture's detail for a paper of that real size.
 
     The longest edge between the corners keeps its length in px, and the paper its proportions, up to
-    LARGEST_SIDE.
+    LARGEST_SIDE. Raises Refusal for a paper of no size or corners that are not four.
     """
+    if not (width_mm > 0 and height_mm > 0):
+        raise Refusal("The paper in the picture has no size: tell how wide and high it really is.")
+    _refuse_other_than_four(corners)
     top, right, bottom, left = (math.dist(corners[i], corners[(i + 1) % 4]) for i in range(4))
     px_per_mm = max(max(top, bottom) / width_mm, max(left, right) / height_mm)
     px_per_mm = min(px_per_mm, LARGEST_SIDE / max(width_mm, height_mm))
@@ -55,8 +58,7 @@ def refuse_bad_corners(corners: Sequence[Corner], width: int, height: int) -> No
 
     They may lie up to a picture's size outside the picture of `width` by `height` px.
     """
-    if len(corners) != 4 or not all(math.isfinite(value) for corner in corners for value in corner):
-        raise Refusal("A paper has four corners: set one at each corner of the paper in the picture.")
+    _refuse_other_than_four(corners)
     if not all(-width <= x <= 2 * width and -height <= y <= 2 * height for x, y in corners):
         raise Refusal("A corner lies far outside the picture: set it at the paper's corner.")
     sines = [_corner_sine(corners[i - 1], corners[i], corners[(i + 1) % 4]) for i in range(4)]
@@ -65,6 +67,11 @@ def refuse_bad_corners(corners: Sequence[Corner], width: int, height: int) -> No
     if any(abs(sine) < _LEAST_CORNER_SINE for sine in sines):
         raise Refusal("Three corners lie on one line: set one at each corner of the paper in the picture.")
     raise Refusal("The corners are crossed: set them clockwise, from the paper's top left.")
+
+
+def _refuse_other_than_four(corners: Sequence[Corner]) -> None:
+    if len(corners) != 4 or not all(math.isfinite(value) for corner in corners for value in corner):
+        raise Refusal("A paper has four corners: set one at each corner of the paper in the picture.")
 
 
 def _corner_sine(before: Corner, at: Corner, after: Corner) -> float:

@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 
 from peekpaper.papers.paper import Shelf
-from peekpaper.papers.sound import refuse_unsound_shelf
 from peekpaper.project.codec import Mismatch, decode, encode
 from peekpaper.project.envelope import open_envelope, refuse_mismatch
 from peekpaper.project.json_text import write_json
 from peekpaper.project.migrate import Step, migrate
+from peekpaper.project.shelf_sound import refuse_unsound_shelf
 from peekpaper.refusal import Refusal
 
 FORMAT = "peekpaper shelf"

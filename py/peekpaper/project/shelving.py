@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
-from peekpaper.papers.sound import refuse_unsound_paper, refuse_unsound_scrap
 from peekpaper.project.colourways import fresh_id
 from peekpaper.project.project import Project
+from peekpaper.project.shelf_sound import refuse_unsound_paper, refuse_unsound_scrap
 from peekpaper.refusal import Refusal
 
 

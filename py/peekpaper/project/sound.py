@@ -2,8 +2,8 @@
 
 import re
 
-from peekpaper.papers.sound import refuse_unsound_shelf
 from peekpaper.project.project import PageLayout, Project
+from peekpaper.project.shelf_sound import refuse_unsound_shelf
 from peekpaper.refusal import Refusal
 
 UNITS = ("in", "mm")

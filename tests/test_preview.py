@@ -12,7 +12,7 @@ from peekpaper.backing.backing import Piece
 from peekpaper.papers.paper import Direction, Paper, Shelf
 from peekpaper.plan.mats import Spot
 from peekpaper.plan.plan import PlacedPiece, Plan, PlanChoices, Trim
-from peekpaper.project.preview import Affine, pattern_to_design, preview, sheet_spots
+from peekpaper.preview import Affine, pattern_to_design, preview, sheet_spots
 
 OUTLINE = box(40, 60, 52, 70)
 

@@ -1,0 +1,58 @@
+"""The desk's calls on photos and on the page: what the page hands over and gets back."""
+
+import json
+
+import numpy as np
+
+from peekpaper.demo.harbour import demo_project
+from peekpaper.desk.desk import Desk
+from peekpaper.project.document import to_document
+
+
+def answer(
+    call: str, arguments: dict[str, object], *buffers: bytes
+) -> tuple[dict[str, object], tuple[bytes, ...]]:
+    *_, last = Desk().steps(call, json.dumps(arguments), buffers)
+    assert last.kind == "result", last.json
+    return json.loads(last.json), last.buffers
+
+
+def test_a_photo_of_a_paper_comes_back_upright_with_its_plain_colour() -> None:
+    photo = np.full((80, 100, 4), 255, dtype=np.uint8)
+    photo[10:60, 20:90, :3] = (79, 157, 143)
+    corners = [[20, 10], [90, 10], [90, 60], [20, 60]]
+    arguments = {
+        "pixels": {"buffer": 0}, "width": 100, "height": 80, "corners": corners, "width_mm": 140, "height_mm": 100,
+    }  # fmt: skip
+    squared, (pixels,) = answer("square_picture", arguments, photo.tobytes())
+    assert squared == {"pixels": {"buffer": 0}, "width": 70, "height": 50, "colour": "#4f9d8f"}
+    assert set(np.frombuffer(pixels, dtype=np.uint8).reshape(-1, 4)[:, 0].tolist()) == {79}
+
+
+def test_corners_that_make_no_sense_are_answered_with_a_sentence() -> None:
+    arguments = {
+        "pixels": {"buffer": 0}, "width": 2, "height": 2, "corners": [[0, 0], [2, 2], [2, 0], [0, 2]],
+        "width_mm": 100, "height_mm": 100,
+    }  # fmt: skip
+    *_, last = Desk().steps("square_picture", json.dumps(arguments), (bytes(16),))
+    assert (last.kind, json.loads(last.json)["message"][:23]) == ("refusal", "The corners are crossed")
+
+
+def test_a_photo_finds_its_papers_on_the_shelf_of_the_project() -> None:
+    project = demo_project()
+    paper = project.shelf.papers[3]
+    photo = np.tile(np.array([*bytes.fromhex(paper.colour[1:]), 255], dtype=np.uint8), (30, 40, 1))
+    arguments = {
+        "project": to_document(project), "pixels": {"buffer": 0}, "width": 40, "height": 30, "count": 3,
+    }  # fmt: skip
+    found, _ = answer("photo_papers", arguments, photo.tobytes())
+    assert [one["paper"] for one in found["papers"]] == [paper.id]  # type: ignore[attr-defined]
+
+
+def test_a_page_to_start_from_holds_the_piece_at_its_finished_size() -> None:
+    found, _ = answer("start_page", {"project": to_document(demo_project())})
+    page = found["page"]
+    piece = page["blocks"][0]  # type: ignore[index]
+    assert (page["width_mm"], page["height_mm"]) == (304.8, 304.8)  # type: ignore[index]
+    assert piece["kind"] == "piece"
+    assert (piece["width_mm"], piece["height_mm"]) == (203.2, 254.0)
