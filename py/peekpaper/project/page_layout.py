@@ -23,7 +23,8 @@ class PageSize:
 
 
 def _inches(width: float, height: float, kind: str) -> PageSize:
-    return PageSize(f"{kind} {width:g} × {height:g} in", width * MM_PER_INCH, height * MM_PER_INCH)
+    width_mm, height_mm = round(width * MM_PER_INCH, 6), round(height * MM_PER_INCH, 6)
+    return PageSize(f"{kind} {width:g} × {height:g} in", width_mm, height_mm)
 
 
 PAGE_SIZES = (
