@@ -1,6 +1,7 @@
 """The desk's calls on photos and on the page: what the page hands over and gets back."""
 
 import json
+from typing import Any
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from peekpaper.project.document import to_document
 
 def answer(
     call: str, arguments: dict[str, object], *buffers: bytes
-) -> tuple[dict[str, object], tuple[bytes, ...]]:
+) -> tuple[dict[str, Any], tuple[bytes, ...]]:
     *_, last = Desk().steps(call, json.dumps(arguments), buffers)
     assert last.kind == "result", last.json
     return json.loads(last.json), last.buffers
@@ -22,7 +23,8 @@ def test_a_photo_of_a_paper_comes_back_upright_with_its_plain_colour() -> None:
     photo[10:60, 20:90, :3] = (79, 157, 143)
     corners = [[20, 10], [90, 10], [90, 60], [20, 60]]
     arguments = {
-        "pixels": {"buffer": 0}, "width": 100, "height": 80, "corners": corners, "width_mm": 140, "height_mm": 100,
+        "pixels": {"buffer": 0}, "width": 100, "height": 80, "corners": corners,
+        "width_mm": 140, "height_mm": 100,
     }  # fmt: skip
     squared, (pixels,) = answer("square_picture", arguments, photo.tobytes())
     assert squared == {"pixels": {"buffer": 0}, "width": 70, "height": 50, "colour": "#4f9d8f"}
@@ -46,13 +48,13 @@ def test_a_photo_finds_its_papers_on_the_shelf_of_the_project() -> None:
         "project": to_document(project), "pixels": {"buffer": 0}, "width": 40, "height": 30, "count": 3,
     }  # fmt: skip
     found, _ = answer("photo_papers", arguments, photo.tobytes())
-    assert [one["paper"] for one in found["papers"]] == [paper.id]  # type: ignore[attr-defined]
+    assert [one["paper"] for one in found["papers"]] == [paper.id]
 
 
 def test_a_page_to_start_from_holds_the_piece_at_its_finished_size() -> None:
     found, _ = answer("start_page", {"project": to_document(demo_project())})
     page = found["page"]
-    piece = page["blocks"][0]  # type: ignore[index]
-    assert (page["width_mm"], page["height_mm"]) == (304.8, 304.8)  # type: ignore[index]
+    piece = page["blocks"][0]
+    assert (page["width_mm"], page["height_mm"]) == (304.8, 304.8)
     assert piece["kind"] == "piece"
     assert (piece["width_mm"], piece["height_mm"]) == (203.2, 254.0)
