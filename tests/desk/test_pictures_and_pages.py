@@ -10,9 +10,10 @@ from peekpaper.desk.desk import Desk
 from peekpaper.project.document import to_document
 
 
-def answer(
-    call: str, arguments: dict[str, object], *buffers: bytes
-) -> tuple[dict[str, Any], tuple[bytes, ...]]:
+Answer = tuple[dict[str, Any], tuple[bytes, ...]]
+
+
+def answer(call: str, arguments: dict[str, object], *buffers: bytes) -> Answer:
     *_, last = Desk().steps(call, json.dumps(arguments), buffers)
     assert last.kind == "result", last.json
     return json.loads(last.json), last.buffers
