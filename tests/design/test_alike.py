@@ -54,19 +54,13 @@ def test_a_tiling_of_triangles_has_one_group():
 
 
 def test_kites_and_darts_of_a_fivefold_tiling_make_two_groups():
-    """Penrose's two tiles (Gardner 1977): a kite of angles 72, 72, 72, 144 and a dart of 36, 72, 36, 216 degrees."""
+    """The kite of angles 72, 72, 72, 144 and the dart of 72, 36, 216, 36 degrees (Gardner 1977)."""
     long, short = 20 * (1 + 5**0.5) / 2, 20.0
 
     def tile(inner: float) -> Polygon:
         side = np.radians(36)
-        return Polygon(
-            [
-                (0, 0),
-                (long * np.cos(side), -long * np.sin(side)),
-                (inner, 0),
-                (long * np.cos(side), long * np.sin(side)),
-            ]
-        )
+        x, y = long * np.cos(side), long * np.sin(side)
+        return Polygon([(0, 0), (x, -y), (inner, 0), (x, y)])
 
     kite, dart = tile(long), tile(short)
     tiles = [moved(shape, seed) for seed, shape in enumerate([kite, dart] * 10)]

@@ -61,8 +61,8 @@ def _nearest_of_one(rings: NDArray[np.int64], widths: NDArray[np.float64]) -> ND
     for side in (0, 1):
         np.minimum.at(least, rings[:, side], widths)
     least[OUTSIDE] = -1
-    nearest: NDArray[np.bool_] = (widths[:, None] <= least[rings]).any(axis=1)
-    return nearest
+    nearest: NDArray[np.bool_] = np.asarray(widths[:, None] <= least[rings])
+    return nearest[:, 0] | nearest[:, 1]
 
 
 def bar_triangulation(card: MultiPolygon, openings: Sequence[Polygon]) -> CardTriangulation:

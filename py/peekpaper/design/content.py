@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from statistics import median
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from peekpaper.design.areas import as_area
@@ -139,8 +139,6 @@ def _only_lines(shapes: Sequence[PaintedShape], background: str) -> bool:
     lines = np.array([contour.line for shape in shapes for contour in shape.contours], dtype=object)
     if len(lines) == 0 or not all(same_colour(fill.colour, background) for fill in fills):
         return False
-    widths: NDArray[np.float64] = np.array(
-        [shape.stroke_width for shape in shapes if shape.stroke is not None]
-    )
+    widths = [shape.stroke_width for shape in shapes if shape.stroke is not None]
     left, top, right, bottom = shapely.total_bounds(lines)
-    return bool(len(widths) == 0 or np.median(widths) <= _HAIRLINE * np.hypot(right - left, bottom - top))
+    return bool(not widths or median(widths) <= _HAIRLINE * np.hypot(right - left, bottom - top))

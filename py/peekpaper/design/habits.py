@@ -7,7 +7,7 @@ from peekpaper.design.content import Content
 from peekpaper.design.design import Habit
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
-from peekpaper.design.readings.inverted import frame_ring, read_inverted
+from peekpaper.design.readings.inverted import framed_ink, read_inverted
 from peekpaper.design.readings.knock_outs import read_knock_outs
 from peekpaper.design.readings.layers import read_layers
 from peekpaper.design.readings.solids import read_solids
@@ -67,6 +67,6 @@ def _of_one_ink(content: Content) -> Habit:
         if holes_of(read_cut_lines(content).area):
             return Habit.CUT_LINES
         return Habit.INVERTED if len(ink.geoms) >= _SEVERAL else Habit.SOLIDS
-    ring = frame_ring(ink)
-    framed = ring is not None and len(ink.geoms) > _SEVERAL and len(holes_of(ink)) == 1
-    return Habit.INVERTED if framed else Habit.SOLIDS
+    framed = framed_ink(ink)
+    is_picture = framed is not None and len(framed[1].geoms) >= _SEVERAL and not holes_of(framed[1])
+    return Habit.INVERTED if is_picture else Habit.SOLIDS

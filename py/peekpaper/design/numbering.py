@@ -1,6 +1,7 @@
 """Openings in reading order: rows from the top, each from left to right."""
 
 from collections.abc import Callable, Iterator, Sequence
+from statistics import median
 
 import numpy as np
 import shapely
@@ -22,7 +23,7 @@ def reading_order(openings: Sequence[Polygon]) -> list[int]:
     bounds = shapely.bounds(np.array(openings, dtype=object))
     height = float(bounds[:, 3].max() - bounds[:, 1].min())
     x, y = (bounds[:, 0] + bounds[:, 2]) / 2 / height, (bounds[:, 1] + bounds[:, 3]) / 2 / height
-    reach = float(np.median(bounds[:, 3] - bounds[:, 1])) / height / 2
+    reach = median((bounds[:, 3] - bounds[:, 1]).tolist()) / height / 2
     order: list[int] = []
     by_height = np.argsort(y, kind="stable")
     for row in _split(by_height, lambda first, item: y[item] - y[first] > reach + _SAME_PLACE):

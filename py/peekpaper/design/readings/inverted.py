@@ -21,10 +21,9 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
     ink = read_cut_lines(content).area if content.only_lines else content.ink
     if ink.is_empty:
         return CardInk(ink)
-    ring = frame_ring(ink)
-    if ring is not None:
-        frame = Polygon(ring.exterior)
-        openings = as_area(shapely.union_all([part for part in ink.geoms if part is not ring]))
+    framed = framed_ink(ink)
+    if framed is not None:
+        frame, openings = framed
     else:
         left, top, right, bottom = ink.bounds
         rim = _RIM * max(right - left, bottom - top)
@@ -34,10 +33,10 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
     return CardInk(as_area(shapely.difference(frame, openings)))
 
 
-def frame_ring(ink: MultiPolygon) -> Polygon | None:
-    """Return the part of the ink that is a ring around all the rest of it, or None."""
-    outer = max(ink.geoms, key=lambda part: shapely.box(*part.bounds).area)
-    if len(ink.geoms) < 2 or len(outer.interiors) != 1:
+def framed_ink(ink: MultiPolygon) -> tuple[Polygon, MultiPolygon] | None:
+    """Return what the outer edge of a ring of ink holds, and all other ink, where that lies in the ring."""
+    *others, outer = sorted(ink.geoms, key=lambda part: shapely.box(*part.bounds).area)
+    if not others or len(outer.interiors) != 1:
         return None
-    others = shapely.union_all([part for part in ink.geoms if part is not outer])
-    return outer if Polygon(outer.interiors[0]).covers(others) else None
+    framed = MultiPolygon(others)
+    return (Polygon(outer.exterior), framed) if Polygon(outer.interiors[0]).covers(framed) else None
