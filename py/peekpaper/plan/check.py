@@ -68,7 +68,7 @@ def refuse_too_large(shape: Shape, paper: Paper, room: Room, choices: PlanChoice
         return
     sheet = f"{paper.sheet_width_mm:g} × {paper.sheet_height_mm:g} mm"
     size = " × ".join(f"{side:.0f}" for side in np.ptp(shape.outline, axis=0))
-    room_size = " × ".join(f"{side:g}" for side in room.boxes[-1])
+    room_size = " × ".join(f"{side:g}" for side in room.boxes[0])
     percent = math.floor(fits_at * 200) / 2
     if percent <= 0:
         raise Refusal(

@@ -2,11 +2,12 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from peekpaper.papers.paper import Scrap
 from peekpaper.plan.fill import Filler, Filling
 from peekpaper.plan.layout import Layout
-from peekpaper.plan.plan import TrimShape
+from peekpaper.plan.plan import TrimPin, TrimShape
 from peekpaper.plan.rectangles import has_shape, make_room, round_up, sides
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.task import PaperTask
@@ -57,32 +58,34 @@ class _First:
     def layouts(self) -> list[Layout]:
         task = self._task
         layouts = []
+        scraps = list(task.scraps)
         for pin in task.trim_pins:
             fixed = self._pins_left.pop(pin.trim, {})
             filling = self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
-            layouts.append(self._layout(pin.trim, pin.width_mm, pin.height_mm, None, True, filling, fixed))
-        scraps = list(task.scraps)
+            scrap = next((scrap for scrap in scraps if _is_of_size(scrap, pin)), None)
+            scraps = [other for other in scraps if other is not scrap]
+            name = scrap.id if scrap else None
+            layouts.append(self._layout(pin.trim, (pin.width_mm, pin.height_mm), name, filling, fixed))
         while self._left or self._pins_left:
             trim = next(self._ids)
             fixed = self._pins_left.pop(trim, {})
             layout = self._on_scrap(trim, scraps, fixed) or self._on_sheet(trim, fixed)
             scraps = [scrap for scrap in scraps if scrap.id != layout.scrap]
             layouts.append(layout)
-        return [layout for layout in layouts if layout.poses or layout.keeps_size]
+        return [layout for layout in layouts if layout.poses]
 
     def _layout(
         self,
         trim: str,
-        width: float,
-        height: float,
+        size: tuple[float, float],
         scrap: str | None,
-        keeps_size: bool,
         filling: Filling,
         fixed: Mapping[int, Pose],
     ) -> Layout:
+        """Return a trim that keeps its size, and strike its pieces off those that are left."""
         self._left = [index for index in self._left if index not in filling.poses]
         poses = dict(filling.poses)
-        return Layout(trim, self._task.paper.id, width, height, scrap, keeps_size, poses, frozenset(fixed))
+        return Layout(trim, self._task.paper.id, *size, scrap, True, poses, frozenset(fixed))
 
     def _on_scrap(self, trim: str, scraps: Sequence[Scrap], fixed: Mapping[int, Pose]) -> Layout | None:
         """Return the smallest scrap that holds all that is left, else the one that holds most of it."""
@@ -103,7 +106,7 @@ class _First:
         if best is None:
             return None
         _, scrap, filling, (width, height) = best
-        return self._layout(trim, width, height, scrap.id, True, filling, fixed)
+        return self._layout(trim, (width, height), scrap.id, filling, fixed)
 
     def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Layout:
         wanted = len(self._left) + len(fixed)
@@ -120,7 +123,7 @@ class _First:
                 best = (key, trim_width, trim_height, filling)
         if best is not None:
             _, width, height, filling = best
-            return self._layout(trim, width, height, None, False, filling, fixed)
+            return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
         fillings = [
             (self._filler.fill(self._left, width, height, fixed), width, height)
             for width, height in self._task.room.boxes
@@ -128,7 +131,7 @@ class _First:
         filling, width, height = max(
             fillings, key=lambda found: sum(self._grown[index] for index in found[0].poses)
         )
-        return self._layout(trim, width, height, None, True, filling, fixed)
+        return self._layout(trim, (width, height), None, filling, fixed)
 
     def _widths(self) -> Iterator[tuple[float, float]]:
         """Yield widths worth trying, each with the height that the room leaves for it."""
@@ -146,6 +149,11 @@ class _First:
 
 def _contains(filling: Filling, width: float, height: float) -> bool:
     return filling.extent_mm[0] <= width + 1e-6 and filling.extent_mm[1] <= height + 1e-6
+
+
+def _is_of_size(scrap: Scrap, pin: TrimPin) -> bool:
+    sides = sorted((scrap.width_mm, scrap.height_mm))
+    return all(abs(a - b) < 1e-6 for a, b in zip(sides, sorted((pin.width_mm, pin.height_mm)), strict=True))
 
 
 def _unused_ids(task: PaperTask) -> Iterator[str]:

@@ -9,6 +9,7 @@ from peekpaper.plan.check import refuse_impossible_choices, refuse_impossible_pi
 from peekpaper.plan.first import first_layouts
 from peekpaper.plan.improve import Improver
 from peekpaper.plan.layout import Layout
+from peekpaper.plan.pins import refuse_contradictory_pins
 from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
 from peekpaper.plan.task import PaperTask, make_tasks
 
@@ -26,6 +27,7 @@ def plans(
     """
     refuse_impossible_choices(choices)
     refuse_impossible_pieces(pieces, shelf, choices)
+    refuse_contradictory_pins(pieces, shelf, choices)
     tasks = make_tasks(pieces, shelf, choices)
     for task in tasks:
         for shape in task.shapes:
@@ -44,8 +46,10 @@ class _Planning:
         self._rounds = 0
 
     def plans(self, end: float) -> Iterator[Plan]:
-        plan = self._plan(complete=False)
+        plan = self._plan(complete=not self._tasks)
         yield plan
+        if plan.complete:
+            return
         improvers = [
             Improver(task, layout)
             for task in self._tasks

@@ -19,7 +19,7 @@ MOST_WIDTHS = 48
 class Room:
     """The largest trim that a sheet (or scrap) and the mat allow, as it lies on the sheet, in mm.
 
-    Where the trim may be turned, it fits as (`width_mm`, `height_mm`) or with its sides swapped.
+    One of `boxes` must hold it; the first is the sheet the right way up on the mat the right way up.
     """
 
     boxes: tuple[tuple[float, float], ...]
@@ -42,11 +42,12 @@ def mat_room(choices: PlanChoices) -> tuple[float, float]:
 def make_room(sheet: tuple[float, float], direction: Direction, choices: PlanChoices) -> Room:
     """Return the room for a trim of a sheet of that size (mm)."""
     mat = mat_room(choices)
-    boxes = {(min(sheet[0], mat[0]), min(sheet[1], mat[1]))}
+    (wide, high), (mat_wide, mat_high) = sheet, mat
+    boxes = [(min(wide, mat_wide), min(high, mat_high))]
     if direction is Direction.ANY:
-        boxes.add((min(sheet[0], mat[1]), min(sheet[1], mat[0])))
-        boxes |= {(high, wide) for wide, high in boxes}
-    return Room(tuple(sorted(boxes)))
+        boxes.append((min(wide, mat_high), min(high, mat_wide)))
+        boxes += [(tall, broad) for broad, tall in boxes]
+    return Room(tuple(dict.fromkeys(boxes)))
 
 
 def sides(longest: float, step: float | None) -> list[float]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.distance_field import DistanceFields, make_distance_fields
+from peekpaper.plan.pins import piece_pins_that_hold
 from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
 from peekpaper.plan.rectangles import Room, make_room
 from peekpaper.plan.shape import Pose, Shape, make_shape
@@ -44,11 +45,9 @@ def _make_task(
 ) -> PaperTask:
     index_of = {shape.piece.number: index for index, shape in enumerate(shapes)}
     pinned: dict[str, dict[int, Pose]] = {}
-    for pin in choices.piece_pins:
-        index = index_of.get(pin.piece)
-        if index is not None and trim_is_of(pin.trim, paper.id):
-            pose = shapes[index].pose_of(pin.turn_deg, pin.x_mm, pin.y_mm)
-            pinned.setdefault(pin.trim, {})[index] = pose
+    for pin, piece in piece_pins_that_hold([shape.piece for shape in shapes], choices):
+        index = index_of[piece.number]
+        pinned.setdefault(pin.trim, {})[index] = shapes[index].pose_of(pin.turn_deg, pin.x_mm, pin.y_mm)
     sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
     return PaperTask(
         paper,
@@ -60,9 +59,3 @@ def _make_task(
         pinned,
         choices,
     )
-
-
-def trim_is_of(trim: str, paper: str) -> bool:
-    """Tell whether a trim's id ("p1-2") is one of that paper's."""
-    name, _, counter = trim.rpartition("-")
-    return name == paper and counter.isdigit()

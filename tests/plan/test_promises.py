@@ -1,0 +1,179 @@
+"""What holds for every plan, whatever is asked of it."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from made_pieces import SPEED, in_steps, paper, petal, pieces_of, promises_broken, star, wave
+from shapely import Polygon, affinity
+
+from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.plan.make import plans
+from peekpaper.plan.plan import MatUse, PieceToPlace, Plan, PlanChoices, TrimShape
+
+outlines = st.builds(
+    affinity.rotate,
+    st.one_of(
+        st.builds(star, st.integers(3, 7), st.floats(8, 20), st.floats(3, 7)),
+        st.builds(petal, st.floats(10, 45), st.floats(4, 18)),
+        st.builds(wave, st.floats(15, 50), st.floats(4, 10), st.floats(0, 10)),
+    ),
+    st.floats(0, 360),
+)
+choices_made = st.builds(
+    PlanChoices,
+    trim_step_mm=st.sampled_from([12.7, 6.35, 10.0, 5.0, None]),
+    spacing_mm=st.sampled_from([0.0, 0.5, 1.5, 4.0]),
+    margin_mm=st.sampled_from([0.0, 3.0, 6.0]),
+    trim_shape=st.sampled_from(list(TrimShape)),
+    mat_width_mm=st.sampled_from([210.0, 304.8]),
+    mat_height_mm=st.sampled_from([297.0, 304.8, 609.6]),
+    mat_rim_mm=st.sampled_from([0.0, 5.0]),
+    mat_grid_mm=st.sampled_from([10.0, 12.7]),
+    mat_use=st.sampled_from(list(MatUse)),
+    seed=st.integers(0, 5),
+    rounds=st.just(3),
+)
+papers = st.lists(st.sampled_from(list(Direction)), min_size=1, max_size=3)
+
+
+@st.composite
+def tasks(draw: st.DrawFn) -> tuple[list[PieceToPlace], Shelf, PlanChoices]:
+    shelf = Shelf(tuple(paper(f"p{k}", direction) for k, direction in enumerate(draw(papers), start=1)))
+    pieces: list[PieceToPlace] = []
+    for stock in shelf.papers:
+        drawn = draw(st.lists(outlines, min_size=1, max_size=7))
+        pieces += pieces_of(drawn, stock.id, first=len(pieces) + 1)
+    return pieces, shelf, draw(choices_made)
+
+
+@settings(max_examples=30)
+@given(tasks())
+def test_every_piece_lies_once_clear_of_others_inside_the_margin_and_trims_lie_on_grid_lines(
+    task: tuple[list[PieceToPlace], Shelf, PlanChoices],
+) -> None:
+    pieces, shelf, choices = task
+    last: Plan | None = None
+    for plan in plans(pieces, shelf, choices, SPEED, 0):
+        if plan is not last:
+            assert promises_broken(plan, pieces, shelf, choices) == []
+        last = plan
+    assert last is not None
+    assert last.complete
+
+
+@pytest.mark.parametrize("step", [12.7, 6.35, 10.0, 5.0])
+def test_sides_of_trims_are_whole_steps(step: float) -> None:
+    pieces = pieces_of([star(5, 15, 7), petal(40, 12), wave(40, 6, 8), star(4, 12, 5)])
+    *_, plan = plans(pieces, Shelf((paper(),)), PlanChoices(trim_step_mm=step, rounds=20), SPEED, 0)
+    assert all(in_steps(side, step) for trim in plan.trims for side in (trim.width_mm, trim.height_mm))
+
+
+def test_free_trims_end_at_the_margin_round_their_pieces() -> None:
+    pieces = pieces_of([star(5, 15, 7), petal(40, 12), wave(40, 6, 8)])
+    choices = PlanChoices(trim_step_mm=None, rounds=20)
+    *_, plan = plans(pieces, Shelf((paper(),)), choices, SPEED, 0)
+    [trim] = plan.trims
+    assert max(piece.outline.bounds[2] for piece in trim.pieces) == pytest.approx(
+        trim.width_mm - 3.0, abs=0.05
+    )
+    assert max(piece.outline.bounds[3] for piece in trim.pieces) == pytest.approx(
+        trim.height_mm - 3.0, abs=0.05
+    )
+
+
+def test_the_same_seed_and_rounds_give_the_same_plan() -> None:
+    pieces = pieces_of([affinity.rotate(star(3 + k % 4, 10 + k, 6), 17 * k) for k in range(12)])
+    choices = PlanChoices(rounds=25, seed=3)
+    *_, first = plans(pieces, Shelf((paper(),)), choices, SPEED, 0)
+    *_, second = plans(pieces, Shelf((paper(),)), choices, SPEED, 1000)
+    assert first == second
+    assert first.rounds == second.rounds <= 25
+
+
+def test_plans_get_no_worse_and_only_the_last_is_complete() -> None:
+    pieces = pieces_of([affinity.rotate(wave(30 + k, 6, 8), 23 * k) for k in range(14)])
+    seen: list[Plan] = []
+    for plan in plans(pieces, Shelf((paper(),)), PlanChoices(rounds=60), SPEED, 0):
+        if not seen or plan is not seen[-1]:
+            seen.append(plan)
+    areas = [plan.paper_area_mm2[0][1] for plan in seen]
+    assert areas == sorted(areas, reverse=True)
+    assert [plan.complete for plan in seen] == [False] * (len(seen) - 1) + [True]
+    assert areas[-1] < areas[0]
+
+
+@pytest.mark.parametrize(
+    ("shape", "is_so"),
+    [
+        (TrimShape.LONG, lambda ratio: ratio >= 2.5 - 1e-6),
+        (TrimShape.SQUARE, lambda ratio: ratio <= 1.25 + 1e-6),
+    ],
+)
+def test_trims_are_long_or_nearly_square_by_choice(shape: TrimShape, is_so: object) -> None:
+    pieces = pieces_of([petal(25 + k, 10) for k in range(16)])
+    choices = PlanChoices(trim_shape=shape, trim_step_mm=5.0, rounds=20)
+    *_, plan = plans(pieces, Shelf((paper(),)), choices, SPEED, 0)
+    [trim] = plan.trims
+    ratio = max(trim.width_mm, trim.height_mm) / min(trim.width_mm, trim.height_mm)
+    assert callable(is_so)
+    assert is_so(ratio)
+
+
+def test_pieces_that_need_more_than_one_sheet_get_several_trims() -> None:
+    pieces = pieces_of([star(12, 45, 42) for _ in range(12)])
+    shelf = Shelf((paper(side_mm=200.0),))
+    *_, plan = plans(pieces, shelf, PlanChoices(rounds=5), SPEED, 0)
+    assert len(plan.trims) >= 3
+    assert dict(plan.sheets)["p1"] == len(plan.trims)
+    assert promises_broken(plan, pieces, shelf, PlanChoices()) == []
+
+
+def test_too_few_sheets_are_a_warning_with_both_numbers() -> None:
+    stock = paper(side_mm=200.0)
+    scarce = type(stock)(
+        stock.id, "Blue dots", stock.colour, sheet_width_mm=200.0, sheet_height_mm=200.0, sheets=1
+    )
+    *_, plan = plans(
+        pieces_of([star(12, 45, 42) for _ in range(8)]), Shelf((scarce,)), PlanChoices(rounds=0), SPEED, 0
+    )
+    needed = dict(plan.sheets)["p1"]
+    assert needed > 1
+    assert plan.warnings == (
+        f"Blue dots takes {needed} sheets, and you have 1: give some of its pieces another paper.",
+    )
+
+
+def test_the_plain_way_gives_each_paper_full_sheets_on_mats_of_its_own() -> None:
+    shelf = Shelf((paper("p1"), paper("p2")))
+    pieces = pieces_of([petal(30, 10)], "p1") + pieces_of([petal(30, 10)], "p2", first=2)
+    choices = PlanChoices(mat_use=MatUse.SHEETS, rounds=0)
+    *_, plan = plans(pieces, shelf, choices, SPEED, 0)
+    assert [(trim.width_mm, trim.height_mm) for trim in plan.trims] == [(304.8, 304.8)] * 2
+    assert sorted(trim.mat for trim in plan.trims) == [1, 2]
+
+
+def test_figures_add_up() -> None:
+    pieces = pieces_of([petal(30, 10), star(5, 12, 5)])
+    *_, plan = plans(pieces, Shelf((paper(),)), PlanChoices(rounds=0), SPEED, 0)
+    length = sum(piece.outline.length for piece in pieces)
+    assert math.isclose(plan.cut_length_mm, length)
+    assert math.isclose(plan.seconds, length / SPEED.mm_per_second + 2 * SPEED.seconds_per_piece)
+    [trim] = plan.trims
+    assert plan.paper_area_mm2 == (("p1", trim.width_mm * trim.height_mm),)
+    assert plan.sheets == (("p1", 1),)
+
+
+def test_nothing_to_place_is_an_empty_complete_plan() -> None:
+    [plan] = plans([], Shelf((paper(),)), PlanChoices(), SPEED, 5)
+    assert plan.complete
+    assert plan.trims == plan.mats == ()
+
+
+def test_a_square_of_exactly_the_room_is_placed() -> None:
+    square = Polygon([(0, 0), (94, 0), (94, 94), (0, 94)])
+    choices = PlanChoices(trim_step_mm=10.0, rounds=2)
+    *_, plan = plans(pieces_of([square]), Shelf((paper(side_mm=100.0),)), choices, SPEED, 0)
+    [trim] = plan.trims
+    assert (trim.width_mm, trim.height_mm) == (100.0, 100.0)

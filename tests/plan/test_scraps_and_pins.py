@@ -1,0 +1,153 @@
+"""Scraps come first; what was laid by hand stays, and what contradicts itself is refused with a sentence."""
+
+import pytest
+import shapely
+from made_pieces import SPEED, paper, petal, pieces_of, promises_broken, star
+from shapely import affinity
+
+from peekpaper.papers.paper import Direction, Scrap, Shelf
+from peekpaper.plan.make import plans
+from peekpaper.plan.plan import PiecePin, PieceToPlace, Plan, PlanChoices, TrimPin
+from peekpaper.refusal import Refusal
+
+PIECES = pieces_of([petal(30, 10), star(5, 15, 7), petal(20, 8), star(4, 10, 5)])
+
+
+def last_plan(pieces: list[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> Plan:
+    *_, plan = plans(pieces, shelf, choices, SPEED, 0)
+    assert promises_broken(plan, pieces, shelf, choices) == []
+    return plan
+
+
+def test_the_smallest_scrap_that_holds_all_pieces_is_used() -> None:
+    scraps = (Scrap("big", "p1", 200, 200), Scrap("tiny", "p1", 20, 20), Scrap("fitting", "p1", 90, 60))
+    plan = last_plan(PIECES, Shelf((paper(),), scraps), PlanChoices(rounds=2))
+    assert [(trim.scrap, trim.width_mm, trim.height_mm) for trim in plan.trims] == [("fitting", 90, 60)]
+    assert plan.sheets == (("p1", 0),)
+
+
+def test_a_scrap_that_holds_some_pieces_is_used_before_the_sheet() -> None:
+    scraps = (Scrap("small", "p1", 30, 30),)
+    plan = last_plan(PIECES, Shelf((paper(),), scraps), PlanChoices(rounds=2))
+    assert [trim.scrap for trim in plan.trims] == ["small", None]
+
+
+def test_scraps_of_other_papers_stay_where_they_are() -> None:
+    plan = last_plan(PIECES, Shelf((paper(),), (Scrap("other", "p2", 200, 200),)), PlanChoices(rounds=0))
+    assert [trim.scrap for trim in plan.trims] == [None]
+
+
+def test_a_pinned_piece_keeps_its_place_and_the_rest_is_laid_round_it() -> None:
+    pin = PiecePin(2, "p1-1", 30.0, 30.0, 25.0)
+    plan = last_plan(PIECES, Shelf((paper(),)), PlanChoices(rounds=15, piece_pins=(pin,)))
+    [trim] = plan.trims
+    placed = next(piece for piece in trim.pieces if piece.number == 2)
+    assert (placed.turn_deg, placed.x_mm, placed.y_mm) == pytest.approx((30.0, 30.0, 25.0))
+
+
+def test_a_pinned_trim_keeps_its_size_and_its_place_on_the_mat() -> None:
+    pin = TrimPin("p1-1", "p1", 101.6, 76.2, 1, 127.0, 63.5, True)
+    plan = last_plan(PIECES, Shelf((paper(),)), PlanChoices(rounds=3, trim_pins=(pin,)))
+    [trim] = plan.trims
+    assert (trim.id, trim.width_mm, trim.height_mm) == ("p1-1", 101.6, 76.2)
+    assert (trim.mat, trim.x_mm, trim.y_mm, trim.turned) == (1, 127.0, 63.5, True)
+
+
+def test_what_a_pinned_trim_cannot_hold_goes_to_another_trim() -> None:
+    pin = TrimPin("p1-1", "p1", 38.1, 38.1, 1, 0.0, 0.0, False)
+    plan = last_plan(PIECES, Shelf((paper(),)), PlanChoices(rounds=3, trim_pins=(pin,)))
+    assert [trim.id for trim in plan.trims] == ["p1-1", "p1-2"]
+
+
+def test_pins_of_pieces_that_changed_their_paper_count_no_more() -> None:
+    pin = PiecePin(2, "p2-1", 0.0, 30.0, 25.0)
+    shelf = Shelf((paper("p1"), paper("p2")))
+    plan = last_plan(PIECES, shelf, PlanChoices(rounds=0, piece_pins=(pin,)))
+    assert {trim.paper for trim in plan.trims} == {"p1"}
+
+
+CONTRADICTIONS = {
+    "over each other": ([PiecePin(1, "p1-1", 0, 30, 30), PiecePin(2, "p1-1", 0, 32, 30)], [], "too close"),
+    "nearer than the spacing": (
+        [PiecePin(2, "p1-1", 0, 30, 30), PiecePin(4, "p1-1", 0, 55.5, 30)],
+        [],
+        "too close",
+    ),
+    "twice": ([PiecePin(1, "p1-1", 0, 30, 30), PiecePin(1, "p1-1", 0, 90, 30)], [], "two places"),
+    "past the margin": ([PiecePin(1, "p1-1", 0, 10, 30)], [], "inside the margins"),
+    "trims over each other": (
+        [],
+        [
+            TrimPin("p1-1", "p1", 50.8, 50.8, 1, 0, 0, False),
+            TrimPin("p1-2", "p1", 50.8, 50.8, 1, 38.1, 38.1, False),
+        ],
+        "over each other",
+    ),
+    "trim off the grid": ([], [TrimPin("p1-1", "p1", 50.8, 50.8, 1, 5.0, 0, False)], "grid lines"),
+    "trim off the mat": ([], [TrimPin("p1-1", "p1", 50.8, 50.8, 1, 254.0, 254.0 + 12.7, False)], "mat can't"),
+    "piece outside its trim": (
+        [PiecePin(2, "p1-1", 0, 60, 25)],
+        [TrimPin("p1-1", "p1", 50.8, 50.8, 1, 0, 0, False)],
+        "can't hold it",
+    ),
+}
+
+
+@pytest.mark.parametrize("case", CONTRADICTIONS)
+def test_contradictory_pins_are_refused(case: str) -> None:
+    piece_pins, trim_pins, words = CONTRADICTIONS[case]
+    choices = PlanChoices(piece_pins=tuple(piece_pins), trim_pins=tuple(trim_pins))
+    with pytest.raises(Refusal, match=words):
+        next(plans(PIECES, Shelf((paper(),)), choices, SPEED, 1))
+
+
+def test_a_pin_against_the_direction_of_its_paper_is_refused() -> None:
+    choices = PlanChoices(piece_pins=(PiecePin(1, "p1-1", 90.0, 40, 40),))
+    with pytest.raises(Refusal, match="direction"):
+        next(plans(PIECES, Shelf((paper(direction=Direction.TWO_WAY),)), choices, SPEED, 1))
+
+
+def refusal_of(pieces: list[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> str:
+    with pytest.raises(Refusal) as caught:
+        next(plans(pieces, shelf, choices, SPEED, 1))
+    return str(caught.value)
+
+
+def test_a_piece_larger_than_the_sheet_is_named_with_the_size_at_which_it_fits() -> None:
+    wide = pieces_of([petal(30, 10), shapely.box(0, 0, 250, 40)])
+    words = refusal_of(wide, Shelf((paper(direction=Direction.ONE_WAY, side_mm=206.0),)), PlanChoices())
+    assert "Piece 2 (250 × 40 mm)" in words
+    assert "80 % of its size" in words
+
+
+def test_a_piece_larger_than_the_mat_is_refused_though_the_sheet_holds_it() -> None:
+    words = refusal_of(
+        pieces_of([shapely.box(0, 0, 280, 280)]), Shelf((paper(),)), PlanChoices(mat_width_mm=210.0)
+    )
+    assert "mat 210 × 304.8 mm" in words
+
+
+def test_a_long_piece_may_lie_askew_where_the_paper_has_no_direction() -> None:
+    slanted = affinity.rotate(shapely.box(0, 0, 280, 10), 45)
+    last_plan(pieces_of([slanted]), Shelf((paper(),)), PlanChoices(rounds=0))
+
+
+@pytest.mark.parametrize(
+    ("choices", "words"),
+    [
+        (PlanChoices(trim_step_mm=0.0), "trim step"),
+        (PlanChoices(trim_step_mm=float("nan")), "trim step"),
+        (PlanChoices(spacing_mm=80.0), "spacing of 80 mm is larger"),
+        (PlanChoices(spacing_mm=-1.0), "spacing can't be less"),
+        (PlanChoices(margin_mm=160.0), "no room"),
+        (PlanChoices(mat_grid_mm=0.0), "grid"),
+        (PlanChoices(mat_rim_mm=200.0), "no room"),
+    ],
+)
+def test_lengths_that_make_no_sense_are_refused(choices: PlanChoices, words: str) -> None:
+    assert words in refusal_of(PIECES, Shelf((paper(),)), choices)
+
+
+def test_no_papers_and_unknown_papers_are_refused() -> None:
+    assert "no paper on the shelf" in refusal_of(PIECES, Shelf(), PlanChoices())
+    assert "not on the shelf" in refusal_of(PIECES, Shelf((paper("p9"),)), PlanChoices())
