@@ -109,7 +109,7 @@ def _text(thing, text_page) -> str:
     size = pdfium.FPDFTextObj_GetText(thing, text_page, None, 0)
     buffer = (ctypes.c_ushort * (size // 2))()
     pdfium.FPDFTextObj_GetText(thing, text_page, buffer, size)
-    return bytes(buffer).decode("utf-16-le").rstrip("\0")
+    return bytes(buffer).decode("utf-16-le").rstrip("\0").strip()
 
 
 def rastered(data: bytes, page: int, dots_per_inch: int = 600) -> np.ndarray:

@@ -13,7 +13,7 @@ from peekpaper.sheets.page import HEADING, LEADING, SMALL, TEXT, Leaf, Room, pag
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words, moved_mark, placed
 from peekpaper.sheets.qr import qr_code
-from peekpaper.sheets.typeface import wrapped
+from peekpaper.sheets.typeface import shortened, text_width, wrapped
 from peekpaper.sheets.work import Work
 
 _BOX_MM = 3.6
@@ -119,11 +119,12 @@ def _code(link: str | None, free: Room) -> tuple[list[Mark], float, float]:
 def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list[Mark], float]:
     """Return one paper's steps in one band from (0, 0) on, and their height."""
     swatch = rectangle(0, 0, _BOX_MM * 1.3, _BOX_MM * 1.3)
-    middle = _BOX_MM * 0.65
+    middle, left = _BOX_MM * 0.65, _BOX_MM * 1.3 + 2.5
+    name_room = width - left - text_width(_band(group), TEXT) - 5
     marks: list[Mark] = [
         Area((swatch,), colour),
         Stroke((swatch,), HAIRLINE, 0.15),
-        Words(name, _BOX_MM * 1.3 + 2.5, middle, HEADING, INK, bold=True),
+        Words(shortened(name, HEADING, name_room, bold=True), left, middle, HEADING, INK, bold=True),
         Words(_band(group), width, middle, TEXT, PALE_INK, Anchor.END),
     ]
     y = _BOX_MM * 1.3 + 2.5

@@ -1,0 +1,139 @@
+import csv
+import io
+import zipfile
+from dataclasses import replace
+
+import pytest
+from sample_work import PAPERS, sample_work
+
+from peekpaper.papers.paper import Shelf
+from peekpaper.sheets.choices import SheetChoices, SheetKind
+from peekpaper.sheets.paper_names import paper_letters, trim_tags
+from peekpaper.sheets.paper_sizes import PaperSize
+from peekpaper.sheets.plain_text import file_stem, to_ascii, to_latin_1
+from peekpaper.sheets.shopping import shopping_csv, shopping_rows
+from peekpaper.sheets.take import take_sheets
+from peekpaper.sheets.trim_list import trim_rows, trims_csv
+
+WORK = sample_work(40)
+
+
+def rows_of(data: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline="")))
+
+
+def named(name: str):
+    papers = (replace(PAPERS[0], name=name), *PAPERS[1:])
+    return replace(WORK, project=replace(WORK.project, shelf=Shelf(papers)))
+
+
+def test_the_trim_list_has_each_trim_once_and_each_piece_once():
+    rows = rows_of(trims_csv(WORK, "in"))
+    assert len(rows) == len(WORK.plan.trims)
+    pieces = [int(number) for row in rows for number in row["Pieces"].split()]
+    assert sorted(pieces) == [piece.number for piece in WORK.backing.pieces]
+
+
+def test_sizes_and_places_are_in_inch_fractions_or_millimetres():
+    (first, *_) = trim_rows(WORK, "in")
+    assert (first.cut_size, first.from_left, first.from_top) == ("4 1/2 x 2 1/2 in", "0 in", "0 in")
+    (first, *_) = trim_rows(WORK, "mm")
+    assert (first.cut_size, first.from_left) == ("114.3 x 63.5 mm", "0 mm")
+
+
+def test_a_trim_tells_the_scrap_it_is_cut_from():
+    sources = {row.tag: row.source for row in trim_rows(WORK, "mm")}
+    assert sources["A1"] == "scrap 120 x 80 mm"
+    assert sources["B1"] == "sheet"
+
+
+def test_trims_are_called_by_their_papers_letter_and_a_count():
+    letters = paper_letters(WORK)
+    assert list(letters.values()) == ["A", "B", "C"]
+    for trim in WORK.plan.trims:
+        assert trim_tags(WORK)[trim.id].startswith(letters[trim.paper])
+
+
+def test_what_to_buy_is_what_is_needed_less_what_is_at_hand():
+    rows = {row.letter: row for row in shopping_rows(WORK, "in")}
+    assert (rows["A"].needed, rows["A"].at_hand, rows["A"].to_buy) == (2, 1, 1)
+    assert rows["A"].cost == pytest.approx(0.90)
+    assert (rows["C"].needed, rows["C"].to_buy, rows["C"].cost) == (2, 2, 2.5)
+
+
+def test_the_whole_back_needs_a_sheet_of_its_own_paper():
+    with_back = {row.letter: row.needed for row in shopping_rows(WORK, "in")}
+    without = {row.letter: row.needed for row in shopping_rows(sample_work(40, whole_back=False), "in")}
+    assert with_back["B"] == without["B"] + 1
+
+
+def test_a_name_that_looks_like_a_formula_stays_a_name_in_a_spreadsheet():
+    for data in (trims_csv(named("=1+1"), "in"), shopping_csv(named("=1+1"), "in")):
+        assert not any(cell.startswith("=") for row in rows_of(data) for cell in row.values())
+
+
+def test_names_with_commas_quotes_and_foreign_letters_come_back_whole():
+    name = 'Sea "glass", Морская, 海'
+    assert any(row["Paper"] == name for row in rows_of(trims_csv(named(name), "in")))
+
+
+@pytest.mark.parametrize(
+    ("text", "stem"),
+    [
+        ("Harbour Panel", "harbour-panel"),
+        ("../..\\etc: *?", "etc"),
+        ("Лодка №2", "lodka-no2"),
+        ("Été à la mer", "ete-a-la-mer"),
+        ("", ""),
+    ],
+)
+def test_file_names_are_plain_everywhere(text, stem):
+    assert file_stem(text) == stem
+
+
+def test_latin_letters_stay_and_others_are_romanised():
+    assert to_latin_1("Étude “à” l’œuvre") == 'Étude "à" l\'oeuvre'
+    assert to_latin_1("Łódź") == "Lódz"
+    assert to_ascii("Морская пена") == "Morskaya pena"
+
+
+def test_all_files_have_different_names_that_are_safe_on_every_system():
+    files = list(take_sheets(WORK, SheetChoices(per_paper=True)))
+    names = [file.name for file in files]
+    assert len(set(names)) == len(names)
+    for name in names:
+        assert set(name) <= set("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-. ")
+        assert len(name) < 120
+    assert {file.media_type for file in files} == {
+        "image/svg+xml", "image/vnd.dxf", "image/png", "application/pdf", "text/csv", "application/zip",
+    }  # fmt: skip
+
+
+def test_the_zip_holds_every_other_file_as_it_is():
+    *files, archive = take_sheets(WORK, SheetChoices())
+    assert archive.name == "harbour-panel sheets.zip"
+    with zipfile.ZipFile(io.BytesIO(archive.data)) as packed:
+        assert packed.testzip() is None
+        found = {name.split("/", 1)[1]: packed.read(name) for name in packed.namelist()}
+    assert found == {file.name: file.data for file in files}
+
+
+def test_only_the_wanted_kinds_are_made_and_one_at_a_time():
+    files = take_sheets(WORK, SheetChoices(kinds=(SheetKind.TRIM_LIST,)))
+    assert next(files).name == "harbour-panel trim list.csv"
+    assert [file.name for file in files] == ["harbour-panel to buy.csv", "harbour-panel trim list.pdf"]
+
+
+@pytest.mark.parametrize(
+    ("paper", "width", "height"),
+    [
+        # ISO 216:2007, table 1.
+        (PaperSize.A4, 210, 297),
+        (PaperSize.A3, 297, 420),
+        # ANSI/ASME Y14.1, sizes A and B, with the inch of 25.4 mm.
+        (PaperSize.LETTER, 215.9, 279.4),
+        (PaperSize.TABLOID, 279.4, 431.8),
+    ],
+)
+def test_sheet_sizes_are_the_published_ones(paper, width, height):
+    assert (paper.width_mm, paper.height_mm) == pytest.approx((width, height))

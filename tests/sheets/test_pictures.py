@@ -1,0 +1,123 @@
+"""The pictures for gluing: SVG and PNG show the same, and a renderer agrees."""
+
+import numpy as np
+import pytest
+import resvg_py
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import Image
+from sample_work import sample_work
+from shapely import Point, Polygon
+from sheet_readers import as_file
+
+from peekpaper.sheets.choices import SheetChoices, SheetKind
+from peekpaper.sheets.colours import ink_on
+from peekpaper.sheets.coverage import coverage
+from peekpaper.sheets.numbering import placed_numbers
+from peekpaper.sheets.picture import Words
+from peekpaper.sheets.picture_png import picture_png
+from peekpaper.sheets.picture_svg import picture_svg
+from peekpaper.sheets.take import take_sheets
+from peekpaper.sheets.views import back_view, front_view
+
+WORK = sample_work(24)
+
+
+def pixels(png: bytes) -> np.ndarray:
+    return np.asarray(Image.open(as_file(png)).convert("RGB")).astype(float)
+
+
+@pytest.mark.parametrize("view", [front_view, back_view])
+def test_our_png_looks_like_what_a_renderer_makes_of_the_svg(view):
+    picture = view(WORK, 1.0)
+    ours = Image.open(as_file(picture_png(picture, 150)))
+    theirs = bytes(
+        resvg_py.svg_to_bytes(
+            svg_string=picture_svg(picture).decode(), width=ours.width, height=ours.height, dpi=96
+        )
+    )
+    difference = np.abs(pixels(picture_png(picture, 150)) - pixels(theirs)).max(axis=2)
+    # Numbers are lettered in strokes in one and set in a typeface in the other; all else agrees.
+    assert (difference > 64).mean() < 0.012
+
+
+def test_the_png_tells_its_true_size():
+    picture = front_view(WORK, 1.0)
+    image = Image.open(as_file(picture_png(picture, 200)))
+    assert image.info["dpi"] == pytest.approx((200, 200), abs=0.05)
+    assert image.width / 200 * 25.4 == pytest.approx(picture.width_mm, abs=0.13)
+
+
+def test_the_back_view_is_the_front_view_turned_over():
+    front = {mark.text: mark for mark in front_view(WORK, 1.0).marks if isinstance(mark, Words)}
+    back = back_view(WORK, 1.0)
+    for mark in back.marks:
+        if isinstance(mark, Words):
+            assert back.width_mm - mark.x == pytest.approx(front[mark.text].x, abs=1.0)
+            assert mark.y == pytest.approx(front[mark.text].y, abs=1.0)
+
+
+def test_both_views_come_as_svg_and_png():
+    names = [file.name for file in take_sheets(WORK, SheetChoices(kinds=(SheetKind.GLUE_UP,)))]
+    for side in ("front", "back"):
+        assert f"harbour-panel glue-up {side}.svg" in names
+        assert f"harbour-panel glue-up {side}.png" in names
+
+
+def star(points: int, radius: float, middle: tuple[float, float]) -> Polygon:
+    angle = np.linspace(0, 2 * np.pi, 2 * points, endpoint=False)
+    reach = radius * np.where(np.arange(2 * points) % 2, 1, 0.45)
+    return Polygon(np.column_stack([reach * np.cos(angle), reach * np.sin(angle)]) + middle)
+
+
+@settings(max_examples=40)
+@given(
+    points=st.integers(3, 9),
+    radius=st.floats(2, 18),
+    x=st.floats(5, 35),
+    y=st.floats(5, 25),
+    hole=st.booleans(),
+)
+def test_covered_shares_add_up_to_the_area(points, radius, x, y, hole):
+    shape = star(points, radius, (x, y))
+    if hole:
+        shape = Polygon(shape.exterior, [Point(x, y).buffer(radius / 5).exterior.coords])
+    shape = shapely.geometry.polygon.orient(shape)
+    rings = [shapely.get_coordinates(ring) for ring in (shape.exterior, *shape.interiors)]
+    shares = coverage(rings, 40, 30)
+    assert shares.min() >= 0
+    assert shares.max() <= 1
+    inside = shape.intersection(shapely.box(0, 0, 40, 30))
+    # Four scan lines to a pixel: the error is a small part of a pixel along the outline.
+    assert abs(shares.sum() - inside.area) <= 0.04 * shape.length + 0.1
+
+
+def test_every_number_has_its_place_and_touches_no_line_and_no_other_number():
+    areas = [
+        Point(10 + 14 * (index % 8), 10 + 12 * (index // 8)).buffer(0.7 if index % 3 else 5)
+        for index in range(40)
+    ]
+    texts = [str(index + 1) for index in range(40)]
+    numbers = placed_numbers(areas, texts, 1.5, 3.0, areas)
+    assert sorted(number.text for number in numbers) == sorted(texts)
+    boxes = []
+    for number in numbers:
+        half = 0.39 * len(number.text) * number.cap_height, number.cap_height / 2
+        boxes.append(
+            shapely.box(number.x - half[0], number.y - half[1], number.x + half[0], number.y + half[1])
+        )
+        assert number.cap_height >= 1.5
+        assert (number.leader is None) == areas[number.area].contains(boxes[-1])
+        assert all(not area.exterior.intersects(boxes[-1]) for area in areas)
+        if number.leader is not None:
+            assert areas[number.area].contains(Point(number.leader[1]))
+    assert not any(one.intersects(other) for index, one in enumerate(boxes) for other in boxes[index + 1 :])
+
+
+@pytest.mark.parametrize(
+    ("paper", "ink"),
+    [("#ffffff", "#1d2430"), ("#f2c14e", "#1d2430"), ("#1b2a49", "#ffffff"), ("#000000", "#ffffff")],
+)
+def test_numbers_are_dark_on_light_papers_and_light_on_dark_ones(paper, ink):
+    assert ink_on(paper) == ink
