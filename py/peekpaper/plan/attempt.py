@@ -21,9 +21,10 @@ from peekpaper.plan.turns import turns_allowed
 TURNS = 16
 SKIN_MM = 1.6
 STEPS = 30
-STEPS_AT_ONCE = 10
+MOST_STEPS_AT_ONCE = 10
+BODY_STEPS_AT_ONCE = 300
 GOOD_ENOUGH_MM = 0.05
-MOVES = 3
+MOVES = 6
 NEGLIGIBLE_MM = 0.02
 LEAST_GROWTH, MOST_GROWTH, DECAY = 1.2, 2.0, 0.95
 HEAVIEST = 1e4
@@ -54,8 +55,9 @@ class Attempt:
         """Relax, and where that is not enough lay the worst bodies elsewhere; yields to let the caller breathe."""
         self.rounds += 1
         relaxation = Relaxation(self._stage, self._weights, self._poses)
-        for _ in range(0, STEPS, STEPS_AT_ONCE):
-            relaxation.advance(STEPS_AT_ONCE, GOOD_ENOUGH_MM**2 / 10)
+        at_once = max(1, min(MOST_STEPS_AT_ONCE, BODY_STEPS_AT_ONCE // len(self._poses)))
+        for _ in range(0, STEPS, at_once):
+            relaxation.advance(at_once, GOOD_ENOUGH_MM**2 / 10)
             yield
             if relaxation.is_done:
                 break

@@ -60,12 +60,11 @@ def refuse_too_large(shape: Shape, paper: Paper, room: Room, choices: PlanChoice
     margins = 2 * choices.margin_mm
     fits_at = 0.0
     for turn in turns_allowed(paper.direction, free_turns):
-        ring = turned(shape.outline, turn)
-        width, height = np.ptp(ring, axis=0)
+        width, height = np.ptp(turned(shape.outline, turn), axis=0)
         for wide, high in room.boxes:
             fits_at = max(fits_at, min((wide - margins) / width, (high - margins) / height))
-    if fits_at >= 1.0 - 1e-9:
-        return
+        if fits_at >= 1.0 - 1e-9:
+            return
     sheet = f"{paper.sheet_width_mm:g} × {paper.sheet_height_mm:g} mm"
     size = " × ".join(f"{side:.0f}" for side in np.ptp(shape.outline, axis=0))
     room_size = " × ".join(f"{side:g}" for side in room.boxes[0])

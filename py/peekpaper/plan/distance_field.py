@@ -36,6 +36,20 @@ class DistanceFields:
     top: Floats
     reach_mm: float
 
+    def only(self, shapes: Sequence[int]) -> "DistanceFields":
+        """Return the fields of some shapes, in this order."""
+        chosen = np.array(shapes, dtype=np.intp)
+        return DistanceFields(
+            self.values,
+            self.start[chosen],
+            self.columns[chosen],
+            self.rows[chosen],
+            self.pitch[chosen],
+            self.left[chosen],
+            self.top[chosen],
+            self.reach_mm,
+        )
+
     def distances(self, shape: Indices | int, x: Floats, y: Floats) -> Floats:
         """Return signed distances at points (x, y), each in the frame of its shape; bilinear."""
         across, down, node, far = self._cells(shape, x, y)

@@ -30,6 +30,11 @@ def first_layouts(task: PaperTask) -> list[Layout]:
     return _First(task).layouts()
 
 
+def trim_for(task: PaperTask, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Layout:
+    """Return one trim of the task's paper that holds these shapes, or as many as a full sheet takes."""
+    return _First(task).one_trim(trim, indices, pinned)
+
+
 class _First:
     def __init__(self, task: PaperTask) -> None:
         self._task = task
@@ -73,6 +78,10 @@ class _First:
             scraps = [scrap for scrap in scraps if scrap.id != layout.scrap]
             layouts.append(layout)
         return [layout for layout in layouts if layout.poses]
+
+    def one_trim(self, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Layout:
+        self._left = [index for index in self._left if index in set(indices)]
+        return self._on_sheet(trim, pinned)
 
     def _layout(
         self,

@@ -10,13 +10,12 @@ from shapely import Polygon
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.bodies import Bodies, Floats, make_bodies
 from peekpaper.plan.contacts import Frame
-from peekpaper.plan.distance_field import DistanceFields, make_distance_fields
+from peekpaper.plan.distance_field import DistanceFields
 from peekpaper.plan.exact import ExactDistances, make_exact_distances
+from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shape import Pose, Shape
 from peekpaper.plan.turns import turned, turns_allowed
 
-BEYOND_SPACING_MM = 2.0
-"""How far past the spacing distances are known: more than the skin in which contacts are kept."""
 BOX_TURNS = 36
 COARSE_MM = 0.1
 """How far the points that the search goes by may be off the outline."""
@@ -55,9 +54,9 @@ class Group:
 def make_group(
     shapes: Sequence[Shape],
     held: Sequence[bool],
+    fields: DistanceFields,
     direction: Direction,
-    spacing_mm: float,
-    margin_mm: float,
+    choices: PlanChoices,
 ) -> Group:
     """Return the group of these shapes; `held` tells which are pinned."""
     bodies = make_bodies(shapes, COARSE_MM)
@@ -70,13 +69,13 @@ def make_group(
         tuple(shapes),
         bodies,
         make_bodies(shapes, 0.0),
-        make_distance_fields(shapes, spacing_mm + BEYOND_SPACING_MM),
+        fields,
         make_exact_distances(shapes),
         freedom,
         direction,
-        spacing_mm,
-        margin_mm,
-        float(shapely.area(shapely.buffer(outlines, spacing_mm / 2)).sum()),
+        choices.spacing_mm,
+        choices.margin_mm,
+        float(shapely.area(shapely.buffer(outlines, choices.spacing_mm / 2)).sum()),
         tuple(_boxes(shape, direction) for shape in shapes),
     )
 

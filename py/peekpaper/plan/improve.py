@@ -148,9 +148,9 @@ def _group_of(task: PaperTask, layout: Layout) -> Group:
     return make_group(
         [task.shapes[index] for index in indices],
         [index in layout.fixed for index in indices],
+        task.fields.only(indices),
         task.paper.direction,
-        task.choices.spacing_mm,
-        task.choices.margin_mm,
+        task.choices,
     )
 
 

@@ -7,11 +7,10 @@ from peekpaper.papers.paper import Shelf
 from peekpaper.plan.assemble import assemble
 from peekpaper.plan.check import refuse_impossible_choices, refuse_impossible_pieces, refuse_too_large
 from peekpaper.plan.first import first_layouts
-from peekpaper.plan.improve import Improver
-from peekpaper.plan.layout import Layout
 from peekpaper.plan.pins import refuse_contradictory_pins
 from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
 from peekpaper.plan.task import PaperTask, make_tasks
+from peekpaper.plan.worker import PaperWorker
 
 
 def plans(
@@ -42,7 +41,7 @@ class _Planning:
         self._tasks = tasks
         self._choices = choices
         self._speed = speed
-        self._layouts = {task.paper.id: first_layouts(task) for task in tasks}
+        self._layouts = {task.paper.id: tuple(first_layouts(task)) for task in tasks}
         self._rounds = 0
 
     def plans(self, end: float) -> Iterator[Plan]:
@@ -50,25 +49,20 @@ class _Planning:
         yield plan
         if plan.complete:
             return
-        improvers = [
-            Improver(task, layout)
-            for task in self._tasks
-            for layout in self._layouts[task.paper.id]
-            if not layout.keeps_size
-        ]
+        workers = [PaperWorker(task, self._layouts[task.paper.id]) for task in self._tasks]
         while not self._is_over(end):
-            active = [improver for improver in improvers if not improver.is_done]
+            active = [worker for worker in workers if not worker.is_done]
             if not active:
                 break
-            improver = active[self._rounds % len(active)]
-            best = improver.best
-            for _ in improver.round():
+            worker = active[self._rounds % len(active)]
+            before = worker.layouts
+            for _ in worker.round():
                 yield plan
                 if self._choices.rounds is None and time.monotonic() >= end:
                     break
             self._rounds += 1
-            if improver.best is not best:
-                self._replace(improver.best)
+            if worker.layouts != before:
+                self._layouts[worker.paper] = worker.layouts
                 plan = self._plan(complete=False)
                 yield plan
         yield self._plan(complete=True)
@@ -77,11 +71,6 @@ class _Planning:
         if self._choices.rounds is not None:
             return self._rounds >= self._choices.rounds
         return time.monotonic() >= end
-
-    def _replace(self, better: Layout) -> None:
-        self._layouts[better.paper] = [
-            better if layout.id == better.id else layout for layout in self._layouts[better.paper]
-        ]
 
     def _plan(self, complete: bool) -> Plan:
         return assemble(self._tasks, self._layouts, self._choices, self._speed, self._rounds, complete)

@@ -11,6 +11,7 @@ from peekpaper.plan.rectangles import Room, make_room
 from peekpaper.plan.shape import Pose, Shape, make_shape
 
 BEYOND_SPACING_MM = 2.0
+"""How far past the spacing distances are known: more than the skin in which contacts are kept."""
 
 
 @dataclass(frozen=True, slots=True)

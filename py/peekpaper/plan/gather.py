@@ -1,0 +1,118 @@
+"""Where pieces overflow a full sheet: tries to get more of them onto it, so that the rest takes less paper."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from peekpaper.plan.attempt import Attempt, make_relocator
+from peekpaper.plan.bodies import Floats
+from peekpaper.plan.first import trim_for
+from peekpaper.plan.group import Group, make_group, to_array
+from peekpaper.plan.layout import Layout
+from peekpaper.plan.relocate import Relocator
+from peekpaper.plan.shape import Pose
+from peekpaper.plan.task import PaperTask
+
+FULLNESS = (0.9, 0.86, 0.82, 0.78)
+"""What part of the sheet to fill, spacing included, from the boldest try to the last."""
+ROUNDS = 40
+SEED_STRIDE = 104729
+
+
+class Gatherer:
+    """Works on a full sheet and the trim that takes its overflow, round by round.
+
+    `full` and `rest` are the best found so far, `rest` None where the sheet holds everything.
+    """
+
+    def __init__(self, task: PaperTask, full: Layout, rest: Layout) -> None:
+        self.full = full
+        self.rest: Layout | None = rest
+        self._task = task
+        self._tries = list(FULLNESS)
+        self._attempt: Attempt | None = None
+        self._indices: list[int] = []
+
+    @property
+    def is_done(self) -> bool:
+        """Tell whether all tries are through, or one has succeeded."""
+        return self._attempt is None and not self._tries
+
+    def round(self) -> Iterator[None]:
+        """Work a little; yields to let the caller breathe."""
+        if self._attempt is None:
+            self._attempt = self._next_attempt()
+            yield
+            return
+        yield from self._attempt.round()
+        if self._attempt.solution is not None:
+            self._take(self._attempt.solution)
+        if self._attempt.solution is not None or self._attempt.rounds >= ROUNDS:
+            self._attempt = None
+
+    def _next_attempt(self) -> Attempt | None:
+        """Return an attempt with as many pieces of the rest, largest first, as the next try allows."""
+        assert self.rest is not None
+        task, full = self._task, self.full
+        fullness = self._tries.pop(0)
+        overhang = 2 * task.choices.margin_mm - task.choices.spacing_mm
+        room = fullness * (full.width_mm - overhang) * (full.height_mm - overhang)
+        area = sum(self._grown_area(index) for index in full.poses)
+        added = []
+        loose = [index for index in self.rest.poses if index not in self.rest.fixed]
+        for index in sorted(loose, key=lambda index: -task.shapes[index].area_mm2):
+            if area + self._grown_area(index) <= room:
+                area += self._grown_area(index)
+                added.append(index)
+        if not added:
+            return None
+        self._indices = [*sorted(full.poses), *added]
+        group = make_group(
+            [task.shapes[index] for index in self._indices],
+            [index in full.fixed for index in self._indices],
+            task.fields.only(self._indices),
+            task.paper.direction,
+            task.choices,
+        )
+        size = (full.width_mm, full.height_mm)
+        relocator = make_relocator(group, size)
+        poses = _with_added(
+            group, relocator, to_array([self._pose(index) for index in self._indices]), size, len(added)
+        )
+        return Attempt(group, size, poses, relocator, task.choices.seed * SEED_STRIDE + len(self._tries))
+
+    def _pose(self, index: int) -> Pose:
+        middle = Pose(self.full.width_mm / 2, self.full.height_mm / 2, 0.0)
+        return self.full.poses.get(index, middle)
+
+    def _grown_area(self, index: int) -> float:
+        shape, spacing = self._task.shapes[index], self._task.choices.spacing_mm
+        return shape.area_mm2 + shape.piece.outline.length * spacing / 2 + np.pi * spacing**2 / 4
+
+    def _take(self, solution: list[Pose]) -> None:
+        assert self.rest is not None
+        poses = dict(zip(self._indices, solution, strict=True))
+        left = [index for index in self.rest.poses if index not in poses]
+        full = self.full
+        keeps_size = bool(left)
+        self.full = Layout(
+            full.id, full.paper, full.width_mm, full.height_mm, None, keeps_size, poses, full.fixed
+        )
+        pinned = {index: self.rest.poses[index] for index in self.rest.fixed}
+        self.rest = trim_for(self._task, self.rest.id, left, pinned) if left else None
+        self._tries = []
+
+
+def _with_added(
+    group: Group, relocator: Relocator, poses: Floats, size: tuple[float, float], added: int
+) -> Floats:
+    """Return the poses with the last `added` bodies laid, one by one, where they overlap the others least."""
+    frame = group.frame(*size)
+    weights = np.ones((len(poses), len(poses)))
+    first = len(poses) - added
+    weights[:, first:] = 0.0
+    for body in range(first, len(poses)):
+        field = relocator.depths(poses, frame).round_others(body, weights)
+        poses[body] = relocator.best_place(body, poses[body], field, frame)
+        weights[:, body] = 1.0
+    return poses
