@@ -3,9 +3,9 @@
 from peekpaper.drawing.document import MAX_DEPTH
 from peekpaper.refusal import Refusal
 
-MAX_VISITS = 400_000
+MAX_VISITS = 100_000
 """Elements drawn, each `use` counting all that it draws again."""
-MAX_SHAPES = 200_000
+MAX_SHAPES = 50_000
 MAX_POINTS = 3_000_000
 """Points of flattened curves; those of strokes count several times, for the work that they make."""
 _STROKE_WEIGHT = 5

@@ -12,7 +12,7 @@ from peekpaper.drawing.document import link, local_name
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.fill import fill_area
 from peekpaper.drawing.matrix import Matrix
-from peekpaper.drawing.path import flatten
+from peekpaper.drawing.path import count_chords, flatten
 from peekpaper.drawing.place import BoxClip, Clip, Leaf, PathClip, Place
 from peekpaper.drawing.shapes import SHAPES
 from peekpaper.drawing.walk import Walker
@@ -101,8 +101,8 @@ class Clipper:
         path = leaf.path.transformed(leaf.place.matrix)
         if leaf.place.style.visibility != "visible" or not np.isfinite(path.curves).all():
             return NOTHING
-        outlines = [line.points for line in flatten(path, self._tolerance)]
-        area = fill_area(outlines, even_odd=leaf.place.style.clip_rule == "evenodd")
+        lines = flatten(path, count_chords(path.curves, self._tolerance))
+        area = fill_area([line.points for line in lines], even_odd=leaf.place.style.clip_rule == "evenodd")
         for clip in leaf.place.clips:
             target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None
             if isinstance(clip, PathClip) and target is not None:

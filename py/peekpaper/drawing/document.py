@@ -21,19 +21,23 @@ MAX_ENTITY_TEXT = 8_000_000
 """How many characters the file's own entities may stand for, all in all."""
 MAX_ELEMENTS = 500_000
 MAX_DEPTH = 200
+_OTHER_ENTITIES = {name.removesuffix(";"): value for name, value in html.entities.html5.items()}
+"""Names that files use as if they were web pages; without them one `&nbsp;` would end the reading."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Document:
     """The root element, the elements by id (the first one counts) and their number.
 
-    `broken_off` tells that the file ends or turns bad before it should.
+    `broken_off` tells that the file ends or turns bad before it should; `external` counts the references to
+    entities outside of it.
     """
 
     root: Element
     by_id: dict[str, Element]
     count: int
     broken_off: bool
+    external: int
 
 
 def local_name(element: Element) -> str | None:
@@ -53,10 +57,11 @@ def read_document(text: str) -> Document:
     Raises Refusal where nothing can be read, for a root other than `svg`, and for entities that grow
     without end.
     """
-    _check_entities(text)
+    external = _check_entities(text)
     builder = TreeBuilder()
     parser = XMLParser(target=builder)
-    parser.entity.update({name.rstrip(";"): value for name, value in html.entities.html5.items()})
+    parser.entity.update(_OTHER_ENTITIES)
+    parser.entity.update(dict.fromkeys(external, ""))
     broken_off = False
     try:
         parser.feed(text)
@@ -72,7 +77,7 @@ def read_document(text: str) -> Document:
         identity = element.get("id", element.get(XML + "id"))
         if identity:
             by_id.setdefault(identity, element)
-    return Document(root, by_id, count, broken_off)
+    return Document(root, by_id, count, broken_off, sum(text.count(f"&{name};") for name in external))
 
 
 def _count_elements(root: Element) -> int:
@@ -115,25 +120,35 @@ class _BodyReachedError(Exception):
     """The root element has begun: no more entities can be declared."""
 
 
-def _check_entities(text: str) -> None:
-    """Raise Refusal if the entities that a file declares stand for too much text."""
+def _check_entities(text: str) -> set[str]:
+    """Return the names of entities that lie outside the file.
+
+    Raises Refusal if those in it stand for too much text.
+    """
     if "<!DOCTYPE" not in text:
-        return
+        return set()
     size = 0
-    values = _declared_entities(text)
+    values, external = _declared_entities(text)
     lengths: dict[str, int] = {}
     for name in values:
         size += text.count(f"&{name};") * _full_length(name, values, lengths, 0)
         if size > MAX_ENTITY_TEXT:
             raise _ENTITY_REFUSAL
+    return external
 
 
-def _declared_entities(text: str) -> dict[str, str]:
+def _declared_entities(text: str) -> tuple[dict[str, str], set[str]]:
+    """Return the values of the entities declared in the file, and the names of those that it does not hold."""
     values: dict[str, str] = {}
+    external: set[str] = set()
 
     def keep(name: str, is_parameter: bool, value: str | None, *_: object) -> None:
-        if not is_parameter:
-            values.setdefault(name, value or "")
+        if is_parameter or name in values or name in external:
+            return
+        if value is None:
+            external.add(name)
+        else:
+            values[name] = value
 
     def stop(*_: object) -> None:
         raise _BodyReachedError
@@ -143,7 +158,7 @@ def _declared_entities(text: str) -> dict[str, str]:
     parser.StartElementHandler = stop
     with suppress(_BodyReachedError, expat.ExpatError):
         parser.Parse(text, True)
-    return values
+    return values, external
 
 
 def _full_length(name: str, values: dict[str, str], lengths: dict[str, int], depth: int) -> int:

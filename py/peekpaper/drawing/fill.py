@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from shapely import LinearRing, STRtree
 
-from peekpaper.drawing.areas import NOTHING, as_area, make_polygons, make_rings
+from peekpaper.drawing.areas import NOTHING, make_polygons, make_rings
 from peekpaper.drawing.arrangement import arranged_area
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.matrix import Points
@@ -23,10 +23,11 @@ def fill_area(outlines: Sequence[Points], *, even_odd: bool) -> Area:
     if not closed:
         return NOTHING
     polygons = make_polygons(closed)
-    if len(polygons) == 1 and polygons[0].is_valid:
-        return as_area(polygons[0])
+    simple = bool(shapely.is_valid(polygons).all())
+    if simple and len(polygons) == 1:
+        return polygons[0]
     rings = make_rings(closed)
-    if shapely.is_valid(polygons).all() and not _meet(rings):
+    if simple and not _meet(rings):
         return nested_area(polygons, even_odd=even_odd)
     return arranged_area(rings, even_odd=even_odd)
 

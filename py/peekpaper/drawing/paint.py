@@ -47,9 +47,10 @@ class Painter:
             return ()
         path = leaf.path.transformed(place.matrix)
         _check(path.curves)
-        count = int(count_chords(path.curves, self.tolerance).sum())
+        chords = count_chords(path.curves, self.tolerance)
+        count = int(chords.sum())
         self.budget.points(count)
-        lines = flatten(path, self.tolerance)
+        lines = flatten(path, chords)
         fill = stroke = None
         width = 0.0
         colour = self._colour(style.fill, style.fill_opacity, leaf)
@@ -123,7 +124,8 @@ class Painter:
 
 
 def _check(curves: Points) -> None:
-    if not np.isfinite(curves).all() or np.abs(curves).max() > MAX_COORDINATE:
+    # Written so that it holds for what is not a number, too.
+    if not np.abs(curves).max() <= MAX_COORDINATE:
         raise UnreadableShapeError
 
 

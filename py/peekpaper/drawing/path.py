@@ -85,11 +85,10 @@ def count_chords(curves: Points, tolerance: float) -> NDArray[np.intp]:
     return np.maximum(1, np.ceil(np.sqrt(0.75 * bend / tolerance) - 1e-6)).astype(np.intp)
 
 
-def flatten(path: Path, tolerance: float) -> list[Polyline]:
-    """Return each subpath of `path` as a polyline whose distance from it is at most `tolerance`."""
+def flatten(path: Path, chords: NDArray[np.intp]) -> list[Polyline]:
+    """Return each subpath of `path` as a polyline with so many chords for each curve, at equal parameters."""
     if len(path.curves) == 0:
         return []
-    chords = count_chords(path.curves, tolerance)
     ends = np.cumsum(chords)
     which = np.repeat(np.arange(len(chords)), chords)
     step = np.arange(ends[-1]) - np.repeat(ends - chords, chords) + 1

@@ -50,7 +50,7 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
     page = read_page(document.root, style)
     painter = Painter(PaintServers(walker), Clipper(walker, tolerance), budget, tolerance)
     shapes: list[PaintedShape] = []
-    left_out: Counter[str] = Counter()
+    left_out = Counter(external=document.external)
     read = cut_short = 0
     for found in walker.walk_page(page.place):
         if isinstance(found, Skipped):
