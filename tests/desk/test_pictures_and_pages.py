@@ -9,7 +9,6 @@ from peekpaper.demo.harbour import demo_project
 from peekpaper.desk.desk import Desk
 from peekpaper.project.document import to_document
 
-
 Answer = tuple[dict[str, Any], tuple[bytes, ...]]
 
 
