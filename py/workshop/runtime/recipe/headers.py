@@ -7,7 +7,6 @@ that the main module exports).
 
 import re
 import shutil
-import sysconfig
 import zipfile
 from pathlib import Path
 from typing import Any
@@ -53,15 +52,18 @@ def browser_pyconfig(native: str, variables: dict[str, Any]) -> str:
 
 def write_headers(variables: dict[str, Any]) -> None:
     """Copy Debian's headers and give them the browser's pyconfig.h; the native one leads there too."""
-    native = Path(sysconfig.get_config_h_filename())
-    include = WORK / "include" / "python3.14"
+    # Debian keeps the real one under the machine's name; the one beside the other headers chooses among them.
+    native = next(Path("/usr/include").glob("*/python3.14/pyconfig.h"))
     kept = native.with_name("pyconfig-native.h")
     if not kept.exists():
         shutil.copy(native, kept)
-    target = include / "pyconfig.h"
+    include = WORK / "include" / "python3.14"
     shutil.copytree("/usr/include/python3.14", include, dirs_exist_ok=True)
+    target = include / "pyconfig.h"
     target.write_text(browser_pyconfig(kept.read_text(), variables))
-    for header in {native, Path("/usr/include/python3.14/pyconfig.h")}:
+    if f"#define SIZEOF_VOID_P {variables['SIZEOF_VOID_P']}\n" not in target.read_text():
+        raise SystemExit(f"{native} is not the pyconfig.h that was expected")
+    for header in (native, Path("/usr/include/python3.14/pyconfig.h")):
         header.write_text(f"#include <{target}>\n")
 
 
