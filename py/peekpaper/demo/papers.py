@@ -39,7 +39,7 @@ COLOURWAYS = (
         "dusk",
         "Dusk",
         {
-            "border": "heather", "corner": "lemon",
+            "border": "boathouse", "corner": "lemon",
             "crest 0": "lagoon", "crest 1": "mist", "crest 2": "lagoon", "crest 3": "mist",
             "body 0": "heather", "body 1": "deep", "body 2": "heather", "body 3": "deep",
             "band 0": "deep", "band 1": "foam", "door": "lemon", "deck": "lemon", "pane": "noon",
@@ -52,7 +52,7 @@ COLOURWAYS = (
         "regatta",
         "Regatta",
         {
-            "border": "lagoon", "corner": "buoy",
+            "border": "heather", "corner": "lemon",
             "crest 0": "foam", "crest 1": "mist", "crest 2": "foam", "crest 3": "mist",
             "body 0": "deep", "body 1": "lagoon", "body 2": "deep", "body 3": "lagoon",
             "band 0": "buoy", "band 1": "lemon", "door": "deep", "deck": "lagoon", "pane": "foam",

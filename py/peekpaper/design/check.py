@@ -9,6 +9,7 @@ _CHECKS = (
     file.no_openings,
     card.touching_edges,
     card.thin_bars,
+    card.thin_necks,
     file.mended_contours,
     card.separate_parts,
     file.larger_than_mat,

@@ -86,7 +86,11 @@ def content_of(drawing: Drawing) -> Content:
     ]
     has_background = _starts_with_background(painted)
     background = painted[0].colour if has_background else _WHITE
-    shapes = drawing.shapes[1:] if has_background else drawing.shapes
+    shapes = tuple(
+        shape
+        for shape in drawing.shapes
+        if not (has_background and shape.fill is not None and shape.fill.area is painted[0].area)
+    )
     return Content(
         painted=tuple(painted[1:] if has_background else painted),
         background=background,

@@ -20,12 +20,14 @@ class CardTriangulation:
 
     `points` (n, 2) are the densified edges' nodes in mm. `ring` (n) tells whose edge a point is on:
     OUTSIDE, or k for the k-th of the openings given; a point where edges touch counts for one of them.
-    `triangles` (m, 3) index `points`; together they cover the card without overlap, and every densified
-    edge is a side of one.
+    `along` (n) is how far along the card's rings a point lies, in mm: the rings one after the other, part
+    by part, each part's exterior first. `triangles` (m, 3) index `points`; together they cover the card
+    without overlap, and every densified edge is a side of one.
     """
 
     points: NDArray[np.float64]
     ring: NDArray[np.int64]
+    along: NDArray[np.float64]
     triangles: NDArray[np.int64]
 
     @property
@@ -51,20 +53,53 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
     of GEOS, exact but several times slower, takes over.
     """
     if card.is_empty:
-        return CardTriangulation(np.empty((0, 2)), np.empty(0, np.int64), np.empty((0, 3), np.int64))
+        return CardTriangulation(
+            np.empty((0, 2)), np.empty(0, np.int64), np.empty(0), np.empty((0, 3), np.int64)
+        )
     rings, numbers = _numbered_rings(card, openings)
-    starts, ends, owners = _edges(rings, numbers, step_mm)
+    edges = _densified(rings, numbers, step_mm)
     for _ in range(_ROUNDS):
-        points, ring, edges = _indexed(starts, ends, owners)
+        first, ends = edges.indexed()
+        points = edges.starts[first]
         triangles = _delaunay(points)
-        missing = _missing(edges, triangles, len(points))
+        missing = _missing(ends, triangles, len(points))
         if not missing.any():
             kept = _inside(card, points, triangles)
             if _covers(card, points, kept):
-                return CardTriangulation(points, ring, kept)
+                return CardTriangulation(points, edges.ring[first], edges.along[first], kept)
             break
-        starts, ends, owners = _halved(starts, ends, owners, missing)
+        edges = edges.halved(missing)
     return _slow(rings, numbers, card, step_mm)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Edges:
+    """The sides of closed rings: `starts` and `ends` (k, 2), `ring` and `along` (k) of the starts."""
+
+    starts: NDArray[np.float64]
+    ends: NDArray[np.float64]
+    ring: NDArray[np.int64]
+    along: NDArray[np.float64]
+
+    def indexed(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """Return an edge that starts at each distinct point, in sorted order, and edges as point pairs."""
+        points = _as_complex(self.starts)
+        unique, first = np.unique(points, return_index=True)
+        pairs = [np.searchsorted(unique, points), np.searchsorted(unique, _as_complex(self.ends))]
+        return first, np.stack(pairs, axis=1)
+
+    def halved(self, which: NDArray[np.bool_]) -> "_Edges":
+        """Return the edges with those in `which` cut at their middles."""
+        middles = (self.starts[which] + self.ends[which]) / 2
+        ends = self.ends.copy()
+        ends[which] = middles
+        halves = np.hypot(*(middles - self.starts[which]).T)
+        return _Edges(
+            np.concatenate([self.starts, middles]),
+            np.concatenate([ends, self.ends[which]]),
+            np.concatenate([self.ring, self.ring[which]]),
+            np.concatenate([self.along, self.along[which] + halves]),
+        )
 
 
 def _numbered_rings(
@@ -95,27 +130,14 @@ def _as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
     return flat
 
 
-def _edges(
-    rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step_mm: float
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.int64]]:
-    """Return start points, end points (k, 2) and rings (k) of the densified edges."""
+def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step_mm: float) -> _Edges:
     dense = shapely.segmentize(np.array(rings, dtype=object), step_mm)
-    coordinates, index = shapely.get_coordinates(dense, return_index=True)
-    joined = (index[1:] == index[:-1]) & (coordinates[1:] != coordinates[:-1]).any(axis=1)
-    owners = np.asarray(numbers, np.int64)[index[:-1]]
-    return coordinates[:-1][joined], coordinates[1:][joined], owners[joined]
-
-
-def _indexed(
-    starts: NDArray[np.float64], ends: NDArray[np.float64], owners: NDArray[np.int64]
-) -> tuple[NDArray[np.float64], NDArray[np.int64], NDArray[np.int64]]:
-    """Return unique points (n, 2), their rings (n) and the edges as pairs of point indices (k, 2)."""
-    unique, first, inverse = np.unique(
-        _as_complex(np.concatenate([starts, ends])), return_index=True, return_inverse=True
-    )
-    points = unique.view(np.float64).reshape(-1, 2)
-    ring = np.concatenate([owners, owners])[first]
-    return points, ring, inverse.reshape(2, -1).T
+    nodes, index = shapely.get_coordinates(dense, return_index=True)
+    lengths = np.hypot(*np.diff(nodes, axis=0).T) * (index[1:] == index[:-1])
+    kept = np.flatnonzero(lengths > 0)
+    along = np.cumsum(lengths) - lengths
+    ring = np.asarray(numbers, np.int64)[index[:-1]]
+    return _Edges(nodes[:-1][kept], nodes[1:][kept], ring[kept], along[kept])
 
 
 def _delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
@@ -137,22 +159,6 @@ def _missing(edges: NDArray[np.int64], triangles: NDArray[np.int64], count: int)
     sides = np.sort(triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
     wanted = np.sort(edges, axis=1)
     return np.isin(wanted @ [count, 1], sides @ [count, 1], invert=True)
-
-
-def _halved(
-    starts: NDArray[np.float64],
-    ends: NDArray[np.float64],
-    owners: NDArray[np.int64],
-    which: NDArray[np.bool_],
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.int64]]:
-    middles = (starts[which] + ends[which]) / 2
-    shortened = ends.copy()
-    shortened[which] = middles
-    return (
-        np.concatenate([starts, middles]),
-        np.concatenate([shortened, ends[which]]),
-        np.concatenate([owners, owners[which]]),
-    )
 
 
 def _inside(
@@ -178,9 +184,12 @@ def _covers(card: MultiPolygon, points: NDArray[np.float64], triangles: NDArray[
 def _slow(
     rings: Sequence[shapely.LinearRing], numbers: Sequence[int], card: MultiPolygon, step_mm: float
 ) -> CardTriangulation:
-    starts, ends, owners = _edges(rings, numbers, step_mm)
-    points, ring, _ = _indexed(starts, ends, owners)
+    edges = _densified(rings, numbers, step_mm)
+    first, _ = edges.indexed()
+    points = edges.starts[first]
     collections = shapely.constrained_delaunay_triangles(shapely.segmentize(np.array(card.geoms), step_mm))
     corners = shapely.get_coordinates(collections).reshape(-1, 4, 2)[:, :3]
     triangles = _looked_up(points, corners)
-    return CardTriangulation(points, ring, triangles[_areas(points[triangles]) > 0])
+    return CardTriangulation(
+        points, edges.ring[first], edges.along[first], triangles[_areas(points[triangles]) > 0]
+    )

@@ -10,6 +10,7 @@ from shapely import MultiPolygon, Point
 from peekpaper.design.areas import as_area
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
+from peekpaper.design.necks import find_necks
 from peekpaper.design.spans import find_spans, strips
 
 _TOUCHING_MM = 0.05
@@ -72,6 +73,23 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
             _thin_parts(seen, thin),
             2,
             "set-width",
+        )
+
+
+def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield one warning for all tongues of card that hang on by less than the limit for bars."""
+    limit = seen.limits.bar_mm
+    necks = find_necks(seen.design.card, seen.triangulation, limit)
+    if necks:
+        count = "1 tongue of card hangs" if len(necks) == 1 else f"{len(necks)} tongues of card hang"
+        yield DesignWarning(
+            "thin-necks",
+            f"{count} on by less than {limit:g} mm and may tear off: the thinnest neck is "
+            f"{necks[0].width_mm:.2f} mm. Widen it in your drawing, or make the design larger.",
+            necks[0].narrowest.interpolate(0.5, normalized=True),
+            as_area(shapely.union_all([neck.strip for neck in necks])),
+            2,
+            "show",
         )
 
 

@@ -9,6 +9,7 @@ from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.areas import as_area
+from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.content import Content
 from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
@@ -29,21 +30,27 @@ def read_cut_lines(content: Content) -> CardInk:
     contours = [contour for contour in content.contours if contour.line.length > 0]
     if not contours:
         return CardInk(MultiPolygon())
-    left, top, right, bottom = shapely.total_bounds(np.array([contour.line for contour in contours]))
-    gap = _GAP * float(np.hypot(right - left, bottom - top))
+    size = diagonal(np.array([contour.line for contour in contours], dtype=object))
+    gap = _GAP * size
     mended: list[Mended] = []
-    polygons = [polygon for nodes in _closed(contours, gap, mended) for polygon in _areas(nodes, mended)]
+    polygons = [
+        polygon
+        for nodes in _closed(contours, gap, ROUNDING * size, mended)
+        for polygon in _areas(nodes, mended)
+    ]
     kept = _without_doubles(polygons, gap, mended)
     colours = tuple(colour for colour, _ in content.seen_colours)
     return CardInk(_nested(kept), colours, mended=tuple(mended))
 
 
-def _closed(contours: Sequence[Contour], gap: float, mended: list[Mended]) -> Iterator[NDArray[np.float64]]:
+def _closed(
+    contours: Sequence[Contour], gap: float, rounding: float, mended: list[Mended]
+) -> Iterator[NDArray[np.float64]]:
     """Yield the nodes of closed contours, and of open ones joined end to end across small gaps."""
     open_lines: list[NDArray[np.float64]] = []
     for contour in contours:
-        nodes = shapely.get_coordinates(contour.line)
-        if contour.closed or (nodes[0] == nodes[-1]).all():
+        nodes = clean_nodes(contour.line, contour.closed, rounding)
+        if contour.closed or np.hypot(*(nodes[0] - nodes[-1])) <= rounding:
             yield nodes
         else:
             open_lines.append(nodes)

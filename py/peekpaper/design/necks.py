@@ -1,0 +1,100 @@
+"""Necks: thin places where a tongue of card hangs on, both sides being one and the same edge."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon, Polygon
+
+from peekpaper.design.areas import as_area, geometries
+from peekpaper.design.triangulation import CardTriangulation
+
+_HEAVY = 4.0
+"""A tongue whose area is less than this many squares of its neck is a mere point (from memory)."""
+
+
+_LEAST_MM2 = 1.0
+"""A lighter tongue is not worth a word (from memory)."""
+
+_DRAWN_MM = 0.1
+"""How far the drawn strip reaches beside a segment across a neck."""
+
+
+@dataclass(frozen=True, slots=True)
+class Neck:
+    """The thin part of a tongue, and the segment across its narrowest place, `width_mm` long."""
+
+    width_mm: float
+    narrowest: LineString
+    strip: Polygon | MultiPolygon
+
+
+def find_necks(card: MultiPolygon, triangulation: CardTriangulation, limit_mm: float) -> tuple[Neck, ...]:
+    """Return the necks of a card (mm) that are narrower than `limit_mm`, narrowest first.
+
+    A side of the triangulation that runs through the card from an edge back to the same edge cuts off a
+    tongue, whose area follows from the edge's partial sums of the shoelace formula.
+    """
+    triangle, chord = _chords(triangulation, limit_mm)
+    ends = triangulation.points[chord]
+    widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    is_neck = _cut_off(card, triangulation, chord) >= np.maximum(_HEAVY * widths**2, _LEAST_MM2)
+    if not is_neck.any():
+        return ()
+    triangle, widths, ends = triangle[is_neck], widths[is_neck], ends[is_neck]
+    lines = geometries(shapely.linestrings(ends))
+    corners = triangulation.corners[np.unique(triangle)]
+    longest = np.hypot(*(corners - np.roll(corners, 1, axis=1)).transpose(2, 0, 1)).max(axis=1)
+    thin = geometries(shapely.polygons(corners[longest <= 2 * limit_mm]))
+    drawn = [*shapely.buffer(lines, _DRAWN_MM), *thin]
+    strips = as_area(shapely.union_all(np.array(drawn, dtype=object)))
+    _, owner = shapely.STRtree(list(strips.geoms)).query_nearest(lines, all_matches=False)
+    necks: list[Neck] = []
+    for number, strip in enumerate(strips.geoms):
+        own = np.flatnonzero(owner == number)
+        narrowest = own[np.argmin(widths[own])]
+        necks.append(Neck(float(widths[narrowest]), lines[narrowest], strip))
+    return tuple(sorted(necks, key=lambda neck: neck.width_mm))
+
+
+def _chords(triangulation: CardTriangulation, limit_mm: float) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return triangles (k) and their short sides (k, 2) that cross the card between points of one ring."""
+    triangles = triangulation.triangles
+    sides = np.sort(triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
+    triangle = np.repeat(np.arange(len(triangles)), 3)
+    same = triangulation.ring[sides[:, 0]] == triangulation.ring[sides[:, 1]]
+    short = np.hypot(*(triangulation.points[sides[:, 1]] - triangulation.points[sides[:, 0]]).T) < limit_mm
+    _, inverse, counts = np.unique(
+        sides @ [len(triangulation.points), 1], return_inverse=True, return_counts=True
+    )
+    chosen = same & short & (counts[inverse] == 2)
+    return triangle[chosen], sides[chosen]
+
+
+def _cut_off(
+    card: MultiPolygon, triangulation: CardTriangulation, chords: NDArray[np.int64]
+) -> NDArray[np.float64]:
+    """Return the area (mm²) that each chord cuts off from its edge, on the smaller side."""
+    rings = [ring for part in card.geoms for ring in (part.exterior, *part.interiors)]
+    ends = np.cumsum(shapely.length(np.array(rings, dtype=object)))
+    order = np.argsort(triangulation.along, kind="stable")
+    points, along = triangulation.points[order], triangulation.along[order]
+    ring = np.minimum(np.searchsorted(ends, along + 1e-6, side="right"), len(rings) - 1)
+    sums = np.concatenate([[0.0], np.cumsum(_cross(points[:-1], points[1:]) * (ring[1:] == ring[:-1]))])
+    firsts, lasts = (
+        np.searchsorted(ring, np.arange(len(rings))),
+        np.searchsorted(ring, np.arange(len(rings)), "right") - 1,
+    )
+    whole = sums[lasts] - sums[firsts] + _cross(points[lasts], points[firsts])
+    place = np.empty(len(order), np.int64)
+    place[order] = np.arange(len(order))
+    one, other = np.sort(place[chords], axis=1).T
+    cut = sums[other] - sums[one] + _cross(points[other], points[one])
+    smaller: NDArray[np.float64] = np.minimum(np.abs(cut), np.abs(whole[ring[one]] - cut)) / 2
+    return np.where(ring[one] == ring[other], smaller, 0.0)
+
+
+def _cross(one: NDArray[np.float64], other: NDArray[np.float64]) -> NDArray[np.float64]:
+    crossed: NDArray[np.float64] = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+    return crossed
