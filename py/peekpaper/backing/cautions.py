@@ -8,7 +8,6 @@ from shapely import MultiPolygon
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.finish import FinishedPiece
 from peekpaper.backing.layout import Layout
-from peekpaper.backing.lips import Lip
 from peekpaper.backing.nearest import near_pairs
 from peekpaper.backing.sharing import Sharing
 from peekpaper.design.design import Design, DesignWarning
@@ -28,14 +27,14 @@ def layout_cautions(
 
 
 def lip_caution(
-    choices: BackingChoices, lips: Mapping[int, Lip], under: tuple[int, ...]
+    choices: BackingChoices, layout: Layout, finished: Mapping[int, FinishedPiece], under: tuple[int, ...]
 ) -> Iterator[DesignWarning]:
     """Yield one warning for all pieces under the least lip, at the narrowest, if there are any."""
     if not under:
         return
-    worst = min(under, key=lambda piece: lips[piece].least_mm)
-    narrowest = lips[worst].narrowest
-    least, wanted = _mm(lips[worst].least_mm), _mm(choices.least_lip_mm)
+    worst = min(under, key=lambda piece: finished[piece].lip.least_mm)
+    narrowest = shapely.shortest_line(layout.cores[worst].boundary, finished[worst].outline.exterior)
+    least, wanted = _mm(finished[worst].lip.least_mm), _mm(choices.least_lip_mm)
     many = "1 piece gets" if len(under) == 1 else f"{len(under)} pieces get"
     message = (
         f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {worst}. "

@@ -5,9 +5,9 @@ from collections.abc import Mapping
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LinearRing, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.areas import holding, polygonal
+from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.fitted import covered
 from peekpaper.backing.simplify import simplified
 
@@ -39,8 +39,9 @@ def eased_outlines(fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas) ->
     rounded = _without_notches(_without_slivers(whole, core), room)
     rings = [holding(polygonal(area), inner).exterior for area, inner in zip(rounded, core, strict=True)]
     points, owner = shapely.get_coordinates(rings, return_index=True)
-    points, slack = _drawn_in(points, owner, core)
-    eased = simplified([LinearRing(points[begin:end]) for _, begin, end in _stretches(owner)], slack)
+    slack = _slack(points, owner, core)
+    # Drawn in by the slack, the outline may stray by it to both sides.
+    eased = simplified(points + _inward(points, owner) * slack[:, None], owner, slack)
     return dict(zip(numbers, _sound(np.array(eased, dtype=object), core, room, whole), strict=True))
 
 
@@ -64,31 +65,36 @@ def _without_notches(areas: NDArray[np.object_], room: NDArray[np.object_]) -> N
 
 
 def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_]:
-    grown: NDArray[np.object_] = shapely.buffer(areas, distance_mm, quad_segs=_QUARTER_SEGMENTS)
-    return grown
+    return plainer(np.asarray(shapely.buffer(areas, distance_mm, quad_segs=_QUARTER_SEGMENTS)))
 
 
-def _drawn_in(
+def _slack(
     points: NDArray[np.float64], owner: NDArray[np.int64], core: NDArray[np.object_]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Draw nodes towards their openings by a slack, and return them with it (n): then both sides have it."""
-    feet = np.empty_like(points)
-    for number, begin, end in _stretches(owner):
-        edge = shapely.boundary(core[number])
-        shapely.prepare(edge)
-        lines = shapely.shortest_line(edge, shapely.points(points[begin:end]))
-        feet[begin:end] = shapely.get_coordinates(lines)[::2]
-    towards = feet - points
-    lip = np.hypot(towards[:, 0], towards[:, 1])
-    slack = np.minimum(lip * _SLACK, _SLACK_MM)
-    return points + towards * (slack / np.maximum(lip, 1e-12))[:, None], slack
+) -> NDArray[np.float64]:
+    """Return by how much (n) an outline may stray at each node, from the lip that it leaves there."""
+    edges = shapely.boundary(core)
+    shapely.prepare(edges)
+    lip = shapely.distance(edges[owner], shapely.points(points))
+    slack: NDArray[np.float64] = np.minimum(lip * _SLACK, _SLACK_MM)
+    return slack
 
 
-def _stretches(owner: NDArray[np.int64]) -> list[tuple[int, int, int]]:
-    """Return each owner's number and where its points begin and end."""
+def _inward(points: NDArray[np.float64], owner: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Return unit vectors (n, 2) that point into the areas of closed rings (n, 2) lying in a row."""
     begins = np.flatnonzero(np.append(True, owner[1:] != owner[:-1]))
-    ends = np.append(begins[1:], len(owner))
-    return [(int(owner[begin]), int(begin), int(end)) for begin, end in zip(begins, ends, strict=True)]
+    ends = np.append(begins[1:], len(owner)) - 1
+    before, after = np.arange(len(owner)) - 1, np.arange(len(owner)) + 1
+    before[begins], after[ends] = ends - 1, begins + 1
+    along = _unit(points - points[before]) + _unit(points[after] - points)
+    crosses = points[:, 0] * points[after][:, 1] - points[:, 1] * points[after][:, 0]
+    crosses[ends] = 0
+    turns = np.sign(np.add.reduceat(crosses, begins))[np.searchsorted(ends, np.arange(len(owner)))]
+    return _unit(np.stack([-along[:, 1] * turns, along[:, 0] * turns], axis=1))
+
+
+def _unit(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
+    units: NDArray[np.float64] = vectors / np.maximum(np.hypot(vectors[:, 0], vectors[:, 1]), 1e-12)[:, None]
+    return units
 
 
 def _sound(

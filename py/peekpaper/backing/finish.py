@@ -1,15 +1,15 @@
 """From fitted outlines to finished pieces: easy to cut or of a simple shape, measured, with offers."""
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, SimpleShapeOffer
 from peekpaper.backing.easing import eased_outlines
-from peekpaper.backing.fitting import Seat
+from peekpaper.backing.fitting import Seat, has_hope
 from peekpaper.backing.lips import Lip, measured_lips
-from peekpaper.backing.punches import SimpleShape, parse_shape
+from peekpaper.backing.punches import parse_shape
 from peekpaper.backing.simple_shapes import offers, placed, stock
 
 
@@ -52,11 +52,11 @@ def finished_pieces(
     keys = {piece.number: piece.key(choices) for piece in laid}
     fresh = [piece for piece in laid if keys[piece.number] not in kept]
     punches = stock(choices.punches)
-    seats = {piece.number: Seat(piece.core, piece.room, choices.least_lip_mm) for piece in fresh}
+    seats = _seats(fresh, choices.least_lip_mm)
     shaped = {
         piece.number: outline
         for piece in fresh
-        if (outline := _taken(piece.shape_name, seats[piece.number])) is not None
+        if (outline := _taken(piece.shape_name, seats.get(piece.number))) is not None
     }
     plain = [piece for piece in fresh if piece.number not in shaped]
     outlines = shaped | eased_outlines(
@@ -70,13 +70,23 @@ def finished_pieces(
             outlines[piece.number],
             lips[piece.number],
             piece.shape_name if piece.number in shaped else None,
-            tuple(offers(piece.number, seats[piece.number], punches)),
+            tuple(offers(piece.number, seats[piece.number], punches)) if piece.number in seats else (),
         )
         for piece in fresh
     }
     return {key: made[key] if key in made else kept[key] for key in keys.values()}
 
 
-def _taken(name: str | None, seat: Seat) -> Polygon | None:
-    shape: SimpleShape | None = parse_shape(name) if name else None
-    return placed(shape, seat) if shape else None
+def _seats(pieces: Sequence[LaidPiece], least_lip_mm: float) -> dict[int, Seat]:
+    """Return the seats of those pieces where any simple shape may fit, by the pieces' numbers."""
+    hopes = has_hope([piece.core for piece in pieces], [piece.room for piece in pieces], least_lip_mm)
+    return {
+        piece.number: Seat(piece.core, piece.room, least_lip_mm)
+        for piece, hope in zip(pieces, hopes, strict=True)
+        if hope
+    }
+
+
+def _taken(name: str | None, seat: Seat | None) -> Polygon | None:
+    shape = parse_shape(name) if name else None
+    return placed(shape, seat) if shape and seat else None

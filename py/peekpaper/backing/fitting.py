@@ -28,10 +28,21 @@ class Try:
     turn: int
 
 
+def has_hope(
+    cores: Sequence[MultiPolygon], rooms: Sequence[Polygon | MultiPolygon], least_lip_mm: float
+) -> list[bool]:
+    """Return for each piece whether its room holds the least convex area over its core and least lip."""
+    spaces = np.array(rooms, dtype=object)
+    shapely.prepare(spaces)
+    hulls = shapely.convex_hull(np.array(cores, dtype=object))
+    least = shapely.buffer(hulls, 0.99 * least_lip_mm, quad_segs=2)
+    return [bool(hope) for hope in shapely.covers(spaces, least)]
+
+
 class Seat:
     """The place for a simple shape: what it must cover, and the room that it has.
 
-    `turns` are those worth a try, in radians; `is_hopeless` tells that nothing convex fits.
+    `turns` are those worth a try, in radians.
     """
 
     def __init__(
@@ -40,10 +51,6 @@ class Seat:
         self._room = room
         shapely.prepare(self._room)
         hull = shapely.convex_hull(core)
-        # Whatever is convex and covers the core with its least lip covers this.
-        self.is_hopeless = not room.covers(hull.buffer(0.99 * least_lip_mm, quad_segs=2))
-        if self.is_hopeless:
-            return
         self._least = least_lip_mm
         self._centre = shapely.get_coordinates(shapely.centroid(shapely.minimum_bounding_circle(core)))[0]
         self._radius = float(shapely.minimum_bounding_radius(core))
@@ -53,9 +60,9 @@ class Seat:
         low = np.array([nodes.min(axis=0) for nodes in there]) - least_lip_mm
         high = np.array([nodes.max(axis=0) for nodes in there]) + least_lip_mm
         least_ones = [
-            _rectangle((low[k] + high[k]) / 2, high[k] - low[k], turn) for k, turn in enumerate(promising)
+            _corners((low[k] + high[k]) / 2, high[k] - low[k], turn) for k, turn in enumerate(promising)
         ]
-        free = shapely.covers(room, least_ones)
+        free = np.asarray(shapely.covers(room, shapely.polygons(least_ones)))
         self.turns = [turn for turn, is_free in zip(promising, free, strict=True) if is_free]
         self._low, self._high = low[free], high[free]
         edge = shapely.get_coordinates(shapely.segmentize(room, _EDGE_STEP_MM))
@@ -102,7 +109,7 @@ class Seat:
         radius = shape.width_mm / 2
         spare = radius - self._radius - self._least
         pushed = self._centre
-        for _ in range(_PUSHES):
+        for _ in range(_PUSHES if len(self._edge) else 0):
             apart = pushed - self._edge
             distance = np.hypot(apart[:, 0], apart[:, 1])
             nearest = int(distance.argmin())
@@ -121,12 +128,13 @@ class Seat:
         for _ in range(_PUSHES):
             pushed = np.clip(pushed + _push(edge - pushed, size / 2), middle - spare, middle + spare)
         centres = np.vstack([middle + _SHIFTS * spare, pushed])
-        return np.array([_rectangle(centre, size, self.turns[one.turn]) for centre in centres], dtype=object)
+        return np.asarray(shapely.polygons(_corners(centres[:, None], size, self.turns[one.turn])))
 
 
-def _rectangle(centre: NDArray[np.float64], size: NDArray[np.float64], turn: float) -> Polygon:
-    """Return a rectangle whose `centre` (2) and `size` (2) are told in axes turned by so many radians."""
-    return Polygon((centre + _CORNERS * size) @ _turned(turn))
+def _corners(centre: NDArray[np.float64], size: NDArray[np.float64], turn: float) -> NDArray[np.float64]:
+    """Return the corners of a rectangle; `centre` and `size` are told in axes turned by so many radians."""
+    corners: NDArray[np.float64] = (centre + _CORNERS * size) @ _turned(turn)
+    return corners
 
 
 def _push(edge: NDArray[np.float64], half: NDArray[np.float64]) -> NDArray[np.float64]:

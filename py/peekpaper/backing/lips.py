@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
 
 _STEP_MM = 1.0
 _FEWEST = 32
@@ -13,14 +13,10 @@ _FEWEST = 32
 
 @dataclass(frozen=True, slots=True)
 class Lip:
-    """The narrowest and the median lip along the edges of a piece's openings, in mm.
-
-    `narrowest` is the segment across the lip at the narrowest place.
-    """
+    """The narrowest and the median lip along the edges of a piece's openings, in mm."""
 
     least_mm: float
     median_mm: float
-    narrowest: LineString
 
 
 def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Polygon]) -> dict[int, Lip]:
@@ -28,15 +24,18 @@ def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Poly
 
     The least is exact, the median taken over points a millimetre or less apart along the openings' edges.
     """
-    lips = {}
-    for piece, core in cores.items():
-        edge = outlines[piece].exterior
-        shapely.prepare(edge)
-        narrowest = shapely.shortest_line(edge, core.boundary)
-        rings = np.array([opening.exterior for opening in core.geoms], dtype=object)
-        counts = np.maximum(np.ceil(shapely.length(rings) / _STEP_MM), _FEWEST).astype(int)
-        places = np.concatenate([np.arange(count) / count for count in counts])
-        points = shapely.line_interpolate_point(np.repeat(rings, counts), places, normalized=True)
-        median = float(np.median(shapely.distance(edge, points)))
-        lips[piece] = Lip(float(narrowest.length), median, narrowest)
-    return lips
+    if not cores:
+        return {}
+    edges = shapely.get_exterior_ring(np.array([outlines[piece] for piece in cores], dtype=object))
+    shapely.prepare(edges)
+    least = shapely.distance(edges, shapely.boundary(np.array(list(cores.values()), dtype=object)))
+    openings, owner = shapely.get_parts(list(cores.values()), return_index=True)
+    rings = shapely.get_exterior_ring(openings)
+    counts = np.maximum(np.ceil(shapely.length(rings) / _STEP_MM), _FEWEST).astype(int)
+    shares = np.concatenate([np.arange(count) / count for count in counts])
+    points = shapely.line_interpolate_point(np.repeat(rings, counts), shares, normalized=True)
+    piece_of_point = np.repeat(owner, counts)
+    distances = shapely.distance(edges[piece_of_point], points)
+    begins = np.flatnonzero(np.append(True, piece_of_point[1:] != piece_of_point[:-1]))
+    medians = [float(np.median(some)) for some in np.split(distances, begins[1:])]
+    return {piece: Lip(float(low), middle) for piece, low, middle in zip(cores, least, medians, strict=True)}

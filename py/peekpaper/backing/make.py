@@ -92,8 +92,7 @@ def _backing(
 ) -> Backing:
     smallest = smallest_of(layout.narrows, design.width_mm, choices.least_lip_mm)
     enough = choices.least_lip_mm - max(_TOLERATED_MM, _TOLERATED * choices.least_lip_mm)
-    lips = {number: piece.lip for number, piece in finished.items()}
-    under = tuple(number for number, lip in lips.items() if lip.least_mm < enough)
+    under = tuple(number for number, piece in finished.items() if piece.lip.least_mm < enough)
     whole_back: MultiPolygon | None = None
     if choices.whole_back is not None:
         whole_back = whole_back_sheet(design.card, choices.whole_back)
@@ -121,7 +120,7 @@ def _backing(
         under_least_lip=under,
         warnings=(
             *layout_cautions(design, choices, papers, layout),
-            *lip_caution(choices, lips, under),
+            *lip_caution(choices, layout, finished, under),
             *whole_back_cautions(design, whole_back),
         ),
     )

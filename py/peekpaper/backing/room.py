@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.areas import polygonal
+from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
 
 _QUARTER_SEGMENTS = 8
@@ -29,7 +29,8 @@ def rooms(
     `outline` is the card's outside, `opened` the openings that stay open.
     """
     numbers = list(zones)
-    left = shapely.buffer(np.array(list(zones.values())), -choices.gap_mm / 2, quad_segs=_QUARTER_SEGMENTS)
+    left = plainer(np.array(list(zones.values()), dtype=object))
+    left = plainer(shapely.buffer(left, -choices.gap_mm / 2, quad_segs=_QUARTER_SEGMENTS))
     inner = shapely.buffer(outline, -choices.edge_margin_mm, quad_segs=_QUARTER_SEGMENTS)
     shapely.prepare(inner)
     outward = ~shapely.covers(inner, left)

@@ -22,8 +22,6 @@ def stock(names: Iterable[str]) -> tuple[SimpleShape, ...]:
 
 def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[SimpleShapeOffer]:
     """Yield the smallest square, circle and rectangular punch that do, and a plain rectangle of two cuts."""
-    if seat.is_hopeless:
-        return
     for form in Form:
         tries = seat.tries([punch for punch in punches if punch.form is form])
         found = seat.first_inside(sorted(tries, key=lambda one: one.shape.width_mm * one.shape.height_mm))
@@ -44,7 +42,7 @@ def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[S
 
 def placed(shape: SimpleShape, seat: Seat) -> Polygon | None:
     """Return the shape where it covers what it must and stays inside, at some turn, or None."""
-    found = None if seat.is_hopeless else seat.first_inside(seat.tries([shape]))
+    found = seat.first_inside(seat.tries([shape]))
     return found[1] if found else None
 
 

@@ -1,22 +1,22 @@
 """Fewer nodes for many outlines at once, each node with a tolerance of its own."""
 
-from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
-from shapely import LinearRing, Polygon
+from shapely import Polygon
 
 
-def simplified(rings: Sequence[LinearRing], tolerances: NDArray[np.float64]) -> list[Polygon]:
+def simplified(
+    points: NDArray[np.float64], ring: NDArray[np.int64], tolerances: NDArray[np.float64]
+) -> list[Polygon]:
     """Return the areas of closed rings with nodes left out where the outline stays close to them.
 
-    `tolerances` (n) tells for each coordinate of all rings in a row how far in mm the new outline may pass
-    it by. The method of Ramer (1972) and of Douglas and Peucker (1973), all rings and all their stretches
-    split at once; areas may come out invalid where an outline nearly touches itself.
+    `points` (n, 2) are the rings' nodes in a row, each ring's first again at its end; `ring` (n) tells the
+    ring; `tolerances` (n) how far in mm the new outline may pass a node by. The method of Ramer (1972) and
+    of Douglas and Peucker (1973), all rings and all their stretches split at once; areas may come out
+    invalid where an outline nearly touches itself.
     """
-    points, ring = shapely.get_coordinates(np.array(rings, dtype=object), return_index=True)
     kept = _anchors(points, ring)
     while True:
         worst = _worst(points, kept, tolerances)
@@ -24,8 +24,8 @@ def simplified(rings: Sequence[LinearRing], tolerances: NDArray[np.float64]) -> 
             break
         kept[worst] = True
     nodes, owner = points[kept], ring[kept]
-    ends = np.searchsorted(owner, np.arange(len(rings) + 1))
-    return [_area(nodes[begin:end]) for begin, end in pairwise(ends.tolist())]
+    ends = np.append(np.flatnonzero(owner[1:] != owner[:-1]) + 1, len(owner)).tolist()
+    return [_area(nodes[begin:end]) for begin, end in pairwise([0, *ends])]
 
 
 def _anchors(points: NDArray[np.float64], ring: NDArray[np.int64]) -> NDArray[np.bool_]:
