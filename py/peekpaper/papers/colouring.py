@@ -96,8 +96,10 @@ def _settle_clashes(
         clashing = np.flatnonzero(now > 0)
         if len(clashing) == 0:
             break
-        change = (table + task.dislike)[clashing] - (now + task.dislike[every, colours])[clashing, None]
-        change[np.arange(len(clashing)), colours[clashing]] = np.inf
+        total = table[clashing] + task.dislike[clashing]
+        own = np.arange(len(clashing)), colours[clashing]
+        change = total - total[own][:, None]
+        change[own] = np.inf
         change[(barred_until[clashing] > step) & (2 * change + now.sum() > best_cost - 1e-9)] = np.inf
         place = _pick_least(change, chance)
         if place is None:

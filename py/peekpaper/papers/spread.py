@@ -19,6 +19,9 @@ _SAME = 1000.0
 _TOO_SMALL = 100.0
 _UNWISHED = 0.5
 _STEPS_FOR_ADVICE = 1000
+_STEPS_FOR_SETS = 1500
+_STEPS_FOR_OPENINGS = 12_000
+_MOST_ROUNDS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,17 +42,42 @@ def spread_papers(
     """
     board = _Board(design, neighbours, palette, locked)
     sets = alike_sets(design, neighbours, locked)
-    colours = board.colours_of(sets, chance)
+    colours = board.colours_of(sets, chance, _STEPS_FOR_SETS)
     if board.clashes_of(sets, colours).any():
-        bearable = board.bearable(sets, chance)
-        while parting := board.parting(sets, colours, bearable):
-            sets = [part for alike in sets for part in (alike.parted() if alike in parting else (alike,))]
-            colours = board.colours_of(sets, chance)
+        sets, colours = _parted(board, sets, colours, chance)
     colours = board.with_all_used(sets, colours)
     chosen = [palette.papers[colour].id for colour in colours]
     return tuple(
         sorted(map(Given, sets, chosen[: len(sets)]), key=lambda given: given.alike.openings),
     )
+
+
+def _parted(
+    board: "_Board", sets: list[AlikeSet], colours: NDArray[np.intp], chance: Random
+) -> tuple[list[AlikeSet], NDArray[np.intp]]:
+    """Return the sets, parted where that helps, and their colours.
+
+    What parting all of them can't help is borne. Where it takes too many rounds to find which ones to part,
+    all are.
+    """
+    singles = [part for alike in sets for part in alike.parted()]
+    best = board.colours_of(singles, chance)
+    bearable = _bearable(board.clashes_of(singles, best))
+    for _ in range(_MOST_ROUNDS):
+        parting = board.parting(sets, colours, bearable)
+        if not parting:
+            return sets, colours
+        sets = [part for alike in sets for part in (alike.parted() if alike in parting else (alike,))]
+        colours = board.colours_of(sets, chance, _STEPS_FOR_SETS)
+    return singles, best
+
+
+def _bearable(clashing: NDArray[np.float64]) -> float:
+    """Return the most that two papers side by side may clash, when that is the best there is."""
+    worst = clashing.max(initial=0)
+    if worst == 0:
+        return 0.0
+    return _SAME / 2 if worst < _SAME / 2 else float("inf")
 
 
 class _Board:
@@ -61,6 +89,7 @@ class _Board:
         places = {paper.id: place for place, paper in enumerate(palette.papers)}
         self._neighbours = neighbours
         self._places = places
+        self._last: tuple[Sequence[AlikeSet], ColouringTask] | None = None
         self._locked = {number: places[paper] for number, paper in locked.items() if paper is not None}
         self._clash = _clash(palette)
         self._area = {opening.number: opening.area.area for opening in design.openings}
@@ -69,21 +98,15 @@ class _Board:
             for opening in design.openings
         }
 
-    def colours_of(self, sets: Sequence[AlikeSet], chance: Random) -> NDArray[np.intp]:
+    def colours_of(
+        self, sets: Sequence[AlikeSet], chance: Random, most_steps: int = _STEPS_FOR_OPENINGS
+    ) -> NDArray[np.intp]:
         """Return a place in the palette for each set, then for each locked opening."""
-        return colour_graph(self._task(sets), chance)
+        return colour_graph(self._task(sets), chance, most_steps)
 
     def clashes_of(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp]) -> NDArray[np.float64]:
         """Return what each set's paper costs beside its neighbours' papers."""
         return clashes(self._task(sets), colours)[: len(sets)]
-
-    def bearable(self, sets: Sequence[AlikeSet], chance: Random) -> float:
-        """Return the clash of a set that parting can't help, judged by parting all."""
-        singles = [part for alike in sets for part in alike.parted()]
-        worst = self.clashes_of(singles, self.colours_of(singles, chance)).max(initial=0)
-        if worst == 0:
-            return 0.0
-        return _SAME / 2 if worst < _SAME / 2 else float("inf")
 
     def parting(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp], bearable: float) -> set[AlikeSet]:
         """Return the sets to part so that fewer clash more than is bearable, none where that is so already.
@@ -124,6 +147,11 @@ class _Board:
         return colours
 
     def _task(self, sets: Sequence[AlikeSet]) -> ColouringTask:
+        if self._last is None or self._last[0] is not sets:
+            self._last = (sets, self._new_task(sets))
+        return self._last[1]
+
+    def _new_task(self, sets: Sequence[AlikeSet]) -> ColouringTask:
         members = [*(alike.openings for alike in sets), *((number,) for number in self._locked)]
         node_of = {number: node for node, openings in enumerate(members) for number in openings}
         around = [
