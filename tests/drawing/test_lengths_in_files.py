@@ -1,7 +1,6 @@
 """Units and percentages: SVG 1.1, 7.10 and CSS Values and Units 4, chapters 5 and 6."""
 
 import pytest
-
 from drawn import drawing_of, ink_of
 
 
