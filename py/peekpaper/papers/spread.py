@@ -19,7 +19,7 @@ _SAME = 1000.0
 _TOO_SMALL = 100.0
 _UNWISHED = 0.5
 _STEPS_FOR_ADVICE = 1000
-_STEPS_FOR_SETS = 1500
+_STEPS_FOR_SETS = 500
 _STEPS_FOR_OPENINGS = 12_000
 _MOST_ROUNDS = 6
 
@@ -66,10 +66,12 @@ def _parted(
     for _ in range(_MOST_ROUNDS):
         parting = board.parting(sets, colours, bearable)
         if not parting:
-            return sets, colours
+            break
         sets = [part for alike in sets for part in (alike.parted() if alike in parting else (alike,))]
         colours = board.colours_of(sets, chance, _STEPS_FOR_SETS)
-    return singles, best
+    else:
+        sets, colours = singles, best
+    return sets, board.matched(sets, colours)
 
 
 def _bearable(clashing: NDArray[np.float64]) -> float:
@@ -128,6 +130,22 @@ class _Board:
                 chosen.add(place)
         chosen = chosen or partable.intersection(other for place in clashing for other in around[place])
         return {sets[place] for place in chosen or partable}
+
+    def matched(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp]) -> NDArray[np.intp]:
+        """Return the colours with each set given the one that most of its group have, where none minds."""
+        task = self._task(sets)
+        colours = colours.copy()
+        groups: dict[int, list[int]] = {}
+        for place, alike in enumerate(sets):
+            groups.setdefault(alike.group, []).append(place)
+        for places in groups.values():
+            common = int(np.bincount(colours[places], minlength=len(self._clash)).argmax())
+            for place in places:
+                around = colours[list(task.neighbours[place])]
+                worse = self._clash[common, around].sum() > self._clash[colours[place], around].sum()
+                if not worse and task.dislike[place, common] <= task.dislike[place, colours[place]]:
+                    colours[place] = common
+        return colours
 
     def with_all_used(self, sets: Sequence[AlikeSet], colours: NDArray[np.intp]) -> NDArray[np.intp]:
         """Return the colours with papers that none has given to sets that can change without harm."""
