@@ -39,15 +39,9 @@ LIBRARY = "python_stdlib.zip"
 
 # Whole parts of libraries that none of our calls reaches: other file formats, tools for the command line.
 NOT_CALLED = (
-    *(
-        "ezdxf/acc/",
-        "ezdxf/acis/",
-        "ezdxf/addons/",
-        "ezdxf/commands.py",
-        "fontTools/cu2qu/",
-        "fontTools/diff/",
-    ),
-    *("fontTools/merge/", "fontTools/mtiLib/", "fontTools/qu2cu/", "fontTools/ufoLib/", "fontTools/voltLib/"),
+    *("ezdxf/__main__.py", "ezdxf/acis/", "ezdxf/addons/", "ezdxf/commands.py", "fontTools/cu2qu/"),
+    *("fontTools/diff/", "fontTools/merge/", "fontTools/mtiLib/", "fontTools/pens/cu2quPen.py"),
+    *("fontTools/pens/qu2cuPen.py", "fontTools/qu2cu/", "fontTools/ufoLib/", "fontTools/voltLib/"),
     "numpy/_pyinstaller/",
 )
 NOT_RUN = (".c", ".h", ".in", ".pxd", ".pyi", ".pyx", "py.typed")
@@ -60,7 +54,7 @@ def slim(archives: Mapping[str, bytes], core: Mapping[str, bytes]) -> dict[str, 
     holds the files of Pyodide's npm package. Raises Stopped where Node.js can't run the interpreter.
     """
     opened = {
-        name: library_in_a_page(unzipped(archive)) if name == LIBRARY else _wheel_in_a_page(unzipped(archive))
+        name: library_in_a_page(unzipped(archive)) if name == LIBRARY else wheel_in_a_page(unzipped(archive))
         for name, archive in archives.items()
     }
     made = compiled(opened, Keeping.NEITHER_ASSERTS_NOR_DOCSTRINGS, core)
@@ -79,7 +73,8 @@ def library_in_a_page(files: Mapping[str, bytes]) -> dict[str, bytes]:
     return {path: data for path, data in files.items() if not path.startswith(NOT_IN_A_PAGE)}
 
 
-def _wheel_in_a_page(files: Mapping[str, bytes]) -> dict[str, bytes]:
+def wheel_in_a_page(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return a wheel's files without what no call of ours reaches, and of its own notes the metadata."""
     kept = {}
     for path, data in files.items():
         folder, _, inner = path.partition("/")
