@@ -40,6 +40,8 @@ export class Bench extends EventTarget {
     this.trouble = new Map();
     this.fresh = { design: false, backing: false, plan: false };
     this.busy = false;
+    /** Steps whose value came from elsewhere and is still to be confirmed. @type {Set<StepName>} */
+    this.adopted = new Set();
     /** @type {AbortController | null} */
     this.search = null;
     this.rounds = 0;
@@ -67,8 +69,16 @@ export class Bench extends EventTarget {
   adopt({ design, backing }) {
     this.design = design;
     this.backing = backing;
+    this.adopted = new Set(["design", "backing"]);
     this.dispatchEvent(new Event("design"));
     this.dispatchEvent(new Event("backing"));
+  }
+
+  /** Design and backing where both are of the project as it is. */
+  get views() {
+    const { design, backing, fresh, adopted } = this;
+    const hold = adopted.size === 2 || (fresh.design && fresh.backing && !this.busy);
+    return design && backing && hold ? { design, backing } : null;
   }
 
   /** Seeks trims and mats for the project as it is. */
@@ -135,6 +145,7 @@ export class Bench extends EventTarget {
     this.backing = null;
     this.plan = null;
     this.preview = null;
+    this.adopted.clear();
     this.trouble.clear();
   }
 
@@ -148,7 +159,10 @@ export class Bench extends EventTarget {
       return;
     }
     this.fresh.backing = false;
-    if (from === "design") this.fresh.design = false;
+    this.adopted.delete("backing");
+    if (from === "backing") return;
+    this.fresh.design = false;
+    this.adopted.delete("design");
   }
 
   async #catchUp() {
@@ -171,9 +185,11 @@ export class Bench extends EventTarget {
     try {
       const value = await this.desk[step](project);
       if (this.project?.id !== project.id) return;
+      this.trouble.delete(step);
+      const known = this.adopted.delete(step) && JSON.stringify(value) === JSON.stringify(this[step]);
+      if (known) return;
       if (step === "design") this.design = /** @type {Design} */ (value);
       else this.backing = /** @type {Backing} */ (value);
-      this.trouble.delete(step);
     } catch (error) {
       if (step === "design") this.fresh.backing = true;
       this.#note(step, error);

@@ -26,7 +26,9 @@ export class PaperShelf {
     for (const [id, { button, used }] of this.sheets) {
       button.setAttribute("aria-pressed", String(id === session.hand.picked));
       const count = uses.get(id) ?? 0;
-      if (id !== null) used.textContent = count > 0 ? String(count) : "";
+      if (id === null) continue;
+      used.textContent = count > 0 ? String(count) : "";
+      used.title = count > 0 ? say("papers.used", { count }) : "";
     }
   }
 
@@ -59,8 +61,8 @@ export class PaperShelf {
         { class: "sheet-name" },
         number ? make("span", { class: "sheet-number" }, number) : null,
         make("span", {}, name),
-        used,
       ),
+      used,
     );
     this.sheets.set(id, { button, used });
     return make("li", {}, button);

@@ -1,6 +1,7 @@
 /** @typedef {import("./store.js").Course} Course */
 /** @typedef {{id: string, name: string, saved: number, thumbnail: Blob | null}} Entry */
-/** @typedef {Entry & {course: Course}} Kept */
+/** @typedef {{design: import("../desk/types.js").Design, backing: import("../desk/types.js").Backing}} Views */
+/** @typedef {Entry & {course: Course, views: Views | null}} Kept  views: what was computed of the document */
 /** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
 
 const NAME = "peekpaper";

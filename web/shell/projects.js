@@ -63,7 +63,12 @@ export class Projects {
   async #keep() {
     try {
       this.archive = await Archive.open();
-      this.keeper = new Keeper(this.room.store, this.archive, () => this.#thumbnail());
+      this.keeper = new Keeper(
+        this.room.store,
+        this.archive,
+        () => this.#thumbnail(),
+        this.room.bench,
+      );
       this.keeper.addEventListener("failed", () => this.#keepsNothing(), { once: true });
     } catch {
       this.#keepsNothing();
@@ -112,7 +117,10 @@ export class Projects {
   /** @param {string} id */
   async #reopen(id) {
     const kept = await this.archive?.read(id).catch(() => null);
-    if (kept) this.room.store.open(kept.course);
+    if (kept) {
+      this.room.store.open(kept.course);
+      if (kept.views) this.room.bench.adopt(kept.views);
+    }
     return kept !== null && kept !== undefined;
   }
 

@@ -104,9 +104,9 @@ export class Shell {
     );
     find("#table-tools", HTMLElement).append(
       this.flip,
-      tool("minus", "act.farther", () => this.stage.zoom(1 / 1.5)),
+      tool("minus", "act.farther", () => this.stage.zoom(1 / 1.5), "tool-zoom"),
       tool("fit", "act.fit", () => this.stage.fit()),
-      tool("plus", "act.closer", () => this.stage.zoom(1.5)),
+      tool("plus", "act.closer", () => this.stage.zoom(1.5), "tool-zoom"),
     );
     find("#stage", HTMLElement).dataset["drop"] = say("stage.drop");
   }
@@ -229,11 +229,12 @@ function label(selector, name, act) {
  * @param {string} picture
  * @param {import("../words/words.js").Key} key
  * @param {() => void} act
+ * @param {string} [kind]
  */
-function tool(picture, key, act) {
+function tool(picture, key, act, kind = "") {
   return make(
     "button",
-    { type: "button", class: "button-icon", "aria-label": say(key), title: say(key), onclick: act },
+    { type: "button", class: `button-icon ${kind}`, "aria-label": say(key), title: say(key), onclick: act },
     icon(picture),
   );
 }

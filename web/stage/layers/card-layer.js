@@ -1,6 +1,11 @@
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
 
+const LIFT_MM = 0.9;
+const LIFT_PX = 4;
+const SHADE = "rgb(30 20 8 / 9%)";
+const SHADE_STEPS = [1, 0.75, 0.5, 0.25];
+
 /** The card in its colour, a little above what lies behind it. */
 export class CardLayer {
   /**
@@ -14,16 +19,14 @@ export class CardLayer {
 
   /** @param {Brush} brush */
   draw({ context, view }) {
-    const lift = Math.min(0.7, 5 / view.scale);
-    context.save();
-    context.fillStyle = "rgb(30 20 8 / 14%)";
-    for (const part of [1, 0.5]) {
+    const lift = Math.min(LIFT_MM, LIFT_PX / view.scale);
+    context.fillStyle = SHADE;
+    for (const part of SHADE_STEPS) {
       context.save();
       context.translate(view.mirrored ? -lift * part : lift * part, lift * 1.3 * part);
       context.fill(this.shapes.card, "evenodd");
       context.restore();
     }
-    context.restore();
     context.fillStyle = this.colour;
     context.fill(this.shapes.card, "evenodd");
   }
