@@ -36,7 +36,7 @@ VALUES = {
     "plan": "plan",
     "project": "project",
 }
-SEES_EVERYTHING_BEFORE = {"pipeline", "sheets", "preview", "commands", "desk", "__main__"}
+SEES_EVERYTHING_BEFORE = {"demo", "pipeline", "sheets", "preview", "commands", "desk", "__main__"}
 
 
 def complaints(package: Path = PACKAGE) -> list[str]:
