@@ -44,13 +44,12 @@ def find_bars(
     sizes = np.array([np.inf, *(math.sqrt(opening.area) for opening in openings)])
     facing = spans.facing() >= _FACING * np.minimum(widths, sizes[spans.rings].min(axis=1))
     facing |= _nearest_of_one(spans.rings, widths)
-    areas = strips(triangulation, spans, facing[spans.pair])
+    areas = strips(triangulation, spans, facing)
     bars = [
         _bar(int(first), int(second), float(width), line, strip)
-        for (first, second), width, line, strip, is_bar in zip(
-            spans.rings, widths, lines, areas, facing, strict=True
+        for (first, second), width, line, strip in zip(
+            spans.rings[facing], widths[facing], lines[facing], areas, strict=True
         )
-        if is_bar
     ]
     return tuple(sorted(bars, key=lambda bar: (bar.width_mm, bar.first, bar.second or 0)))
 

@@ -1,6 +1,5 @@
 """Which outlines match one another under turn and mirror."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +11,10 @@ from peekpaper.design.areas import geometries
 _SAMPLES = 128
 _HARMONICS = 24
 _PEAKS = 4
-_FINE = np.linspace(-1, 1, 33)
+_STEP = 2j * np.pi / _SAMPLES
+_LOW = np.flatnonzero(np.abs(np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)) <= _HARMONICS)
+_FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)[_LOW]
+_NEWTON_STEPS = 3
 _DETAIL = 0.05
 """Outlines are compared without details finer than this share of the tolerance."""
 
@@ -23,7 +25,8 @@ class CentredOutlines:
 
     `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
     rings. `samples` (n, 128) are points at equal steps around each. `areas`, `lengths` and `reach` (n), the
-    greatest distance from the centroid, stay the same under turn and mirror.
+    greatest distance from the centroid, stay the same under turn and mirror, as do `swings` (n, 12), the
+    sizes of the samples' low harmonics.
     """
 
     nodes: NDArray[np.complex128]
@@ -33,6 +36,7 @@ class CentredOutlines:
     areas: NDArray[np.float64]
     lengths: NDArray[np.float64]
     reach: NDArray[np.float64]
+    swings: NDArray[np.float64]
 
     def matching(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
         """Tell which of the outlines `others` match `head`, turned or mirrored.
@@ -40,43 +44,28 @@ class CentredOutlines:
         They match where no corner of the one lies farther than `tolerance` from the other's line.
         """
         near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
-        near &= np.abs(self.reach[others] - self.reach[head]) <= 2 * tolerance
+        near &= np.abs(self.reach[others] - self.reach[head]) <= 1.2 * tolerance
+        near &= np.abs(self.swings[others] - self.swings[head]).max(axis=1, initial=0.0) <= 1.5 * tolerance
         matches = np.zeros(len(others), bool)
         candidates = np.flatnonzero(near)
-        if len(candidates) == 0:
-            return matches
         for mirrored in (False, True):
-            for turns in self._best_turns(head, others[candidates], mirrored):
-                pending = ~matches[candidates]
-                if not pending.any():
+            spectrum = self._correlated(head, others[candidates], mirrored)
+            starts = _best_starts(spectrum)
+            for start in starts.T:
+                pending = np.flatnonzero(~matches[candidates])
+                if len(pending) == 0:
                     return matches
+                turns = _best_turns(spectrum[pending], start[pending])
                 tried = candidates[pending]
-                matches[tried] = self._fits(head, others[tried], turns[pending], mirrored, tolerance)
+                matches[tried] = self._fits(head, others[tried], turns, mirrored, tolerance)
         return matches
 
-    def _best_turns(
-        self, head: int, others: NDArray[np.int64], mirrored: bool
-    ) -> Iterator[NDArray[np.complex128]]:
-        """Yield unit numbers that turn each outline onto the head's: the best fit first, then the next best.
-
-        All starting points are tried at once by correlating the outlines' Fourier series; the peaks are then
-        refined between samples (least squares fit of samples, as in Kendall's Procrustes distance).
-        """
-        target, points = self.samples[head], self.samples[others]
+    def _correlated(self, head: int, others: NDArray[np.int64], mirrored: bool) -> NDArray[np.complex128]:
+        """Return the Fourier series of the correlation of the head's samples with the others'."""
+        points = self.samples[others]
         if mirrored:
             points = np.conj(points)[:, ::-1]
-        spectrum = np.conj(np.fft.fft(points, axis=1)) * np.fft.fft(target)[None, :]
-        strength = np.abs(np.fft.ifft(spectrum, axis=1))
-        is_peak = (strength >= np.roll(strength, 1, axis=1)) & (strength >= np.roll(strength, -1, axis=1))
-        peaks = np.argsort(np.where(is_peak, -strength, 1.0), axis=1, kind="stable")[:, :_PEAKS]
-        frequencies = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
-        kept = np.flatnonzero(np.abs(frequencies) <= _HARMONICS)
-        waves = np.exp(2j * np.pi / _SAMPLES * np.outer(frequencies[kept], _FINE))
-        for peak in peaks.T:
-            shifted = spectrum[:, kept] * np.exp(2j * np.pi / _SAMPLES * np.outer(peak, frequencies[kept]))
-            fine = shifted @ waves
-            best = fine[np.arange(len(fine)), np.argmax(np.abs(fine), axis=1)]
-            yield best / np.maximum(np.abs(best), np.finfo(float).tiny)
+        return np.conj(np.fft.fft(points, axis=1)) * np.fft.fft(self.samples[head])[None, :]
 
     def _fits(
         self,
@@ -112,15 +101,47 @@ def centred_outlines(
     np.maximum.at(reach, owner, np.abs(nodes))
     lines = geometries(shapely.linearrings(_pairs(nodes), indices=owner))
     shapely.prepare(lines)
+    samples = _sampled(nodes, owner, len(polygons))
+    harmonics = np.abs(np.fft.fft(samples, axis=1)) / _SAMPLES
     return CentredOutlines(
         nodes=nodes,
         owner=owner,
         lines=lines,
-        samples=_sampled(nodes, owner, len(polygons)),
+        samples=samples,
         areas=shapely.area(polygons) * factors**2,
         lengths=shapely.length(lines),
         reach=reach,
+        swings=np.concatenate([harmonics[:, 1:7], harmonics[:, -6:]], axis=1),
     )
+
+
+def _best_starts(spectrum: NDArray[np.complex128]) -> NDArray[np.int64]:
+    """Return the starts (n, 4) at which outlines fit best, the best first, of a correlation's series."""
+    strength = np.abs(np.fft.ifft(spectrum, axis=1))
+    is_peak = (strength >= np.roll(strength, 1, axis=1)) & (strength >= np.roll(strength, -1, axis=1))
+    return np.argsort(np.where(is_peak, -strength, 1.0), axis=1, kind="stable")[:, :_PEAKS]
+
+
+def _best_turns(spectrum: NDArray[np.complex128], start: NDArray[np.int64]) -> NDArray[np.complex128]:
+    """Return unit numbers that turn outlines onto the head's, given near what start they fit (least squares).
+
+    Newton's method finds the best start between samples, by the lower harmonics of the correlation's series.
+    """
+    series, shift = spectrum[:, _LOW], start.astype(float)
+    for _ in range(_NEWTON_STEPS):
+        terms = series * np.exp(_STEP * np.outer(shift, _FREQUENCIES))
+        value, slope, bend = (
+            terms.sum(axis=1),
+            terms @ (_STEP * _FREQUENCIES),
+            terms @ (_STEP * _FREQUENCIES) ** 2,
+        )
+        first = (np.conj(value) * slope).real
+        second = np.abs(slope) ** 2 + (np.conj(value) * bend).real
+        falls = second < -1e-12 * np.abs(value) ** 2
+        shift -= np.clip(np.where(falls, first / np.where(falls, second, 1.0), 0.0), -0.5, 0.5)
+    best = (series * np.exp(_STEP * np.outer(shift, _FREQUENCIES))).sum(axis=1)
+    turns: NDArray[np.complex128] = best / np.maximum(np.abs(best), np.finfo(float).tiny)
+    return turns
 
 
 def _sampled(nodes: NDArray[np.complex128], owner: NDArray[np.int64], count: int) -> NDArray[np.complex128]:

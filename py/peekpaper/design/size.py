@@ -48,7 +48,9 @@ def _extent(drawing: Drawing) -> tuple[float, float]:
         paint.area for shape in drawing.shapes for paint in (shape.fill, shape.stroke) if paint is not None
     ]
     lines = [contour.line for shape in drawing.shapes for contour in shape.contours]
-    left, top, right, bottom = shapely.total_bounds(np.array([*areas, *lines], dtype=object))
-    if not math.isfinite(left):
+    drawn = np.array([*areas, *lines], dtype=object)
+    drawn = drawn[~shapely.is_empty(drawn)]
+    if len(drawn) == 0:
         return drawing.width, drawing.height
+    left, top, right, bottom = shapely.total_bounds(drawn)
     return float(right - left), float(bottom - top)

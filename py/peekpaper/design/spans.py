@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import geometries
+from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.triangulation import CardTriangulation
 
 
@@ -72,16 +73,19 @@ def find_spans(triangulation: CardTriangulation) -> Spans:
 
 
 def strips(
-    triangulation: CardTriangulation, spans: Spans, taken: NDArray[np.bool_]
-) -> list[shapely.Polygon | shapely.MultiPolygon]:
-    """Return for each pair the area of its spans (mm), of those with `taken` (k) only; it may be empty."""
-    chosen = np.flatnonzero(taken)
+    triangulation: CardTriangulation, spans: Spans, pairs: NDArray[np.bool_]
+) -> list[Polygon | MultiPolygon]:
+    """Return the area (mm) of all spans of a pair, for each of the chosen `pairs` (p)."""
+    chosen = np.flatnonzero(pairs[spans.pair])
     chosen = chosen[np.argsort(spans.pair[chosen], kind="stable")]
-    areas = geometries(shapely.polygons(triangulation.corners[spans.triangle[chosen]]))
-    cuts = np.searchsorted(spans.pair[chosen], np.arange(1, len(spans.rings)))
-    return [_joined(group) for group in np.split(areas, cuts)]
+    triangles = geometries(shapely.polygons(triangulation.corners[spans.triangle[chosen]]))
+    cuts = np.searchsorted(spans.pair[chosen], np.flatnonzero(pairs)[1:])
+    return [joined_triangles(group) for group in np.split(triangles, cuts)]
 
 
-def _joined(triangles: NDArray[np.object_]) -> shapely.Polygon | shapely.MultiPolygon:
+def joined_triangles(triangles: NDArray[np.object_]) -> Polygon | MultiPolygon:
+    """Return the area of triangles that do not overlap."""
     joined = shapely.coverage_union_all(triangles)
-    return joined if isinstance(joined, shapely.Polygon | shapely.MultiPolygon) else shapely.MultiPolygon()
+    if not joined.is_valid:  # where triangles meet in a single point only
+        joined = shapely.union_all(triangles)
+    return joined if isinstance(joined, Polygon) else as_area(joined)

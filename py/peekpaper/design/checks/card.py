@@ -7,11 +7,11 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Point
 
-from peekpaper.design.areas import as_area
+from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.design.necks import find_necks
-from peekpaper.design.spans import find_spans, strips
+from peekpaper.design.spans import find_spans, joined_triangles
 
 _TOUCHING_MM = 0.05
 _MOST_LOOSE_BITS = 50
@@ -145,6 +145,7 @@ def _thin_parts(seen: Inspected, bars: list[Bar]) -> MultiPolygon:
     spans = find_spans(seen.triangulation)
     wanted = {(bar.second or 0, bar.first) if bar.second is None else (bar.first, bar.second) for bar in bars}
     is_wanted = np.array([(int(low), int(high)) in wanted for low, high in spans.rings], bool)
-    parts = strips(seen.triangulation, spans, is_wanted[spans.pair] & (spans.width < seen.limits.bar_mm))
-    drawn = as_area(shapely.union_all(parts))
+    thin = is_wanted[spans.pair] & (spans.width < seen.limits.bar_mm)
+    corners = seen.triangulation.corners[spans.triangle[thin]]
+    drawn = as_area(joined_triangles(geometries(shapely.polygons(corners))))
     return drawn if not drawn.is_empty else _widened(bars)
