@@ -17,22 +17,25 @@ AGREES = 0.001
 """The share of pixels that may differ, a band of one pixel along edges left out."""
 
 
-def share_that_differs(svg: str, width: int = 300) -> float:
-    """Return the share of pixels where the ink and the reference differ by more than one pixel's shift."""
-    reference = painted_by_reference(svg, width)
+def share_that_differs(svg: str, width: int = 300, reference: str | None = None) -> float:
+    """Return the share of pixels where ink and renderer differ by more than one pixel's shift.
+
+    The renderer draws `reference` where it is given, else the same file.
+    """
+    painted = painted_by_renderer(reference or svg, width)
     drawing = read_drawing(svg.encode())
-    rows, columns = reference.shape
+    rows, columns = painted.shape
     x, y = np.meshgrid(
         (np.arange(columns) + 0.5) * drawing.width / columns, (np.arange(rows) + 0.5) * drawing.height / rows
     )
     area = ink(drawing)
     shapely.prepare(area)
     ours = shapely.contains_xy(area, x, y)
-    wrong = (ours & ~_grown(reference)) | (reference & ~_grown(ours))
+    wrong = (ours & ~_grown(painted)) | (painted & ~_grown(ours))
     return float(wrong.mean())
 
 
-def painted_by_reference(svg: str, width: int) -> NDArray[np.bool_]:
+def painted_by_renderer(svg: str, width: int) -> NDArray[np.bool_]:
     png = resvg_py.svg_to_bytes(svg_string=svg, width=width, skip_system_fonts=True, dpi=96)
     painted: NDArray[np.bool_] = np.asarray(Image.open(io.BytesIO(png)).convert("RGBA"))[..., 3] > FAINTEST
     return painted

@@ -1,6 +1,7 @@
 """Path data: SVG 1.1, chapter 8.3 (grammar and commands), appendices F.2 (errors) and F.6 (arcs)."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -84,7 +85,7 @@ def test_moves_alone_draw_nothing_and_are_no_error(data: str) -> None:
 def test_a_quarter_less_pie_of_the_standard_has_three_quarters_of_the_disc() -> None:
     # SVG 1.1, figure arcs01: M300,200 h-150 a150,150 0 1,0 150,-150 z
     (points,) = outline("M300,200 h-150 a150,150 0 1,0 150,-150 z")
-    area = abs(sum((a.conjugate() * b).imag for a, b in zip(points, points[1:], strict=False))) / 2
+    area = abs(sum((a.conjugate() * b).imag for a, b in pairwise(points))) / 2
     assert area == pytest.approx(0.75 * math.pi * 150**2, rel=1e-5)
 
 

@@ -40,8 +40,8 @@ def test_a_miter_is_as_long_as_the_limit_allows_and_else_a_bevel() -> None:
     for degrees, reaches in ((29.5, True), (28.5, False)):
         turn = math.radians(degrees / 2)
         x, y = 60 * math.cos(turn), 60 * math.sin(turn)
-        path = f'<path d="M{80 - x} {50 - y}L80 50L{80 - x} {50 + y}" fill="none" stroke="#000" stroke-width="4"/>'
-        right = ink_of(path).bounds[2]
+        path = f'<path d="M{80 - x} {50 - y}L80 50L{80 - x} {50 + y}" fill="none" '
+        right = ink_of(path + 'stroke="#000" stroke-width="4"/>').bounds[2]
         assert (right > 80 + 7) is reaches
         if reaches:
             assert right == pytest.approx(80 + 2 / math.sin(turn), abs=0.01)

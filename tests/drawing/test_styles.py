@@ -14,8 +14,9 @@ def fill_of(sheet: str, rect: str = RECT.format("")) -> str:
 @pytest.mark.parametrize(
     "selector",
     [
-        "rect", "*", ".a", ".a.b", "#r", "svg rect", "g > g > rect", ".g rect", "[id]", "[id=r]", "[class~=b]",
-        "[width^='1']", "rect:first-child", ":not(circle)", "g rect:nth-child(1)", "style + g rect",
+        "rect", "*", ".a", ".a.b", "#r", "svg rect", "g > g > rect", ".g rect", "[id]", "[id=r]",
+        "[class~=b]", "[width^='1']", "rect:first-child", ":not(circle)", "g rect:nth-child(1)",
+        "style + g rect",
         "style ~ g rect", "circle, rect", ":root rect", "rect:only-child", ":is(circle, rect)",
     ],
 )  # fmt: skip
@@ -91,8 +92,9 @@ def test_initial_is_black() -> None:
     [
         ("#0f0", "#00ff00"), ("#0F0F", "#00ff00"), ("#00FF0080", "#00ff00"), ("lime", "#00ff00"),
         ("LiMe", "#00ff00"), ("rgb(0,255,0)", "#00ff00"), ("rgb(0% 100% 0%)", "#00ff00"),
-        ("rgba(0, 255, 0, 0.5)", "#00ff00"), ("rgb(0 255 0 / 50%)", "#00ff00"), ("rgb(-9, 300, 0)", "#00ff00"),
-        ("hsl(120, 100%, 50%)", "#00ff00"), ("hsl(120deg 100% 50%)", "#00ff00"), ("hwb(120 0% 0%)", "#00ff00"),
+        ("rgba(0, 255, 0, 0.5)", "#00ff00"), ("rgb(0 255 0 / 50%)", "#00ff00"),
+        ("rgb(-9, 300, 0)", "#00ff00"), ("hsl(120, 100%, 50%)", "#00ff00"),
+        ("hsl(120deg 100% 50%)", "#00ff00"), ("hwb(120 0% 0%)", "#00ff00"),
         # CSS Color 4, 10.1 and 10.2: sample values of lab() and oklab() next to their sRGB equivalents.
         ("lab(46.2775% -47.5621 48.5837)", "#008000"), ("oklab(51.975% -0.1403 0.10768)", "#008000"),
         ("color(srgb 0 1 0)", "#00ff00"), ("#CD853F icc-color(paint, 0.1, 0.2)", "#cd853f"),
@@ -110,8 +112,9 @@ def test_a_colour_in_error_counts_as_not_there(written: str) -> None:
 @pytest.mark.parametrize(
     "attributes",
     [
-        'fill="none"', 'fill="transparent"', 'fill-opacity="0"', 'opacity="0"', 'opacity="-1"', 'opacity="0%"',
-        'visibility="hidden"', 'display="none"', 'style="display:none"', 'fill="#00000000"', 'fill="url(#none)"',
+        'fill="none"', 'fill="transparent"', 'fill-opacity="0"', 'opacity="0"', 'opacity="-1"',
+        'opacity="0%"', 'visibility="hidden"', 'display="none"', 'style="display:none"',
+        'fill="#00000000"', 'fill="url(#none)"',
         'fill="url(#none) none"', 'fill="url(#empty)"', 'transform="scale(0)"',
     ],
 )  # fmt: skip

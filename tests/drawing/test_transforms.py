@@ -43,15 +43,17 @@ def test_what_is_flattened_to_a_line_paints_nothing(transform: str) -> None:
 
 
 def test_css_transforms_take_units_and_go_before_the_attribute() -> None:
-    body = '<rect width="10" height="10" transform="scale(9)" style="transform: translateX(10px) rotate(.25turn)"/>'
+    body = '<rect width="10" height="10" transform="scale(9)" '
+    body += 'style="transform: translateX(10px) rotate(.25turn)"/>'
     assert ink_of(body).bounds == pytest.approx((0, 0, 10, 10))
 
 
 @pytest.mark.parametrize(
     ("origin", "centre"),
     [
-        ("0 0", (0, 0)), ("center", (50, 50)), ("left", (0, 50)), ("top", (50, 0)), ("right bottom", (100, 100)),
-        ("bottom right", (100, 100)), ("25% 10px", (25, 10)), ("20 30", (20, 30)),
+        ("0 0", (0, 0)), ("center", (50, 50)), ("left", (0, 50)), ("top", (50, 0)),
+        ("right bottom", (100, 100)), ("bottom right", (100, 100)), ("25% 10px", (25, 10)),
+        ("20 30", (20, 30)),
     ],
 )  # fmt: skip
 def test_each_transform_origin(origin: str, centre: tuple[float, float]) -> None:
@@ -64,8 +66,8 @@ def test_each_transform_origin(origin: str, centre: tuple[float, float]) -> None
 
 
 def test_the_origin_of_fill_box_lies_on_the_shape() -> None:
-    body = '<rect x="40" y="40" width="20" height="10" style="transform: rotate(90deg); transform-origin: center;'
-    assert ink_of(body + ' transform-box: fill-box"/>').bounds == pytest.approx((45, 35, 55, 55))
+    body = '<rect x="40" y="40" width="20" height="10" transform="rotate(90)" transform-origin="center" '
+    assert ink_of(body + 'style="transform-box: fill-box"/>').bounds == pytest.approx((45, 35, 55, 55))
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,11 @@ class Budget:
     def shape(self) -> None:
         """Count a shape."""
         self._shapes += 1
-        if self._shapes > MAX_SHAPES:
+        self.expect_shapes(self._shapes)
+
+    def expect_shapes(self, count: int) -> None:
+        """Refuse a file that is known to have too many shapes before any of them is drawn."""
+        if count > MAX_SHAPES:
             raise Refusal(
                 f"The file has more than {MAX_SHAPES:,} shapes: simplify it in your drawing program first."
             )

@@ -4,10 +4,10 @@ from collections.abc import Hashable
 from dataclasses import replace
 from xml.etree.ElementTree import Element
 
-import numpy as np
 import shapely
 
 from peekpaper.drawing.areas import NOTHING, as_area, intersect, join
+from peekpaper.drawing.budget import Budget
 from peekpaper.drawing.document import link, local_name
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.fill import fill_area
@@ -21,8 +21,9 @@ from peekpaper.drawing.walk import Walker
 class Clipper:
     """Turns clips into areas of the page, and remembers them, since many shapes share one."""
 
-    def __init__(self, walker: Walker, tolerance: float) -> None:
+    def __init__(self, walker: Walker, budget: Budget, tolerance: float) -> None:
         self._walker = walker
+        self._budget = budget
         self._tolerance = tolerance
         self._windows: dict[Hashable, Area | None] = {}
 
@@ -99,9 +100,11 @@ class Clipper:
 
     def _leaf_area(self, leaf: Leaf, active: frozenset[Element]) -> Area:
         path = leaf.path.transformed(leaf.place.matrix)
-        if leaf.place.style.visibility != "visible" or not np.isfinite(path.curves).all():
+        if leaf.place.style.visibility != "visible" or not path.is_measurable:
             return NOTHING
-        lines = flatten(path, count_chords(path.curves, self._tolerance))
+        chords = count_chords(path.curves, self._tolerance)
+        self._budget.points(int(chords.sum()))
+        lines = flatten(path, chords)
         area = fill_area([line.points for line in lines], even_odd=leaf.place.style.clip_rule == "evenodd")
         for clip in leaf.place.clips:
             target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None

@@ -82,7 +82,9 @@ def _decoded(data: bytes) -> str:
     if data[:2] in (b"<\0", b"\0<"):
         return data.decode("utf-16-le" if data[0] else "utf-16-be", errors="replace")
     declared = _DECLARED.match(data.lstrip()[:200])
-    for encoding in (declared[1].decode("ascii") if declared else "utf-8", "utf-8"):
+    name = declared[1].decode("ascii").lower() if declared else "utf-8"
+    # What can be found in single bytes is no UTF-16 or UTF-32, whatever it says.
+    for encoding in ("utf-8" if name.startswith(("utf-16", "utf-32", "ucs-", "utf16")) else name, "utf-8"):
         try:
             return data.decode(encoding)
         except (LookupError, UnicodeDecodeError):

@@ -138,7 +138,7 @@ def _check_entities(text: str) -> set[str]:
 
 
 def _declared_entities(text: str) -> tuple[dict[str, str], set[str]]:
-    """Return the values of the entities declared in the file, and the names of those that it does not hold."""
+    """Return the values of the entities that a file declares, and the names of those that lie outside it."""
     values: dict[str, str] = {}
     external: set[str] = set()
 

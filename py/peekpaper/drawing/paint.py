@@ -13,15 +13,11 @@ from peekpaper.drawing.dashes import cut_dashes
 from peekpaper.drawing.drawing import Area, Contour, Paint, PaintedShape
 from peekpaper.drawing.fill import fill_area
 from peekpaper.drawing.lengths import Axis, parse_length, to_px
-from peekpaper.drawing.matrix import Points
 from peekpaper.drawing.paint_server import PaintServers
-from peekpaper.drawing.path import Path, Polyline, count_chords, curve_extremes, flatten
+from peekpaper.drawing.path import MAX_COORDINATE, Path, Polyline, count_chords, curve_extremes, flatten
 from peekpaper.drawing.place import Leaf, Place
 from peekpaper.drawing.stroke import Nib, stroke_area
 from peekpaper.drawing.style import PaintSource
-
-MAX_COORDINATE = 1e7
-"""Shapes that reach further, in px, are no cutting designs but mistakes of a program."""
 
 
 class UnreadableShapeError(Exception):
@@ -46,7 +42,8 @@ class Painter:
         if style.visibility != "visible" or place.opacity == 0:
             return ()
         path = leaf.path.transformed(place.matrix)
-        _check(path.curves)
+        if not path.is_measurable:
+            raise UnreadableShapeError
         chords = count_chords(path.curves, self.tolerance)
         count = int(chords.sum())
         self.budget.points(count)
@@ -121,12 +118,6 @@ class Painter:
         pattern = dashes if len(dashes) % 2 == 0 else [*dashes, *dashes]
         self.budget.dashes(sum(_length(line) for line in lines) / sum(pattern) * len(pattern) / 2)
         return [dash for line in lines for dash in cut_dashes(line, pattern, offset)]
-
-
-def _check(curves: Points) -> None:
-    # Written so that it holds for what is not a number, too.
-    if not np.abs(curves).max() <= MAX_COORDINATE:
-        raise UnreadableShapeError
 
 
 def _dash_factor(leaf: Leaf, lines: list[Polyline], scale: float) -> float:

@@ -11,6 +11,9 @@ from peekpaper.drawing.matrix import Matrix, Points
 
 Cubic = tuple[complex, complex, complex, complex]
 
+MAX_COORDINATE = 1e7
+"""What reaches further, in px, is no cutting design but a mistake of a program."""
+
 
 class Subpath(NamedTuple):
     """The curves of a subpath, whether each ends a segment of the file, and whether it is closed.
@@ -37,6 +40,11 @@ class Path:
     nodes: NDArray[np.bool_]
     starts: NDArray[np.intp]
     closed: NDArray[np.bool_]
+
+    @property
+    def is_measurable(self) -> bool:
+        """Whether all its numbers are finite and within MAX_COORDINATE."""
+        return bool(np.abs(self.curves).max(initial=0.0) <= MAX_COORDINATE)
 
     def transformed(self, matrix: Matrix) -> "Path":
         """Return the path as `matrix` maps it."""

@@ -11,13 +11,14 @@ from peekpaper.drawing.budget import Budget
 from peekpaper.drawing.cascade import Cascade
 from peekpaper.drawing.clip import Clipper
 from peekpaper.drawing.decode import decode_svg
-from peekpaper.drawing.document import Document, read_document
+from peekpaper.drawing.document import Document, local_name, read_document
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 from peekpaper.drawing.left_out import name_left_out
 from peekpaper.drawing.page import Page, check_side, read_page
 from peekpaper.drawing.paint import Painter, UnreadableShapeError
 from peekpaper.drawing.paint_server import PaintServers
 from peekpaper.drawing.place import Skipped
+from peekpaper.drawing.shapes import SHAPES
 from peekpaper.drawing.style import INITIAL, Style
 from peekpaper.drawing.walk import Walker
 
@@ -45,10 +46,11 @@ def _tell_nobody(_share: float) -> None:
 
 def _read(document: Document, tolerance: float, progress: Callable[[float], None]) -> Drawing:
     budget = Budget()
+    budget.expect_shapes(sum(local_name(element) in SHAPES for element in document.root.iter()))
     walker = Walker(document, Cascade(document), budget)
     style = walker.element_style(document.root, INITIAL)
     page = read_page(document.root, style)
-    painter = Painter(PaintServers(walker), Clipper(walker, tolerance), budget, tolerance)
+    painter = Painter(PaintServers(walker), Clipper(walker, budget, tolerance), budget, tolerance)
     shapes: list[PaintedShape] = []
     left_out = Counter(external=document.external)
     read = cut_short = 0

@@ -66,7 +66,8 @@ def _read_function(name: str, arguments: str) -> Matrix | None:
 
 def _number(name: str, word: str) -> float | None:
     if match := _ANGLE.fullmatch(word):
-        return float(match[1]) * _ANGLES[match[2] or ""]
+        value = float(match[1]) * _ANGLES[match[2] or ""]
+        return value if math.isfinite(value) else None
     length = parse_length(word)
     if length is None:
         return None

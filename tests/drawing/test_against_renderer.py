@@ -1,0 +1,64 @@
+"""Our own cases, drawn by an independent renderer too."""
+
+import pytest
+from drawn import svg
+from renderer import AGREES, share_that_differs
+
+STAR = "M100 15l50 160-130-100h160l-130 100z"
+CASES = {
+    "a bent arc": '<path d="M20 150A90 40 -30 1 1 120 180" fill="none" stroke="red" stroke-width="12"/>',
+    "a loop with a cusp": '<path d="M20 100C220 20-20 20 180 100" fill="none" stroke="red" '
+    'stroke-width="9"/>',
+    "a tight turn": '<path d="M20 180C20 20 24 20 24 180" fill="none" stroke="red" stroke-width="20"/>',
+    "round joins on a zigzag": '<path d="M20 20 180 40 20 60 180 80 20 180" fill="none" stroke="red" '
+    'stroke-width="14" stroke-linejoin="round" stroke-linecap="round"/>',
+    "clipped miters": '<path d="M20 20 180 40 20 60" fill="none" stroke="red" stroke-width="14" '
+    'stroke-linejoin="miter-clip" stroke-miterlimit="3"/>',
+    "dashes around a curve": '<path d="M20 100Q100-60 180 100T60 150" fill="none" stroke="red" '
+    'stroke-width="8" stroke-dasharray="20 6 3 6" stroke-dashoffset="7" stroke-linecap="square"/>',
+    "dashes around a rounded frame": '<rect x="30" y="30" width="140" height="120" rx="30" ry="20" '
+    'fill="none" stroke="red" stroke-width="10" stroke-dasharray="25 12"/>',
+    "a slanted stroke": f'<g transform="skewX(20) scale(0.8 0.4)"><path d="{STAR}" fill="none" stroke="red" '
+    'stroke-width="16" stroke-linejoin="round"/></g>',
+    "a star by each rule": f'<path d="{STAR}" transform="scale(.5)"/><path d="{STAR}" fill-rule="evenodd" '
+    'transform="translate(90 90) scale(.5)"/>',
+    "rings that touch": '<path fill-rule="evenodd" '
+    'd="M20 20H180V180H20zM20 20H100V100H20zM100 100H180V180H100z"/>',
+    "an ellipse turned about the middle": '<ellipse cx="100" cy="100" rx="80" ry="20" transform="rotate(30)" '
+    'transform-origin="center"/>',
+    "clips within clips": f'<clipPath id="a"><circle cx="100" cy="100" r="70"/></clipPath><clipPath id="b" '
+    f'clip-path="url(#a)"><path d="{STAR}" clip-rule="evenodd"/></clipPath>'
+    '<g transform="rotate(9 100 100)" clip-path="url(#b)"><rect width="200" height="200"/></g>',
+    "symbols and nested pages": '<symbol id="s" viewBox="0 0 20 10" preserveAspectRatio="xMaxYMin slice">'
+    '<circle cx="10" cy="5" r="8"/></symbol><use href="#s" x="20" y="20" width="60" height="120"/>'
+    '<svg x="110" y="20" width="50" height="80" viewBox="0 0 10 10"><path d="M0 0H10V20z"/></svg>',
+    "a sheet of styles": "<style>.a > path:first-child {stroke: red; fill: none; stroke-width: 9} "
+    '.a {fill: blue}</style><g class="a"><path d="M20 20H60V60z"/><path d="M80 80H160V160z"/></g>',
+    "arrows": '<marker id="m" viewBox="0 0 10 10" refX="5" refY="5" markerWidth="6" markerHeight="6" '
+    'orient="auto-start-reverse"><path d="M0 0L10 5L0 10z"/></marker><path d="M40 40L100 160L160 40" '
+    'fill="none" stroke="red" stroke-width="5" marker-start="url(#m)" '
+    'marker-mid="url(#m)" marker-end="url(#m)"/>',
+    "a rounded rectangle with odd radii": '<rect x="20" y="20" width="160" height="60" rx="200" ry="10"/>'
+    '<rect x="20" y="100" width="60" height="60" rx="20"/>',
+    "points of no length": '<path d="M50 50h0M100 50z" stroke="red" stroke-width="30" '
+    'stroke-linecap="round"/>'
+    '<path d="M50 120h0M100 120z" stroke="red" stroke-width="30" stroke-linecap="square"/>',
+    "gradients": '<linearGradient id="g"><stop stop-color="red"/><stop offset="1" stop-color="blue"/>'
+    '</linearGradient><rect x="20" y="20" width="80" height="80" fill="url(#g)" stroke="url(#g)" '
+    'stroke-width="9"/>'
+    '<path d="M20 150H180" stroke="url(#g) green" stroke-width="20"/>',
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_ink_is_what_the_renderer_paints(case: str) -> None:
+    assert share_that_differs(svg(CASES[case], 'viewBox="0 0 200 200"')) <= AGREES
+
+
+def test_the_measure_sees_a_bar_that_is_missing() -> None:
+    # A check of the check: 4 by 40 units in 200 by 200 are 0.4 % of it.
+    without = svg('<rect x="20" y="20" width="100" height="100"/>', 'viewBox="0 0 200 200"')
+    whole = without.replace("</svg>", '<path d="M150 20h4v40h-4z"/></svg>')
+    assert share_that_differs(whole) <= AGREES
+    assert share_that_differs(without, reference=whole) > AGREES
+    assert share_that_differs(whole, reference=without) > AGREES
