@@ -110,7 +110,7 @@ class Table:
         picture = Image.open(io.BytesIO(stage.screenshot())).convert("RGB")
         wanted = tuple(int(card[at : at + 2], 16) for at in (1, 3, 5))
         mask = Image.new("L", picture.size)
-        mask.putdata([255 if pixel == wanted else 0 for pixel in picture.getdata()])
+        mask.putdata([255 if pixel == wanted else 0 for pixel in picture.get_flattened_data()])
         box = mask.getbbox()
         assert box is not None, "the card is not on the table"
         return frame["x"] + box[0], frame["y"] + box[1], frame["x"] + box[2], frame["y"] + box[3]

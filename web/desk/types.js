@@ -61,8 +61,9 @@
  * @typedef {{trims: Trim[], mats: Mat[], paper_area_mm2: Record<string, number>,
  *   sheets: Record<string, number>, cut_length_mm: number, seconds: number, rounds: number, complete: boolean,
  *   warnings: string[]}} Plan
- * @typedef {{piece: number, openings: number[], interchangeable_with: number[]}} GlueStep
- * @typedef {{paper: string, steps: GlueStep[]}} GlueGroup
+ * @typedef {{order: number, piece: number, openings: number[], interchangeable_with: number[],
+ *   lets_set: boolean}} GlueStep
+ * @typedef {{paper: string, band: number, bands: number, steps: GlueStep[]}} GlueGroup
  * @typedef {{groups: GlueGroup[]}} Checklist
  * @typedef {{name: string, type: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: string[], unmet: string[]}} Suggestion

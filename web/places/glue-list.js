@@ -1,4 +1,5 @@
 import { make } from "../parts/dom.js";
+import { sentenceOf } from "../parts/sentence.js";
 import { swatch } from "../parts/swatch.js";
 import { tick } from "../project/edits.js";
 import { say } from "../words/words.js";
@@ -17,6 +18,7 @@ export class GlueList {
     this.backing = null;
     /** @type {Map<number, number>} */
     this.pieces = new Map();
+    this.ordering = false;
     /** @type {Map<number, HTMLInputElement>} */
     this.boxes = new Map();
     this.progress = make("p", { class: "soft", role: "status" });
@@ -35,6 +37,11 @@ export class GlueList {
     if (bench.backing !== this.backing) this.renew();
     const ticked = new Set(project.ticked);
     for (const [piece, box] of this.boxes) box.checked = ticked.has(piece);
+    if (this.ordering) {
+      this.bar.removeAttribute("value");
+      this.progress.textContent = say("glue.ordering");
+      return;
+    }
     const count = this.boxes.size;
     const done = [...this.boxes.keys()].filter((piece) => ticked.has(piece)).length;
     this.bar.max = Math.max(1, count);
@@ -48,15 +55,23 @@ export class GlueList {
     const { bench, desk, project } = this.room;
     const { backing } = bench;
     this.backing = backing;
+    this.boxes.clear();
+    this.groups.replaceChildren();
     if (!backing) return;
+    this.ordering = true;
     this.pieces = new Map(
       backing.pieces.flatMap((piece) => piece.openings.map((opening) => /** @type {const} */ ([opening, piece.number]))),
     );
     desk.checklist(project).then(
       (checklist) => {
-        if (this.room.bench.backing === backing) this.#build(checklist);
+        if (this.room.bench.backing !== backing) return;
+        this.ordering = false;
+        this.#build(checklist);
       },
-      (error) => console.error(error),
+      (error) => {
+        this.ordering = false;
+        this.progress.textContent = sentenceOf(error);
+      },
     );
   }
 
@@ -64,8 +79,9 @@ export class GlueList {
   #build({ groups }) {
     this.boxes.clear();
     this.groups.replaceChildren(
-      ...groups.map(({ paper, steps }) => {
+      ...groups.map(({ paper, band, bands, steps }) => {
         const known = this.room.papers.get(paper);
+        const name = known?.name ?? paper;
         return make(
           "section",
           { class: "glue-group" },
@@ -73,7 +89,7 @@ export class GlueList {
             "h3",
             {},
             known ? swatch(this.room.paint, known, 28, 28) : null,
-            known?.name ?? paper,
+            bands > 1 ? say("glue.band", { paper: name, band, bands }) : name,
           ),
           make("ul", {}, ...steps.map((step) => this.#row(step))),
         );
@@ -84,13 +100,14 @@ export class GlueList {
   }
 
   /** @param {GlueStep} step */
-  #row({ piece, openings, interchangeable_with: others }) {
+  #row({ piece, openings, interchangeable_with: others, lets_set: letsSet }) {
     const box = make("input", {
       type: "checkbox",
       onchange: () => this.room.store.edit("", (project) => tick(project, [piece], box.checked)),
     });
     this.boxes.set(piece, box);
     const notes = [
+      letsSet ? say("glue.lets-set") : "",
       openings.length > 1 ? say("glue.behind", { openings: openings.join(", ") }) : "",
       others.length > 0 ? say("glue.swap", { others: others.join(", ") }) : "",
     ].filter(Boolean);

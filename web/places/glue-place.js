@@ -34,7 +34,6 @@ export class GluePlace {
   enter() {
     const { bench } = this.room;
     if (!bench.planHolds && bench.planning === null) void bench.seekPlan();
-    this.list.renew();
   }
 
   update() {

@@ -4,6 +4,7 @@ import { chosen } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
 import { PaperShelf } from "./paper-shelf.js";
+import { MarksLayer } from "../stage/layers/marks-layer.js";
 import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
@@ -72,7 +73,9 @@ export class PapersPlace {
   }
 
   scene() {
-    return pieceScene(this.room, [], this.room.session.hand.mirrored);
+    const { shapes } = this.room;
+    const open = shapes && new MarksLayer(shapes, () => [this.#openings()]);
+    return pieceScene(this.room, open ? [open] : [], this.room.session.hand.mirrored);
   }
 
   hint() {
@@ -87,6 +90,14 @@ export class PapersPlace {
   give(number) {
     const { gives } = this.room.session.hand;
     this.room.give(gives === "alike" ? this.room.alikeTo(number) : [number], "");
+  }
+
+  /** The openings left open, told apart from pale papers by a dashed edge. */
+  #openings() {
+    const { project, shapes } = this.room;
+    const { papers } = chosen(project);
+    const numbers = new Set((shapes?.openings ?? []).map(({ number }) => number).filter((number) => !papers[number]));
+    return { numbers, colour: "#5d5447", under: "#fffdf8", width: 1, dashed: true };
   }
 
   async #suggest() {

@@ -7,12 +7,17 @@ import { OpeningList } from "../stage/opening-list.js";
 import { say } from "../words/words.js";
 import { LoadingView } from "./loading-view.js";
 import { Projects } from "./projects.js";
+import { Redraw } from "./redraw.js";
+import { grown } from "../stage/shapes.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../places/place.js").Place} Place */
 /** @typedef {import("../parts/session.js").PlaceName} PlaceName */
 /** @typedef {import("../desk/messenger.js").Messenger} Messenger */
 /** @typedef {import("./table-hands.js").TableHands} TableHands */
+
+/** How far marks reach around an opening. */
+const MARK_PX = 6;
 
 /** @type {readonly PlaceName[]} */
 const PLACES = ["design", "papers", "mats", "glue-up"];
@@ -37,6 +42,7 @@ export class Shell {
       "glue-up": new GluePlace(room),
     };
     this.projects = new Projects(room);
+    this.redraw = new Redraw(room);
     this.openings = new OpeningList(find("#stage", HTMLElement), {
       walk: (number) => this.#walk(number),
       act: (number) => hands.act(number),
@@ -176,18 +182,26 @@ export class Shell {
     this.flip?.setAttribute("aria-pressed", String(session.hand.mirrored));
     if (this.flip) this.flip.hidden = session.hand.place === "mats";
     this.place.update();
+    const { all, given, touched } = this.redraw.since();
     this.openings.show(shapes, session.hand.mirrored);
-    this.openings.refresh();
-    this.#lay();
+    this.openings.refresh(all ? null : given);
+    this.#lay(all, touched);
   }
 
-  /** Lays the place's scene on the table; a new one where it shows other things than before. */
-  #lay() {
+  /**
+   * Lays the place's scene on the table; a new one where it shows other things than before.
+   *
+   * @param {boolean} all
+   * @param {readonly number[]} touched  openings to draw anew, where not all must be
+   */
+  #lay(all, touched) {
     const { bench, session, shapes, project } = this.room;
     const inMats = session.hand.place === "mats";
     const of = [shapes, session.hand.place, session.hand.mirrored, project.look, inMats && bench.plan, inMats && this.room.unit];
     if (of.every((value, at) => value === this.sceneOf[at]) && this.sceneOf.length > 0) {
-      this.stage.repaint();
+      const box = all ? null : shapes?.boxOf(touched);
+      if (all) this.stage.repaint();
+      else if (box) this.stage.repaint(grown(box, MARK_PX / this.stage.view.scale));
       return;
     }
     const scene = this.place.scene();

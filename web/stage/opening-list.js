@@ -57,9 +57,9 @@ export class OpeningList {
     }
   }
 
-  /** Says anew what an opening is, where that changed. */
-  refresh() {
-    for (const { number } of this.shapes?.openings ?? []) {
+  /** Says anew what openings are, where that changed; all for null. @param {readonly number[] | null} numbers */
+  refresh(numbers) {
+    for (const number of numbers ?? this.shapes?.byNumber.keys() ?? []) {
       const option = document.getElementById(`opening-${number}`);
       const about = this.about(number);
       if (option && option.textContent !== about) option.textContent = about;

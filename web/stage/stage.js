@@ -1,5 +1,6 @@
 import { find } from "../parts/dom.js";
 import { Gestures } from "./gestures.js";
+import { context2d, Picture } from "./picture.js";
 import { between, View } from "./view.js";
 
 /** @typedef {import("../desk/types.js").Box} Box */
@@ -27,8 +28,8 @@ import { between, View } from "./view.js";
 
 const ZOOM_OUT = 0.6;
 const ZOOM_IN_PX_PER_MM = 60;
-const MARGIN = 0.25;
 const LIGHT_WEIGHT = 120;
+const STRIPS = 8;
 const GLIDE_MS = 280;
 const SETTLE_MS = 90;
 
@@ -46,9 +47,9 @@ export class Stage {
     this.reactions = reactions;
     this.canvas = find("canvas", HTMLCanvasElement, element);
     this.context = context2d(this.canvas);
-    this.picture = document.createElement("canvas");
-    this.pictureContext = context2d(this.picture);
-    this.pictureView = new View(1, 0, 0);
+    this.picture = new Picture();
+    this.next = new Picture();
+    this.strip = 0;
     this.view = new View(1, 0, 0);
     this.frame = { width: 0, height: 0 };
     this.insets = { left: 16, top: 12, right: 16, bottom: 64 };
@@ -57,6 +58,7 @@ export class Stage {
     this.scene = null;
     this.fitted = true;
     this.stale = true;
+    this.fresh = true;
     this.moving = false;
     this.asked = 0;
     this.settling = 0;
@@ -93,6 +95,7 @@ export class Stage {
     const turned = this.scene?.mirrored !== scene.mirrored;
     this.scene = scene;
     this.stale = true;
+    this.fresh = true;
     if (fit || turned || this.fitted) this.fit(false);
     this.#ask();
   }
@@ -100,13 +103,14 @@ export class Stage {
   /** Draws anew; with a region (mm) only what lies there. @param {Box | null} [region] */
   repaint(region = null) {
     if (!this.scene) return;
-    if (region && !this.stale && !this.moving) {
-      this.#paint(region);
+    if (region && !this.fresh) {
+      this.picture.paintRegion(this.scene, region);
       this.#copy();
-    } else {
-      this.stale = true;
-      this.#ask();
+      if (!this.stale) return;
     }
+    this.stale = true;
+    this.strip = 0;
+    this.#ask();
   }
 
   /** @param {boolean} [gliding] */
@@ -185,6 +189,7 @@ export class Stage {
     this.view = view;
     this.fitted = false;
     this.moving = true;
+    this.strip = 0;
     this.#ask();
     this.#rest();
     this.reactions.moved();
@@ -226,9 +231,10 @@ export class Stage {
     this.ratio = Math.min(devicePixelRatio || 1, 2);
     this.canvas.width = Math.round(width * this.ratio);
     this.canvas.height = Math.round(height * this.ratio);
-    this.picture.width = Math.round(width * this.ratio * (1 + 2 * MARGIN));
-    this.picture.height = Math.round(height * this.ratio * (1 + 2 * MARGIN));
+    this.picture.resize(this.frame, this.ratio);
+    this.next.resize(this.frame, this.ratio);
     this.stale = true;
+    this.fresh = true;
     if (fitted) this.fit(false);
     this.#draw();
   }
@@ -241,73 +247,45 @@ export class Stage {
   #draw() {
     cancelAnimationFrame(this.asked);
     this.asked = 0;
-    if (!this.scene || this.frame.width === 0) return;
-    const light = this.scene.weight <= LIGHT_WEIGHT;
-    if (light || (this.stale && !this.moving)) this.#paint(null);
+    const { scene } = this;
+    if (!scene || this.frame.width === 0) return;
+    if (this.fresh || scene.weight <= LIGHT_WEIGHT) this.#paintAtOnce(scene);
+    else if (this.stale && !this.moving) this.#paintOneStrip(scene);
     this.#copy();
   }
 
-  /** Draws the scene into the picture. @param {Box | null} region  mm */
-  #paint(region) {
-    const { scene, pictureContext: context } = this;
-    if (!scene) return;
-    if (!region) {
-      this.pictureView = this.view.moved(this.frame.width * MARGIN, this.frame.height * MARGIN);
-      this.stale = false;
-    }
-    const view = this.pictureView;
-    const brush = { context, view, ratio: this.ratio, region: region ?? this.#seen(view) };
-    context.save();
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    if (region) {
-      const [ax, ay] = view.toPx(region[0], region[1]).map((px) => px * this.ratio);
-      const [bx, by] = view.toPx(region[2], region[3]).map((px) => px * this.ratio);
-      const [left, top] = [Math.floor(Math.min(ax ?? 0, bx ?? 0)) - 1, Math.floor(Math.min(ay ?? 0, by ?? 0)) - 1];
-      const [right, bottom] = [Math.ceil(Math.max(ax ?? 0, bx ?? 0)) + 1, Math.ceil(Math.max(ay ?? 0, by ?? 0)) + 1];
-      context.beginPath();
-      context.rect(left, top, right - left, bottom - top);
-      context.clip();
-    }
-    context.clearRect(0, 0, this.picture.width, this.picture.height);
-    for (const layer of scene.layers) {
-      view.applyTo(context, this.ratio);
-      context.save();
-      layer.draw(brush);
-      context.restore();
-    }
-    for (const layer of scene.layers) {
-      context.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
-      context.save();
-      layer.label?.(brush);
-      context.restore();
-    }
-    context.restore();
+  /** @param {Scene} scene */
+  #paintAtOnce(scene) {
+    this.picture.lookFrom(this.view);
+    this.picture.paint(scene);
+    this.stale = false;
+    this.fresh = false;
+    this.strip = 0;
   }
 
-  /** @param {View} view  of the picture  @returns {Box} mm that the picture shows */
-  #seen(view) {
-    const [ax, ay] = view.toMm(0, 0);
-    const [bx, by] = view.toMm(this.picture.width / this.ratio, this.picture.height / this.ratio);
-    return [Math.min(ax, bx), ay, Math.max(ax, bx), by];
+  /** Paints a heavy scene a strip a frame, so that no frame is late. @param {Scene} scene */
+  #paintOneStrip(scene) {
+    if (this.strip === 0) this.next.lookFrom(this.view);
+    this.next.paintStrip(scene, this.strip, STRIPS);
+    this.strip += 1;
+    if (this.strip === STRIPS) {
+      [this.picture, this.next] = [this.next, this.picture];
+      this.strip = 0;
+      this.stale = false;
+    } else this.#ask();
   }
 
   /** Lays the picture on the canvas where the view has it now. */
   #copy() {
-    const { context, view, pictureView: drawn, ratio } = this;
+    const { context, view, ratio } = this;
+    const drawn = this.picture.view;
     const zoom = view.scale / drawn.scale;
     const [x, y] = [view.x - drawn.x * zoom, view.y - drawn.y * zoom];
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, this.canvas.width, this.canvas.height);
     context.setTransform(zoom, 0, 0, zoom, Math.abs(zoom - 1) < 1e-9 ? Math.round(x * ratio) : x * ratio, y * ratio);
-    context.drawImage(this.picture, 0, 0);
+    context.drawImage(this.picture.canvas, 0, 0);
   }
-}
-
-/** @param {HTMLCanvasElement} canvas */
-function context2d(canvas) {
-  const context = canvas.getContext("2d");
-  if (!context) throw new Error("this browser draws no canvas");
-  return context;
 }
 
 /**

@@ -1,0 +1,76 @@
+import { chosen } from "../project/edits.js";
+
+/** @typedef {import("../places/workroom.js").Workroom} Workroom */
+/** @typedef {import("../parts/session.js").Hand} Hand */
+/** @typedef {{papers: Record<string, string>, hand: Readonly<Hand>, whole: readonly unknown[]}} Seen */
+
+/** Finds what of the scene must be drawn anew, so that giving a paper or pointing redraws a spot, not the table. */
+export class Redraw {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {Seen | null} */
+    this.last = null;
+  }
+
+  /**
+   * Compares with what was seen at the last call.
+   *
+   * @returns {{all: boolean, given: number[], touched: number[]}} whether all must be drawn; the openings whose
+   *   paper changed; these and those whose marks changed
+   */
+  since() {
+    const seen = this.#see();
+    const { last } = this;
+    this.last = seen;
+    if (!last) return { all: true, given: [], touched: [] };
+    const given = changedKeys(last.papers, seen.papers);
+    const touched = new Set(given);
+    for (const hand of [last.hand, seen.hand]) for (const number of this.#marked(hand)) touched.add(number);
+    const marksSame = ["hovered", "active"].every(
+      (name) => last.hand[/** @type {keyof Hand} */ (name)] === seen.hand[/** @type {keyof Hand} */ (name)],
+    );
+    return {
+      all: seen.whole.some((value, at) => value !== last.whole[at]),
+      given,
+      touched: marksSame ? given : [...touched],
+    };
+  }
+
+  /** @returns {Seen} */
+  #see() {
+    const { bench, session, project } = this.room;
+    const { hand } = session;
+    return {
+      papers: chosen(project).papers,
+      hand,
+      whole: [
+        bench.preview,
+        hand.lips && bench.backing,
+        project.shelf.papers,
+        project.look,
+        project.ticked,
+        hand.strength,
+        hand.lips,
+        hand.warning,
+        hand.place,
+      ],
+    };
+  }
+
+  /** @param {Readonly<Hand>} hand  @returns {number[]} */
+  #marked({ hovered, active, gives }) {
+    const around = hovered === null ? [] : gives === "alike" ? this.room.alikeTo(hovered) : [hovered];
+    return active === null ? around : [...around, active];
+  }
+}
+
+/**
+ * @param {Record<string, string>} before
+ * @param {Record<string, string>} after
+ */
+function changedKeys(before, after) {
+  if (before === after) return [];
+  const keys = new Set([...Object.keys(before), ...Object.keys(after)]);
+  return [...keys].filter((key) => before[key] !== after[key]).map(Number);
+}

@@ -1,0 +1,112 @@
+import { View } from "./view.js";
+
+/** @typedef {import("./stage.js").Scene} Scene */
+/** @typedef {import("../desk/types.js").Box} Box */
+
+const MARGIN = 0.25;
+
+/** A picture of the scene, somewhat larger than the stage, that can be moved about while hands move the view. */
+export class Picture {
+  constructor() {
+    this.canvas = document.createElement("canvas");
+    this.context = context2d(this.canvas);
+    this.view = new View(1, 0, 0);
+    this.frame = { width: 0, height: 0 };
+    this.ratio = 1;
+  }
+
+  /**
+   * @param {{width: number, height: number}} frame  the stage's, in CSS px
+   * @param {number} ratio  device px per CSS px
+   */
+  resize(frame, ratio) {
+    this.frame = frame;
+    this.ratio = ratio;
+    this.canvas.width = Math.round(frame.width * ratio * (1 + 2 * MARGIN));
+    this.canvas.height = Math.round(frame.height * ratio * (1 + 2 * MARGIN));
+  }
+
+  /** Says what view the picture is of. @param {View} view  of the stage */
+  lookFrom(view) {
+    this.view = view.moved(this.frame.width * MARGIN, this.frame.height * MARGIN);
+  }
+
+  /** @param {Scene} scene */
+  paint(scene) {
+    this.#paint(scene, 0, 0, this.canvas.width, this.canvas.height);
+  }
+
+  /**
+   * Paints what lies in a region (mm).
+   *
+   * @param {Scene} scene
+   * @param {Box} region
+   */
+  paintRegion(scene, region) {
+    const [ax, ay] = this.view.toPx(region[0], region[1]);
+    const [bx, by] = this.view.toPx(region[2], region[3]);
+    const { ratio } = this;
+    this.#paint(
+      scene,
+      Math.floor(Math.min(ax, bx) * ratio) - 1,
+      Math.floor(Math.min(ay, by) * ratio) - 1,
+      Math.ceil(Math.max(ax, bx) * ratio) + 1,
+      Math.ceil(Math.max(ay, by) * ratio) + 1,
+    );
+  }
+
+  /**
+   * Paints one of `count` strips from top to bottom.
+   *
+   * @param {Scene} scene
+   * @param {number} index
+   * @param {number} count
+   */
+  paintStrip(scene, index, count) {
+    const { width, height } = this.canvas;
+    const [top, bottom] = [index, index + 1].map((strip) => Math.round((strip * height) / count));
+    this.#paint(scene, 0, top ?? 0, width, bottom ?? height);
+  }
+
+  /**
+   * @param {Scene} scene
+   * @param {number} left  device px, as are the others
+   * @param {number} top
+   * @param {number} right
+   * @param {number} bottom
+   */
+  #paint(scene, left, top, right, bottom) {
+    const { context, view, ratio } = this;
+    const [ax, ay] = view.toMm(left / ratio, top / ratio);
+    const [bx, by] = view.toMm(right / ratio, bottom / ratio);
+    /** @type {Box} */
+    const region = [Math.min(ax, bx), ay, Math.max(ax, bx), by];
+    const brush = { context, view, ratio, region };
+    context.save();
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.beginPath();
+    context.rect(left, top, right - left, bottom - top);
+    context.clip();
+    context.clearRect(left, top, right - left, bottom - top);
+    for (const layer of scene.layers) {
+      view.applyTo(context, ratio);
+      context.save();
+      layer.draw(brush);
+      context.restore();
+    }
+    for (const layer of scene.layers) {
+      context.setTransform(ratio, 0, 0, ratio, 0, 0);
+      context.save();
+      layer.label?.(brush);
+      context.restore();
+    }
+    context.restore();
+  }
+}
+
+/** @param {HTMLCanvasElement} canvas */
+export function context2d(canvas) {
+  const context = canvas.getContext("2d");
+  if (!context) throw new Error("this browser draws no canvas");
+  return context;
+}
