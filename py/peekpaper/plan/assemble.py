@@ -17,9 +17,8 @@ def assemble(
     choices: PlanChoices,
     speed: CutSpeed,
     rounds: int,
-    complete: bool,
 ) -> Plan:
-    """Return the plan of these layouts (by paper id): trims on as few mats as found, sheets, time."""
+    """Return the plan of these layouts (by paper id), not yet `complete`: trims on mats, sheets, time."""
     tasks_of = {task.paper.id: task for task in tasks}
     flat = [layout for task in tasks for layout in layouts[task.paper.id]]
     if choices.mat_use is MatUse.SHEETS:
@@ -43,7 +42,7 @@ def assemble(
         cut_length_mm=length,
         seconds=cut_seconds(length, len(shapes), speed),
         rounds=rounds,
-        complete=complete,
+        complete=False,
         warnings=tuple(_warnings(tasks, dict(sheets))),
     )
 

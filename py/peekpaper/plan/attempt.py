@@ -1,8 +1,8 @@
 """One attempt to lay all pieces of a group into a rectangle of given size.
 
-Guided local search over overlaps, as Gardeyn and Wauters do for strips ("An open-source heuristic to reboot 2D
-nesting research", 2025): pairs that stay in conflict weigh more and more, and the bodies in the worst conflicts
-are laid elsewhere. After that all bodies relax together.
+Guided local search over overlaps, as Gardeyn and Wauters do for strips ("An open-source heuristic to reboot
+2D nesting research", 2025): pairs that stay in conflict weigh more and more, and the bodies in the worst
+conflicts are laid elsewhere. After that all bodies relax together.
 """
 
 from collections.abc import Iterator
@@ -26,6 +26,9 @@ BODY_STEPS_AT_ONCE = 300
 GOOD_ENOUGH_MM = 0.05
 MOVES = 6
 NEGLIGIBLE_MM = 0.02
+PATIENCE = 12
+"""After so many rounds without progress (and more for many bodies) all is shaken up."""
+FEW, EXCHANGED = 16, 3
 LEAST_GROWTH, MOST_GROWTH, DECAY = 1.2, 2.0, 0.95
 HEAVIEST = 1e4
 
@@ -49,10 +52,13 @@ class Attempt:
         self._relocator = relocator
         self._poses = poses
         self._weights = np.ones((len(poses), len(poses)))
+        self._best = poses
+        self._least_depth = np.inf
+        self._stale_rounds = 0
         self._random = np.random.default_rng(seed)
 
     def round(self) -> Iterator[None]:
-        """Relax, and where that is not enough lay the worst bodies elsewhere; yields to let the caller breathe."""
+        """Relax, then lay the worst bodies elsewhere if need be; yields to let the caller breathe."""
         self.rounds += 1
         relaxation = Relaxation(self._stage, self._weights, self._poses)
         at_once = max(1, min(MOST_STEPS_AT_ONCE, BODY_STEPS_AT_ONCE // len(self._poses)))
@@ -73,8 +79,33 @@ class Attempt:
             if self.solution is not None:
                 return
             self._poses, depths = last.poses, last.depths()
+        self._remember()
+        if self._stale_rounds > PATIENCE + len(self._poses):
+            self._shake()
+            return
         self._weigh(depths)
         yield from self._lay_elsewhere(depths)
+
+    def _remember(self) -> None:
+        """Keep the best poses since the last shake, and count rounds that found no better ones."""
+        self._stale_rounds += 1
+        if self.depth_mm < self._least_depth:
+            self._least_depth, self._best, self._stale_rounds = self.depth_mm, self._poses, 0
+
+    def _shake(self) -> None:
+        """Go on from elsewhere: from poses at random, or from the best ones with some bodies exchanged."""
+        poses = self._best.copy()
+        free = np.nonzero(self._group.freedom[:, 0] > 0)[0]
+        if len(free) <= FEW and self._random.random() < 0.5:
+            frame = self._frame
+            poses[free, 0] = self._random.uniform(frame.left, frame.right, len(free))
+            poses[free, 1] = self._random.uniform(frame.top, frame.bottom, len(free))
+        else:
+            moved = self._random.permutation(free)[: max(EXCHANGED, len(free) // 8)]
+            poses[moved, :2] = poses[np.roll(moved, 1), :2]
+        self._poses = poses
+        self._weights[:] = 1.0
+        self._least_depth, self._stale_rounds = np.inf, 0
 
     def _weigh(self, depths: Floats) -> None:
         deepest = max(float(depths.max()), 1e-9)
@@ -99,5 +130,5 @@ class Attempt:
 
 def make_relocator(group: Group, size_mm: tuple[float, float]) -> Relocator:
     """Return a relocator for trims of up to that size."""
-    turns = turns_allowed(group.direction, TURNS)
+    turns = [turns_allowed(group.direction, TURNS, shape.upright_deg) for shape in group.shapes]
     return Relocator(group.shapes, group.fields, turns, group.frame(*size_mm))

@@ -1,4 +1,4 @@
-"""The shapes of one trim as movable bodies: sample points, poses as arrays, where bodies overlap and how hard."""
+"""The shapes of one trim as movable bodies: sample points on their outlines, poses as arrays."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -63,7 +63,7 @@ class Bodies:
 
 
 def make_bodies(shapes: Sequence[Shape], tolerance_mm: float) -> Bodies:
-    """Return the sample points of shapes: the nodes left when outlines may deviate so much, more on long edges."""
+    """Return sample points of shapes: the nodes that are left at this tolerance, more on long edges."""
     outlines = [LinearRing(shape.outline).simplify(tolerance_mm) for shape in shapes]
     rings = [_sampled(shapely.get_coordinates(outline)) for outline in outlines]
     counts = np.array([len(ring) for ring in rings], dtype=np.intp)

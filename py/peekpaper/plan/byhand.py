@@ -46,7 +46,13 @@ def nearest_place(
         return shape.placed(goal)
     shapes = [shape, *(_as_shape(placed, trim.paper) for placed in others)]
     fixed = {index: Pose(*shapes[index].centre, 0.0) for index in range(1, len(shapes))}
-    filler = Filler(shapes, make_distance_fields(shapes, choices.spacing_mm + 1.0), [turn], choices, PIXEL_MM)
+    filler = Filler(
+        shapes,
+        make_distance_fields(shapes, choices.spacing_mm + 1.0),
+        [[turn]] * len(shapes),
+        choices,
+        PIXEL_MM,
+    )
     places = filler.places(0, trim.width_mm, trim.height_mm, fixed)
     places.sort(key=lambda pose: math.hypot(pose.x_mm - goal.x_mm, pose.y_mm - goal.y_mm))
     start = next((pose for pose in places if room.is_free(shape, pose)), None)
@@ -56,7 +62,7 @@ def nearest_place(
 def nearest_spot(
     trims: Sequence[Trim], trim: Trim, paper: Paper, choices: PlanChoices, wanted: Spot
 ) -> Spot | None:
-    """Return the free spot on a mat, on grid lines, nearest to the wanted one for a trim; None if there is none.
+    """Return the free spot on a mat, on grid lines, nearest to the wanted one for a trim; None if none is.
 
     A trim is turned only where its paper has no direction. `trims` are all trims of the plan.
     """
@@ -102,7 +108,7 @@ class _Room:
 
 
 def _nearer(room: _Room, shape: Shape, start: Pose, goal: Pose) -> Pose:
-    """Return how far a shape can go from a free pose straight towards the wanted one, then along each axis."""
+    """Return how far a shape can go from a free pose straight to the wanted one, then along each axis."""
     for to_x, to_y in ((True, True), (True, False), (False, True)):
         end = Pose(goal.x_mm if to_x else start.x_mm, goal.y_mm if to_y else start.y_mm, goal.turn_deg)
         free, taken = 0.0, 1.0

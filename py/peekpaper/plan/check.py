@@ -55,7 +55,7 @@ def refuse_impossible_pieces(pieces: Sequence[PieceToPlace], shelf: Shelf, choic
 
 
 def refuse_too_large(shape: Shape, paper: Paper, room: Room, choices: PlanChoices) -> None:
-    """Raise Refusal where a piece fits no trim that the paper's sheet and the mat allow; say at what size it would."""
+    """Raise Refusal where a piece fits no trim of the paper on the mat, and say at what size it would."""
     free_turns = 180 if paper.direction is Direction.ANY else 1
     margins = 2 * choices.margin_mm
     fits_at = 0.0
@@ -74,7 +74,8 @@ def refuse_too_large(shape: Shape, paper: Paper, room: Room, choices: PlanChoice
             f"The trim margin leaves no room on a sheet of {paper.name} ({sheet}): make it smaller."
         )
     raise Refusal(
-        f"Piece {shape.piece.number} ({size} mm) is too large: a trim of {paper.name} can be {room_size} mm at most "
+        f"Piece {shape.piece.number} ({size} mm) is too large: "
+        f"a trim of {paper.name} can be {room_size} mm at most "
         f"(sheet {sheet}, mat {choices.mat_width_mm:g} × {choices.mat_height_mm:g} mm). "
         f"It fits if you make the design {percent:g} % of its size, or take a larger sheet and mat."
     )

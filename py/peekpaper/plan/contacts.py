@@ -109,7 +109,7 @@ class Strain:
     outside_depth: Floats
 
     def depths(self, bodies: Bodies) -> Floats:
-        """Return how deep (mm) each two bodies are in each other's spacing (n, n); past the frame on the diagonal."""
+        """Return how deep (mm) any two bodies overlap, spacing included (n, n); the frame on the diagonal."""
         n = len(bodies)
         deepest = np.zeros(n * n)
         hit = np.nonzero(self.contact_depth)[0]
@@ -126,8 +126,8 @@ class Strain:
 def strain(stage: Stage, contacts: Contacts, weights: Floats, poses: Floats) -> Strain:
     """Return the energy of bodies at `poses`: the weighted sum of half the squares of all depths.
 
-    A point's depth is how far it is inside the spacing round another body, or past the frame. `weights` (n, n)
-    scales the contacts of pairs; walls count `weights[k, k]`.
+    A point's depth is how far it is inside the spacing round another body, or past the frame. `weights`
+    (n, n) scales the contacts of pairs; walls count `weights[k, k]`.
     """
     bodies, frame = stage.bodies, stage.frame
     n = len(bodies)

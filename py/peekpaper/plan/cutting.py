@@ -5,7 +5,7 @@ from peekpaper.refusal import Refusal
 
 
 def cut_seconds(cut_length_mm: float, pieces: int, speed: CutSpeed) -> float:
-    """Return the estimated time to cut `pieces` pieces with outlines of that length altogether, in seconds."""
+    """Return the estimated seconds to cut so many pieces with outlines of that length altogether."""
     return cut_length_mm / speed.mm_per_second + pieces * speed.seconds_per_piece
 
 

@@ -78,7 +78,7 @@ class DistanceFields:
     def _cells(
         self, shape: Indices | int, x: Floats, y: Floats
     ) -> tuple[Floats, Floats, Indices, NDArray[np.bool_]]:
-        """Return where points are in their cells, the cells' first nodes, and which points are off the grid."""
+        """Return where points are in their cells, the cells' first nodes, and what is off the grid."""
         pitch = self.pitch[shape]
         u = (x - self.left[shape]) / pitch
         v = (y - self.top[shape]) / pitch

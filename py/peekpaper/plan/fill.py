@@ -1,7 +1,7 @@
 """Fills a rectangle with pieces, largest first, each at the topmost, then leftmost place that is free.
 
-The bottom-left rule (Baker, Coffman and Rivest 1980) on pixels: a pixel belongs to a piece if the piece, grown
-by half the spacing, may touch it, so that pieces without a common pixel keep their spacing.
+The bottom-left rule (Baker, Coffman and Rivest 1980) on pixels: a pixel belongs to a piece if the piece,
+grown by half the spacing, may touch it, so that pieces without a common pixel keep their spacing.
 """
 
 import math
@@ -51,19 +51,19 @@ class _Region:
 
 
 class Filler:
-    """Fills rectangles with some shapes; the masks of shapes are made once and kept."""
+    """Fills rectangles with some shapes at the turns given for each; their masks are made once and kept."""
 
     def __init__(
         self,
         shapes: Sequence[Shape],
         fields: DistanceFields,
-        turns: Sequence[float],
+        turns: Sequence[Sequence[float]],
         choices: PlanChoices,
         pixel_mm: float,
     ) -> None:
         self._shapes = shapes
         self._fields = fields
-        self._turns = tuple(turns)
+        self._turns = turns
         self._spacing = choices.spacing_mm
         self._margin = choices.margin_mm
         self._pixel = pixel_mm
@@ -72,7 +72,7 @@ class Filler:
     def fill(
         self, order: Sequence[int], width_mm: float, height_mm: float, fixed: Mapping[int, Pose]
     ) -> Filling:
-        """Lay the shapes `order` into a trim of that size, round the `fixed` ones; leave out what won't fit."""
+        """Lay the shapes `order` into a trim of that size round the `fixed` ones, as far as they fit."""
         region = self._region(width_mm, height_mm, fixed)
         poses = dict(fixed)
         reaches = [self._reach(index, pose) for index, pose in fixed.items()]
@@ -143,7 +143,7 @@ class Filler:
 
     def _masks_of(self, index: int) -> tuple[TurnedMask, ...]:
         if index not in self._masks:
-            self._masks[index] = tuple(self._mask(index, turn) for turn in self._turns)
+            self._masks[index] = tuple(self._mask(index, turn) for turn in self._turns[index])
         return self._masks[index]
 
     def _mask(self, index: int, turn: float) -> TurnedMask:

@@ -48,7 +48,7 @@ class _First:
         self._filler = Filler(
             task.shapes,
             task.fields,
-            turns_allowed(task.paper.direction, FIRST_TURNS),
+            [turns_allowed(task.paper.direction, FIRST_TURNS, shape.upright_deg) for shape in task.shapes],
             task.choices,
             max(LEAST_PIXEL_MM, min(side / PIXELS_ACROSS, 2.5)),
         )

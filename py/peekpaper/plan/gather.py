@@ -1,4 +1,4 @@
-"""Where pieces overflow a full sheet: tries to get more of them onto it, so that the rest takes less paper."""
+"""Where pieces overflow a full sheet: gets more of them onto it, so that the rest takes less paper."""
 
 from collections.abc import Iterator
 

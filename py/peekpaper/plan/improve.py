@@ -1,6 +1,7 @@
-"""Seeks a smaller trim for the pieces of one: long leaps at first, then all sizes that are a little smaller."""
+"""Seeks a smaller trim for the same pieces: by long leaps at first, then all sizes a little smaller."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -19,11 +20,15 @@ FIRST_LEAP, LONGEST_LEAP, LEAST_LEAP = 0.06, 0.12, 0.012
 LEAP_ROUNDS = 30
 QUICK_ROUNDS = 8
 SIZES_AT_ONCE = 6
+SHAPES_APART = 0.12
+"""Sizes whose ratios of sides differ by less (as logarithms) are of the same shape."""
+LEAST_GAIN = 0.004
+"""What part of its area a trim must save to be worth trying, where steps are fine."""
 SEED_STRIDE = 7919
 
 
 class Improver:
-    """Works on one trim, round by round; `best` is the smallest found so far, `is_done` when nothing is left."""
+    """Works on one trim, round by round; `best` is the smallest so far, `is_done` when nothing is left."""
 
     def __init__(self, task: PaperTask, layout: Layout) -> None:
         self.best = layout
@@ -50,22 +55,25 @@ class Improver:
         yield from attempt.round()
         if attempt.solution is not None:
             self._take(attempt)
-        elif attempt.rounds >= LEAP_ROUNDS and self._is_leaping:
-            self._leap /= 2
 
     @property
     def _is_leaping(self) -> bool:
         return self._leap >= LEAST_LEAP
 
     def _next_size(self) -> tuple[float, float]:
-        if self._is_leaping:
+        while self._is_leaping:
             wanted = self.best.area_mm2 * (1 - self._leap)
             small = [size for size in self._sizes if size[0] * size[1] <= wanted]
-            if small and (small[0] not in self._attempts or self._attempts[small[0]].rounds < LEAP_ROUNDS):
-                return small[0]
+            for size in _of_all_shapes(small)[: self._sizes_to_leap_at]:
+                if size not in self._attempts or self._attempts[size].rounds < LEAP_ROUNDS:
+                    return size
             self._leap /= 2
-            return self._next_size()
-        return min(enumerate(self._sizes[:SIZES_AT_ONCE]), key=self._claim)[1]
+        return min(enumerate(_of_all_shapes(self._sizes)[:SIZES_AT_ONCE]), key=self._claim)[1]
+
+    @property
+    def _sizes_to_leap_at(self) -> int:
+        """How many shapes of trim to try at each leap: most for few pieces, whose rounds are quick."""
+        return max(1, SIZES_AT_ONCE - len(self._indices) // 5)
 
     def _claim(self, ranked: tuple[int, tuple[float, float]]) -> float:
         """Return how far a size is ahead of its share of rounds; the easiest sizes get the largest share."""
@@ -104,7 +112,8 @@ class Improver:
         sizes = [
             (width, height)
             for width, height in smaller_sizes(best, self._task.room, self._task.paper.direction, choices)
-            if (width - overhang) * (height - overhang) >= group.grown_area_mm2
+            if width * height <= self.best.area_mm2 * (1 - LEAST_GAIN)
+            and (width - overhang) * (height - overhang) >= group.grown_area_mm2
             and width >= pinned[0] - 1e-6
             and height >= pinned[1] - 1e-6
             and all(_fits(box, width, height, group.margin_mm) for box in group.boxes)
@@ -141,6 +150,14 @@ class Improver:
 
     def _array(self) -> Floats:
         return to_array([self.best.poses[index] for index in self._indices])
+
+
+def _of_all_shapes(sizes: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return the first of the sizes of each shape, from square to long, in their order."""
+    first: dict[int, tuple[float, float]] = {}
+    for width, height in sizes:
+        first.setdefault(round(math.log(width / height) / SHAPES_APART), (width, height))
+    return list(first.values())
 
 
 def _group_of(task: PaperTask, layout: Layout) -> Group:

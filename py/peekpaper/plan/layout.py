@@ -25,4 +25,5 @@ class Layout:
 
     @property
     def area_mm2(self) -> float:
+        """The trim's area."""
         return self.width_mm * self.height_mm

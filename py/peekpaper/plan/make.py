@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.assemble import assemble
@@ -18,10 +19,10 @@ def plans(
 ) -> Iterator[Plan]:
     """Yield a first plan, then better ones, until `seconds` are over or nothing better can be.
 
-    Between two better plans the last one is yielded again, the same object, every few hundredths of a second,
-    so that the caller can show, stop or breathe: a plan is new where it `is not` the one before. The last plan
-    is `complete`. Trims grow no larger from plan to plan. With `choices.rounds` the work ends after so many
-    rounds instead, whatever the clock says, and is the same on every machine.
+    Between two better plans the last one is yielded again, the same object, every few hundredths of a
+    second, so that the caller can show, stop or breathe: a plan is new where it `is not` the one before.
+    The last plan is `complete`. Trims grow no larger from plan to plan. With `choices.rounds` the work ends
+    after so many rounds instead, whatever the clock says, and is repeatable.
     Raises Refusal for what can't be planned, before the first plan.
     """
     refuse_impossible_choices(choices)
@@ -45,10 +46,11 @@ class _Planning:
         self._rounds = 0
 
     def plans(self, end: float) -> Iterator[Plan]:
-        plan = self._plan(complete=not self._tasks)
-        yield plan
-        if plan.complete:
+        plan = self._plan()
+        if not self._tasks:
+            yield replace(plan, complete=True)
             return
+        yield plan
         workers = [PaperWorker(task, self._layouts[task.paper.id]) for task in self._tasks]
         while not self._is_over(end):
             active = [worker for worker in workers if not worker.is_done]
@@ -63,14 +65,14 @@ class _Planning:
             self._rounds += 1
             if worker.layouts != before:
                 self._layouts[worker.paper] = worker.layouts
-                plan = self._plan(complete=False)
+                plan = self._plan()
                 yield plan
-        yield self._plan(complete=True)
+        yield replace(self._plan(), complete=True)
 
     def _is_over(self, end: float) -> bool:
         if self._choices.rounds is not None:
             return self._rounds >= self._choices.rounds
         return time.monotonic() >= end
 
-    def _plan(self, complete: bool) -> Plan:
-        return assemble(self._tasks, self._layouts, self._choices, self._speed, self._rounds, complete)
+    def _plan(self) -> Plan:
+        return assemble(self._tasks, self._layouts, self._choices, self._speed, self._rounds)

@@ -61,8 +61,8 @@ def lay_on_mats(
 ) -> list[Spot]:
     """Lay every block on a board, on as few boards as `tries` seeded orders find.
 
-    `fixed[k]` is the spot that block k keeps. Among layouts on equally many boards the one with the last board
-    filled least (then most compactly) is taken. Each block must fit an empty board in one of its ways.
+    `fixed[k]` is the spot that block k keeps. Among layouts on equally many boards the one that covers the
+    least rectangle of the last board is taken. Each block must fit an empty board in one of its ways.
     """
     generator = random.Random(seed)
     free = [index for index, spot in enumerate(fixed) if spot is None]
@@ -122,7 +122,7 @@ def _lay_in_order(
 def free_spots(
     block: Block, is_turned: bool, board: Board, taken: Sequence[tuple[Block, Spot]]
 ) -> list[tuple[float, float]]:
-    """Return all corners (x, y) in mm at which a block lies on grid lines and free of the blocks already there."""
+    """Return all corners (x, y) in mm at which a block lies on grid lines, clear of those already there."""
     bitmap = _empty(board)
     for other, spot in taken:
         column, row = (round(at / board.grid_mm) - board.first_line for at in (spot.x_mm, spot.y_mm))

@@ -15,7 +15,7 @@ class TrimShape(StrEnum):
 
 
 class MatUse(StrEnum):
-    """TOGETHER puts trims of several papers on one mat; SHEETS gives each paper full sheets, mats of its own."""
+    """TOGETHER puts trims of several papers on one mat; SHEETS gives each paper full sheets on own mats."""
 
     TOGETHER = "together"
     SHEETS = "sheets"

@@ -30,7 +30,7 @@ class Room:
 
 
 def mat_room(choices: PlanChoices) -> tuple[float, float]:
-    """Return the width and height (mm) that one trim can have on the mat, from its first usable grid lines."""
+    """Return the width and height (mm) that one trim can have on the mat, from its first grid lines on."""
 
     def usable(side: float) -> float:
         first = math.ceil(choices.mat_rim_mm / choices.mat_grid_mm - EPSILON) * choices.mat_grid_mm
@@ -81,7 +81,7 @@ def has_shape(width_mm: float, height_mm: float, shape: TrimShape, step: float |
 def smaller_sizes(
     than_mm: tuple[float, float], room: Room, direction: Direction, choices: PlanChoices
 ) -> list[tuple[float, float]]:
-    """Return all sizes of the wished shape that a trim may have and whose area is less than that of `than_mm`.
+    """Return all sizes of the wished shape that a trim may have with an area less than that of `than_mm`.
 
     Where the trim may be turned, only the wider of two ways is listed, unless it has no room.
     """

@@ -1,7 +1,7 @@
 """Finds the best place for one body among all others: every place of a raster and every turn at once.
 
-How hard the body would overlap others is a correlation of its pixels with the field of depths round the others,
-computed with the fast Fourier transform.
+How hard the body would overlap others is a correlation of its pixels with the field of depths round the
+others, computed with the fast Fourier transform.
 """
 
 from collections.abc import Sequence
@@ -43,14 +43,18 @@ class Depths:
 
 
 class Relocator:
-    """Rasters that hold frames up to a given size, with the transforms of bodies at all turns kept for reuse."""
+    """Rasters that hold frames up to a given size; the transforms of bodies at all turns are kept."""
 
     def __init__(
-        self, shapes: Sequence[Shape], fields: DistanceFields, turns: Sequence[float], largest: Frame
+        self,
+        shapes: Sequence[Shape],
+        fields: DistanceFields,
+        turns: Sequence[Sequence[float]],
+        largest: Frame,
     ) -> None:
         self._shapes = shapes
         self._fields = fields
-        self._turns = np.radians(turns)
+        self._turns = [np.radians(own) for own in turns]
         width, height = largest.right - largest.left, largest.bottom - largest.top
         self._cell = max(LEAST_CELL_MM, float(np.sqrt(width * height)) / CELLS_ACROSS)
         self._size = (_friendly(height / self._cell + 2), _friendly(width / self._cell + 2))
@@ -86,7 +90,7 @@ class Relocator:
         spectrum = np.fft.rfft2(field.astype(np.float32))
         transforms, bounds = self._transforms_of(body)
         present, present_bounds = self._transform(body, np.array([pose[2]]))
-        turns = np.append(self._turns, pose[2])
+        turns = np.append(self._turns[body], pose[2])
         bounds = np.concatenate([bounds, present_bounds])
         costs = np.fft.irfft2(np.concatenate([transforms, present]) * spectrum, s=self._size, axes=(1, 2))
         cell = self._cell
@@ -103,7 +107,7 @@ class Relocator:
             if window[row, column] < best_cost - 1e-4:
                 best_cost = window[row, column]
                 corner = np.minimum(np.array([column, row]) * cell, spare[number])
-                x, y = corner + (frame.left, frame.top) - bounds[number, :2]
+                x, y = corner + np.array([frame.left, frame.top]) - bounds[number, :2]
                 best = np.array([x, y, turns[number]])
         moved = np.abs(best[:2] - pose[:2]).max()
         turned = abs((best[2] - pose[2] + np.pi) % (2 * np.pi) - np.pi)
@@ -117,7 +121,7 @@ class Relocator:
 
     def _transforms_of(self, body: int) -> tuple[NDArray[np.complex64], Floats]:
         if body not in self._transforms:
-            self._transforms[body] = self._transform(body, self._turns)
+            self._transforms[body] = self._transform(body, self._turns[body])
         return self._transforms[body]
 
     def _transform(self, body: int, turns: Floats) -> tuple[NDArray[np.complex64], Floats]:

@@ -29,17 +29,18 @@ class Shape:
     """A piece as the search sees it.
 
     `outline` (n, 2) is a closed ring in mm about the shape's own origin, which lies at `centre` in the
-    design; it contains the piece's outline.
+    design; it contains the piece's outline. Turned by `upright_deg` its tightest box lies along the axes.
     """
 
     piece: PieceToPlace
     centre: tuple[float, float]
     outline: NDArray[np.float64]
     area_mm2: float
+    upright_deg: float
 
     def polygon(self, pose: Pose) -> Polygon:
         """Return the shape's outline as it lies in the trim."""
-        return Polygon(turned(self.outline, pose.turn_deg) + (pose.x_mm, pose.y_mm))
+        return Polygon(turned(self.outline, pose.turn_deg) + np.array([pose.x_mm, pose.y_mm]))
 
     def placed(self, pose: Pose) -> PlacedPiece:
         """Return the piece itself as it lies in the trim."""
@@ -67,7 +68,18 @@ def make_shape(piece: PieceToPlace) -> Shape:
     left, top, right, bottom = outline.bounds
     centre = ((left + right) / 2, (top + bottom) / 2)
     ring = np.array(outline.exterior.coords)[:, :2] - centre
-    return Shape(piece, centre, ring, outline.area)
+    return Shape(piece, centre, ring, outline.area, _upright(outline))
+
+
+def _upright(outline: Polygon) -> float:
+    """Return the turn that lays the longer side of the tightest box round an outline along the x axis."""
+    tightest = outline.minimum_rotated_rectangle
+    if not isinstance(tightest, Polygon):
+        return 0.0
+    corners = np.array(tightest.exterior.coords)
+    sides = np.diff(corners[:3], axis=0)
+    longer = sides[int(np.hypot(*sides[1]) > np.hypot(*sides[0]))]
+    return float(-np.degrees(np.arctan2(longer[1], longer[0])) % 180.0)
 
 
 def _with_fewer_nodes(outline: Polygon) -> Polygon:

@@ -11,15 +11,18 @@ from numpy.typing import NDArray
 from peekpaper.papers.paper import Direction
 
 
-def turns_allowed(direction: Direction, free_turns: int) -> tuple[float, ...]:
-    """Return the turns to try for a paper: `free_turns` evenly spread ones where it has no direction."""
+def turns_allowed(direction: Direction, free_turns: int, first_deg: float = 0.0) -> tuple[float, ...]:
+    """Return the turns to try for a paper: `free_turns` evenly spread ones where it has no direction.
+
+    These begin with `first_deg`.
+    """
     match direction:
         case Direction.ONE_WAY:
             return (0.0,)
         case Direction.TWO_WAY:
             return (0.0, 180.0)
         case Direction.ANY:
-            return tuple(360.0 * step / free_turns for step in range(free_turns))
+            return tuple((first_deg + 360.0 * step / free_turns) % 360.0 for step in range(free_turns))
 
 
 def is_allowed(turn_deg: float, direction: Direction) -> bool:
