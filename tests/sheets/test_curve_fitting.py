@@ -94,6 +94,18 @@ def test_any_outline_is_kept_to_whole_and_in_order(radius, lobes, depth, count, 
     assert LinearRing(sampled).is_simple
 
 
+@settings(max_examples=60)
+@given(seed=st.integers(0, 2**32 - 1), radius=st.floats(2.0, 30.0), aside=st.floats(0.0, 0.05))
+def test_points_that_lie_unevenly_and_a_little_aside_are_kept_to_all_the_same(seed, radius, aside):
+    chance = np.random.default_rng(seed)
+    angle = np.sort(chance.uniform(0, 2 * np.pi, chance.integers(8, 120)))
+    reach = radius * (1 + 0.2 * np.cos(3 * angle)) + chance.uniform(-aside, aside, len(angle))
+    shape = Polygon(np.column_stack([reach * np.cos(angle), reach * np.sin(angle)]))
+    (outline,) = fit_outlines([ring_of(shape)])
+    assert apart(outline.sampled(0.0005), shape) <= PROMISED_MM
+    assert apart(along_arcs(bulged([outline])[0]), shape) <= PROMISED_MM
+
+
 def test_straight_edges_stay_straight_and_corners_sharp():
     (outline,) = fit_outlines([ring_of(box(0, 0, 30, 20))])
     assert outline.straight.all()

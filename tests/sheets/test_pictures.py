@@ -85,7 +85,8 @@ def test_covered_shares_add_up_to_the_area(points, radius, x, y, hole):
         shape = Polygon(shape.exterior, [Point(x, y).buffer(radius / 5).exterior.coords])
     shape = shapely.geometry.polygon.orient(shape)
     rings = [shapely.get_coordinates(ring) for ring in (shape.exterior, *shape.interiors)]
-    shares = coverage(rings, 40, 30)
+    edges = np.concatenate([np.stack([ring[:-1], ring[1:]], axis=1) for ring in rings])
+    shares = coverage(edges, 40, 30)
     assert shares.min() >= 0
     assert shares.max() <= 1
     inside = shape.intersection(shapely.box(0, 0, 40, 30))

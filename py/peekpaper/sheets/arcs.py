@@ -10,7 +10,7 @@ import numpy as np
 
 from peekpaper.sheets.outline import Floats, Outline, bezier_points
 
-TOLERANCE_MM = 0.003
+TOLERANCE_MM = 0.004
 """How far arcs may leave the Béziers, which themselves keep most of the 0.02 mm that is promised."""
 
 _PROBES = np.linspace(0.06, 0.94, 12)

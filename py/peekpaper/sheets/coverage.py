@@ -10,19 +10,15 @@ Shares = NDArray[np.float32]
 _LINES_PER_PIXEL = 4
 
 
-def coverage(rings: list[Floats], width: int, height: int) -> Shares:
-    """Return the share of each pixel, shape (height, width), that the rings wind around (nonzero rule).
+def coverage(edges: Floats, width: int, height: int) -> Shares:
+    """Return the share of each pixel, shape (height, width), that closed rings of edges wind around.
 
-    Rings are closed polylines in pixels, shape (k, 2), the first point repeated last; holes run the other way
-    round than what they are in. Across a pixel the share is exact along each of four scan lines; down it is
-    their mean.
+    Edges are in pixels, shape (n, 2, 2): from a point to the next. Holes run the other way round than what
+    they are in; where rings overlap the pixel is covered once (nonzero rule). Across a pixel the share is
+    exact along each of four scan lines; down it is their mean.
     """
     slope = np.zeros((height, width + 2), dtype=np.float32)
-    x, line, sign = _crossings(
-        np.concatenate([ring[:-1] for ring in rings]),
-        np.concatenate([ring[1:] for ring in rings]),
-        height * _LINES_PER_PIXEL,
-    )
+    x, line, sign = _crossings(edges[:, 0], edges[:, 1], height * _LINES_PER_PIXEL)
     x = np.clip(x, 0, width)
     pixel = np.floor(x).astype(np.intp)
     step = (sign / _LINES_PER_PIXEL).astype(np.float32)

@@ -12,10 +12,14 @@ from itertools import pairwise
 import numpy as np
 
 from peekpaper.sheets.outline import Flags, Floats, Indices, Outline, bezier_points
+from peekpaper.sheets.run_points import RunPoints, run_points
 from peekpaper.sheets.stretches import Stretch, cleaned, stretches
 
-TOLERANCE_MM = 0.016
-"""How far a fitted curve may leave the polyline: under the 0.02 mm that is promised."""
+TOLERANCE_MM = 0.014
+"""How far a fitted curve may leave the polyline: under the 0.02 mm that is promised, arcs included."""
+
+_SPARE_MM = 0.001
+"""Points that move an outline less than this are passed over: dense outlines cost time, not truth."""
 
 _HOPEFUL = 12
 """A first fit that is off by more than this many tolerances is split at once; refining won't save it."""
@@ -29,7 +33,7 @@ def fit_outlines(rings: Sequence[Floats], tolerance: float = TOLERANCE_MM) -> li
     Straight edges stay straight and corners stay sharp; elsewhere cubics take the place of chords, nowhere
     further than `tolerance` mm from the ring.
     """
-    parts = [part for owner, ring in enumerate(rings) for part in stretches(cleaned(ring), owner)]
+    parts = [part for owner, ring in enumerate(rings) for part in stretches(cleaned(ring, _SPARE_MM), owner)]
     if not parts:
         return []
     cubics, owners, straight = _fit(parts, tolerance)
@@ -62,42 +66,48 @@ class _Samples:
 
 def _fit(parts: list[Stretch], tolerance: float) -> tuple[Floats, Indices, Flags]:
     """Fit all stretches; return cubics (n, 4, 2), the owner of each (n) and whether it is straight (n)."""
-    dense = [_with_middles(part.points) for part in parts]
-    sizes = np.array([len(points) for points in dense])
-    points = np.vstack(dense)
-    ends = np.cumsum(sizes)
+    line = run_points(parts)
     runs = _Runs(
-        ends - sizes,
-        ends - 1,
+        line.starts,
+        line.ends,
         np.array([part.start_tangent for part in parts]),
         np.array([part.end_tangent for part in parts]),
     )
+    runs = _with_all_tangents(line, runs)
     all_cubics, all_starts, all_straight = [], [], []
     while len(runs.starts):
-        cubics, worst, where = _least_squares(points, runs, 0)
+        cubics, worst, where = _least_squares(line.points, runs, 0)
         hopeful = (worst > tolerance) & (worst < _HOPEFUL * tolerance)
         if hopeful.any():
-            refined = _least_squares(points, runs.chosen(hopeful), _REFINEMENTS)
+            refined = _least_squares(line.points, runs.chosen(hopeful), _REFINEMENTS)
             cubics[hopeful], worst[hopeful], where[hopeful] = refined
-        straight = runs.ends - runs.starts <= 2
-        cubics[straight] = _lines(points[runs.starts[straight]], points[runs.ends[straight]])
+        straight = np.searchsorted(line.nodes, runs.ends) - np.searchsorted(line.nodes, runs.starts) <= 1
+        cubics[straight] = _lines(line.points[runs.starts[straight]], line.points[runs.ends[straight]])
         good = straight | (worst <= tolerance)
         all_cubics.append(cubics[good])
         all_starts.append(runs.starts[good])
         all_straight.append(straight[good])
-        runs = _split(points, runs.chosen(~good), where[~good])
+        runs = _split(line, runs.chosen(~good), where[~good])
     starts = np.concatenate(all_starts)
     order = np.argsort(starts, kind="stable")
-    owners = np.repeat([part.owner for part in parts], sizes)[starts[order]]
+    owner_of_part = np.array([part.owner for part in parts])
+    owners = owner_of_part[np.searchsorted(line.starts, starts[order], side="right") - 1]
     return np.concatenate(all_cubics)[order], owners, np.concatenate(all_straight)[order]
 
 
-def _with_middles(points: Floats) -> Floats:
-    """Return the points with the middle of each edge between them, so that chords are kept to as well."""
-    dense = np.empty((2 * len(points) - 1, 2))
-    dense[::2] = points
-    dense[1::2] = (points[1:] + points[:-1]) / 2
-    return dense
+def _with_all_tangents(line: RunPoints, runs: _Runs) -> _Runs:
+    """Return the runs with a tangent of their own at the ends that are free to have any."""
+    at_start = np.where(
+        runs.start_tangents.any(axis=1, keepdims=True),
+        runs.start_tangents,
+        line.end_tangents(runs.starts, runs.ends),
+    )
+    at_end = np.where(
+        runs.end_tangents.any(axis=1, keepdims=True),
+        runs.end_tangents,
+        line.end_tangents(runs.ends, runs.starts),
+    )
+    return _Runs(runs.starts, runs.ends, at_start, at_end)
 
 
 def _lines(starts: Floats, ends: Floats) -> Floats:
@@ -184,14 +194,15 @@ def _nearer(points: Floats, at: Floats, cubics: Floats) -> Floats:
     return nearer
 
 
-def _split(points: Floats, runs: _Runs, where: Indices) -> _Runs:
-    """Split runs at the point of the worst error, with a tangent common to both parts."""
-    # Chords meet at even places of a run; a middle of a chord would give the chord's own direction.
-    even = where + (where - runs.starts) % 2
-    middle = np.clip(even, runs.starts + 2, runs.ends - 2)
-    across = points[middle + 2] - points[middle - 2]
-    size = np.hypot(*across.T)[:, None]
-    ahead = np.where(size > 1e-9, across / np.maximum(size, 1e-12), runs.start_tangents)
+def _split(line: RunPoints, runs: _Runs, where: Indices) -> _Runs:
+    """Split runs at the node nearest the worst error, with a tangent common to both parts."""
+    first = np.searchsorted(line.nodes, runs.starts) + 1
+    last = np.searchsorted(line.nodes, runs.ends) - 1
+    after = np.clip(np.searchsorted(line.nodes, where), first, last)
+    before = np.clip(after - 1, first, last)
+    nearer = np.abs(line.nodes[before] - where) < np.abs(line.nodes[after] - where)
+    middle = line.nodes[np.where(nearer, before, after)]
+    ahead = line.tangents(middle, runs.starts, runs.ends)
     return _Runs(
         np.concatenate([runs.starts, middle]),
         np.concatenate([middle, runs.ends]),

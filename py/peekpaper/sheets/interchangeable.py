@@ -19,6 +19,11 @@ from peekpaper.sheets.places import moved
 _SLACK_MM = 0.05
 """By how much a lip may fall short and a piece overlap another: less than a hair (about 0.07 mm)."""
 
+_REACH_MM = 3.0
+"""How far around a piece its surroundings are looked at."""
+
+_PLAIN_MM = 0.01
+
 _ALLOWED_TURNS = {Direction.ONE_WAY: (0.0,), Direction.TWO_WAY: (0.0, np.pi)}
 
 
@@ -48,25 +53,34 @@ def interchangeable(
     return others
 
 
+def _plain(outline: Polygon) -> Polygon:
+    """Return an outline without the detail that does not matter here."""
+    plain: Polygon = shapely.simplify(outline, _PLAIN_MM, preserve_topology=False)
+    return plain if plain.is_valid else outline
+
+
 class _Surroundings:
     """What a piece in each place must not touch."""
 
     def __init__(self, design: Design, backing: Backing) -> None:
-        self.openings = {opening.number: opening.area for opening in design.openings}
+        self.openings = {opening.number: _plain(opening.area) for opening in design.openings}
         owners = [opening.number for opening in design.openings] + [piece.number for piece in backing.pieces]
         self._owners = np.array(owners)
         self._shapes = np.array(
-            [*self.openings.values(), *(piece.outline for piece in backing.pieces)], dtype=object
+            [*self.openings.values(), *(_plain(piece.outline) for piece in backing.pieces)], dtype=object
         )
         self._tree = shapely.STRtree(self._shapes)
         self._outside = shapely.union_all([Polygon(part.exterior) for part in design.card.geoms])
+        shapely.prepare(self._outside)
 
     def free(self, piece: Piece) -> BaseGeometry:
         """Return the area around a piece's place that nothing else takes."""
-        around = shapely.buffer(piece.outline, 3.0, quad_segs=2)
+        around: BaseGeometry = shapely.buffer(_plain(piece.outline), _REACH_MM, quad_segs=2)
         near = self._tree.query(around)
         taken = self._shapes[near[self._owners[near] != piece.number]]
-        return shapely.difference(shapely.intersection(around, self._outside), shapely.union_all(taken))
+        if not self._outside.contains(around):
+            around = shapely.intersection(around, self._outside)
+        return shapely.difference(around, shapely.union_all(taken))
 
 
 @dataclass(slots=True)
@@ -87,7 +101,7 @@ class _Group:
         def laid(shape: BaseGeometry) -> BaseGeometry:
             return shapely.transform(shape, lambda points: moved(points, matrix))
 
-        outline = laid(piece.outline)
+        outline = laid(_plain(piece.outline))
         free = shapely.intersection(self.free, laid(free))
         most, least = shapely.union(self.most, outline), shapely.intersection(self.least, outline)
         lip = min(self.lip, lip)
@@ -105,7 +119,7 @@ def _groups(
     for piece in family:
         area = surroundings.openings[piece.number]
         opening, free = shape_of(area), surroundings.free(piece)
-        lip = min(least_lip, piece.lip_min_mm)
+        plain, lip = _plain(piece.outline), min(least_lip, piece.lip_min_mm)
         for index, group in enumerate(groups):
             angles = turns(group.opening, opening) if allowed is None else allowed
             matrices = [
@@ -118,7 +132,7 @@ def _groups(
                 groups[index] = joined
                 break
         else:
-            groups.append(_Group([piece.number], opening, area, lip, free, piece.outline, piece.outline))
+            groups.append(_Group([piece.number], opening, area, lip, free, plain, plain))
     return [group.numbers for group in groups]
 
 

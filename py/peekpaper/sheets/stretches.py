@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from peekpaper.sheets.outline import Floats
 
@@ -12,10 +13,15 @@ _FLATTENED_MM = 0.03
 _CORNER = np.radians(50.0)
 """A sharper turn is a corner, however short its edges."""
 
+_SAME_PLACE_MM = 1e-7
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stretch:
-    """A part of a ring between two corners: its points and the unit tangents at its ends, both inwards."""
+    """A part of a ring between two corners: its points, shape (k, 2), and the unit tangents at its ends.
+
+    Tangents point inwards. They are zero where the ring has a corner: there the curve goes as it likes.
+    """
 
     owner: int
     points: Floats
@@ -23,21 +29,12 @@ class Stretch:
     end_tangent: Floats
 
 
-def cleaned(ring: Floats) -> Floats:
-    """Return the ring open, without repeated points and without points on a straight line."""
-    points = np.asarray(ring, dtype=np.float64)[:-1]
-    points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > 1e-7]
-    while len(points) > 3:
-        before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
-        height = np.abs(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0])
-        height /= np.maximum(np.hypot(*(before + after).T), 1e-12)
-        flat = (height < 1e-5) & (np.einsum("nd,nd->n", before, after) > 0)
-        flat[1::2] &= ~np.roll(flat, 1)[1::2]
-        flat[::2] &= ~np.roll(flat, 1)[::2]
-        if not flat.any():
-            break
-        points = points[~flat]
-    open_ring: Floats = points
+def cleaned(ring: Floats, tolerance: float) -> Floats:
+    """Return the ring open, without repeated points and without points that `tolerance` (mm) can spare."""
+    needed = shapely.simplify(shapely.LinearRing(ring), tolerance, preserve_topology=False)
+    points = shapely.get_coordinates(needed)[:-1]
+    apart = np.hypot(*(points - np.roll(points, 1, axis=0)).T) > _SAME_PLACE_MM
+    open_ring: Floats = points[apart]
     return open_ring
 
 
@@ -48,10 +45,8 @@ def stretches(points: Floats, owner: int) -> list[Stretch]:
     lengths = np.hypot(*edges.T)
     units = edges / lengths[:, None]
     before = np.roll(units, 1, axis=0)
-    turns = np.arctan2(
-        before[:, 0] * units[:, 1] - before[:, 1] * units[:, 0], np.einsum("nd,nd->n", before, units)
-    )
-    turns = np.abs(turns)
+    crosses = before[:, 0] * units[:, 1] - before[:, 1] * units[:, 0]
+    turns = np.abs(np.arctan2(crosses, np.einsum("nd,nd->n", before, units)))
     # The arc over a chord of length l that turns by t from chord to chord rises l / 2 * tan(t / 4).
     end_turns = np.minimum(turns, np.roll(turns, -1))
     straight = lengths / 2 * np.tan(end_turns / 4) > _FLATTENED_MM
@@ -60,17 +55,16 @@ def stretches(points: Floats, owner: int) -> list[Stretch]:
     breaks = np.flatnonzero(corner | straight | np.roll(straight, 1))
     if not len(breaks):
         return [_smooth_ring(points, units, owner)]
+    free = np.zeros(2)
     found = []
     for start, following in zip(breaks, np.append(breaks[1:], breaks[0] + count), strict=True):
-        end = following if following > start else following + count
-        indices = np.arange(start, end + 1) % count
-        run = points[indices]
-        before_run, after_run = indices[0] - 1, indices[-1]
-        leaves_edge = straight[before_run] and not corner[indices[0]]
-        meets_edge = straight[after_run] and not corner[after_run]
-        opening = units[before_run] if leaves_edge else _end_tangent(run)
-        closing = -units[after_run] if meets_edge else _end_tangent(run[::-1])
-        found.append(Stretch(owner, run, opening, closing))
+        indices = np.arange(start, following + 1) % count
+        first, last = indices[0], indices[-1]
+        leaves_edge = straight[first - 1] and not corner[first]
+        meets_edge = straight[last] and not corner[last]
+        opening = units[first - 1] if leaves_edge else free
+        closing = -units[last] if meets_edge else free
+        found.append(Stretch(owner, points[indices], opening, closing))
     return found
 
 
@@ -79,16 +73,3 @@ def _smooth_ring(points: Floats, units: Floats, owner: int) -> Stretch:
     tangent = units[0] + units[-1]
     tangent = tangent / np.hypot(*tangent)
     return Stretch(owner, np.vstack([points, points[:1]]), tangent, -tangent)
-
-
-def _end_tangent(run: Floats) -> Floats:
-    """Return the unit tangent at the start of a run of points: that of the parabola through three points."""
-    first = run[1] - run[0]
-    length = np.hypot(*first)
-    tangent = first / length
-    if len(run) > 2:
-        second = run[2] - run[1]
-        next_length = np.hypot(*second)
-        tangent = tangent + (tangent - second / next_length) * length / (length + next_length)
-        tangent = tangent / np.hypot(*tangent)
-    return np.asarray(tangent)

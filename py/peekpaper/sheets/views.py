@@ -14,15 +14,16 @@ from peekpaper.sheets.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.outline import Floats
 from peekpaper.sheets.paper_names import used_papers
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
-from peekpaper.sheets.places import mirrored, moved
+from peekpaper.sheets.places import IDENTITY, mirrored, moved
 from peekpaper.sheets.work import Work
 
 RIM_MM = 8.0
 """Room around the design for numbers that stand beside it."""
 
-_LEAST_CAP_MM = 1.5
+_LEAST_CAP_MM = 1.4
 _LARGEST_CAP_MM = 3.4
 _EDGE_MM = 0.18
+_DOT_MM = 0.35
 _SEEN_MM = 0.02
 """Detail finer than this is left out of the pictures."""
 
@@ -35,107 +36,126 @@ def front_view(work: Work, scale: float) -> Picture:
 
     `scale` is how many mm of the picture make one of the design.
     """
-    view = _View(work, scale, np.array([[1.0, 0, 0], [0, 1.0, 0]]))
-    marks = view.card(tint(work.project.look.card_colour, 0.35)) + view.openings() + view.numbers()
-    return view.picture("from the front", marks)
+    view = _seen(work, scale, IDENTITY)
+    card = view.card(tint(work.project.look.card_colour, 0.35))
+    return view.picture("from the front", [*card, *_openings(view), *_opening_numbers(view)])
 
 
 def back_view(work: Work, scale: float) -> Picture:
     """Return the design from behind, left and right swapped, with the pieces as they lie once glued."""
-    view = _View(work, scale, mirrored(work.design.width_mm))
-    return view.picture("from the back", view.card(_CARD_BACK) + view.pieces())
+    view = _seen(work, scale, mirrored(work.design.width_mm))
+    return view.picture("from the back", [*view.card(_CARD_BACK), *_pieces(view)])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _View:
+class _Seen:
+    """A work from one side, in mm of the picture: openings and pieces by number, colours by paper."""
+
     work: Work
     scale: float
-    side: Floats
+    outer: tuple[Floats, ...]
+    openings: dict[int, Polygon]
+    pieces: dict[int, Polygon]
+    colours: dict[str, str]
 
-    def picture(self, title: str, marks: list[Mark]) -> Picture:
+    def picture(self, side: str, marks: list[Mark]) -> Picture:
         design = self.work.design
         return Picture(
-            f"{self.work.project.name}, {title}",
+            f"{self.work.project.name}, {side}",
             design.width_mm * self.scale + 2 * RIM_MM,
             design.height_mm * self.scale + 2 * RIM_MM,
             tuple(marks),
         )
 
     def card(self, colour: str) -> list[Mark]:
-        outer = tuple(self._ring(part) for part in self.work.design.card.geoms)
-        return [Area(outer, colour), Stroke(outer, INK, _EDGE_MM * 1.5)]
+        return [Area(self.outer, colour), Stroke(self.outer, INK, _EDGE_MM * 1.5)]
 
-    def openings(self) -> list[Mark]:
-        """Return each paper's openings at one go, then those that stay open."""
-        papers = {number: piece.paper for piece in self.work.backing.pieces for number in piece.openings}
-        behind = self._whole_back_colour()
-        by_colour: dict[str, list[Floats]] = {}
-        for opening in self.work.design.openings:
-            colour = self._colours().get(papers.get(opening.number, ""), behind)
-            by_colour.setdefault(colour, []).append(self._ring(opening.area))
-        return [
-            mark
-            for colour, rings in by_colour.items()
-            for mark in (Area(tuple(rings), colour), Stroke(tuple(rings), INK, _EDGE_MM))
-        ]
-
-    def numbers(self) -> list[Mark]:
-        """Return the number of the piece behind each backed opening, on the opening or beside it."""
-        piece_of = {number: piece for piece in self.work.backing.pieces for number in piece.openings}
-        backed = [opening for opening in self.work.design.openings if opening.number in piece_of]
-        areas = [Polygon(self._ring(opening.area)) for opening in backed]
-        papers = [self._colours().get(piece_of[opening.number].paper, WHITE) for opening in backed]
-        texts = [str(piece_of[opening.number].number) for opening in backed]
-        return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, self._walls()), papers)
-
-    def pieces(self) -> list[Mark]:
-        """Return the open openings and the pieces with their numbers, the hidden edges of openings dashed.
-
-        An edge that would run through a number is left out.
-        """
-        pieces = self.work.backing.pieces
-        outlines = [Polygon(self._ring(piece.outline)) for piece in pieces]
-        colours = [tint(self._colours().get(piece.paper, WHITE), _PIECE_TINT) for piece in pieces]
-        areas = {opening.number: Polygon(self._ring(opening.area)) for opening in self.work.design.openings}
-        largest = [max((areas[number] for number in piece.openings), key=shapely.area) for piece in pieces]
-        fits = [
-            number_size(str(piece.number), spot[2], _LARGEST_CAP_MM) >= _LEAST_CAP_MM
-            for piece, spot in zip(pieces, label_spots(largest), strict=True)
-        ]
-        spaces = [
-            area if fit else outline for area, outline, fit in zip(largest, outlines, fits, strict=True)
-        ]
-        covered = {number for piece in pieces for number in piece.openings}
-        crossed = {
-            number for piece, fit in zip(pieces, fits, strict=True) if not fit for number in piece.openings
-        }
-        bare = tuple(_ring(area) for number, area in areas.items() if number not in covered)
-        hidden = tuple(_ring(areas[number]) for number in sorted(covered - crossed))
-        marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
-        for colour in dict.fromkeys(colours):
-            mine = tuple(_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
-            marks += [Area(mine, colour), Stroke(mine, INK, _EDGE_MM)]
-        if hidden:
-            marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
-        texts = [str(piece.number) for piece in pieces]
-        walls = [*self._walls(), *outlines]
-        return marks + _numbers(placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls), colours)
-
-    def _walls(self) -> list[BaseGeometry]:
+    def walls(self) -> list[BaseGeometry]:
         """Return what a number that stands beside its opening must not touch."""
-        openings = [Polygon(self._ring(opening.area)) for opening in self.work.design.openings]
-        return [*openings, *(LineString(self._ring(part)) for part in self.work.design.card.geoms)]
+        return [*self.openings.values(), *(LineString(ring) for ring in self.outer)]
 
-    def _colours(self) -> dict[str, str]:
-        return {paper.id: paper.colour for paper in used_papers(self.work)}
 
-    def _whole_back_colour(self) -> str:
-        chosen = self.work.project.backing.whole_back
-        return WHITE if chosen is None else self._colours().get(chosen.paper, WHITE)
+def _seen(work: Work, scale: float, side: Floats) -> _Seen:
+    def on_picture(points: Floats) -> Floats:
+        return moved(points, side) * scale + RIM_MM
 
-    def _ring(self, polygon: Polygon) -> Floats:
-        seen = shapely.simplify(polygon.exterior, _SEEN_MM / self.scale, preserve_topology=False)
-        return moved(shapely.get_coordinates(seen), self.side) * self.scale + RIM_MM
+    def seen(shapes: Sequence[Polygon]) -> list[Polygon]:
+        plain = shapely.simplify(
+            [Polygon(shape.exterior) for shape in shapes], _SEEN_MM / scale, preserve_topology=False
+        )
+        return list(shapely.transform(plain, on_picture))
+
+    design, backing = work.design, work.backing
+    openings = seen([opening.area for opening in design.openings])
+    pieces = seen([piece.outline for piece in backing.pieces])
+    return _Seen(
+        work,
+        scale,
+        tuple(_ring(part) for part in seen(list(design.card.geoms))),
+        {opening.number: area for opening, area in zip(design.openings, openings, strict=True)},
+        {piece.number: outline for piece, outline in zip(backing.pieces, pieces, strict=True)},
+        {paper.id: paper.colour for paper in used_papers(work)},
+    )
+
+
+def _openings(view: _Seen) -> list[Mark]:
+    """Return each colour's openings at one go, open ones in the colour of the whole-back or white."""
+    papers = {number: piece.paper for piece in view.work.backing.pieces for number in piece.openings}
+    whole_back = view.work.project.backing.whole_back
+    behind = WHITE if whole_back is None else view.colours.get(whole_back.paper, WHITE)
+    by_colour: dict[str, list[Floats]] = {}
+    for number, area in view.openings.items():
+        colour = view.colours[papers[number]] if number in papers else behind
+        by_colour.setdefault(colour, []).append(_ring(area))
+    filled = [Area(tuple(rings), colour) for colour, rings in by_colour.items()]
+    edges = tuple(_ring(area) for area in view.openings.values())
+    return [*filled, Stroke(edges, INK, _EDGE_MM)] if edges else []
+
+
+def _opening_numbers(view: _Seen) -> list[Mark]:
+    """Return the number of the piece behind each backed opening, on the opening or beside it."""
+    pieces = {number: piece for piece in view.work.backing.pieces for number in piece.openings}
+    backed = [number for number in view.openings if number in pieces]
+    areas = [view.openings[number] for number in backed]
+    texts = [str(pieces[number].number) for number in backed]
+    colours = [view.colours[pieces[number].paper] for number in backed]
+    return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, view.walls()), colours)
+
+
+def _pieces(view: _Seen) -> list[Mark]:
+    """Return the open openings and the pieces with their numbers, the hidden edges of openings dashed.
+
+    An edge that would run through a number is left out.
+    """
+    pieces = view.work.backing.pieces
+    outlines = list(view.pieces.values())
+    colours = [tint(view.colours[piece.paper], _PIECE_TINT) for piece in pieces]
+    largest = [
+        max((view.openings[number] for number in piece.openings), key=shapely.area) for piece in pieces
+    ]
+    fits = [
+        number_size(str(piece.number), spot[2], _LARGEST_CAP_MM) >= _LEAST_CAP_MM
+        for piece, spot in zip(pieces, label_spots(largest), strict=True)
+    ]
+    spaces = [area if fit else outline for area, outline, fit in zip(largest, outlines, fits, strict=True)]
+    covered = {number for piece in pieces for number in piece.openings}
+    crossed = {
+        number for piece, fit in zip(pieces, fits, strict=True) if not fit for number in piece.openings
+    }
+    bare = tuple(_ring(area) for number, area in view.openings.items() if number not in covered)
+    hidden = tuple(_ring(view.openings[number]) for number in sorted(covered - crossed))
+    marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
+    for colour in dict.fromkeys(colours):
+        mine = tuple(_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
+        marks.append(Area(mine, colour))
+    if outlines:
+        marks.append(Stroke(tuple(map(_ring, outlines)), INK, _EDGE_MM))
+    if hidden:
+        marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
+    texts = [str(piece.number) for piece in pieces]
+    walls = [*view.walls(), *outlines]
+    numbers = placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)
+    return marks + _numbers(numbers, colours)
 
 
 def _ring(polygon: Polygon) -> Floats:
@@ -143,7 +163,10 @@ def _ring(polygon: Polygon) -> Floats:
 
 
 def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Mark]:
-    """Return numbers in the ink that shows best on the colour of their area, or dark ones with leaders."""
+    """Return numbers in the ink that shows best on the colour of their area, or dark ones with leaders.
+
+    A leader ends in a dot, which tells where it points among other lines.
+    """
     leaders = tuple(number.leader for number in numbers if number.leader is not None)
     words = [
         Words(
@@ -157,4 +180,10 @@ def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Ma
         )
         for number in numbers
     ]
-    return [Stroke(leaders, INK, _EDGE_MM), *words] if leaders else list(words)
+    words.sort(key=lambda mark: mark.colour)
+    if not leaders:
+        return list(words)
+    angles = np.linspace(0, 2 * np.pi, 13)
+    dot = _DOT_MM * np.column_stack([np.cos(angles), np.sin(angles)])
+    dots = tuple(leader[1] + dot for leader in leaders)
+    return [Stroke(leaders, INK, _EDGE_MM * 0.8), Area(dots, INK), *words]
