@@ -10,11 +10,11 @@ from functools import cache
 import shapely
 from panels import design_of
 from shapely import affinity
-from workshop.runtime.download import from_npm
-from workshop.runtime.pins import Pin
 
 from peekpaper.design.design import Design
 from peekpaper.drawing.read import read_drawing
+from workshop.runtime.download import from_npm
+from workshop.runtime.pins import Pin
 
 ICONS = Pin(
     "@mdi/svg",

@@ -1,6 +1,5 @@
-"""Measures pieces against the definition of the ideal lip, by plain distances and without the package's zones."""
+"""Measures pieces against the definition of the ideal lip, by plain distances and without zones."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +16,7 @@ TOLERATED_MM = 0.01
 
 @dataclass(frozen=True)
 class Lips:
-    """The ideal and the achieved lip at points every quarter of a millimetre along the backed edges, in mm."""
+    """The ideal and the achieved lip in mm, at points every quarter of a millimetre along backed edges."""
 
     ideal: NDArray[np.float64]
     achieved: NDArray[np.float64]
@@ -47,9 +46,7 @@ def lips(design: Design, backing: Backing, choices: BackingChoices) -> Lips:
                 if other in piece.openings:
                     continue
                 width = shapely.distance(points, areas[other])
-                room = (
-                    (width - choices.gap_mm) / 2 if other in backed else width - choices.clearance_mm
-                )
+                room = (width - choices.gap_mm) / 2 if other in backed else width - choices.clearance_mm
                 lip = np.minimum(lip, room)
             ideal.append(lip)
             achieved.append(shapely.distance(points, piece.outline.exterior))

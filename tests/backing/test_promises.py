@@ -11,7 +11,7 @@ from measuring import broken_promises, lips
 from panels import Panel, design_of, panels
 
 from peekpaper.backing.backing import BackingChoices, Mode
-from peekpaper.backing.make import make_backing
+from peekpaper.backing.make import backings, make_backing
 from peekpaper.demo.harbour import demo_project
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline, chosen_colourway
@@ -85,8 +85,6 @@ def test_shared_and_uniform_pieces_of_random_panels_keep_their_place(
 @settings(max_examples=40)
 @given(panel=panels(3))
 def test_easing_costs_a_lip_no_more_than_a_twentieth_or_a_tenth_of_a_millimetre(panel: Panel) -> None:
-    from peekpaper.backing.make import backings
-
     design, wanted = design_of(panel.card), BackingChoices()
     fitted, eased = backings(design, wanted, all_backed(design))
     before = lips(design, fitted, wanted).achieved

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon, Polygon
+from shapely import LinearRing, MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.fitted import covered
@@ -15,7 +15,7 @@ TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
 
 _CORNER_MM = 0.06
-_SLACK = 0.006
+_SLACK = 0.008
 _SLACK_MM = 0.03
 _ROOM_MM = 0.004
 _NOTCH_MM2 = 0.01
@@ -27,7 +27,7 @@ Areas = Mapping[int, Polygon | MultiPolygon]
 def eased_outlines(fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas) -> dict[int, Polygon]:
     """Return outlines easy to cut that cover their cores and stay inside their rooms.
 
-    A lip comes out narrower than the fitted one by 1.2 % at most along edges and by 0.1 mm at most
+    A lip comes out narrower than the fitted one by 1.6 % at most along edges and by 0.1 mm at most
     where a corner is rounded or a sliver dropped. Where that can't be, the fitted outline stays.
     """
     if not fitted:
@@ -37,7 +37,9 @@ def eased_outlines(fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas) ->
     core = np.array([cores[number] for number in numbers], dtype=object)
     room = np.array([rooms[number] for number in numbers], dtype=object)
     rounded = _without_notches(_without_slivers(whole, core), room)
-    rings = [holding(polygonal(area), inner).exterior for area, inner in zip(rounded, core, strict=True)]
+    rings = [
+        _plain_ring(area, inner, before) for area, inner, before in zip(rounded, core, whole, strict=True)
+    ]
     points, owner = shapely.get_coordinates(rings, return_index=True)
     slack = _slack(points, owner, core)
     # Drawn in by the slack, the outline may stray by it to both sides.
@@ -64,6 +66,12 @@ def _without_notches(areas: NDArray[np.object_], room: NDArray[np.object_]) -> N
     return filled
 
 
+def _plain_ring(rounded: Polygon | MultiPolygon, core: Polygon | MultiPolygon, fitted: Polygon) -> LinearRing:
+    """Return the outline of a rounded area, or the fitted one where rounding tore it or made a hole."""
+    part = holding(polygonal(rounded), core)
+    return fitted.exterior if part.interiors or not part.covers(core) else part.exterior
+
+
 def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_]:
     return plainer(np.asarray(shapely.buffer(areas, distance_mm, quad_segs=_QUARTER_SEGMENTS)))
 
@@ -71,11 +79,16 @@ def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_
 def _slack(
     points: NDArray[np.float64], owner: NDArray[np.int64], core: NDArray[np.object_]
 ) -> NDArray[np.float64]:
-    """Return by how much (n) an outline may stray at each node, from the lip that it leaves there."""
+    """Return by how much (n) closed rings may stray at each node, from the lip that its two sides leave."""
     edges = shapely.boundary(core)
     shapely.prepare(edges)
-    lip = shapely.distance(edges[owner], shapely.points(points))
-    slack: NDArray[np.float64] = np.minimum(lip * _SLACK, _SLACK_MM)
+    sides = shapely.linestrings(np.stack([points[:-1], points[1:]], axis=1))
+    lip = np.where(owner[1:] == owner[:-1], shapely.distance(edges[owner[:-1]], sides), np.inf)
+    begins = np.flatnonzero(np.append(True, owner[1:] != owner[:-1]))
+    ends = np.append(begins[1:], len(owner)) - 1
+    before, after = np.append(np.inf, lip), np.append(lip, np.inf)
+    before[begins], after[ends] = before[ends], after[begins]
+    slack: NDArray[np.float64] = np.minimum(np.minimum(before, after) * _SLACK, _SLACK_MM)
     return slack
 
 
@@ -118,10 +131,8 @@ def _mended(
     area: Polygon, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, fitted: Polygon
 ) -> Polygon:
     if area.is_valid:
-        within = holding(
-            polygonal(area.intersection(room.buffer(_ROOM_MM / 2)).union(covered([core])[0])), core
-        )
-        filled = Polygon(within.exterior)
-        if filled.is_valid and (filled.covers(core) or not fitted.covers(core)):
-            return filled
+        within = area.intersection(room.buffer(_ROOM_MM / 2)).union(covered([core])[0])
+        mended = holding(polygonal(within), core)
+        if not mended.interiors and mended.covers(core):
+            return mended
     return fitted

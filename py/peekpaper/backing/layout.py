@@ -43,7 +43,7 @@ def lay_out(
     """
     openings = {opening.number: opening.area for opening in design.openings}
     backed = {number: area for number, area in openings.items() if number in papers}
-    sharing = shared_pieces(backed, papers, choices)
+    sharing = shared_pieces(openings, papers, choices)
     while True:
         places = tuple(narrows(design, sharing.piece_of, choices))
         uniform = min(uniform_lip(places), choices.lip_mm)

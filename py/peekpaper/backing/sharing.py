@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import BackingChoices
-from peekpaper.backing.nearest import near_pairs
 
 _MORE, _MORE_MM = 1.05, 0.05
 
@@ -29,17 +29,17 @@ class Sharing:
 def shared_pieces(
     openings: Mapping[int, Polygon], papers: Mapping[int, str], choices: BackingChoices
 ) -> Sharing:
-    """Return which of the backed `openings` share a piece; a piece has the least number of its openings.
+    """Return which openings share a piece; a piece has the least number of its openings.
 
-    Openings of one paper are joined across bars narrower than the limit, narrowest bars first, then the
-    person's own pairs; never so that a pair to be kept apart would end up in one piece.
+    `papers` gives the papers of those that are backed. Openings of one paper are joined across bars
+    narrower than the limit, narrowest bars first, then the person's own pairs; never so that a pair to be
+    kept apart would end up in one piece.
     """
-    groups = _Groups(openings, choices.split)
-    for width, first, second in (
-        *_narrow_bars(openings, papers, choices),
-        *_wanted(openings, papers, choices),
-    ):
-        groups.join(first, second, width)
+    groups = _Groups((number for number in openings if number in papers), choices.split)
+    limit_mm = choices.shared_bar_mm
+    bars = [] if limit_mm is None else _narrow_bars(openings, papers, limit_mm)
+    for width_mm, first, second in (*bars, *_wanted(openings, papers, choices)):
+        groups.join(first, second, width_mm)
     return groups.sharing()
 
 
@@ -65,19 +65,26 @@ def spanned(openings: Iterable[Polygon], span_mm: float) -> Polygon | MultiPolyg
 
 
 def _narrow_bars(
-    openings: Mapping[int, Polygon], papers: Mapping[int, str], choices: BackingChoices
+    openings: Mapping[int, Polygon], papers: Mapping[int, str], limit_mm: float
 ) -> list[tuple[float, int, int]]:
-    if choices.shared_bar_mm is None:
-        return []
-    numbers, areas = list(openings), list(openings.values())
-    pairs, distances = near_pairs(areas, areas, choices.shared_bar_mm)
-    named = (
-        (width, numbers[one], numbers[other]) for (one, other), width in zip(pairs, distances, strict=True)
-    )
+    """Return width and both openings of the bars under the limit between openings of one paper."""
+    numbers, areas = list(openings), np.array(list(openings.values()), dtype=object)
+    tree = shapely.STRtree(areas)
+    pairs = tree.query(areas, predicate="dwithin", distance=limit_mm).T
+    pairs = np.array(
+        [
+            pair
+            for pair in pairs[pairs[:, 0] < pairs[:, 1]].tolist()
+            if papers.get(numbers[pair[0]], 0) == papers.get(numbers[pair[1]])
+        ],
+        dtype=np.int64,
+    ).reshape(-1, 2)
+    lines = shapely.shortest_line(areas[pairs[:, 0]], areas[pairs[:, 1]])
+    crossed = np.bincount(tree.query(lines, predicate="intersects")[0], minlength=len(pairs))
     return sorted(
-        (float(width), first, second)
-        for width, first, second in named
-        if first < second and width < choices.shared_bar_mm and papers[first] == papers[second]
+        (float(line.length), numbers[one], numbers[other])
+        for (one, other), line, count in zip(pairs.tolist(), lines, crossed, strict=True)
+        if line.length < limit_mm and count <= 2
     )
 
 
@@ -87,7 +94,7 @@ def _wanted(
     return [
         (float(openings[first].distance(openings[second])), first, second)
         for first, second in choices.joined
-        if first in openings and second in openings and papers[first] == papers[second]
+        if {first, second} <= openings.keys() & papers.keys() and papers[first] == papers[second]
     ]
 
 

@@ -1,14 +1,12 @@
 """Pieces without holes: pockets are filled, and what a piece must go around is reached by a slit."""
 
-import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
 
 _WIDTHS_MM = (0.8, 0.2)
-_TRIES = 64
+_ASIDE = 1.2
 
 
 def without_holes(
@@ -32,23 +30,23 @@ def without_holes(
 
 
 def _slit(area: Polygon, core: Polygon | MultiPolygon) -> Polygon | None:
-    inner, outer = (_spread(ring) for ring in (area.interiors[0], area.exterior))
-    ends = np.stack([np.repeat(inner, len(outer), axis=0), np.tile(outer, (len(inner), 1))], axis=1)
-    nearest_first = np.argsort(np.hypot(*(ends[:, 1] - ends[:, 0]).T), kind="stable")
-    lines = np.asarray(shapely.linestrings(ends[nearest_first]))
+    """Return a strip from the first hole to the outside through a bar that the piece spans, or None."""
+    hole, outside = area.interiors[0], area.exterior
     for width in _WIDTHS_MM:
         spared = core.buffer(width / 2)
         shapely.prepare(spared)
-        free = lines[shapely.disjoint(spared, lines)]
-        if len(free):
-            return _lengthened(free[0], width).buffer(width / 2, cap_style="flat")
+        # Ways are sought a little farther from the core than they must keep.
+        bars = shapely.get_parts(area.difference(core.buffer(width / 2 * _ASIDE)))
+        ways = [
+            shapely.shortest_line(hole.intersection(bar), outside.intersection(bar))
+            for bar in bars
+            if bar.intersects(hole) and bar.intersects(outside)
+        ]
+        free = [way for way in ways if spared.disjoint(way)]
+        if free:
+            shortest = min(free, key=lambda way: float(way.length))
+            return _lengthened(shortest, width).buffer(width / 2, cap_style="flat")
     return None
-
-
-def _spread(ring: shapely.LinearRing) -> NDArray[np.float64]:
-    places = shapely.line_interpolate_point(ring, np.arange(_TRIES) / _TRIES, normalized=True)
-    coordinates: NDArray[np.float64] = shapely.get_coordinates(places)
-    return coordinates
 
 
 def _lengthened(line: LineString, by_mm: float) -> LineString:

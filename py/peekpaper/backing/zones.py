@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
+from functools import reduce
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.bisector import nearest_along, strolled
@@ -77,6 +78,9 @@ def _areas(borders: Borders) -> dict[int, Polygon | MultiPolygon]:
 
 def _even_odd(loops: list[NDArray[np.float64]]) -> Polygon | MultiPolygon:
     areas = [Polygon(loop) for loop in loops if len(loop) > 2]
-    if not areas:
-        return Polygon()
-    return areas[0] if len(areas) == 1 else polygonal(shapely.symmetric_difference_all(areas))
+    empty: BaseGeometry = Polygon()
+    return areas[0] if len(areas) == 1 else polygonal(reduce(_either, areas, empty))
+
+
+def _either(area: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    return area.symmetric_difference(other)
