@@ -74,6 +74,79 @@ export class Desk {
   }
 
   /**
+   * Changes a project by the package's own rules; see `py/peekpaper/desk/editing.py`.
+   *
+   * @param {Project} project
+   * @param {string} edit
+   * @param {Record<string, unknown>} to
+   * @returns {Promise<Project>}
+   */
+  async edit(project, edit, to) {
+    const changed = (await this.#about(project, "edit", { edit, to })).project;
+    return { ...changed, source: project.source };
+  }
+
+  /**
+   * @param {Project} project
+   * @param {string} paper  its id
+   * @returns {Promise<{colourway: string, openings: number}[]>} where a paper is in use
+   */
+  async uses(project, paper) {
+    return (await this.#about(project, "uses", { paper })).uses;
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<{name: string, text: string}>}
+   */
+  saveShelf(project) {
+    return this.#about(project, "save_shelf");
+  }
+
+  /**
+   * @param {Project} project
+   * @param {ImageData} photo
+   * @param {number} count
+   * @returns {Promise<{paper: string, reason: string}[]>} the papers of the shelf that suit a photo
+   */
+  async photoPapers(project, { data, width, height }, count) {
+    const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];
+    const args = { pixels: { buffer: 0 }, width, height, count };
+    return (await this.#about(project, "photo_papers", args, { buffers })).papers;
+  }
+
+  /**
+   * @param {ImageData} photo
+   * @param {import("./types.js").Place[]} corners  px, clockwise from the paper's top left
+   * @param {number} width_mm  real size
+   * @param {number} height_mm
+   * @returns {Promise<{picture: ImageData, colour: string}>}
+   */
+  async squarePicture({ data, width, height }, corners, width_mm, height_mm) {
+    const { result, buffers } = await this.messenger.ask(
+      "square_picture",
+      { pixels: { buffer: 0 }, width, height, corners, width_mm, height_mm },
+      { buffers: [/** @type {ArrayBuffer} */ (data.buffer)] },
+    );
+    const bytes = /** @type {Uint8Array<ArrayBuffer>} */ (buffers[result.pixels.buffer]);
+    const pixels = new Uint8ClampedArray(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    return { picture: new ImageData(pixels, result.width, result.height), colour: result.colour };
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<import("./types.js").PageLayout>} the piece on a page to start from
+   */
+  async startPage(project) {
+    return (await this.#about(project, "start_page")).page;
+  }
+
+  /** @returns {Promise<{name: string, width_mm: number, height_mm: number}[]>} */
+  async pageSizes() {
+    return (await this.messenger.ask("page_sizes", {})).result.sizes;
+  }
+
+  /**
    * @param {Project} project
    * @param {import("./types.js").Place[]} outline
    * @returns {Promise<number[]>}
@@ -147,7 +220,7 @@ export class Desk {
    * @param {Project} project
    * @param {string} call
    * @param {Record<string, unknown>} [args]
-   * @param {{progress?: (value: any) => void, signal?: AbortSignal}} [options]
+   * @param {{buffers?: ArrayBuffer[], progress?: (value: any) => void, signal?: AbortSignal}} [options]
    */
   async #about(project, call, args = {}, options = {}) {
     const named = this.#named(project);

@@ -5,14 +5,17 @@
  * @typedef {{
  *   place: PlaceName,
  *   picked: string | null | undefined,
+ *   tool: "paper" | "lock",
  *   gives: "one" | "alike",
+ *   drag: "sweep" | "ring" | "box" | "look",
  *   active: number | null,
  *   hovered: number | null,
  *   mirrored: boolean,
  *   strength: boolean,
  *   lips: boolean,
  *   warning: number | null,
- * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked
+ * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
+ *   give the picked paper or lock what is there; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -23,7 +26,9 @@ export class Session extends EventTarget {
     this.hand = {
       place: "design",
       picked: undefined,
+      tool: "paper",
       gives: "one",
+      drag: "sweep",
       active: null,
       hovered: null,
       mirrored: false,

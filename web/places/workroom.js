@@ -1,4 +1,6 @@
-import { chosen, give } from "../project/edits.js";
+import { sentenceOf } from "../parts/sentence.js";
+import { chosen, give, lock } from "../project/edits.js";
+import { graft } from "../project/graft.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { grown, Shapes } from "../stage/shapes.js";
 
@@ -70,6 +72,49 @@ export class Workroom {
   /** A paper's place on the shelf, by which it is told apart besides its look. @param {string} id */
   shelfNumber(id) {
     return this.project.shelf.papers.findIndex((paper) => paper.id === id) + 1;
+  }
+
+  /**
+   * Changes the project by the package's rules, in one step to undo; tells the person where that is refused.
+   *
+   * @param {readonly {edit: string, to: Record<string, unknown>}[]} edits
+   * @param {(sentence: string) => void} [refuse]
+   * @returns {Promise<boolean>} whether it was done
+   */
+  async change(edits, refuse = (sentence) => this.notices.tell(sentence, { stays: true })) {
+    try {
+      for (;;) {
+        const before = this.project;
+        let after = before;
+        for (const { edit, to } of edits) after = graft(after, await this.desk.edit(after, edit, to));
+        if (this.project.id !== before.id) return false;
+        // The person went on meanwhile: the edits are for what the project is now.
+        if (this.project !== before) continue;
+        this.store.edit("", () => after);
+        return true;
+      }
+    } catch (error) {
+      refuse(sentenceOf(error));
+      return false;
+    }
+  }
+
+  /**
+   * Does to openings what is in hand: locks or unlocks them, else gives them the picked paper.
+   *
+   * @param {readonly number[]} numbers
+   * @param {string} [name]  of the step to undo; steps of one name in a row are one
+   * @param {boolean} [locks]  whether to lock; where it is left out, all locked ones are unlocked
+   */
+  handle(numbers, name = "", locks = !this.areLocked(numbers)) {
+    if (this.session.hand.tool === "paper") this.give(numbers, name);
+    else this.store.edit(name, (project) => lock(project, numbers, locks));
+  }
+
+  /** @param {readonly number[]} numbers  @returns {boolean} whether all of them are locked */
+  areLocked(numbers) {
+    const locked = new Set(chosen(this.project).locked);
+    return numbers.every((number) => locked.has(number));
   }
 
   /**

@@ -55,6 +55,24 @@ export function give(project, numbers, paper) {
 }
 
 /**
+ * Locks openings, so that suggestions leave them as they are, or unlocks them.
+ *
+ * @param {Project} project
+ * @param {Iterable<number>} numbers
+ * @param {boolean} locked
+ */
+export function lock(project, numbers, locked) {
+  const before = new Set(chosen(project).locked);
+  const after = new Set(before);
+  for (const number of numbers) {
+    if (locked) after.add(number);
+    else after.delete(number);
+  }
+  const same = after.size === before.size && [...after].every((number) => before.has(number));
+  return same ? project : inColourway(project, { locked: [...after].sort((one, other) => one - other) });
+}
+
+/**
  * Changes part of the document, such as `backing`, field by field.
  *
  * @template {"reading" | "limits" | "backing" | "plan" | "speed" | "look" | "page"} Part

@@ -22,6 +22,7 @@ from peekpaper.project.shelving import (
     duplicate_paper,
     move_paper,
     put_paper,
+    put_scraps,
     remove_paper,
     uses_of,
 )
@@ -33,6 +34,9 @@ EDITS: dict[str, Edit] = {
     "move_paper": lambda project, to: move_paper(project, to["paper"], to["place"]),
     "duplicate_paper": lambda project, to: duplicate_paper(project, to["paper"], to["name"]),
     "remove_paper": lambda project, to: remove_paper(project, to["paper"]),
+    "put_scraps": lambda project, to: put_scraps(
+        project, to["paper"], [(float(width), float(height)) for width, height in to["sizes"]]
+    ),
     "add_shelf": lambda project, to: add_shelf(project, shelf_from_json(to["text"])),
     "add_colourway": lambda project, to: add_colourway(project, to["name"]),
     "duplicate_colourway": lambda project, to: duplicate_colourway(project, to["colourway"], to["name"]),

@@ -1,6 +1,6 @@
 """The shelf of a project: papers put, moved, duplicated and removed, and another shelf's added."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
@@ -80,6 +80,26 @@ def remove_paper(project: Project, paper: str) -> Project:
             project.page, background=None if project.page.background == paper else project.page.background
         ),
     )
+
+
+def put_scraps(project: Project, paper: str, sizes: Sequence[tuple[float, float]]) -> Project:
+    """Return the project with scraps of these sizes (mm) as the only scraps of a paper.
+
+    A scrap that is there already keeps its id. Raises Refusal if there is no such paper, or for no size.
+    """
+    _paper(project, paper)
+    others = [scrap for scrap in project.shelf.scraps if scrap.paper != paper]
+    before = [scrap for scrap in project.shelf.scraps if scrap.paper == paper]
+    taken = {scrap.id for scrap in project.shelf.scraps}
+    for width, height in sizes:
+        twin = next((one for one in before if (one.width_mm, one.height_mm) == (width, height)), None)
+        if twin is not None:
+            before.remove(twin)
+        scrap = twin or Scrap(fresh_id("s", taken), paper, width, height)
+        refuse_unsound_scrap(scrap)
+        taken.add(scrap.id)
+        others.append(scrap)
+    return replace(project, shelf=replace(project.shelf, scraps=tuple(others)))
 
 
 def add_shelf(project: Project, shelf: Shelf) -> Project:

@@ -1,0 +1,44 @@
+import { icon, make } from "./dom.js";
+import { say } from "../words/words.js";
+
+let count = 0;
+
+/** A dialog with a heading, room for what is asked or shown, and a foot for what to do about it. */
+export class Dialog {
+  /**
+   * @param {string} title
+   * @param {{kind?: string}} [options]
+   */
+  constructor(title, { kind = "" } = {}) {
+    const id = `dialog-${++count}`;
+    this.room = make("div", { class: "dialog-room" });
+    this.foot = make("div", { class: "dialog-foot" });
+    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.element = make(
+      "dialog",
+      { class: `dialog ${kind}`, "aria-labelledby": id, onclose: () => this.element.remove() },
+      make(
+        "div",
+        { class: "dialog-head" },
+        make("h2", { id }, title),
+        make(
+          "button",
+          { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },
+          icon("close"),
+        ),
+      ),
+      this.room,
+      this.trouble,
+      this.foot,
+    );
+  }
+
+  open() {
+    document.body.append(this.element);
+    this.element.showModal();
+  }
+
+  close() {
+    this.element.close();
+  }
+}
