@@ -8,6 +8,11 @@ from pathlib import Path
 import brotli
 import pytest
 
+from workshop.compress import compressed
+from workshop.places import REPOSITORY
+from workshop.runtime.gather import gather
+from workshop.runtime.slim import compiled_wheel, slim
+from workshop.runtime.wheelhouse import package_wheel, pure_wheels
 from workshop.serve import served
 from workshop.site import build_site
 
@@ -29,9 +34,23 @@ def content(folder: Path) -> dict[str, bytes]:
     }
 
 
-def test_two_builds_have_identical_bytes(site, tmp_path):
-    build_site(tmp_path / "again", print)
-    assert content(tmp_path / "again") == content(site)
+def test_two_builds_have_identical_bytes(tmp_path, monkeypatch):
+    """Both compile anew: the package, and one library as stands for all."""
+    core = gather(print).core
+    file, package = package_wheel()
+    library = {name: wheel for name, wheel in pure_wheels().items() if name.startswith("tinycss2-")}
+    made = []
+    for cache in ("one", "other"):
+        monkeypatch.setenv("PEEKPAPER_CACHE", str(tmp_path / cache))
+        made.append((compiled_wheel(file, package, core), slim(library, core)))
+    assert made[0] == made[1]
+
+
+def test_compressed_copies_are_the_same_at_every_build(tmp_path, monkeypatch):
+    data = (REPOSITORY / "build.py").read_bytes() * 5
+    first = compressed(data)
+    monkeypatch.setenv("PEEKPAPER_CACHE", str(tmp_path))
+    assert compressed(data) == first
 
 
 def test_the_list_of_files_names_every_file_with_its_hash(site):

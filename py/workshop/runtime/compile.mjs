@@ -6,7 +6,9 @@ import { pathToFileURL } from "node:url";
 
 const [folder, source, target, optimize] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(`${folder}/pyodide.mjs`).href);
-const pyodide = await loadPyodide({ indexURL: `${folder}/` });
+// Sets of constants are written in the order of their hashes.
+const env = { HOME: "/home", PYTHONHASHSEED: "0" };
+const pyodide = await loadPyodide({ indexURL: `${folder}/`, env });
 pyodide.FS.writeFile("/in.zip", readFileSync(source));
 pyodide.globals.set("optimize", Number(optimize));
 pyodide.runPython(`
