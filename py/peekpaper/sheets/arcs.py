@@ -13,6 +13,9 @@ from peekpaper.sheets.outline import Floats, Outline, bezier_points
 TOLERANCE_MM = 0.004
 """How far arcs may leave the Béziers, which themselves keep most of the 0.02 mm that is promised."""
 
+_FLAT_MM = 0.0005
+"""An arc that rises less is a line: readers fail at its centre, which lies far away."""
+
 _PROBES = np.linspace(0.06, 0.94, 12)
 _MOST_HALVINGS = 12
 
@@ -108,8 +111,10 @@ def _cross(one: Floats, other: Floats) -> Floats:
 
 
 def _bulge(tangent: Floats, chord: Floats) -> Floats:
-    """Return the bulge of the arc that leaves along `tangent` and spans `chord`."""
-    return np.tan(np.arctan2(_cross(tangent, chord), _dot(tangent, chord)) / 2)
+    """Return the bulge of the arc that leaves along `tangent` and spans `chord`, 0 where none can be seen."""
+    bulge = np.tan(np.arctan2(_cross(tangent, chord), _dot(tangent, chord)) / 2)
+    rise = np.abs(bulge) * np.hypot(*chord.T) / 2
+    return np.where(rise > _FLAT_MM, bulge, 0.0)
 
 
 def _errors(
