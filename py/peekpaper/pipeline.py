@@ -9,6 +9,7 @@ from collections.abc import Callable, Hashable, Iterator
 from typing import Generic, TypeVar
 
 from peekpaper.backing.backing import Backing
+from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import make_backing
 from peekpaper.design.design import Design
 from peekpaper.design.make import make_design, tolerance_for
@@ -57,6 +58,7 @@ class Pipeline:
         self._drawings: Kept[Drawing] = Kept(4)
         self._designs: Kept[Design] = Kept(4)
         self._backings: Kept[Backing] = Kept(8)
+        self._backing_bench = BackingBench()
         self._plans: dict[Hashable, Plan] = {}
 
     def drawing(self, project: Project) -> Drawing:
@@ -82,7 +84,8 @@ class Pipeline:
         """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""
         papers = chosen_colourway(project).papers
         return self._backings.get(
-            self._backing_key(project), lambda: make_backing(self.design(project), project.backing, papers)
+            self._backing_key(project),
+            lambda: make_backing(self.design(project), project.backing, papers, self._backing_bench),
         )
 
     def _backing_key(self, project: Project) -> Hashable:
