@@ -10,10 +10,10 @@ import numpy as np
 
 from peekpaper.sheets.outline import Floats, Outline, bezier_points
 
-TOLERANCE_MM = 0.004
+TOLERANCE_MM = 0.003
 """How far arcs may leave the Béziers, which themselves keep most of the 0.02 mm that is promised."""
 
-_FLAT_MM = 0.0005
+_FLAT_MM = 0.002
 """An arc that rises less is a line: readers fail at its centre, which lies far away."""
 
 _PROBES = np.linspace(0.06, 0.94, 12)

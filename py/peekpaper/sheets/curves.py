@@ -15,7 +15,7 @@ from peekpaper.sheets.outline import Flags, Floats, Indices, Outline, bezier_poi
 from peekpaper.sheets.run_points import RunPoints, run_points
 from peekpaper.sheets.stretches import Stretch, cleaned, stretches
 
-TOLERANCE_MM = 0.014
+TOLERANCE_MM = 0.0135
 """How far a fitted curve may leave the polyline: under the 0.02 mm that is promised, arcs included."""
 
 _SPARE_MM = 0.001
