@@ -102,8 +102,9 @@ def run(arguments: Namespace) -> None:
 
 
 def _with_plan_options(project: Project, arguments: Namespace) -> Project:
-    if arguments.seconds <= 0 or (arguments.rounds is not None and arguments.rounds <= 0):
-        raise Refusal("Looking for a plan takes time: give more than 0 seconds and rounds.")
+    endless = not 0 < arguments.seconds < float("inf")
+    if endless or (arguments.rounds is not None and arguments.rounds <= 0):
+        raise Refusal("Looking for a plan takes time: give more than 0 seconds, and at least one round.")
     mode = Mode(arguments.mode) if arguments.mode else None
     backing = given({"mode": mode, "shared_bar_mm": arguments.shared})
     plan = given({"spacing_mm": arguments.spacing, "margin_mm": arguments.margin, "rounds": arguments.rounds})

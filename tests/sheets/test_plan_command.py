@@ -1,0 +1,140 @@
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import shapely
+from shapely import affinity
+from sheet_readers import deviation, read_svg_cuts
+
+from peekpaper.__main__ import main
+
+PANEL = """<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="80mm" viewBox="0 0 120 80">
+<path fill-rule="evenodd" d="M4 4H116V76H4Z
+M12 12h24v24h-24z M44 12h24v24h-24z M76 12h30v24h-30z
+M12 44h24v24h-24z M44 56a12 12 0 1 0 24 0a12 12 0 1 0 -24 0z M76 44h30v24h-30z"/></svg>"""
+
+
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory) -> Path:
+    folder = tmp_path_factory.mktemp("plan")
+    (folder / "panel.svg").write_text(PANEL)
+    options = ["--papers", "3", "--rounds", "3", "--seconds", "20", "--units", "mm", "--mat", "200x200mm"]
+    assert main(["plan", str(folder / "panel.svg"), "--out", str(folder / "out"), *options]) == 0
+    return folder / "out"
+
+
+def value(planned: Path) -> dict:
+    return json.loads((planned / "plan.json").read_text())
+
+
+def test_the_plan_has_the_promised_keys(planned):
+    plan = value(planned)
+    assert plan.keys() >= {"pieces", "trims", "mats", "cut_length_mm", "warnings"}
+    for piece in plan["pieces"]:
+        assert piece.keys() >= {"id", "openings", "paper", "wkt", "lip_min_mm"}
+    for trim in plan["trims"]:
+        assert trim.keys() >= {"paper", "width_mm", "height_mm", "mat", "x_mm", "y_mm", "pieces"}
+        for piece in trim["pieces"]:
+            assert piece.keys() >= {"id", "wkt", "turn_deg"}
+    for mat in plan["mats"]:
+        assert (mat["width_mm"], mat["height_mm"]) == (200, 200)
+
+
+def test_every_piece_lies_once_in_the_rectangle_of_its_trim_in_mat_coordinates(planned):
+    plan = value(planned)
+    pieces = {piece["id"]: shapely.from_wkt(piece["wkt"]) for piece in plan["pieces"]}
+    seen = []
+    for trim in plan["trims"]:
+        left, top = trim["x_mm"], trim["y_mm"]
+        frame = shapely.box(left, top, left + trim["width_mm"], top + trim["height_mm"])
+        for placed in trim["pieces"]:
+            seen.append(placed["id"])
+            outline = shapely.from_wkt(placed["wkt"])
+            assert frame.contains(outline)
+            turned = affinity.rotate(pieces[placed["id"]], placed["turn_deg"], origin=(0, 0))
+            shift = outline.centroid.x - turned.centroid.x, outline.centroid.y - turned.centroid.y
+            assert outline.equals_exact(affinity.translate(turned, *shift), 1e-6)
+    assert sorted(seen) == sorted(pieces)
+
+
+def test_the_cut_file_of_each_mat_is_the_plan(planned):
+    plan = value(planned)
+    for mat in plan["mats"]:
+        cuts = read_svg_cuts((planned / f"panel mat {mat['number']}.svg").read_bytes())
+        found = {name: outline for pieces in cuts.groups.values() for name, outline in pieces.items()}
+        for trim in plan["trims"]:
+            if trim["mat"] == mat["number"]:
+                for placed in trim["pieces"]:
+                    outline = shapely.from_wkt(placed["wkt"])
+                    assert deviation(found[f"piece-{placed['id']}"], outline) <= 0.02
+
+
+def test_the_project_it_writes_gives_the_same_plan_again(planned, tmp_path):
+    assert main(["plan", str(planned / "panel project.json"), "--out", str(tmp_path)]) == 0
+    again = json.loads((tmp_path / "plan.json").read_text())
+    for key in ("pieces", "trims", "mats", "cut_length_mm"):
+        assert again[key] == value(planned)[key]
+
+
+def test_every_kind_of_sheet_is_written(planned):
+    kinds = {path.suffix for path in planned.iterdir()}
+    assert kinds == {".json", ".svg", ".dxf", ".pdf", ".csv", ".png", ".zip"}
+    assert not list(planned.glob("*.part"))
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (["--papers", "0"], "papers"),
+        (["--papers", "99"], "papers"),
+        (["--seconds", "0"], "more than 0 seconds"),
+        (["--seconds", "nan"], "more than 0 seconds"),
+        (["--mat", "12"], "is no size"),
+        (["--lip", "many"], "is no length"),
+        (["--spacing", "-1mm"], ""),
+    ],
+)
+def test_options_that_make_no_sense_end_in_one_line_and_exit_2(options, words, tmp_path, capsys):
+    (tmp_path / "panel.svg").write_text(PANEL)
+    arguments = [
+        "plan",
+        str(tmp_path / "panel.svg"),
+        "--out",
+        str(tmp_path / "out"),
+        "--rounds",
+        "1",
+        *options,
+    ]
+    try:
+        code = main(arguments)
+    except SystemExit as stop:
+        code = stop.code
+    assert code == 2
+    last = capsys.readouterr().err.strip().splitlines()[-1]
+    assert words in last
+    assert "Traceback" not in last
+
+
+@pytest.mark.parametrize("data", [b"", b"{", b"not a design", b"\x89PNG\r\n\x1a\n", b'{"format": 1}'])
+def test_a_file_that_is_no_design_ends_in_one_line_and_exit_2(data, tmp_path, capsys):
+    (tmp_path / "file.svg").write_bytes(data)
+    assert main(["plan", str(tmp_path / "file.svg"), "--out", str(tmp_path / "out")]) == 2
+    assert len(capsys.readouterr().err.strip().splitlines()) == 1
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_missing_file_and_a_folder_that_cannot_be_made_are_said_plainly(tmp_path):
+    (tmp_path / "panel.svg").write_text(PANEL)
+    for source, out in (("gone.svg", "out"), ("panel.svg", "panel.svg/out")):
+        command = [sys.executable, "-m", "peekpaper", "plan", str(tmp_path / source), "--rounds", "1"]
+        done = subprocess.run(
+            [*command, "--out", str(tmp_path / out)],
+            capture_output=True,
+            text=True,
+            check=False,
+            env={"PYTHONPATH": str(Path(__file__).parents[2] / "py")},
+        )
+        assert done.returncode == 2
+        assert len(done.stderr.strip().splitlines()) == 1
