@@ -1,0 +1,111 @@
+"""Designs to plan: panels of openly licensed icons as openings, backed by the package itself."""
+
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import shapely
+from shapely import Polygon, affinity
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path.insert(0, str(Path(__file__).parents[1] / "drawing"))
+
+from icon_sets import all_icons
+from panels import design_of
+
+from peekpaper.backing.backing import BackingChoices
+from peekpaper.backing.make import make_backing
+from peekpaper.drawing.read import read_drawing
+from peekpaper.papers.paper import Direction, Paper, Shelf
+from peekpaper.plan.plan import PieceToPlace
+from peekpaper.refusal import Refusal
+
+LEAST_OPENING_MM2, MOST_OPENING_MM2 = 25.0, 2500.0
+WIDEST_OPENING_MM = 120.0
+BAR_MM = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """So many openings of icons `icon_mm` wide, on papers of these directions; `seed` chooses the icons."""
+
+    name: str
+    seed: int
+    openings: int
+    icon_mm: float
+    directions: tuple[Direction, ...]
+
+
+ANY, ONE_WAY, TWO_WAY = Direction.ANY, Direction.ONE_WAY, Direction.TWO_WAY
+CASES = (
+    Case("20 pieces", 1, 20, 45.0, (ANY,)),
+    Case("20 pieces, one-way", 2, 20, 45.0, (ONE_WAY,)),
+    Case("30 pieces", 3, 30, 40.0, (ANY,)),
+    Case("30 pieces, two-way", 4, 30, 40.0, (TWO_WAY,)),
+    Case("40 pieces", 5, 40, 35.0, (ANY,)),
+    Case("40 pieces, two papers", 6, 40, 45.0, (ANY, ONE_WAY)),
+    Case("50 small pieces", 7, 50, 25.0, (ANY,)),
+    Case("60 pieces, two papers", 8, 60, 40.0, (ANY, ANY)),
+    Case("60 pieces, three papers", 9, 60, 45.0, (ANY, TWO_WAY, ONE_WAY)),
+    Case("80 pieces, four papers", 10, 80, 45.0, (ANY, ANY, TWO_WAY, ONE_WAY)),
+    Case("100 small pieces", 11, 100, 22.0, (ANY,)),
+    Case("120 pieces, four papers", 12, 120, 40.0, (ANY, ANY, ANY, ANY)),
+)
+
+
+def pieces_and_shelf(case: Case) -> tuple[list[PieceToPlace], Shelf]:
+    """Return the backing pieces of a case's panel, and the shelf of its papers."""
+    papers = tuple(
+        Paper(f"p{number}", f"Paper {number}", "#8899aa", direction=direction)
+        for number, direction in enumerate(case.directions, start=1)
+    )
+    holes = _holes(case)
+    design = design_of(_frame(holes).difference(shapely.union_all(holes)))
+    paper_of = {
+        opening.number: papers[place % len(papers)].id for place, opening in enumerate(design.openings)
+    }
+    backing = make_backing(design, BackingChoices(), paper_of)
+    return [
+        PieceToPlace(piece.number, piece.paper, piece.outline, piece.number) for piece in backing.pieces
+    ], Shelf(papers)
+
+
+def _frame(holes: Sequence[Polygon]) -> Polygon:
+    return shapely.box(*shapely.total_bounds(holes)).buffer(BAR_MM, join_style="mitre")
+
+
+def _holes(case: Case) -> list[Polygon]:
+    """Return openings cut by icons, each icon in a cell of its own."""
+    icons = all_icons()
+    order = np.random.default_rng(case.seed).permutation(len(icons))
+    holes: list[Polygon] = []
+    cells = 0
+    for number in order:
+        found = _openings(icons[number][1], case.icon_mm)
+        if found:
+            pitch = case.icon_mm * 1.2 + BAR_MM
+            row, column = divmod(cells, 12)
+            holes += [affinity.translate(hole, column * pitch, row * pitch) for hole in found]
+            cells += 1
+        if len(holes) >= case.openings:
+            return holes[: case.openings]
+    raise ValueError("not icons enough")
+
+
+def _openings(content: bytes, width_mm: float) -> list[Polygon]:
+    try:
+        drawing = read_drawing(content, 0.02)
+    except Refusal:
+        return []
+    ink = shapely.union_all([shape.fill.area for shape in drawing.shapes if shape.fill])
+    scale = width_mm / drawing.width
+    parts = shapely.get_parts(affinity.scale(ink, scale, scale, origin=(0, 0)))
+    outlines = [Polygon(part.exterior) for part in parts if isinstance(part, Polygon)]
+    return [
+        outline
+        for outline in outlines
+        if LEAST_OPENING_MM2 <= outline.area <= MOST_OPENING_MM2
+        and outline.buffer(-1.0).geom_type == "Polygon"
+    ]
