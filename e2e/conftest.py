@@ -38,7 +38,7 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def visit(browser: Browser, site: str) -> Iterator[Callable[[str], Table]]:
-    """Opens the page on a screen by its name; closes it after the test, which fails if the page misbehaved."""
+    """Opens the page on a screen by its name; the test fails if the page misbehaved meanwhile."""
     tables: list[Table] = []
 
     def open_on(screen: str) -> Table:

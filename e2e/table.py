@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
-from playwright.sync_api import Browser, Download, Locator, Page, Request, expect
+from playwright.sync_api import Browser, ConsoleMessage, Download, Locator, Page, Request, expect
 
 PATIENCE_MS = 60_000
 
@@ -48,10 +48,14 @@ class Table:
         )
         self.page: Page = self.context.new_page()
         self.page.set_default_timeout(PATIENCE_MS)
-        self.page.on("console", lambda said: said.type == "error" and self.complaints.append(said.text))
+        self.page.on("console", self._note_complaint)
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
         self.page.on("request", self._note_request)
         self.page.goto(address)
+
+    def _note_complaint(self, said: ConsoleMessage) -> None:
+        if said.type == "error":
+            self.complaints.append(said.text)
 
     def _note_request(self, request: Request) -> None:
         if not request.url.startswith((self.address, f"blob:{self.address.rstrip('/')}", "data:")):

@@ -64,7 +64,7 @@ def test_all_alike_get_the_paper_in_one_tap(visit: Visit) -> None:
 def test_a_finger_beside_an_opening_still_means_it(visit: Visit) -> None:
     table = at_papers(visit("tablet"))
     x, y = spot(table, 1)
-    left, top, right, _ = table.card_box(CARD_COLOUR)
+    left, _, right, _ = table.card_box(CARD_COLOUR)
     half = (right - left) * 10 / WIDTH_MM
     table.tap_at(x - half - 15, y)
     expect(table.opening(1)).not_to_contain_text("left open")

@@ -16,6 +16,9 @@ import { StripsLayer } from "../stage/layers/strips-layer.js";
 /** @typedef {import("../desk/types.js").Design} Design */
 /** @typedef {import("../words/words.js").Key} Key */
 
+/** The id of the demo's project. */
+const DEMO = "harbour-panel";
+
 const PIXELS_PER_INCH = [96, 90, 72];
 
 /** The design and its check: how large, how read, what to mend before cutting, and the lip for the glue. */
@@ -126,7 +129,7 @@ export class DesignPlace {
   }
 
   hint() {
-    return say("hint.design");
+    return say(this.room.project.id === DEMO ? "hint.demo" : "hint.design");
   }
 
   /**

@@ -13,6 +13,7 @@ import { sentenceOf } from "../parts/sentence.js";
 
 const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
+const UNITS = "peekpaper-units";
 const LINK = /^#p=(.+)$/;
 const THUMBNAIL_PX = 240;
 
@@ -37,7 +38,10 @@ export class Projects {
       reopen: (id) => void this.#reopen(id),
       forget: (id) => this.#forget(id),
       look: (look) => this.#look(look),
-      units: (units) => room.store.edit("units", (project) => ({ ...project, units })),
+      units: (units) => {
+        remember(UNITS, units);
+        room.store.edit("units", (project) => ({ ...project, units }));
+      },
     });
     this.guard.addEventListener("lost", () => {
       room.notices.tell(say("keep.other-tab"), { stays: true });
@@ -90,7 +94,10 @@ export class Projects {
    */
   async #bring(name, bytes) {
     const read = this.room.notices.tell(say("stage.reading", { name }), { stays: true });
-    await this.#say(async () => this.#open((await this.room.desk.open(name, bytes)).project));
+    await this.#say(async () => {
+      const { project, kind } = await this.room.desk.open(name, bytes);
+      this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
+    });
     read();
   }
 
