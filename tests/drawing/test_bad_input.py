@@ -122,6 +122,7 @@ def uses() -> str:
         uses(),
         svg("<g>" * 5000 + "</g>" * 5000),
         svg(SQUARE * 60_000),
+        svg('<path d="M0 0' + "l1 1" * 4_000_000 + '"/>'),
         svg('<path stroke="red" d="M0 0H1e6" stroke-dasharray="1e-9"/>'),
         svg(
             "<style>"
@@ -130,7 +131,7 @@ def uses() -> str:
             + "<g/>" * 3000
         ),
     ],
-    ids=["laughs", "circular", "uses", "deep", "many", "dashes", "rules"],
+    ids=["laughs", "circular", "uses", "deep", "many", "long", "dashes", "rules"],
 )
 def test_files_made_to_grow_without_end_are_refused(text: str) -> None:
     assert refusal_of(text.encode()).endswith(".")

@@ -9,7 +9,11 @@ MAX_SHAPES = 50_000
 MAX_POINTS = 3_000_000
 """Points of flattened curves; those of strokes count several times, for the work that they make."""
 _STROKE_WEIGHT = 5
+MAX_PATH_DATA = 12_000_000
 MAX_DASHES = 100_000
+_TOO_MANY_POINTS = Refusal(
+    "The paths in the file have too many points: simplify them in your drawing program first."
+)
 
 
 class Budget:
@@ -21,9 +25,9 @@ class Budget:
         self._points = 0
         self._dashes = 0
 
-    def visit(self, depth: int) -> None:
-        """Count an element that lies `depth` levels deep."""
-        self._visits += 1
+    def visit(self, depth: int, weight: int = 1) -> None:
+        """Count an element that lies `depth` levels deep and makes the work of `weight` plain ones."""
+        self._visits += weight
         if depth > MAX_DEPTH:
             raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
         if self._visits > MAX_VISITS:
@@ -41,13 +45,16 @@ class Budget:
                 f"The file has more than {MAX_SHAPES:,} shapes: simplify it in your drawing program first."
             )
 
+    def expect_path_data(self, length: int) -> None:
+        """Refuse a file that is known to have far too much path data, in characters, before it is parsed."""
+        if length > MAX_PATH_DATA:
+            raise _TOO_MANY_POINTS
+
     def points(self, count: int) -> None:
         """Count points of flattened curves."""
         self._points += count
         if self._points > MAX_POINTS:
-            raise Refusal(
-                "The paths in the file have too many points: simplify them in your drawing program."
-            )
+            raise _TOO_MANY_POINTS
 
     def stroke(self, count: int) -> None:
         """Count points of flattened curves that are stroked."""

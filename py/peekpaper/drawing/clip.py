@@ -17,6 +17,9 @@ from peekpaper.drawing.place import BoxClip, Clip, Leaf, PathClip, Place
 from peekpaper.drawing.shapes import SHAPES
 from peekpaper.drawing.walk import Walker
 
+_WORK_OF_A_CLIP = 5
+"""How many plain elements a shape in a clip path counts for."""
+
 
 class Clipper:
     """Turns clips into areas of the page, and remembers them, since many shapes share one."""
@@ -103,6 +106,7 @@ class Clipper:
         if leaf.place.style.visibility != "visible" or not path.is_measurable:
             return NOTHING
         chords = count_chords(path.curves, self._tolerance)
+        self._budget.visit(leaf.place.depth, _WORK_OF_A_CLIP)
         self._budget.points(int(chords.sum()))
         lines = flatten(path, chords)
         area = fill_area([line.points for line in lines], even_odd=leaf.place.style.clip_rule == "evenodd")

@@ -46,7 +46,9 @@ def _tell_nobody(_share: float) -> None:
 
 def _read(document: Document, tolerance: float, progress: Callable[[float], None]) -> Drawing:
     budget = Budget()
-    budget.expect_shapes(sum(local_name(element) in SHAPES for element in document.root.iter()))
+    drawn = [element for element in document.root.iter() if local_name(element) in SHAPES]
+    budget.expect_shapes(len(drawn))
+    budget.expect_path_data(sum(len(element.get("d", element.get("points", ""))) for element in drawn))
     walker = Walker(document, Cascade(document), budget)
     style = walker.element_style(document.root, INITIAL)
     page = read_page(document.root, style)
