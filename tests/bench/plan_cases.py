@@ -23,7 +23,6 @@ from peekpaper.plan.plan import PieceToPlace
 from peekpaper.refusal import Refusal
 
 LEAST_OPENING_MM2, MOST_OPENING_MM2 = 25.0, 2500.0
-WIDEST_OPENING_MM = 120.0
 BAR_MM = 8.0
 
 

@@ -45,7 +45,7 @@ def _least_area(pieces: Sequence[PieceToPlace], paper: Paper, choices: PlanChoic
 
 
 def _useful_heights(pieces: Sequence[PieceToPlace], paper: Paper, choices: PlanChoices) -> list[float]:
-    """Return strip heights in steps from long trims to square ones, and to high ones where turns are bound."""
+    """Return strip heights in steps: of long trims to square ones, of high ones where turns are bound."""
     step = choices.trim_step_mm or 1.0
     grown = sum(piece.outline.buffer(choices.spacing_mm / 2).area for piece in pieces)
     side = math.sqrt(grown / 0.85)

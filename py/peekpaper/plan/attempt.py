@@ -24,7 +24,7 @@ STEPS = 30
 MOST_STEPS_AT_ONCE = 10
 BODY_STEPS_AT_ONCE = 300
 GOOD_ENOUGH_MM = 0.05
-MOVES = 6
+MOVES = 12
 NEGLIGIBLE_MM = 0.02
 PATIENCE = 12
 """After so many rounds without progress (and more for many bodies) all is shaken up."""
