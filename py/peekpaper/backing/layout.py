@@ -8,9 +8,9 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.backing.backing import BackingChoices, Mode
 from peekpaper.backing.fitted import fitted_areas, outline_of_one, outline_of_several
 from peekpaper.backing.kept import BackingBench
+from peekpaper.backing.laying import lay_sites
 from peekpaper.backing.room import outline_of, rooms
 from peekpaper.backing.sharing import Sharing, shared_pieces, spanned, torn_apart
-from peekpaper.backing.sites import lay_sites
 from peekpaper.backing.smallest import Narrow, narrows, uniform_lip
 from peekpaper.backing.zones import OPEN, zones
 from peekpaper.design.design import Design

@@ -10,14 +10,12 @@ from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import polygonal
-from peekpaper.backing.bisector import nearest_along, strolled
 from peekpaper.backing.borders import Borders, zone_borders
+from peekpaper.backing.nearest_sites import nearest_sites
 from peekpaper.backing.sites import FRAME, Sites
 
 OPEN = -2
 """The owner of an opening that stays open: it claims no zone."""
-
-_NEARER_MM = 1e-6
 
 
 def zones(sites: Sites, owners: Sequence[int]) -> dict[int, Polygon | MultiPolygon]:
@@ -29,35 +27,9 @@ def zones(sites: Sites, owners: Sequence[int]) -> dict[int, Polygon | MultiPolyg
     (Approximation of the generalised diagram from sampled boundaries: Okabe, Boots, Sugihara and Chiu,
     Spatial Tessellations, 2nd ed. 2000, section 3.)
     """
-    nearest, owner = _nearest_owned(sites, np.asarray(owners, np.int64))
-    return _areas(zone_borders(sites, nearest, owner))
-
-
-def _nearest_owned(sites: Sites, owners: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return for each site the nearest site of an owner, and that owner.
-
-    A site on an owned edge is its own nearest; others learn theirs from neighbours in the triangulation and
-    walk along that edge while it comes nearer.
-    """
-    own = np.append(owners, [OPEN, FRAME])[sites.opening]
-    nearest = np.where(own == OPEN, -1, np.arange(len(own)))
-    distance = np.where(own == OPEN, np.inf, 0.0)
-    sides = sites.triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
-    sides = sides[own[sides[:, 1]] == OPEN]
-    changed = own != OPEN
-    while changed.any():
-        wave = sides[changed[sides[:, 0]]]
-        learner = wave[:, 1]
-        places = sites.points[learner]
-        offer, offered, _ = nearest_along(sites, places, strolled(sites, places, nearest[wave[:, 0]]))
-        best = distance.copy()
-        np.minimum.at(best, learner, offer)
-        taken = (offer <= best[learner]) & (offer < distance[learner] - _NEARER_MM)
-        changed = np.zeros(len(own), bool)
-        changed[learner[taken]] = True
-        nearest[learner[taken]] = offered[taken]
-        distance[learner[taken]] = offer[taken]
-    return nearest, own[nearest]
+    owner = np.append(np.asarray(owners, np.int64), FRAME)
+    nearest = nearest_sites(sites, owner[sites.opening[sites.nearest]] != OPEN)
+    return _areas(zone_borders(sites, nearest, owner[sites.opening[nearest]]))
 
 
 def _areas(borders: Borders) -> dict[int, Polygon | MultiPolygon]:

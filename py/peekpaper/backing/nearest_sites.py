@@ -1,0 +1,35 @@
+"""Which edge is nearest to each site: learnt from neighbour to neighbour."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from peekpaper.backing.bisector import nearest_along, strolled
+from peekpaper.backing.sites import Sites
+
+_NEARER_MM = 1e-6
+
+
+def nearest_sites(sites: Sites, known: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """Return for each site (n) the site on the nearest edge.
+
+    Of `known` sites, `sites.nearest` tells it. The others learn theirs from their neighbours in the
+    triangulation, and walk along that edge while it comes nearer.
+    """
+    nearest = np.where(known, sites.nearest, -1)
+    distance = np.where(known, 0.0, np.inf)
+    sides = sites.triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
+    sides = sides[~known[sides[:, 1]]]
+    changed = known
+    while changed.any():
+        wave = sides[changed[sides[:, 0]]]
+        learner = wave[:, 1]
+        places = sites.points[learner]
+        offer, offered, _ = nearest_along(sites, places, strolled(sites, places, nearest[wave[:, 0]]))
+        best = distance.copy()
+        np.minimum.at(best, learner, offer)
+        taken = (offer <= best[learner]) & (offer < distance[learner] - _NEARER_MM)
+        changed = np.zeros(len(nearest), bool)
+        changed[learner[taken]] = True
+        nearest[learner[taken]] = offered[taken]
+        distance[learner[taken]] = offer[taken]
+    return nearest
