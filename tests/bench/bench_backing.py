@@ -111,7 +111,7 @@ def _controls() -> Iterator[Row]:
 def _gain() -> Iterator[Row]:
     project = demo_project()
     designs = {"the demo": Pipeline().design(project)}
-    designs |= {f"icon {name}": icon_panel(name) for name in NAMES}
+    designs |= {f"icon {name}": icon_panel(name, 80.0) for name in NAMES}
     designs |= {f"random panel {seed}": design_of(random_panel(seed).card) for seed in (1, 2, 3)}
     for name, design in designs.items():
         choices = BackingChoices()

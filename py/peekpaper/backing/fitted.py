@@ -70,6 +70,7 @@ def covered(areas: Iterable[Polygon | MultiPolygon]) -> NDArray[np.object_]:
     return grown
 
 
-def total_nodes(outline: Polygon) -> int:
-    """Return how many nodes the outline has, its start counted once."""
-    return len(outline.exterior.coords) - 1
+def total_nodes(outlines: Iterable[Polygon]) -> int:
+    """Return how many nodes the outlines have together, the start of each counted once."""
+    counts = shapely.get_num_coordinates(np.array(list(outlines), dtype=object))
+    return int((counts - 1).sum())

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, Mode
@@ -50,10 +51,10 @@ def lay_out(
         lip_mm = choices.lip_mm if choices.mode is Mode.FITTED else uniform
         space = _rooms(design, sharing, choices, bench)
         cores = {
-            piece: MultiPolygon([backed[number] for number in numbers])
+            piece: shapely.multipolygons([backed[number] for number in numbers])
             for piece, numbers in sharing.pieces.items()
         }
-        wide = {piece: spanned(core.geoms, sharing.spans_mm[piece]) for piece, core in cores.items()}
+        wide = {piece: spanned(core, sharing.spans_mm[piece]) for piece, core in cores.items()}
         areas = fitted_areas(cores, wide, space, lip_mm) if cores else {}
         outlines: dict[int, Polygon] = {}
         torn: dict[int, list[tuple[int, ...]]] = {}

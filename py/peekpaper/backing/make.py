@@ -115,8 +115,8 @@ def _backing(
         uniform_lip_mm=layout.uniform_lip_mm,
         smallest_width_mm=smallest.width_mm,
         smallest_set_by=smallest.set_by,
-        nodes_before=sum(total_nodes(outline) for outline in layout.outlines.values()),
-        nodes_after=sum(total_nodes(piece.outline) for piece in finished.values()),
+        nodes_before=total_nodes(layout.outlines.values()),
+        nodes_after=total_nodes(piece.outline for piece in finished.values()),
         under_least_lip=under,
         warnings=(
             *layout_cautions(design, choices, papers, layout),

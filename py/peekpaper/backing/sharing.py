@@ -55,10 +55,9 @@ def torn_apart(sharing: Sharing, parts: Mapping[int, Iterable[tuple[int, ...]]])
     return Sharing(dict(sorted(pieces.items())), spans)
 
 
-def spanned(openings: Iterable[Polygon], span_mm: float) -> Polygon | MultiPolygon:
+def spanned(together: MultiPolygon, span_mm: float) -> Polygon | MultiPolygon:
     """Return openings joined across the bars between them (closing of mathematical morphology)."""
-    together = MultiPolygon(list(openings))
-    if len(together.geoms) == 1:
+    if span_mm == 0:
         return together
     reach = span_mm / 2 * _MORE + _MORE_MM
     return polygonal(shapely.union(together.buffer(reach).buffer(-reach), together))
