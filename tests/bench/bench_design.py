@@ -1,4 +1,4 @@
-"""Time that a design takes, by the number of its openings, and its parts: triangles, bars and alike groups."""
+"""Time that a design takes, by the number of its openings, and that its parts take."""
 
 import sys
 from collections.abc import Iterable
@@ -85,12 +85,13 @@ def panel_of(count: int) -> Polygon:
     random = np.random.default_rng(count)
     columns = int(np.ceil(np.sqrt(count)))
     angles = np.linspace(0, 2 * np.pi, NODES_PER_OPENING, endpoint=False)
+    orders = np.arange(2, 6)[:, None]
     holes = []
     for place in range(count):
-        waves = sum(
-            random.uniform(0, 0.5 / k) * np.cos(k * angles + random.uniform(0, 6)) for k in range(2, 6)
-        )
-        radii = (4.4 + waves) / max(1.0, float(np.max(4.4 + waves)) / 4.6)
+        sizes, starts = random.uniform(0, 4, (4, 1)) / orders, random.uniform(0, 6, (4, 1))
+        waves = (sizes * np.cos(orders * angles + starts)).sum(axis=0)
+        radii = np.exp(waves / 4)
+        radii *= 4.6 / radii.max()
         x, y = place % columns * 10 + 5, place // columns * 10 + 5
         holes.append(np.stack([x + radii * np.cos(angles), y + radii * np.sin(angles)], axis=1))
     side = columns * 10

@@ -41,7 +41,7 @@ def group_alike(openings: Sequence[Polygon]) -> AlikeGroups:
     tolerance = np.minimum(TOLERANCE_MM, _RELATIVE * sizes)
     same = _grouped(centred_outlines(areas, np.ones(len(areas)), tolerance), tolerance)
     heads = np.unique(same, return_index=True)[1]
-    relative = np.maximum(tolerance / sizes, _RELATIVE_ANY_SIZE)[heads]
+    relative = np.full(len(heads), _RELATIVE_ANY_SIZE)
     among_heads = _grouped(centred_outlines(areas[heads], 1 / sizes[heads], relative), relative)
     return AlikeGroups(tuple(same.tolist()), tuple(among_heads[same - 1].tolist()))
 

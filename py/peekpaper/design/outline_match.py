@@ -9,12 +9,19 @@ from numpy.typing import NDArray
 from peekpaper.design.areas import geometries
 
 _SAMPLES = 128
-_HARMONICS = 24
+_HARMONICS = 12
 _PEAKS = 4
 _STEP = 2j * np.pi / _SAMPLES
 _LOW = np.flatnonzero(np.abs(np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)) <= _HARMONICS)
 _FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)[_LOW]
+_RATES = _STEP * _FREQUENCIES
 _NEWTON_STEPS = 3
+_FEW, _ALL = 8, 1 << 30
+_PROFILES_LOOSELY = np.array([1.2, 2.0, 2.0, 2.0])
+"""So many tolerances apart, the profiles of two outlines rule out that they match."""
+
+_LOOSELY = 1.5
+"""Equal steps stray along outlines that match; so many tolerances rule a pair out before a close look."""
 _DETAIL = 0.05
 """Outlines are compared without details finer than this share of the tolerance."""
 
@@ -24,19 +31,21 @@ class CentredOutlines:
     """Outlines about their centroids, all going round the same way.
 
     `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
-    rings. `samples` (n, 128) are points at equal steps around each. `areas`, `lengths` and `reach` (n), the
-    greatest distance from the centroid, stay the same under turn and mirror, as do `swings` (n, 12), the
-    sizes of the samples' low harmonics.
+    rings. `series` (n, 128) are the Fourier series of points at equal steps around each. The rest stays the
+    same under turn and mirror: `areas`, `lengths`, `reach`, the greatest distance from the centroid,
+    `energies`, the mean square of that distance, (n) and `profiles` (n, 4, 16), how far points lie from the
+    centroid and from those an eighth, a quarter and half of the way around, in rising order.
     """
 
     nodes: NDArray[np.complex128]
     owner: NDArray[np.int64]
     lines: NDArray[np.object_]
-    samples: NDArray[np.complex128]
+    series: NDArray[np.complex128]
     areas: NDArray[np.float64]
     lengths: NDArray[np.float64]
     reach: NDArray[np.float64]
-    swings: NDArray[np.float64]
+    energies: NDArray[np.float64]
+    profiles: NDArray[np.float64]
 
     def matching(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
         """Tell which of the outlines `others` match `head`, turned or mirrored.
@@ -45,27 +54,30 @@ class CentredOutlines:
         """
         near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
         near &= np.abs(self.reach[others] - self.reach[head]) <= 1.2 * tolerance
-        near &= np.abs(self.swings[others] - self.swings[head]).max(axis=1, initial=0.0) <= 1.5 * tolerance
+        apart = np.abs(self.profiles[others] - self.profiles[head]).mean(axis=2)
+        near &= (apart <= _PROFILES_LOOSELY * tolerance).all(axis=1)
         matches = np.zeros(len(others), bool)
         candidates = np.flatnonzero(near)
+        allowed = _LOOSELY * tolerance + self.lengths[head] / (2 * _SAMPLES)
         for mirrored in (False, True):
-            spectrum = self._correlated(head, others[candidates], mirrored)
-            starts = _best_starts(spectrum)
-            for start in starts.T:
-                pending = np.flatnonzero(~matches[candidates])
-                if len(pending) == 0:
-                    return matches
-                turns = _best_turns(spectrum[pending], start[pending])
-                tried = candidates[pending]
-                matches[tried] = self._fits(head, others[tried], turns, mirrored, tolerance)
+            series = self._correlated(head, others[candidates], mirrored)
+            starts, strengths = _best_starts(series)
+            apart = self.energies[head] + self.energies[others[candidates]][:, None] - 2 * strengths
+            for start, is_close in zip(starts.T, (apart <= allowed**2).T, strict=True):
+                pending = np.flatnonzero(is_close & ~matches[candidates])
+                if len(pending):
+                    turns = _best_turns(series[pending], start[pending])
+                    tried = candidates[pending]
+                    matches[tried] = self._fits(head, others[tried], turns, mirrored, tolerance)
         return matches
 
     def _correlated(self, head: int, others: NDArray[np.int64], mirrored: bool) -> NDArray[np.complex128]:
         """Return the Fourier series of the correlation of the head's samples with the others'."""
-        points = self.samples[others]
-        if mirrored:
-            points = np.conj(points)[:, ::-1]
-        return np.conj(np.fft.fft(points, axis=1)) * np.fft.fft(self.samples[head])[None, :]
+        theirs = np.conj(self.series[others])
+        if mirrored:  # the series of the mirrored samples, taken backwards so as to go round the same way
+            theirs = self.series[others] * np.exp(-_STEP * np.arange(_SAMPLES))
+        correlated: NDArray[np.complex128] = theirs * self.series[head]
+        return correlated
 
     def _fits(
         self,
@@ -75,18 +87,37 @@ class CentredOutlines:
         mirrored: bool,
         tolerance: float,
     ) -> NDArray[np.bool_]:
-        starts = np.searchsorted(self.owner, others)
-        counts = np.searchsorted(self.owner, others, side="right") - starts
-        which = np.repeat(np.arange(len(others)), counts)
-        index = np.arange(len(which)) - np.repeat(np.cumsum(counts) - counts - starts, counts)
-        theirs = np.conj(self.nodes[index]) if mirrored else self.nodes[index]
-        strays = ~shapely.dwithin(self.lines[head], _points(theirs * turns[which]), tolerance)
-        fits: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(others)) == 0
+        fits = self._lie_near(head, others, turns, mirrored=mirrored, tolerance=tolerance, most=_FEW)
+        fits[fits] = self._lie_near(
+            head, others[fits], turns[fits], mirrored=mirrored, tolerance=tolerance, most=_ALL
+        )
         own = self.nodes[self.owner == head]
         back = own[None, :] * np.conj(turns[fits])[:, None]
         points = _points(np.conj(back) if mirrored else back)
         fits[fits] = shapely.dwithin(self.lines[others[fits]][:, None], points, tolerance).all(axis=1)
         return fits
+
+    def _lie_near(
+        self,
+        head: int,
+        others: NDArray[np.int64],
+        turns: NDArray[np.complex128],
+        *,
+        mirrored: bool,
+        tolerance: float,
+        most: int,
+    ) -> NDArray[np.bool_]:
+        """Tell which outlines, turned, keep near the head's line; at `most` so many corners are tried."""
+        starts = np.searchsorted(self.owner, others)
+        counts = np.searchsorted(self.owner, others, side="right") - starts
+        tried = np.minimum(counts, most)
+        which = np.repeat(np.arange(len(others)), tried)
+        rank = np.arange(len(which)) - np.repeat(np.cumsum(tried) - tried, tried)
+        corners = self.nodes[starts[which] + rank * counts[which] // tried[which]]
+        placed = (np.conj(corners) if mirrored else corners) * turns[which]
+        strays = ~shapely.dwithin(self.lines[head], _points(placed), tolerance)
+        near: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(others)) == 0
+        return near
 
 
 def centred_outlines(
@@ -102,44 +133,50 @@ def centred_outlines(
     lines = geometries(shapely.linearrings(_pairs(nodes), indices=owner))
     shapely.prepare(lines)
     samples = _sampled(nodes, owner, len(polygons))
-    harmonics = np.abs(np.fft.fft(samples, axis=1)) / _SAMPLES
+    series = np.fft.fft(samples, axis=1) / _SAMPLES
     return CentredOutlines(
         nodes=nodes,
         owner=owner,
         lines=lines,
-        samples=samples,
+        series=series,
         areas=shapely.area(polygons) * factors**2,
         lengths=shapely.length(lines),
         reach=reach,
-        swings=np.concatenate([harmonics[:, 1:7], harmonics[:, -6:]], axis=1),
+        energies=(np.abs(samples) ** 2).mean(axis=1),
+        profiles=_profiles(samples),
     )
 
 
-def _best_starts(spectrum: NDArray[np.complex128]) -> NDArray[np.int64]:
-    """Return the starts (n, 4) at which outlines fit best, the best first, of a correlation's series."""
-    strength = np.abs(np.fft.ifft(spectrum, axis=1))
+def _profiles(samples: NDArray[np.complex128]) -> NDArray[np.float64]:
+    """Return distances between points (n, 4, 16) that do not depend on turn, mirror or start."""
+    distances = [samples, *(samples - np.roll(samples, _SAMPLES // part, axis=1) for part in (8, 4, 2))]
+    rising = np.sort(np.abs(np.stack(distances, axis=1)), axis=2)
+    profiles: NDArray[np.float64] = rising.reshape(len(samples), len(distances), 16, -1).mean(axis=3)
+    return profiles
+
+
+def _best_starts(series: NDArray[np.complex128]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+    """Return the starts (n, 4) at which outlines fit best, and how strongly they agree there."""
+    strength = np.abs(np.fft.ifft(series, axis=1)) * _SAMPLES
     is_peak = (strength >= np.roll(strength, 1, axis=1)) & (strength >= np.roll(strength, -1, axis=1))
-    return np.argsort(np.where(is_peak, -strength, 1.0), axis=1, kind="stable")[:, :_PEAKS]
+    starts = np.argpartition(np.where(is_peak, -strength, 1.0), _PEAKS, axis=1)[:, :_PEAKS]
+    return starts, np.take_along_axis(strength, starts, axis=1)
 
 
-def _best_turns(spectrum: NDArray[np.complex128], start: NDArray[np.int64]) -> NDArray[np.complex128]:
+def _best_turns(series: NDArray[np.complex128], start: NDArray[np.int64]) -> NDArray[np.complex128]:
     """Return unit numbers that turn outlines onto the head's, given near what start they fit (least squares).
 
     Newton's method finds the best start between samples, by the lower harmonics of the correlation's series.
     """
-    series, shift = spectrum[:, _LOW], start.astype(float)
+    low, shift = series[:, _LOW], start.astype(float)
     for _ in range(_NEWTON_STEPS):
-        terms = series * np.exp(_STEP * np.outer(shift, _FREQUENCIES))
-        value, slope, bend = (
-            terms.sum(axis=1),
-            terms @ (_STEP * _FREQUENCIES),
-            terms @ (_STEP * _FREQUENCIES) ** 2,
-        )
+        terms = low * np.exp(np.outer(shift, _RATES))
+        value, slope, bend = (np.einsum("nk,k->n", terms, rate) for rate in (_RATES**0, _RATES, _RATES**2))
         first = (np.conj(value) * slope).real
         second = np.abs(slope) ** 2 + (np.conj(value) * bend).real
         falls = second < -1e-12 * np.abs(value) ** 2
         shift -= np.clip(np.where(falls, first / np.where(falls, second, 1.0), 0.0), -0.5, 0.5)
-    best = (series * np.exp(_STEP * np.outer(shift, _FREQUENCIES))).sum(axis=1)
+    best = (low * np.exp(np.outer(shift, _RATES))).sum(axis=1)
     turns: NDArray[np.complex128] = best / np.maximum(np.abs(best), np.finfo(float).tiny)
     return turns
 
