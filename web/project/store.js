@@ -38,8 +38,8 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Edits the document. Edits of the same name in quick succession, such as from one slider or one stroke, are
-   * one step to undo.
+   * Edits the document. Edits of the same name in quick succession, such as from one slider, are one step to
+   * undo; those of a name that begins with "stroke" are, however slowly they follow one another.
    *
    * @param {string} name
    * @param {(project: Project) => Project} edit
@@ -50,8 +50,8 @@ export class Store extends EventTarget {
     const edited = edit(document);
     if (edited === document) return;
     const now = performance.now();
-    const joins =
-      name !== "" && name === this.lastEdit.name && now - this.lastEdit.time < ONE_MOVE_MS && past.length > 0;
+    const soon = now - this.lastEdit.time < ONE_MOVE_MS || name.startsWith("stroke");
+    const joins = name !== "" && name === this.lastEdit.name && soon && past.length > 0;
     this.lastEdit = { name, time: now };
     this.course = {
       document: edited,
