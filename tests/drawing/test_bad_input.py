@@ -44,6 +44,7 @@ def refusal_of(data: bytes) -> str:
         (b'<svg xmlns="http://www.w3.org/2000/svg" width="-5" height="5"/>', "no size"),
         (b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 0 5"/>', "no size"),
         (b'<svg xmlns="http://www.w3.org/2000/svg" width="1e300" height="5"/>', "too large"),
+        (b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1e300 1e300" width="5"/>', "too large"),
         (b'<svg xmlns="http://www.w3.org/2000/svg"/>', "no size"),
     ],
 )
@@ -167,6 +168,7 @@ def test_numbers_beyond_all_measure_lose_their_own_shape_alone(shape: str) -> No
         '<polygon points="1"/>', '<line/>', '<rect transform="matrix(NaN 0 0 1 0 0)" width="1" height="1"/>',
         '<rect style="fill:' + "(" * 3000 + '" width="1" height="1"/>',
         "<style>a" + ":not(" * 3000 + "</style>",
+        '<path d="M0 0A1e200 1e-200 0 1 1 9 9A1e-320 1 0 1 0 1 1A1 1 1e300 1 0 0 0z"/>',
         '<rect fill="' + "url(#a) " * 5000 + '" width="1" height="1"/>',
     ],
 )  # fmt: skip

@@ -73,6 +73,8 @@ def arc_curves(start: complex, arc: ArcTo) -> list[Cubic]:
     first = cmath.phase(complex((half - inner).real / rx, (half - inner).imag / ry))
     last = cmath.phase(complex((-half - inner).real / rx, (-half - inner).imag / ry))
     sweep = (last - first) % math.tau
+    if not math.isfinite(sweep):
+        return [line(start, end)]
     if not arc.is_clockwise and sweep > 0:
         sweep -= math.tau
     centre = inner * cmath.rect(1, turn) + (start + end) / 2

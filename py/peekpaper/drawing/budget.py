@@ -11,9 +11,7 @@ MAX_POINTS = 3_000_000
 _STROKE_WEIGHT = 5
 MAX_PATH_DATA = 12_000_000
 MAX_DASHES = 100_000
-_TOO_MANY_POINTS = Refusal(
-    "The paths in the file have too many points: simplify them in your drawing program first."
-)
+_TOO_MANY_POINTS = "The paths in the file have too many points: simplify them in your drawing program first."
 
 
 class Budget:
@@ -48,13 +46,13 @@ class Budget:
     def expect_path_data(self, length: int) -> None:
         """Refuse a file that is known to have far too much path data, in characters, before it is parsed."""
         if length > MAX_PATH_DATA:
-            raise _TOO_MANY_POINTS
+            raise Refusal(_TOO_MANY_POINTS)
 
     def points(self, count: int) -> None:
         """Count points of flattened curves."""
         self._points += count
         if self._points > MAX_POINTS:
-            raise _TOO_MANY_POINTS
+            raise Refusal(_TOO_MANY_POINTS)
 
     def stroke(self, count: int) -> None:
         """Count points of flattened curves that are stroked."""

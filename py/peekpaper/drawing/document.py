@@ -68,7 +68,7 @@ def read_document(text: str) -> Document:
         found: Element | None = parser.close()
     except ParseError as error:
         if "amplification" in str(error):
-            raise _ENTITY_REFUSAL from None
+            raise Refusal(_ENDLESS_ENTITIES) from None
         found, broken_off = _read_so_far(builder), True
     root = _svg_root(found)
     count = _count_elements(root)
@@ -95,7 +95,7 @@ def _count_elements(root: Element) -> int:
     return count
 
 
-_ENTITY_REFUSAL = Refusal("The file holds entities that grow without end: save it again as plain SVG.")
+_ENDLESS_ENTITIES = "The file holds entities that grow without end: save it again as plain SVG."
 
 
 def _read_so_far(builder: TreeBuilder) -> Element | None:
@@ -133,7 +133,7 @@ def _check_entities(text: str) -> set[str]:
     for name in values:
         size += text.count(f"&{name};") * _full_length(name, values, lengths, 0)
         if size > MAX_ENTITY_TEXT:
-            raise _ENTITY_REFUSAL
+            raise Refusal(_ENDLESS_ENTITIES)
     return external
 
 
@@ -166,7 +166,7 @@ def _full_length(name: str, values: dict[str, str], lengths: dict[str, int], dep
     if name not in lengths:
         value = values[name]
         if depth > 50:
-            raise _ENTITY_REFUSAL
+            raise Refusal(_ENDLESS_ENTITIES)
         lengths[name] = len(value) + sum(
             _full_length(inner, values, lengths, depth + 1) for inner in _references(value) if inner in values
         )
