@@ -2,7 +2,7 @@
  * Peekpaper's page. How the modules fit:
  *
  * - `project/` holds the truth, the project document: `store` (the open one, undo), `edits` (pure changes),
- *   `archive` and `keeper` (this browser's database), `tab-guard`.
+ *   `archive`, `keeper` and `pictures` (this browser's database), `tab-guard`.
  * - `desk/` asks the package for everything computed: `worker` holds Python, `messenger` matches answers to
  *   calls, `desk` types the calls, `bench` keeps design, backing and plan in step with the document.
  * - `stage/` draws on the table: `stage` (canvas, view, gestures), `layers/` (one thing drawn each), papers as
@@ -21,6 +21,7 @@ import { Messenger } from "./desk/messenger.js";
 import { Notices } from "./parts/notices.js";
 import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
+import { Pictures } from "./project/pictures.js";
 import { Store } from "./project/store.js";
 import { find } from "./parts/dom.js";
 import { Shell } from "./shell/shell.js";
@@ -46,6 +47,7 @@ const session = new Session();
 const messenger = new Messenger(makeWorker);
 const desk = new Desk(messenger);
 const bench = new Bench(desk);
+const pictures = new Pictures();
 /** @type {Shell | undefined} */
 let shell;
 const hands = new TableHands(find("#stage", HTMLElement), () => {
@@ -57,7 +59,8 @@ const room = new Workroom({
   desk,
   bench,
   session,
-  paint: new PaperPaint(() => null),
+  pictures,
+  paint: new PaperPaint(pictures),
   notices: new Notices(find("#notices", HTMLElement)),
   repaint: (region) => hands.stage.repaint(region),
   lookAt: (box) => hands.stage.lookAt(box),

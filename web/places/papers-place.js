@@ -1,15 +1,21 @@
-import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
+import { Tabs } from "../parts/tabs.js";
 import { chosen } from "../project/edits.js";
+import { LocksLayer } from "../stage/layers/locks-layer.js";
+import { MarksLayer } from "../stage/layers/marks-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
-import { PaperShelf } from "./paper-shelf.js";
-import { MarksLayer } from "../stage/layers/marks-layer.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { AlikeChip } from "./papers/alike-chip.js";
+import { ColourwaysPart } from "./papers/colourways-part.js";
+import { GivingPart } from "./papers/giving-part.js";
+import { paperFromPhoto } from "./papers/photo-dialog.js";
+import { ShelfPart } from "./papers/shelf-part.js";
+import { SuggestPart } from "./papers/suggest-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
+/** @typedef {"give" | "suggest" | "colourways"} PartName */
 
-/** Papers: pick one, tap the openings that it should back. */
+/** Papers: pick one, tap the openings that it should back; or let papers be spread; try them in colourways. */
 export class PapersPlace {
   /**
    * @param {Workroom} room
@@ -20,76 +26,90 @@ export class PapersPlace {
     this.name = /** @type {const} */ ("papers");
     this.tapTable = null;
     this.sweeps = true;
-    this.seed = 0;
-    this.shelf = new PaperShelf(room);
-    this.gives = /** @type {Choice<"one" | "alike">} */ (
-      new Choice(say("papers.gives"), (gives) => room.session.take({ gives }))
+    const bringPhoto = (/** @type {File} */ file) => void paperFromPhoto(room, file);
+    room.bringPhoto = bringPhoto;
+    this.shelf = new ShelfPart(room, bringPhoto);
+    this.giving = new GivingPart(room);
+    this.suggest = new SuggestPart(room);
+    this.colourways = new ColourwaysPart(room);
+    this.chip = new AlikeChip(room);
+    /** @type {PartName} */
+    this.part = "give";
+    this.tabs = /** @type {Tabs<PartName>} */ (
+      new Tabs(
+        say("papers.tabs"),
+        [
+          {
+            name: "give",
+            title: say("papers.tab-give"),
+            panel: make("div", { class: "stack" }, this.shelf.element, this.giving.element),
+          },
+          { name: "suggest", title: say("papers.tab-suggest"), panel: this.suggest.element },
+          { name: "colourways", title: say("papers.tab-colourways"), panel: this.colourways.element },
+        ],
+        (part) => {
+          this.part = part;
+          this.update();
+        },
+      )
     );
-    this.suggestButton = make(
-      "button",
-      { type: "button", class: "button", title: say("papers.suggest-about"), onclick: () => void this.#suggest() },
-      icon("shuffle"),
-      say("papers.suggest"),
-    );
-    this.left = make("p", { class: "soft", "aria-live": "polite" });
-    this.panel = make(
-      "div",
-      {},
-      make(
-        "section",
-        { class: "part" },
-        make("div", { class: "part-head" }, make("h2", {}, say("papers.title")), this.suggestButton),
-        this.shelf.element,
-        this.gives.element,
-        this.left,
-      ),
-    );
+    this.panel = make("div", {}, this.tabs.element);
     this.foot = make(
       "button",
       { type: "button", class: "button-main button-wide", onclick: next },
       say("papers.next"),
       icon("next"),
     );
+    this.over = this.chip.element;
   }
 
   enter() {
     const { session, project } = this.room;
+    this.chip.hide();
     const first = project.shelf.papers[0];
-    if (session.hand.picked === undefined && first) session.take({ picked: first.id });
+    const { picked } = session.hand;
+    if (picked === undefined || (picked !== null && !this.room.papers.has(picked))) {
+      session.take({ picked: first?.id ?? null });
+    }
   }
 
   update() {
-    const { session, shapes, project } = this.room;
-    this.shelf.update();
-    this.gives.show(
-      [
-        { value: "one", text: say("papers.gives-one") },
-        { value: "alike", text: say("papers.gives-alike") },
-      ],
-      session.hand.gives,
-    );
-    const open = (shapes?.openings.length ?? 0) - Object.keys(chosen(project).papers).length;
-    this.left.textContent = open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed");
+    this.tabs.show(this.part);
+    this.chip.update();
+    if (this.part === "give") {
+      this.shelf.update();
+      this.giving.update();
+    } else if (this.part === "suggest") this.suggest.update();
+    else this.colourways.update();
   }
 
   scene() {
     const { shapes } = this.room;
-    const open = shapes && new MarksLayer(shapes, () => [this.#openings()]);
-    return pieceScene(this.room, open ? [open] : [], this.room.session.hand.mirrored);
+    if (!shapes) return null;
+    return pieceScene(
+      this.room,
+      [
+        new MarksLayer(shapes, () => [this.#openings()]),
+        new LocksLayer(shapes, () => chosen(this.room.project).locked),
+      ],
+      this.room.session.hand.mirrored,
+    );
   }
 
   hint() {
-    const { picked } = this.room.session.hand;
+    const { picked, tool, drag } = this.room.session.hand;
+    if (tool === "lock") return say("hint.lock");
     if (picked === undefined) return say("hint.pick");
-    return picked === null
-      ? say("hint.leave")
-      : say("hint.give", { paper: this.room.papers.get(picked)?.name ?? "" });
+    if (picked === null) return say("hint.leave");
+    const paper = this.room.papers.get(picked)?.name ?? "";
+    return say(drag === "sweep" ? "hint.give" : drag === "look" ? "hint.give-tap" : "hint.give-round", { paper });
   }
 
   /** @param {number} number */
   give(number) {
-    const { gives } = this.room.session.hand;
-    this.room.give(gives === "alike" ? this.room.alikeTo(number) : [number], "");
+    const alike = this.room.session.hand.gives === "alike";
+    this.room.handle(alike ? this.room.alikeTo(number) : [number]);
+    this.chip.offer(number);
   }
 
   /** The openings left open, told apart from pale papers by a dashed edge. */
@@ -98,24 +118,5 @@ export class PapersPlace {
     const { papers } = chosen(project);
     const numbers = new Set((shapes?.openings ?? []).map(({ number }) => number).filter((number) => !papers[number]));
     return { numbers, colour: "#5d5447", under: "#fffdf8", width: 1, dashed: true };
-  }
-
-  async #suggest() {
-    const { project, desk, store, notices } = this.room;
-    this.seed += 1;
-    this.suggestButton.disabled = true;
-    try {
-      const { papers, reasons } = await desk.suggest(project, project.shelf.papers.length, this.seed);
-      store.edit("", (now) => ({
-        ...now,
-        colourways: now.colourways.map((each) => (each.id === chosen(now).id ? { ...each, papers } : each)),
-      }));
-      this.room.repaint(null);
-      notices.tell(reasons[0] ?? say("papers.suggested"));
-    } catch (error) {
-      notices.tell(sentenceOf(error));
-    } finally {
-      this.suggestButton.disabled = false;
-    }
   }
 }

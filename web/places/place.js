@@ -9,6 +9,7 @@
  *   name: PlaceName,
  *   panel: HTMLElement,
  *   foot: HTMLElement | null,
+ *   over?: HTMLElement,
  *   enter: () => void,
  *   update: () => void,
  *   scene: () => Scene | null,
@@ -19,6 +20,7 @@
  * }} Place
  *
  * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening.
+ * `over` floats above the table.
  * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
  */
 

@@ -17,18 +17,22 @@ export class Workroom {
    *   desk: import("../desk/desk.js").Desk,
    *   bench: import("../desk/bench.js").Bench,
    *   session: import("../parts/session.js").Session,
+   *   pictures: import("../project/pictures.js").Pictures,
    *   paint: import("../stage/paper-paint.js").PaperPaint,
    *   notices: import("../parts/notices.js").Notices,
    *   repaint: (region: import("../desk/types.js").Box | null) => void,
    *   lookAt: (box: import("../desk/types.js").Box) => void,
    * }} tools
    */
-  constructor({ store, desk, bench, session, paint, notices, repaint, lookAt }) {
+  constructor({ store, desk, bench, session, pictures, paint, notices, repaint, lookAt }) {
     this.store = store;
     this.desk = desk;
     this.bench = bench;
     this.session = session;
+    this.pictures = pictures;
     this.paint = paint;
+    /** What is done with a picture that is dropped on the page. @type {(file: File) => void} */
+    this.bringPhoto = () => {};
     this.notices = notices;
     this.repaint = repaint;
     this.lookAt = lookAt;

@@ -6,9 +6,13 @@ const MOST_BYTES = 60e6;
 
 /** Ways to bring a file in: dropped on the page, pasted into it, or picked. */
 export class Intake {
-  /** @param {(brought: Brought) => void} take */
-  constructor(take) {
+  /**
+   * @param {(brought: Brought) => void} take
+   * @param {(picture: File) => void} takePicture  a photo or scan of a paper
+   */
+  constructor(take, takePicture) {
     this.take = take;
+    this.takePicture = takePicture;
     this.input = document.createElement("input");
     this.input.type = "file";
     this.input.accept = ".svg,.svgz,.json,image/svg+xml,application/json";
@@ -55,6 +59,10 @@ export class Intake {
   async #files(files) {
     const file = files?.[0];
     if (!file) return;
+    if (file.type.startsWith("image/") && file.type !== "image/svg+xml") {
+      this.takePicture(file);
+      return;
+    }
     const bytes = await file.slice(0, MOST_BYTES).arrayBuffer();
     this.take({ name: file.name, bytes });
   }

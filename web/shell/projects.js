@@ -27,7 +27,10 @@ export class Projects {
     /** @type {Keeper | null} */
     this.keeper = null;
     this.guard = new TabGuard();
-    this.intake = new Intake((brought) => void this.#bring(brought.name, brought.bytes));
+    this.intake = new Intake(
+      (brought) => void this.#bring(brought.name, brought.bytes),
+      (picture) => room.bringPhoto(picture),
+    );
     this.menu = new ProjectMenu({
       open: () => this.intake.pick(),
       paste: () => void this.#paste(),

@@ -50,6 +50,8 @@ export class Redraw {
         project.shelf.papers,
         project.look,
         project.ticked,
+        this.room.paint.loaded,
+        chosen(project).locked,
         hand.strength,
         hand.lips,
         hand.warning,

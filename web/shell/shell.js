@@ -76,6 +76,7 @@ export class Shell {
     find("#shelf-room", HTMLElement).replaceChildren(place.panel);
     find("#shelf-room", HTMLElement).scrollTop = 0;
     find("#shelf-foot", HTMLElement).replaceChildren(...(place.foot ? [place.foot] : []));
+    find("#over", HTMLElement).replaceChildren(...(place.over ? [place.over] : []));
     find("#shelf", HTMLElement).setAttribute("aria-label", say(`place.${name}`));
     for (const button of find("#places", HTMLElement).querySelectorAll("button")) {
       if (button.dataset["place"] === name) button.setAttribute("aria-current", "page");
@@ -134,6 +135,7 @@ export class Shell {
       bench.addEventListener(name, () => this.#refresh());
     }
     session.addEventListener("change", () => this.#refresh());
+    this.room.pictures.addEventListener("loaded", () => this.#refresh());
     this.messenger.addEventListener("loading", (event) => {
       this.loading.show(/** @type {CustomEvent} */ (event).detail);
     });
@@ -223,7 +225,8 @@ export class Shell {
   #about(number) {
     const paper = this.room.paperOf(number);
     const name = paper ? `${this.room.shelfNumber(paper.id)} ${paper.name}` : say("stage.open");
-    return say("stage.opening", { number, paper: name });
+    const locked = this.room.areLocked([number]);
+    return say(locked ? "stage.opening-locked" : "stage.opening", { number, paper: name });
   }
 }
 

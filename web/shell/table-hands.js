@@ -1,6 +1,8 @@
 import { Stage } from "../stage/stage.js";
 import { Loupe } from "../stage/loupe.js";
 import { DetailCard } from "./detail-card.js";
+import { DrawnOutline } from "./drawn-outline.js";
+import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../places/place.js").Place} Place */
@@ -23,15 +25,18 @@ export class TableHands {
     this.room = null;
     /** @type {Set<number> | null} */
     this.swept = null;
+    /** @type {DrawnOutline | null} */
+    this.outline = null;
     this.strokes = 0;
+    this.locks = true;
     this.stage = new Stage(element, {
       tap: (spot) => this.#tap(spot),
       longPress: (spot) => this.#details(spot),
       hover: (spot) => this.#hover(spot),
       grab: (spot) => this.#grab(spot),
-      drag: (spot) => this.#sweep(spot),
-      drop: () => this.#endSweep(),
-      let: () => this.#endSweep(),
+      drag: (spot) => this.#drag(spot),
+      drop: () => this.#drop(),
+      let: () => this.#letGo(),
       fingers: (count) => this.#fingers(count),
       moved: () => this.#away(),
     });
@@ -120,14 +125,50 @@ export class TableHands {
   /** @param {Spot} spot */
   #grab(spot) {
     this.#away();
-    const place = this.place();
-    if (!place.sweeps || this.room?.session.hand.picked === undefined) return false;
+    const hand = this.room?.session.hand;
+    if (!this.room || !hand || !this.place().sweeps || hand.drag === "look") return false;
+    if (hand.tool === "paper" && hand.picked === undefined) return false;
+    this.strokes += 1;
+    if (hand.drag === "ring" || hand.drag === "box") {
+      this.outline = new DrawnOutline(this.stage.element, spot, hand.drag);
+      return true;
+    }
     const [first] = this.#found(spot);
     if (!first?.inside) return false;
     this.swept = new Set();
-    this.strokes += 1;
+    this.locks = !this.room.areLocked([first.number]);
     this.#sweep(spot);
     return true;
+  }
+
+  /** @param {Spot} spot */
+  #drag(spot) {
+    if (this.outline) this.outline.add(spot);
+    else this.#sweep(spot);
+  }
+
+  #drop() {
+    const { outline } = this;
+    this.#letGo();
+    if (outline) void this.#handleWithin(outline.inMm((spot) => this.stage.toMm(spot)));
+  }
+
+  #letGo() {
+    this.swept = null;
+    this.outline?.remove();
+    this.outline = null;
+  }
+
+  /** Does to the openings within an outline what is in hand. @param {[number, number][]} outline  mm */
+  async #handleWithin(outline) {
+    const { room } = this;
+    if (!room) return;
+    try {
+      const numbers = await room.desk.openingsIn(room.project, outline);
+      if (numbers.length > 0) room.handle(numbers);
+    } catch (error) {
+      room.notices.tell(sentenceOf(error));
+    }
   }
 
   /** @param {Spot} spot */
@@ -135,11 +176,7 @@ export class TableHands {
     const [first] = this.#found(spot);
     if (!first?.inside || !this.swept || this.swept.has(first.number)) return;
     this.swept.add(first.number);
-    this.room?.give([first.number], `sweep ${this.strokes}`);
-  }
-
-  #endSweep() {
-    this.swept = null;
+    this.room?.handle([first.number], `stroke ${this.strokes}`, this.locks);
   }
 
   /** @param {number} count */

@@ -6,15 +6,21 @@ import { PATTERNS } from "./patterns.js";
 
 const MOST_TILE_PX = 640;
 const STEP = 1.3;
+const PICTURE_STEP = 2;
 
 /**
  * Papers as canvas paint at true scale: drawn patterns by name, pictures by key. Tiles are kept per paper and
  * resolution.
  */
 export class PaperPaint {
-  /** @param {(key: string) => ImageBitmap | null} picture  a picture that is at hand, else null */
-  constructor(picture) {
-    this.picture = picture;
+  /** @param {import("../project/pictures.js").Pictures} pictures */
+  constructor(pictures) {
+    this.pictures = pictures;
+    /** How many times pictures were found that were not at hand before. */
+    this.loaded = 0;
+    pictures.addEventListener("loaded", () => {
+      this.loaded += 1;
+    });
     /** @type {Map<string, {pattern: CanvasPattern, scale: number}>} */
     this.tiles = new Map();
   }
@@ -43,12 +49,13 @@ export class PaperPaint {
    * @param {number} resolution
    */
   #tile(context, paper, resolution) {
-    const fine = STEP ** Math.ceil(Math.log(resolution) / Math.log(STEP));
+    const step = paper.picture ? PICTURE_STEP : STEP;
+    const fine = step ** Math.ceil(Math.log(resolution) / Math.log(step));
     const key = `${paper.colour} ${paper.pattern} ${paper.picture} ${paper.picture_width_mm} ${fine.toFixed(3)}`;
     const known = this.tiles.get(key);
     if (known) return known;
     const made = paper.picture
-      ? this.#pictureTile(context, paper)
+      ? this.#pictureTile(context, paper, fine)
       : this.#patternTile(context, paper, fine);
     if (made) this.tiles.set(key, made);
     if (this.tiles.size > 200) this.tiles.delete(this.tiles.keys().next().value ?? "");
@@ -82,10 +89,33 @@ export class PaperPaint {
   /**
    * @param {CanvasRenderingContext2D} context
    * @param {Paper} paper
+   * @param {number} fine  px per mm
    */
-  #pictureTile(context, paper) {
-    const picture = this.picture(paper.picture ?? "");
-    const pattern = picture && context.createPattern(picture, "repeat");
-    return pattern && { pattern, scale: picture.width / (paper.picture_width_mm ?? paper.sheet_width_mm) };
+  #pictureTile(context, paper, fine) {
+    const picture = this.pictures.at(paper.picture ?? "");
+    if (!picture) return null;
+    const across = paper.picture_width_mm ?? paper.sheet_width_mm;
+    const small = shrunk(picture, across * fine);
+    const pattern = context.createPattern(small, "repeat");
+    return pattern && { pattern, scale: small.width / across };
   }
+}
+
+/**
+ * A picture halved until it is about as wide as it is shown, which keeps it smooth and quick to draw.
+ *
+ * @param {ImageBitmap} picture
+ * @param {number} width  px at least
+ */
+function shrunk(picture, width) {
+  /** @type {ImageBitmap | HTMLCanvasElement} */
+  let smaller = picture;
+  while (smaller.width / 2 >= width && smaller.width > 2 && smaller.height > 2) {
+    const canvas = document.createElement("canvas");
+    canvas.width = Math.round(smaller.width / 2);
+    canvas.height = Math.round(smaller.height / 2);
+    canvas.getContext("2d")?.drawImage(smaller, 0, 0, canvas.width, canvas.height);
+    smaller = canvas;
+  }
+  return smaller;
 }

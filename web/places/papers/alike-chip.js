@@ -1,0 +1,53 @@
+import { icon, make } from "../../parts/dom.js";
+import { chosen } from "../../project/edits.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+
+/** After a tap on one opening, offers to do the same to those like it. */
+export class AlikeChip {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {number[]} */
+    this.others = [];
+    this.text = make("span", {});
+    this.element = make(
+      "button",
+      { type: "button", class: "chip", hidden: true, onclick: () => this.#do() },
+      icon("twin"),
+      this.text,
+    );
+  }
+
+  /** @param {number} number  the opening that was tapped */
+  offer(number) {
+    const { room } = this;
+    const colourway = chosen(room.project);
+    const locked = new Set(colourway.locked);
+    const locks = locked.has(number);
+    const same = (/** @type {number} */ other) =>
+      room.session.hand.tool === "lock"
+        ? locked.has(other) === locks
+        : colourway.papers[other] === colourway.papers[number];
+    this.others = room.alikeTo(number).filter((other) => !same(other));
+    this.text.textContent = say("papers.also-alike", { count: this.others.length });
+    this.element.hidden = this.others.length === 0;
+    this.given = colourway;
+  }
+
+  /** Takes the offer back once something else was done. */
+  update() {
+    if (this.given && chosen(this.room.project) !== this.given) this.element.hidden = true;
+  }
+
+  hide() {
+    this.element.hidden = true;
+  }
+
+  #do() {
+    const { others } = this;
+    this.hide();
+    this.room.handle(others);
+  }
+}

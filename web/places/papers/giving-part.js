@@ -1,0 +1,55 @@
+import { Choice } from "../../parts/choice.js";
+import { make } from "../../parts/dom.js";
+import { chosen } from "../../project/edits.js";
+import { say } from "../../words/words.js";
+import { RowsPart } from "./rows-part.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../parts/session.js").Hand} Hand */
+
+/** How hands give: what a tap reaches, what a drag does, and whole rows at once. */
+export class GivingPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    this.gives = /** @type {Choice<Hand["gives"]>} */ (
+      new Choice(say("papers.gives"), (gives) => room.session.take({ gives }))
+    );
+    this.drag = /** @type {Choice<Hand["drag"]>} */ (
+      new Choice(say("papers.drag"), (drag) => room.session.take({ drag }))
+    );
+    this.rows = new RowsPart(room);
+    this.left = make("p", { class: "soft small", "aria-live": "polite" });
+    this.element = make(
+      "div",
+      { class: "stack" },
+      this.gives.element,
+      this.drag.element,
+      this.left,
+      this.rows.element,
+    );
+  }
+
+  update() {
+    const { session, shapes, project } = this.room;
+    this.gives.show(
+      [
+        { value: "one", text: say("papers.gives-one") },
+        { value: "alike", text: say("papers.gives-alike") },
+      ],
+      session.hand.gives,
+    );
+    this.drag.show(
+      [
+        { value: "sweep", text: say("papers.drag-sweep") },
+        { value: "ring", text: say("papers.drag-ring") },
+        { value: "box", text: say("papers.drag-box") },
+        { value: "look", text: say("papers.drag-look") },
+      ],
+      session.hand.drag,
+    );
+    const open = (shapes?.openings.length ?? 0) - Object.keys(chosen(project).papers).length;
+    this.left.textContent = open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed");
+    this.rows.update();
+  }
+}

@@ -1,0 +1,191 @@
+import { Choice } from "../../parts/choice.js";
+import { Dialog } from "../../parts/dialog.js";
+import { make } from "../../parts/dom.js";
+import { field } from "../../parts/field.js";
+import { swatch } from "../../parts/swatch.js";
+import { Toggle } from "../../parts/toggle.js";
+import { PATTERNS } from "../../stage/patterns.js";
+import { say } from "../../words/words.js";
+import { ScrapFields } from "./scrap-fields.js";
+import { SizeFields } from "./size-fields.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {import("../../words/words.js").Key} Key */
+
+const PLAIN = "plain";
+const PHOTO = "photo";
+
+/** All that can be told of a paper: its look, its sheets, and the scraps left of it. */
+export class PaperDialog {
+  /**
+   * @param {Workroom} room
+   * @param {Paper} paper  as it is, or a new one with an id that is free
+   */
+  constructor(room, paper) {
+    this.room = room;
+    this.draft = paper;
+    const isNew = !room.papers.has(paper.id);
+    this.dialog = new Dialog(say(isNew ? "paper.new" : "paper.edit"));
+    this.preview = make("div", { class: "paper-preview" });
+    this.looks = make("div", { class: "paper-looks", role: "group", "aria-label": say("paper.look") });
+    this.size = new SizeFields(room, say("paper.size"), (width, height) =>
+      this.#set({ sheet_width_mm: width, sheet_height_mm: height }),
+    );
+    this.scraps = new ScrapFields(room, paper.id);
+    this.direction = /** @type {Choice<string>} */ (
+      new Choice(say("paper.direction"), (direction) => this.#set({ direction }))
+    );
+    this.sides = new Toggle(say("paper.both-sides"), (both_sides) => this.#set({ both_sides }));
+    this.#furnish(paper, isNew);
+    this.#show();
+  }
+
+  open() {
+    this.dialog.open();
+  }
+
+  /**
+   * @param {Paper} paper
+   * @param {boolean} isNew
+   */
+  #furnish(paper, isNew) {
+    this.name = make("input", { type: "text", value: paper.name, maxlength: "80", autocomplete: "off" });
+    this.colour = make("input", {
+      type: "color",
+      value: paper.colour,
+      oninput: () => this.#set({ colour: this.colour?.value ?? paper.colour }),
+    });
+    this.sheets = make("input", {
+      type: "number",
+      min: "0",
+      step: "1",
+      inputmode: "numeric",
+      value: paper.sheets ?? "",
+      placeholder: say("paper.sheets-any"),
+    });
+    this.price = make("input", {
+      type: "number",
+      min: "0",
+      step: "any",
+      inputmode: "decimal",
+      value: paper.price ?? "",
+      placeholder: "–",
+    });
+    this.dialog.room.append(
+      make(
+        "div",
+        { class: "paper-top" },
+        this.preview,
+        make("div", { class: "paper-names" }, field(say("paper.name"), this.name), field(say("paper.colour"), this.colour)),
+      ),
+      this.looks,
+      this.size.element,
+      make("div", { class: "fields" }, field(say("paper.sheets"), this.sheets), field(say("paper.price"), this.price)),
+      this.direction.element,
+      this.sides.element,
+      this.scraps.element,
+    );
+    this.dialog.foot.append(
+      make("button", { type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
+      make("button", { type: "button", class: "button-main", onclick: () => void this.#keep() }, say(isNew ? "paper.add" : "paper.keep")),
+    );
+  }
+
+  /** @param {Partial<Paper>} change */
+  #set(change) {
+    this.draft = { ...this.draft, ...change };
+    this.#show();
+  }
+
+  #show() {
+    const { draft } = this;
+    this.preview.replaceChildren(swatch(this.room.paint, draft, 150, 104));
+    this.looks.replaceChildren(...this.#looks(draft));
+    this.size.show(draft.sheet_width_mm, draft.sheet_height_mm);
+    this.direction.show(
+      ["any", "one-way", "two-way"].map((value) => ({
+        value,
+        text: say(/** @type {Key} */ (`paper.direction-${value}`)),
+      })),
+      draft.direction,
+    );
+    this.sides.show(draft.both_sides);
+  }
+
+  /** @param {Paper} draft */
+  #looks(draft) {
+    const photo = this.room.papers.get(draft.id)?.picture ?? draft.picture;
+    const looks = [
+      ...(photo ? [{ name: PHOTO, look: { picture: photo, pattern: null } }] : []),
+      { name: PLAIN, look: { picture: null, pattern: null } },
+      ...Object.keys(PATTERNS).map((name) => ({ name, look: { picture: null, pattern: name } })),
+    ];
+    return looks.map(({ name, look }) =>
+      make(
+        "button",
+        {
+          type: "button",
+          class: "paper-look",
+          title: say(/** @type {Key} */ (`pattern.${name}`)),
+          "aria-label": say(/** @type {Key} */ (`pattern.${name}`)),
+          "aria-pressed": String(draft.picture === look.picture && draft.pattern === look.pattern),
+          onclick: () => {
+            this.#set(look);
+            /** @type {HTMLElement | null} */ (this.looks.querySelector('[aria-pressed="true"]'))?.focus();
+          },
+        },
+        swatch(this.room.paint, { ...draft, ...look }, 44, 44),
+      ),
+    );
+  }
+
+  async #keep() {
+    const sheets = this.sheets?.value ?? "";
+    const price = this.price?.value ?? "";
+    const paper = {
+      ...this.draft,
+      name: this.name?.value.trim() || say("paper.unnamed"),
+      sheets: sheets === "" ? null : Math.round(Number(sheets)),
+      price: price === "" ? null : Number(price),
+    };
+    const done = await this.room.change(
+      [
+        { edit: "put_paper", to: { paper } },
+        { edit: "put_scraps", to: { paper: paper.id, sizes: this.scraps.sizes } },
+      ],
+      (sentence) => {
+        this.dialog.trouble.textContent = sentence;
+      },
+    );
+    if (!done) return;
+    this.dialog.close();
+    this.room.session.take({ picked: paper.id, tool: "paper" });
+  }
+}
+
+/**
+ * A paper with an id that is free on a shelf.
+ *
+ * @param {readonly Paper[]} papers
+ * @returns {Paper}
+ */
+export function newPaper(papers) {
+  const taken = new Set(papers.map(({ id }) => id));
+  let count = 1;
+  while (taken.has(`p${count}`)) count += 1;
+  return {
+    id: `p${count}`,
+    name: say("paper.new-name", { number: papers.length + 1 }),
+    colour: "#c9785d",
+    pattern: "dots",
+    picture: null,
+    picture_width_mm: null,
+    sheet_width_mm: 304.8,
+    sheet_height_mm: 304.8,
+    sheets: null,
+    direction: "any",
+    both_sides: false,
+    price: null,
+  };
+}

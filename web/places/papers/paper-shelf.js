@@ -1,0 +1,93 @@
+import { icon, make } from "../../parts/dom.js";
+import { Reorder } from "../../parts/reorder.js";
+import { swatch } from "../../parts/swatch.js";
+import { chosen } from "../../project/edits.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {{button: HTMLButtonElement, used: HTMLElement}} Sheet */
+
+const LEAVE = "leave";
+const LOCK = "lock";
+
+/** The papers at hand as sheets on a shelf, and two tools beside them: leave open, and lock. */
+export class PaperShelf {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {readonly Paper[] | null} */
+    this.papers = null;
+    this.pictures = -1;
+    /** By paper id, `LEAVE` or `LOCK`. @type {Map<string, Sheet>} */
+    this.sheets = new Map();
+    this.element = make("ul", { class: "sheets", "aria-label": say("papers.title") });
+    new Reorder(this.element, (from, to) => {
+      const paper = this.papers?.[from];
+      if (paper) void room.change([{ edit: "move_paper", to: { paper: paper.id, place: to } }]);
+    });
+  }
+
+  update() {
+    const { project, session, paint } = this.room;
+    if (project.shelf.papers !== this.papers || paint.loaded !== this.pictures) this.#build(project.shelf.papers);
+    const { papers, locked } = chosen(project);
+    const uses = new Map([[LOCK, locked.length]]);
+    for (const id of Object.values(papers)) uses.set(id, (uses.get(id) ?? 0) + 1);
+    const { tool, picked } = session.hand;
+    const inHand = tool === "lock" ? LOCK : picked === null ? LEAVE : picked;
+    for (const [id, { button, used }] of this.sheets) {
+      button.setAttribute("aria-pressed", String(id === inHand));
+      const count = uses.get(id) ?? 0;
+      used.textContent = count > 0 ? String(count) : "";
+      used.title = count > 0 ? say(id === LOCK ? "papers.locked" : "papers.used", { count }) : "";
+    }
+  }
+
+  /** @param {readonly Paper[]} papers */
+  #build(papers) {
+    this.papers = papers;
+    this.pictures = this.room.paint.loaded;
+    this.sheets.clear();
+    const { session } = this.room;
+    this.element.replaceChildren(
+      ...papers.map((paper, at) =>
+        this.#sheet(paper.id, swatch(this.room.paint, paper, 96, 64), paper.name, String(at + 1), () =>
+          session.take({ picked: paper.id, tool: "paper" }),
+        ),
+      ),
+      this.#sheet(LEAVE, symbol("hole"), say("papers.leave"), "", () => session.take({ picked: null, tool: "paper" })),
+      this.#sheet(LOCK, symbol("lock"), say("papers.lock"), "", () => session.take({ tool: "lock" })),
+    );
+  }
+
+  /**
+   * @param {string} id
+   * @param {HTMLElement} picture
+   * @param {string} name
+   * @param {string} number
+   * @param {() => void} pick
+   */
+  #sheet(id, picture, name, number, pick) {
+    const used = make("span", { class: "sheet-used" });
+    const button = make(
+      "button",
+      { type: "button", class: "sheet", onclick: pick },
+      picture,
+      make(
+        "span",
+        { class: "sheet-name" },
+        number ? make("span", { class: "sheet-number" }, number) : null,
+        make("span", {}, name),
+      ),
+      used,
+    );
+    this.sheets.set(id, { button, used });
+    return make("li", { "data-moves": number !== "" }, button);
+  }
+}
+
+/** @param {string} name */
+function symbol(name) {
+  return make("span", { class: "swatch swatch-open" }, icon(name));
+}

@@ -1,0 +1,126 @@
+import { Dialog } from "../../parts/dialog.js";
+import { icon, make } from "../../parts/dom.js";
+import { field } from "../../parts/field.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { say } from "../../words/words.js";
+import { Corners } from "./corners.js";
+import { newPaper } from "./paper-dialog.js";
+import { readPhoto } from "./read-photo.js";
+import { SizeFields } from "./size-fields.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+
+/** Pictures come out at 2048 px a side at most; twice that keeps what the corners cut away from costing detail. */
+const MOST_SIDE_PX = 4096;
+
+/**
+ * Makes a paper of a photo: reads it, asks where the paper lies in it and how large it really is.
+ *
+ * @param {Workroom} room
+ * @param {File} file
+ */
+export async function paperFromPhoto(room, file) {
+  const read = room.notices.tell(say("photo.reading"), { stays: true });
+  try {
+    const photo = await readPhoto(file, MOST_SIDE_PX);
+    new PhotoDialog(room, photo, nameOf(file)).open();
+  } catch (error) {
+    room.notices.tell(sentenceOf(error), { stays: true });
+  } finally {
+    read();
+  }
+}
+
+class PhotoDialog {
+  /**
+   * @param {Workroom} room
+   * @param {ImageData} photo
+   * @param {string} name
+   */
+  constructor(room, photo, name) {
+    this.room = room;
+    this.photo = photo;
+    this.width = 304.8;
+    this.height = 304.8;
+    this.corners = new Corners(photo);
+    this.name = make("input", { type: "text", value: name, maxlength: "80", autocomplete: "off" });
+    this.size = new SizeFields(room, say("photo.size"), (width, height) => {
+      this.width = width;
+      this.height = height;
+    });
+    this.size.show(this.width, this.height);
+    this.use = make(
+      "button",
+      { type: "button", class: "button-main", onclick: () => void this.#use() },
+      say("photo.use"),
+    );
+    this.dialog = new Dialog(say("photo.title"), { kind: "dialog-wide" });
+    this.dialog.room.append(
+      make("p", { class: "soft" }, say("photo.about")),
+      this.corners.element,
+      make(
+        "div",
+        { class: "fields photo-fields" },
+        field(say("paper.name"), this.name),
+        this.size.element,
+        make(
+          "button",
+          { type: "button", class: "button", onclick: () => this.corners.turn() },
+          icon("turn"),
+          say("photo.turn"),
+        ),
+      ),
+    );
+    this.dialog.foot.append(
+      make("button", { type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
+      this.use,
+    );
+  }
+
+  open() {
+    this.dialog.open();
+  }
+
+  async #use() {
+    const { room } = this;
+    this.use.disabled = true;
+    this.use.textContent = say("photo.working");
+    try {
+      const { picture, colour } = await room.desk.squarePicture(
+        this.photo,
+        this.corners.places,
+        this.width,
+        this.height,
+      );
+      const { key, kept } = await room.pictures.keep(picture);
+      const paper = {
+        ...newPaper(room.project.shelf.papers),
+        name: this.name.value.trim() || say("photo.name"),
+        colour,
+        pattern: null,
+        picture: key,
+        picture_width_mm: this.width,
+        sheet_width_mm: this.width,
+        sheet_height_mm: this.height,
+      };
+      const refuse = (/** @type {string} */ sentence) => {
+        this.dialog.trouble.textContent = sentence;
+      };
+      if (!(await room.change([{ edit: "put_paper", to: { paper } }], refuse))) return;
+      this.dialog.close();
+      room.session.take({ picked: paper.id, tool: "paper" });
+      if (!kept) room.notices.tell(say("photo.not-kept"), { stays: true });
+    } catch (error) {
+      this.dialog.trouble.textContent = sentenceOf(error);
+    } finally {
+      this.use.disabled = false;
+      this.use.textContent = say("photo.use");
+    }
+  }
+}
+
+/** @param {File} file */
+function nameOf(file) {
+  const stem = file.name.replace(/\.\w+$/, "").replace(/[_-]+/g, " ").trim();
+  return stem && !/^(image|img|dsc|photo)?\s*\d*$/i.test(stem) ? stem.slice(0, 60) : say("photo.name");
+}

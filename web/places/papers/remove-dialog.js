@@ -1,0 +1,77 @@
+import { Dialog } from "../../parts/dialog.js";
+import { make } from "../../parts/dom.js";
+import { field } from "../../parts/field.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+
+/**
+ * Takes a paper off the shelf. Where it is in use, asks which paper its openings get instead.
+ *
+ * @param {Workroom} room
+ * @param {Paper} paper
+ */
+export async function removePaper(room, paper) {
+  const uses = await room.desk.uses(room.project, paper.id);
+  if (uses.length > 0) askInstead(room, paper, uses);
+  else if (await room.change([{ edit: "remove_paper", to: { paper: paper.id } }])) pickAnother(room, null);
+}
+
+/**
+ * @param {Workroom} room
+ * @param {Paper} paper
+ * @param {readonly {colourway: string, openings: number}[]} uses
+ */
+function askInstead(room, paper, uses) {
+  const dialog = new Dialog(say("paper.remove-title", { paper: paper.name }));
+  const instead = make(
+    "select",
+    {},
+    make("option", { value: "" }, say("paper.remove-open")),
+    ...room.project.shelf.papers
+      .filter(({ id }) => id !== paper.id)
+      .map(({ id, name }) => make("option", { value: id }, `${room.shelfNumber(id)}. ${name}`)),
+  );
+  const remove = async () => {
+    const swaps = instead.value
+      ? room.project.colourways.map(({ id }) => ({
+          edit: "swap_paper",
+          to: { colourway: id, old: paper.id, new: instead.value },
+        }))
+      : [];
+    const done = await room.change(
+      [...swaps, { edit: "remove_paper", to: { paper: paper.id } }],
+      (sentence) => {
+        dialog.trouble.textContent = sentence;
+      },
+    );
+    if (!done) return;
+    dialog.close();
+    pickAnother(room, instead.value || null);
+  };
+  dialog.room.append(
+    make("p", {}, say("paper.remove-uses")),
+    make(
+      "ul",
+      { class: "uses" },
+      ...uses.map(({ colourway, openings }) =>
+        make("li", {}, say("paper.remove-use", { colourway, count: openings })),
+      ),
+    ),
+    field(say("paper.remove-instead"), instead),
+  );
+  dialog.foot.append(
+    make("button", { type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
+    make("button", { type: "button", class: "button-main", onclick: () => void remove() }, say("paper.remove-do")),
+  );
+  dialog.open();
+}
+
+/**
+ * @param {Workroom} room
+ * @param {string | null} id
+ */
+function pickAnother(room, id) {
+  room.session.take({ picked: id ?? room.project.shelf.papers[0]?.id ?? null });
+}

@@ -1,0 +1,130 @@
+import { make } from "../../parts/dom.js";
+import { swatch } from "../../parts/swatch.js";
+import { chosen } from "../../project/edits.js";
+import { say } from "../../words/words.js";
+import { View } from "../../stage/view.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../stage/shapes.js").OpeningShape} OpeningShape */
+/** @typedef {{numbers: number[], shown: HTMLElement, said: string}} Row */
+
+const PICTURE_PX = 40;
+const MOST_ROWS = 60;
+
+/** The openings as rows of alike ones: a tap gives a whole row what is in hand. */
+export class RowsPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {unknown} */
+    this.shapes = null;
+    /** @type {Row[]} */
+    this.rows = [];
+    this.list = make("ul", { class: "rows" });
+    this.element = make(
+      "details",
+      { class: "fold", ontoggle: () => this.update() },
+      make("summary", {}, say("papers.rows")),
+      this.list,
+    );
+  }
+
+  update() {
+    if (!this.element.open) return;
+    const { shapes, project } = this.room;
+    if (shapes !== this.shapes) this.#build();
+    const { papers, locked } = chosen(project);
+    const lockedSet = new Set(locked);
+    for (const row of this.rows) {
+      const given = [...new Set(row.numbers.map((number) => papers[number] ?? ""))].sort();
+      const said = `${given.join(" ")} ${row.numbers.filter((number) => lockedSet.has(number)).length}`;
+      if (row.said === said) continue;
+      row.said = said;
+      row.shown.replaceChildren(
+        ...given.slice(0, 4).map((id) => {
+          const paper = this.room.papers.get(id);
+          return paper
+            ? swatch(this.room.paint, paper, 22, 22)
+            : make("small", { class: "soft" }, say("papers.row-open"));
+        }),
+      );
+    }
+  }
+
+  #build() {
+    const { shapes } = this.room;
+    this.shapes = shapes;
+    /** @type {Map<number, OpeningShape[]>} */
+    const alike = new Map();
+    for (const opening of shapes?.openings ?? []) {
+      const row = alike.get(opening.alike);
+      if (row) row.push(opening);
+      else alike.set(opening.alike, [opening]);
+    }
+    const sorted = [...alike.values()].sort((one, other) => other.length - one.length);
+    this.rows = [];
+    this.list.replaceChildren(...sorted.slice(0, MOST_ROWS).map((row) => this.#row(row)));
+    if (sorted.length > MOST_ROWS) this.list.append(this.#rest(sorted.slice(MOST_ROWS)));
+  }
+
+  /** @param {OpeningShape[][]} rows */
+  #rest(rows) {
+    const item = make("li", {});
+    item.append(
+      make(
+        "button",
+        {
+          type: "button",
+          class: "button-quiet",
+          onclick: () => {
+            item.replaceWith(...rows.map((row) => this.#row(row)));
+            this.update();
+          },
+        },
+        say("papers.more-rows", { count: rows.length }),
+      ),
+    );
+    return item;
+  }
+
+  /** @param {OpeningShape[]} openings */
+  #row(openings) {
+    const numbers = openings.map(({ number }) => number);
+    const shown = make("span", { class: "row-papers" });
+    this.rows.push({ numbers, shown, said: "?" });
+    const [first] = openings;
+    return make(
+      "li",
+      {},
+      make(
+        "button",
+        {
+          type: "button",
+          class: "row",
+          title: say("papers.row-give"),
+          onclick: () => this.room.handle(numbers),
+          onpointerenter: (/** @type {PointerEvent} */ event) =>
+            event.pointerType === "mouse" && this.room.session.take({ hovered: numbers[0] ?? null }),
+          onpointerleave: () => this.room.session.take({ hovered: null }),
+        },
+        first ? outline(first) : null,
+        make("span", {}, say("papers.row", { count: numbers.length })),
+        shown,
+      ),
+    );
+  }
+}
+
+/** @param {OpeningShape} opening */
+function outline({ outline: path, box }) {
+  const ratio = Math.min(devicePixelRatio || 1, 2);
+  const size = PICTURE_PX * ratio;
+  const canvas = make("canvas", { class: "row-shape", width: size, height: size, "aria-hidden": "true" });
+  const context = canvas.getContext("2d");
+  if (!context) return canvas;
+  const view = View.fitting(box, { left: 4, top: 4, width: size - 8, height: size - 8 }, false);
+  view.applyTo(context, 1);
+  context.fillStyle = "#8a7d6a";
+  context.fill(path, "evenodd");
+  return canvas;
+}

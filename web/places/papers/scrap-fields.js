@@ -1,0 +1,79 @@
+import { icon, make } from "../../parts/dom.js";
+import { LengthField } from "../../parts/length-field.js";
+import { writeSize } from "../../parts/lengths.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+
+const FIRST_MM = { in: 76.2, mm: 80 };
+
+/** The scraps left of a paper, as sizes to add and take away. */
+export class ScrapFields {
+  /**
+   * @param {Workroom} room
+   * @param {string} paper  its id
+   */
+  constructor(room, paper) {
+    this.room = room;
+    /** Width and height in mm. @type {[number, number][]} */
+    this.sizes = room.project.shelf.scraps
+      .filter((scrap) => scrap.paper === paper)
+      .map(({ width_mm, height_mm }) => [width_mm, height_mm]);
+    const first = FIRST_MM[room.unit === "mm" ? "mm" : "in"];
+    this.next = { width: first, height: first };
+    const ways = (/** @type {(mm: number) => void} */ change) => ({
+      read: (/** @type {string} */ text) => room.desk.readLength(text, room.unit),
+      step: (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5),
+      change,
+    });
+    const across = new LengthField(say("design.width"), ways((mm) => (this.next.width = mm)));
+    const down = new LengthField(say("design.height"), ways((mm) => (this.next.height = mm)));
+    across.show(first, room.unit);
+    down.show(first, room.unit);
+    this.list = make("ul", { class: "scraps" });
+    this.element = make(
+      "details",
+      { class: "fold", open: this.sizes.length > 0 },
+      make("summary", {}, say("paper.scraps")),
+      this.list,
+      make(
+        "div",
+        { class: "scrap-new" },
+        across.element,
+        down.element,
+        make("button", { type: "button", class: "button", onclick: () => this.#add() }, icon("plus"), say("paper.scrap-add")),
+      ),
+    );
+    this.#show();
+  }
+
+  #add() {
+    this.sizes = [...this.sizes, [this.next.width, this.next.height]];
+    this.#show();
+  }
+
+  #show() {
+    this.list.replaceChildren(
+      ...this.sizes.map(([width, height], at) =>
+        make(
+          "li",
+          {},
+          make("span", {}, writeSize(width, height, this.room.unit)),
+          make(
+            "button",
+            {
+              type: "button",
+              class: "button-icon",
+              "aria-label": say("paper.scrap-remove"),
+              onclick: () => {
+                this.sizes = this.sizes.filter((_, other) => other !== at);
+                this.#show();
+              },
+            },
+            icon("trash"),
+          ),
+        ),
+      ),
+    );
+  }
+}

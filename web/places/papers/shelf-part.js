@@ -1,0 +1,149 @@
+import { download } from "../../parts/download.js";
+import { icon, make } from "../../parts/dom.js";
+import { fileButton } from "../../parts/file-button.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { say } from "../../words/words.js";
+import { newPaper, PaperDialog } from "./paper-dialog.js";
+import { PaperShelf } from "./paper-shelf.js";
+import { removePaper } from "./remove-dialog.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {import("../../words/words.js").Key} Key */
+
+const IMAGES = "image/*";
+
+/** The shelf, what can be done to the picked paper, and ways to bring papers in. */
+export class ShelfPart {
+  /**
+   * @param {Workroom} room
+   * @param {(file: File) => void} bringPhoto
+   */
+  constructor(room, bringPhoto) {
+    this.room = room;
+    this.shelf = new PaperShelf(room);
+    this.edit = this.#tool("edit", "paper.edit", (paper) => new PaperDialog(room, paper).open());
+    this.earlier = this.#tool("back", "paper.earlier", (paper) => this.#move(paper, -1));
+    this.later = this.#tool("next", "paper.later", (paper) => this.#move(paper, 1));
+    this.tools = make(
+      "div",
+      { class: "sheet-tools", role: "toolbar", "aria-label": say("paper.tools") },
+      this.edit,
+      this.earlier,
+      this.later,
+      this.#tool("twin", "paper.duplicate", (paper) => this.#duplicate(paper)),
+      this.#tool("trash", "paper.remove", (paper) => void this.#remove(paper)),
+    );
+    this.element = make(
+      "div",
+      { class: "stack" },
+      this.shelf.element,
+      this.tools,
+      make(
+        "details",
+        { class: "fold" },
+        make("summary", {}, say("shelf.more")),
+        make(
+          "div",
+          { class: "shelf-more" },
+          make(
+            "button",
+            { type: "button", class: "button", onclick: () => new PaperDialog(room, newPaper(room.project.shelf.papers)).open() },
+            icon("plus"),
+            say("paper.new"),
+          ),
+          fileButton("photo", say("shelf.photo"), { accept: IMAGES }, bringPhoto),
+          fileButton("camera", say("shelf.camera"), { accept: IMAGES, capture: "environment" }, bringPhoto),
+          fileButton("open", say("shelf.load"), { accept: ".json,application/json" }, (file) => void this.#load(file)),
+          make(
+            "button",
+            { type: "button", class: "button", onclick: () => void this.#save() },
+            icon("save"),
+            say("shelf.save"),
+          ),
+        ),
+        make("p", { class: "soft small" }, say("shelf.order-about")),
+      ),
+    );
+  }
+
+  update() {
+    this.shelf.update();
+    const { papers } = this.room.project.shelf;
+    const at = papers.findIndex(({ id }) => id === this.#picked?.id);
+    this.tools.hidden = at < 0;
+    this.earlier.disabled = at <= 0;
+    this.later.disabled = at === papers.length - 1;
+  }
+
+  get #picked() {
+    const { tool, picked } = this.room.session.hand;
+    return tool === "paper" ? (this.room.papers.get(picked ?? "") ?? null) : null;
+  }
+
+  /**
+   * @param {string} picture
+   * @param {Key} key
+   * @param {(paper: Paper) => void} act
+   */
+  #tool(picture, key, act) {
+    const name = say(key);
+    return make(
+      "button",
+      {
+        type: "button",
+        class: "button-icon",
+        "aria-label": name,
+        title: name,
+        onclick: () => this.#picked && act(this.#picked),
+      },
+      icon(picture),
+    );
+  }
+
+  /**
+   * @param {Paper} paper
+   * @param {-1 | 1} by
+   */
+  #move({ id }, by) {
+    const at = this.room.project.shelf.papers.findIndex((paper) => paper.id === id);
+    void this.room.change([{ edit: "move_paper", to: { paper: id, place: at + by } }]);
+  }
+
+  /** @param {Paper} paper */
+  async #duplicate({ id, name }) {
+    await this.room.change([
+      { edit: "duplicate_paper", to: { paper: id, name: say("papers.copy-name", { name }) } },
+    ]);
+    const { papers } = this.room.project.shelf;
+    const copy = papers[papers.findIndex((paper) => paper.id === id) + 1];
+    if (copy) this.room.session.take({ picked: copy.id });
+  }
+
+  /** @param {Paper} paper */
+  async #remove(paper) {
+    try {
+      await removePaper(this.room, paper);
+    } catch (error) {
+      this.room.notices.tell(sentenceOf(error), { stays: true });
+    }
+  }
+
+  async #save() {
+    try {
+      const { name, text } = await this.room.desk.saveShelf(this.room.project);
+      download(name, new Blob([text], { type: "application/json" }));
+    } catch (error) {
+      this.room.notices.tell(sentenceOf(error), { stays: true });
+    }
+  }
+
+  /** @param {File} file */
+  async #load(file) {
+    const before = this.room.project.shelf.papers.length;
+    const done = await this.room.change([{ edit: "add_shelf", to: { text: await file.text() } }]);
+    if (!done) return;
+    const count = this.room.project.shelf.papers.length - before;
+    this.room.notices.tell(say("shelf.loaded", { count }));
+  }
+}

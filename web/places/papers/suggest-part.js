@@ -1,0 +1,166 @@
+import { icon, make } from "../../parts/dom.js";
+import { fileButton } from "../../parts/file-button.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { swatch } from "../../parts/swatch.js";
+import { chosen, inColourway, lock } from "../../project/edits.js";
+import { say } from "../../words/words.js";
+import { readPhoto } from "./read-photo.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../words/words.js").Key} Key */
+
+const FIRST_COUNT = 5;
+const PHOTO_SIDE_PX = 640;
+
+/** Suggestions: papers spread over the openings, and papers that suit a photo, each with its reasons. */
+export class SuggestPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    this.count = 0;
+    this.seed = 0;
+    this.number = make("output", { class: "stepper-number" });
+    this.fewer = stepButton("minus", "suggest.fewer", () => this.#step(-1));
+    this.more = stepButton("plus", "suggest.more", () => this.#step(1));
+    this.go = make("button", { type: "button", class: "button-main", onclick: () => void this.#suggest() });
+    this.reasons = make("div", { class: "reasons", "aria-live": "polite" });
+    this.fit = make("ul", { class: "fits" });
+    this.element = make(
+      "div",
+      {},
+      make(
+        "section",
+        { class: "part" },
+        make("p", { class: "soft" }, say("suggest.about")),
+        make(
+          "div",
+          { class: "stepper" },
+          make("span", {}, say("suggest.count")),
+          this.fewer,
+          this.number,
+          this.more,
+        ),
+        this.go,
+        make(
+          "div",
+          { class: "choice-row" },
+          make("button", { type: "button", class: "button", onclick: () => this.#lock(true) }, icon("lock"), say("suggest.lock-given")),
+          make("button", { type: "button", class: "button", onclick: () => this.#lock(false) }, say("suggest.unlock")),
+        ),
+        this.reasons,
+      ),
+      make(
+        "section",
+        { class: "part" },
+        make("h3", {}, say("suggest.photo")),
+        make("p", { class: "soft" }, say("suggest.photo-about")),
+        fileButton("photo", say("suggest.photo-pick"), { accept: "image/*" }, (file) => void this.#fromPhoto(file)),
+        this.fit,
+      ),
+    );
+  }
+
+  update() {
+    const most = this.room.project.shelf.papers.length;
+    if (this.count === 0) this.count = Math.min(FIRST_COUNT, most);
+    this.count = Math.max(1, Math.min(this.count, most));
+    this.number.textContent = String(this.count);
+    this.fewer.disabled = this.count <= 1;
+    this.more.disabled = this.count >= most;
+    if (!this.go.disabled) {
+      this.go.replaceChildren(icon("shuffle"), say(this.seed === 0 ? "suggest.do" : "suggest.again"));
+    }
+  }
+
+  /** @param {number} by */
+  #step(by) {
+    this.count += by;
+    this.update();
+  }
+
+  /** @param {boolean} locked */
+  #lock(locked) {
+    const colourway = chosen(this.room.project);
+    const numbers = locked ? Object.keys(colourway.papers).map(Number) : colourway.locked;
+    this.room.store.edit("", (project) => lock(project, numbers, locked));
+  }
+
+  async #suggest() {
+    const { desk, store, notices, project } = this.room;
+    this.seed += 1;
+    this.go.disabled = true;
+    this.go.replaceChildren(say("suggest.working"));
+    try {
+      const { papers, reasons, unmet } = await desk.suggest(project, this.count, this.seed);
+      if (this.room.project.id === project.id) store.edit("", (now) => inColourway(now, { papers }));
+      this.#explain(reasons, unmet);
+    } catch (error) {
+      notices.tell(sentenceOf(error), { stays: true });
+    } finally {
+      this.go.disabled = false;
+      this.update();
+    }
+  }
+
+  /**
+   * @param {readonly string[]} reasons
+   * @param {readonly string[]} unmet
+   */
+  #explain(reasons, unmet) {
+    const said = (/** @type {Key} */ title, /** @type {readonly string[]} */ sentences) =>
+      sentences.length > 0
+        ? make(
+            "details",
+            { class: "fold", open: true },
+            make("summary", {}, say(title)),
+            make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, sentence))),
+          )
+        : null;
+    this.reasons.replaceChildren(
+      ...[said("suggest.unmet", unmet), said("suggest.why", reasons)].filter((part) => part !== null),
+    );
+  }
+
+  /** @param {File} file */
+  async #fromPhoto(file) {
+    const { desk, notices, project } = this.room;
+    try {
+      const photo = await readPhoto(file, PHOTO_SIDE_PX);
+      const found = await desk.photoPapers(project, photo, Math.max(this.count, 3));
+      this.fit.replaceChildren(...found.map(({ paper, reason }) => this.#fitting(paper, reason)));
+    } catch (error) {
+      notices.tell(sentenceOf(error), { stays: true });
+    }
+  }
+
+  /**
+   * @param {string} id
+   * @param {string} reason
+   */
+  #fitting(id, reason) {
+    const paper = this.room.papers.get(id);
+    return make(
+      "li",
+      {},
+      make(
+        "button",
+        { type: "button", class: "row", onclick: () => this.room.session.take({ picked: id, tool: "paper" }) },
+        paper ? swatch(this.room.paint, paper, 44, 44) : null,
+        make("span", {}, reason),
+      ),
+    );
+  }
+}
+
+/**
+ * @param {string} picture
+ * @param {Key} key
+ * @param {() => void} act
+ */
+function stepButton(picture, key, act) {
+  return make(
+    "button",
+    { type: "button", class: "button-icon", "aria-label": say(key), title: say(key), onclick: act },
+    icon(picture),
+  );
+}
