@@ -121,9 +121,11 @@ class Attempt:
         noise = self._random.uniform(0.5, 1.0, len(press))
         worst = np.argsort(-press * noise, kind="stable")[:MOVES]
         poses = self._poses.copy()
+        all_depths = self._relocator.depths(poses, self._frame)
         for body in worst[press[worst] > 0].tolist():
-            field = self._relocator.depths(poses, self._frame).round_others(body, self._weights)
+            field = all_depths.round_others(body, self._weights)
             poses[body] = self._relocator.best_place(body, poses[body], field, self._frame)
+            all_depths = self._relocator.depths_after_move(all_depths, body, poses[body], self._frame)
             yield
         self._poses = poses
 

@@ -14,7 +14,7 @@ from peekpaper.plan.distance_field import DistanceFields
 from peekpaper.plan.exact import ExactDistances, make_exact_distances
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shape import Pose, Shape
-from peekpaper.plan.turns import turned, turns_allowed
+from peekpaper.plan.turns import turns_allowed
 
 BOX_TURNS = 36
 COARSE_MM = 0.1
@@ -81,8 +81,10 @@ def make_group(
 
 
 def _boxes(shape: Shape, direction: Direction) -> Floats:
-    turns = turns_allowed(direction, BOX_TURNS)
-    return np.array([np.ptp(turned(shape.outline, turn), axis=0) for turn in turns])
+    turns = np.radians(turns_allowed(direction, BOX_TURNS, shape.upright_deg))
+    cosine, sine = np.cos(turns)[:, None], np.sin(turns)[:, None]
+    x, y = shape.outline.T
+    return np.stack([np.ptp(cosine * x - sine * y, axis=1), np.ptp(sine * x + cosine * y, axis=1)], axis=1)
 
 
 def to_array(poses: Sequence[Pose]) -> Floats:

@@ -18,7 +18,8 @@ TOLERANCE_MM = 0.008
 """How much may be missing from the spacing in the end; outlines promise a hundredth."""
 SKIN_MM = 0.3
 STEPS = 40
-STEPS_AT_ONCE = 4
+MOST_STEPS_AT_ONCE = 4
+BODY_STEPS_AT_ONCE = 160
 ENOUGH_ENERGY = AIM_MM**2 / 100
 
 
@@ -45,8 +46,9 @@ class Polish:
 
     def advance(self) -> None:
         """Take a few steps."""
-        self._relaxation.advance(STEPS_AT_ONCE, ENOUGH_ENERGY)
-        self._steps += STEPS_AT_ONCE
+        steps = max(1, min(MOST_STEPS_AT_ONCE, BODY_STEPS_AT_ONCE // len(self.poses)))
+        self._relaxation.advance(steps, ENOUGH_ENERGY)
+        self._steps += steps
 
     def depths(self) -> Floats:
         """Return how deep (mm) each two bodies are in each other's spacing (n, n)."""

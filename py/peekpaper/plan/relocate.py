@@ -33,6 +33,16 @@ class Depths:
         self._depth = depth
         self._cells = cells
 
+    def instead(self, body: int, other: "Depths") -> "Depths":
+        """Return these depths with those of a body replaced by other ones."""
+        kept = self._owner != body
+        return Depths(
+            np.concatenate([self._pixel[kept], other._pixel]),
+            np.concatenate([self._owner[kept], other._owner]),
+            np.concatenate([self._depth[kept], other._depth]),
+            self._cells,
+        )
+
     def round_others(self, body: int, weights: Floats) -> Floats:
         """Return the depths (rows, columns) round all bodies but one, weighted by what it has with each."""
         share = weights[body].copy()
@@ -62,8 +72,15 @@ class Relocator:
 
     def depths(self, poses: Floats, frame: Frame) -> Depths:
         """Return the field of depths of bodies at `poses` (n, 3; turns in radians)."""
+        return self._depths(np.arange(len(poses)), poses, frame)
+
+    def depths_after_move(self, depths: Depths, body: int, pose: Floats, frame: Frame) -> Depths:
+        """Return the field of depths when one body has moved to `pose`."""
+        return depths.instead(body, self._depths(np.array([body]), pose[None, :], frame))
+
+    def _depths(self, bodies: Indices, poses: Floats, frame: Frame) -> Depths:
         cell, (rows, columns) = self._cell, self._size
-        bounds = np.array([self._bounds(k, poses[k, 2]) for k in range(len(poses))])
+        bounds = np.array([self._bounds(body, pose[2]) for body, pose in zip(bodies, poses, strict=True)])
         low = np.floor((bounds[:, :2] + poses[:, :2] - frame.spacing - (frame.left, frame.top)) / cell)
         high = np.ceil((bounds[:, 2:] + poses[:, :2] + frame.spacing - (frame.left, frame.top)) / cell)
         low = np.clip(low, 0, (columns, rows)).astype(np.intp)
@@ -76,10 +93,10 @@ class Relocator:
         dx = frame.left + (column + 0.5) * cell - poses[owner, 0]
         dy = frame.top + (row + 0.5) * cell - poses[owner, 1]
         cosine, sine = np.cos(poses[:, 2])[owner], np.sin(poses[:, 2])[owner]
-        distance = self._fields.distances(owner, cosine * dx + sine * dy, cosine * dy - sine * dx)
+        distance = self._fields.distances(bodies[owner], cosine * dx + sine * dy, cosine * dy - sine * dx)
         deep = distance < frame.spacing
         return Depths(
-            (row * columns + column)[deep], owner[deep], (frame.spacing - distance)[deep], self._size
+            (row * columns + column)[deep], bodies[owner[deep]], (frame.spacing - distance)[deep], self._size
         )
 
     def best_place(self, body: int, pose: Floats, field: Floats, frame: Frame) -> Floats:

@@ -15,19 +15,26 @@ class PaperWorker:
         self.paper = task.paper.id
         self.layouts = tuple(layouts)
         self._task = task
-        self._gatherer = self._make_gatherer()
+        self._has_begun = False
+        self._gatherer: Gatherer | None = None
         self._improver: Improver | None = None
-        if self._gatherer is None:
-            self._improver = self._make_improver()
 
     @property
     def is_done(self) -> bool:
         """Tell whether nothing is left to try."""
-        return self._gatherer is None and (self._improver is None or self._improver.is_done)
+        if not self._has_begun or self._gatherer is not None:
+            return False
+        return self._improver is None or self._improver.is_done
 
     def round(self) -> Iterator[None]:
         """Work a little; yields to let the caller breathe."""
-        if self._gatherer is not None:
+        if not self._has_begun:
+            self._has_begun = True
+            self._gatherer = self._make_gatherer()
+            if self._gatherer is None:
+                self._improver = self._make_improver()
+            yield
+        elif self._gatherer is not None:
             yield from self._gather(self._gatherer)
         elif self._improver is not None:
             before = self._improver.best
