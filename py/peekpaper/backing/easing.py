@@ -15,7 +15,7 @@ TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
 
 _CORNER_MM = 0.06
-_SLACK = 0.008
+_SLACK = 0.006
 _SLACK_MM = 0.03
 _ROOM_MM = 0.004
 _NOTCH_MM2 = 0.01
@@ -27,7 +27,7 @@ Areas = Mapping[int, Polygon | MultiPolygon]
 def eased_outlines(fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas) -> dict[int, Polygon]:
     """Return outlines easy to cut that cover their cores and stay inside their rooms.
 
-    A lip comes out narrower than the fitted one by 1.6 % at most along edges and by 0.1 mm at most
+    A lip comes out narrower than the fitted one by 1.2 % at most along edges and by 0.1 mm at most
     where a corner is rounded or a sliver dropped. Where that can't be, the fitted outline stays.
     """
     if not fitted:

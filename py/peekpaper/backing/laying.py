@@ -10,6 +10,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.nearest_sites import nearest_sites
 from peekpaper.backing.sites import FRAME, HELPER, Sites
+from peekpaper.design.delaunay import as_complex, delaunay
 
 _HELPER_STEP_MM = 2.5
 _MOST_HELPERS = 20_000
@@ -34,14 +35,14 @@ def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> S
     opening = np.concatenate([ring, np.full(len(helpers), HELPER), np.full(4, FRAME)])
     # Helpers and frame are loops of one site each.
     loop = np.append(ring, ring[-1] + 1 + np.arange(len(helpers) + 4))
-    unique, first, rings = np.unique(_as_complex(points), return_index=True, return_inverse=True)
+    unique, first, rings = np.unique(as_complex(points), return_index=True, return_inverse=True)
     begin = np.searchsorted(loop, loop)
     length = np.searchsorted(loop, loop, side="right") - begin
     sorted_points = unique.view(np.float64).reshape(-1, 2)
     sites = Sites(
         points=sorted_points,
         opening=opening[first],
-        triangles=_delaunay(sorted_points),
+        triangles=_positive(delaunay(sorted_points), sorted_points),
         nearest=np.arange(len(sorted_points)),
         rings=rings,
         begin=begin[first],
@@ -73,17 +74,8 @@ def _frame(points: NDArray[np.float64]) -> NDArray[np.float64]:
     return corners
 
 
-def _as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
-    flat: NDArray[np.complex128] = np.ascontiguousarray(points + 0.0).view(np.complex128).ravel()
-    return flat
-
-
-def _delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the triangles (m, 3) of sorted, unique points as indices."""
-    collection = shapely.delaunay_triangles(shapely.multipoints(points))
-    corners = shapely.get_coordinates(collection).reshape(-1, 4, 2)[:, :3]
-    a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    doubled = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
-    corners[doubled < 0] = corners[doubled < 0][:, ::-1]
-    found: NDArray[np.int64] = np.searchsorted(_as_complex(points), _as_complex(corners.reshape(-1, 2)))
-    return found.reshape(-1, 3)
+def _positive(triangles: NDArray[np.int64], points: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Return the triangles all turning the same way."""
+    a, b = (points[triangles[:, k]] - points[triangles[:, 0]] for k in (1, 2))
+    turns_back = a[:, 0] * b[:, 1] < a[:, 1] * b[:, 0]
+    return np.where(turns_back[:, None], triangles[:, ::-1], triangles)

@@ -8,6 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.design.delaunay import as_complex, delaunay, looked_up
+
 OUTSIDE = 0
 """The ring number of the card's outside; openings count from 1."""
 
@@ -61,7 +63,7 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
     for _ in range(_ROUNDS):
         first, ends = edges.indexed()
         points = edges.starts[first]
-        triangles = _delaunay(points)
+        triangles = delaunay(points)
         missing = _missing(ends, triangles, len(points))
         if not missing.any():
             kept = _inside(card, points, triangles)
@@ -83,9 +85,9 @@ class _Edges:
 
     def indexed(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
         """Return an edge that starts at each distinct point, in sorted order, and edges as point pairs."""
-        points = _as_complex(self.starts)
+        points = as_complex(self.starts)
         unique, first = np.unique(points, return_index=True)
-        pairs = [np.searchsorted(unique, points), np.searchsorted(unique, _as_complex(self.ends))]
+        pairs = [np.searchsorted(unique, points), np.searchsorted(unique, as_complex(self.ends))]
         return first, np.stack(pairs, axis=1)
 
     def halved(self, which: NDArray[np.bool_]) -> "_Edges":
@@ -122,12 +124,7 @@ def _numbered_rings(
 
 def _nodes_key(ring: shapely.LinearRing) -> bytes:
     """Return a key of the ring's nodes that does not depend on its start and direction."""
-    return np.unique(_as_complex(shapely.get_coordinates(ring))).tobytes()
-
-
-def _as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
-    flat: NDArray[np.complex128] = np.ascontiguousarray(points + 0.0).view(np.complex128).ravel()
-    return flat
+    return np.unique(as_complex(shapely.get_coordinates(ring))).tobytes()
 
 
 def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step_mm: float) -> _Edges:
@@ -138,21 +135,6 @@ def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step
     along = np.cumsum(lengths) - lengths
     ring = np.asarray(numbers, np.int64)[index[:-1]]
     return _Edges(nodes[:-1][kept], nodes[1:][kept], ring[kept], along[kept])
-
-
-def _delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
-    collection = shapely.delaunay_triangles(shapely.multipoints(points))
-    corners = shapely.get_coordinates(collection).reshape(-1, 4, 2)[:, :3]
-    return _looked_up(points, corners)
-
-
-def _looked_up(points: NDArray[np.float64], corners: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the indices (m, 3) of triangle corners (m, 3, 2) among sorted points; strangers are dropped."""
-    known, wanted = _as_complex(points), _as_complex(corners.reshape(-1, 2))
-    found = np.minimum(np.searchsorted(known, wanted), len(known) - 1)
-    triangles = found.reshape(-1, 3)
-    are_known: NDArray[np.bool_] = (known[found] == wanted).reshape(-1, 3).all(axis=1)
-    return triangles[are_known]
 
 
 def _missing(edges: NDArray[np.int64], triangles: NDArray[np.int64], count: int) -> NDArray[np.bool_]:
@@ -189,7 +171,7 @@ def _slow(
     points = edges.starts[first]
     collections = shapely.constrained_delaunay_triangles(shapely.segmentize(np.array(card.geoms), step_mm))
     corners = shapely.get_coordinates(collections).reshape(-1, 4, 2)[:, :3]
-    triangles = _looked_up(points, corners)
+    triangles = looked_up(points, corners)
     return CardTriangulation(
         points, edges.ring[first], edges.along[first], triangles[_areas(points[triangles]) > 0]
     )
