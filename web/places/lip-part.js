@@ -64,10 +64,10 @@ export class LipPart {
       say("design.uniform-figure", { lip: writeLength(backing.uniform_lip_mm, unit) }),
     ];
     if (backing.under_least_lip.length > 0) {
-      sentences.push(
-        say("design.under-least", { count: backing.under_least_lip.length }),
-        say("design.smallest", { width: writeLength(backing.smallest_width_mm, unit) }),
-      );
+      sentences.push(say("design.under-least", { count: backing.under_least_lip.length }));
+      if (backing.smallest_width_mm !== null) {
+        sentences.push(say("design.smallest", { width: writeLength(backing.smallest_width_mm, unit) }));
+      }
     }
     return sentences.join(" ");
   }

@@ -1,5 +1,6 @@
 """What the page shows of each step: plain values that become JSON, with geometry as SVG paths in mm."""
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -96,7 +97,9 @@ def backing_view(backing: Backing) -> View:
         ],
         "pieces_saved_by_sharing": backing.pieces_saved_by_sharing,
         "uniform_lip_mm": round(backing.uniform_lip_mm, 3),
-        "smallest_width_mm": round(backing.smallest_width_mm, 2),
+        "smallest_width_mm": (
+            round(backing.smallest_width_mm, 2) if math.isfinite(backing.smallest_width_mm) else None
+        ),
         "smallest_set_by": [segment(line) for line in backing.smallest_set_by],
         "nodes_before": backing.nodes_before,
         "nodes_after": backing.nodes_after,
