@@ -233,3 +233,12 @@ def test_any_habit_asked_for_gives_a_design_or_a_refusal(habit, body):
     assert design.card.is_valid
     assert isinstance(design.card, MultiPolygon)
     assert design.card.within(box(-1, -1, 100, 100))
+
+
+def test_shapes_that_nothing_paints_do_not_count_beside_others():
+    """Icon sets put an unpainted square behind each icon to keep its size."""
+    design = design_from(f'<path fill="none" d="M-20 -20h100v100h-100z"/><path d="{WINDOW}"/>')
+    assert_is_window(design, Habit.SOLIDS)
+    bars = "".join(f'<rect x="{x}" y="5" width="10" height="30"/>' for x in (5, 25, 45))
+    framed = design_from(f'<path fill="none" d="M0 0h60v40h-60z"/>{bars}')
+    assert framed.habits[0] is Habit.INVERTED

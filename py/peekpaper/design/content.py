@@ -77,18 +77,19 @@ class Content:
 
 
 def content_of(drawing: Drawing) -> Content:
-    """Return the drawing's content."""
+    """Return the drawing's content; shapes without paint count only where there are no others."""
     painted = [
         Painted(paint.area, paint.colour)
         for shape in drawing.shapes
         for paint in (shape.fill, shape.stroke)
         if paint is not None and not paint.area.is_empty
     ]
+    visible_shapes = tuple(shape for shape in drawing.shapes if shape.fill or shape.stroke)
     has_background = _starts_with_background(painted)
     background = painted[0].colour if has_background else _WHITE
     shapes = tuple(
         shape
-        for shape in drawing.shapes
+        for shape in visible_shapes or drawing.shapes
         if not (has_background and shape.fill is not None and shape.fill.area is painted[0].area)
     )
     return Content(

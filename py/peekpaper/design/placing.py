@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.design.areas import as_area
 from peekpaper.design.design import Reading
 from peekpaper.design.size import mm_per_px
 from peekpaper.drawing.drawing import Drawing
@@ -31,10 +32,9 @@ class Placing:
         return shapely.transform(geometry, place)
 
     def area(self, area: MultiPolygon) -> MultiPolygon:
-        """Return an area in CSS px as one in mm."""
+        """Return an area in CSS px as a valid one in mm; rounding may make edges cross that only touched."""
         placed = self.geometry(area)
-        assert isinstance(placed, MultiPolygon)
-        return placed
+        return as_area(placed if placed.is_valid else shapely.make_valid(placed))
 
     def px_bounds(self, bounds: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
         """Return bounds in mm as bounds in CSS px."""
