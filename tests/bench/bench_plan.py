@@ -7,10 +7,11 @@ In the page all goes about a third as fast: `SECONDS / PAGE_IS_SLOWER` stands fo
 import time
 from collections.abc import Iterable, Sequence
 
-from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.papers.paper import Direction, Paper, Shelf
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
 from plan_cases import CASES, Case, pieces_and_shelf
+from puzzles import jigsaw, pentominoes, tangram
 from strip_reference import SECONDS as REFERENCE_SECONDS
 from strip_reference import reference_area
 from table import Row, peak_memory_mb
@@ -36,6 +37,7 @@ def main() -> Iterable[Row]:
         found = ratios[moment]
         yield Row("plan", f"mean, {moment}", sum(found) / len(found), "x", most, note=note)
     yield Row("plan", "worst, page", max(ratios["page"]), "x", 1.12, note=note)
+    yield from _puzzles()
     yield from _large()
 
 
@@ -73,6 +75,19 @@ def _told(areas: dict[str, float], best: float) -> str:
     return (
         f"first {areas['first'] / best:.3f}, page {areas['page'] / best:.3f}; reference {best / 100:.0f} cm2"
     )
+
+
+def _puzzles() -> Iterable[Row]:
+    """Yield how much more than their known rectangle puzzles take: no spacing, no margin, free sides."""
+    sets = [("tangram", tangram(80.0)), ("pentominoes", pentominoes(12.0))]
+    sets += [(f"jigsaw of {count}", jigsaw(count, count, 200.0, 150.0)) for count in (5, 12, 25, 60)]
+    choices = PlanChoices(trim_step_mm=None, spacing_mm=0.0, margin_mm=0.0)
+    shelf = Shelf((Paper("p1", "Paper 1", "#8899aa"),))
+    for name, outlines in sets:
+        pieces = [PieceToPlace(number, "p1", outline, number) for number, outline in enumerate(outlines, 1)]
+        *_, plan = plans(pieces, shelf, choices, CutSpeed(), SECONDS)
+        least = sum(outline.area for outline in outlines)
+        yield Row("plan", name, plan.paper_area_mm2[0][1] / least, "x", 1.10, note="by its known rectangle")
 
 
 def _large() -> Iterable[Row]:

@@ -177,3 +177,13 @@ def test_a_square_of_exactly_the_room_is_placed() -> None:
     *_, plan = plans(pieces_of([square]), Shelf((paper(side_mm=100.0),)), choices, SPEED, 0)
     [trim] = plan.trims
     assert (trim.width_mm, trim.height_mm) == (100.0, 100.0)
+
+
+def test_pieces_that_overflow_a_sheet_at_first_are_gathered_onto_it() -> None:
+    mixed = [star(3 + k % 4, 15, 7) if k % 2 else wave(34, 6, 8) for k in range(48)]
+    pieces = pieces_of([affinity.rotate(outline, 37 * k) for k, outline in enumerate(mixed)])
+    shelf = Shelf((paper(side_mm=200.0),))
+    first, *_, last = plans(pieces, shelf, PlanChoices(rounds=12), SPEED, 0)
+    assert len(first.trims) == 2
+    assert len(last.trims) == 1
+    assert promises_broken(last, pieces, shelf, PlanChoices()) == []

@@ -24,10 +24,6 @@ class Room:
 
     boxes: tuple[tuple[float, float], ...]
 
-    def holds(self, width_mm: float, height_mm: float) -> bool:
-        """Tell whether a trim of that size can be cut and laid on the mat."""
-        return any(width_mm <= wide + EPSILON and height_mm <= high + EPSILON for wide, high in self.boxes)
-
 
 def mat_room(choices: PlanChoices) -> tuple[float, float]:
     """Return the width and height (mm) that one trim can have on the mat, from its first grid lines on."""
