@@ -34,8 +34,9 @@ def make_backing(
     `bench` that the caller keeps saves making again what has not changed since the last call.
     Raises Refusal for choices that make no sense (lengths below zero, a punch that tells no shape).
     """
-    *_, backing = backings(design, choices, papers, bench)
-    return backing
+    _check(choices)
+    bench = bench if bench is not None else BackingBench()
+    return _whole(design, choices, papers, lay_out(design, choices, papers, bench), bench)
 
 
 def backings(
@@ -51,11 +52,25 @@ def backings(
     _check(choices)
     bench = bench if bench is not None else BackingBench()
     layout = lay_out(design, choices, papers, bench)
+    yield _preview(design, choices, papers, layout)
+    yield _whole(design, choices, papers, layout, bench)
+
+
+def _preview(design: Design, choices: BackingChoices, papers: Mapping[int, str], layout: Layout) -> Backing:
     lips = measured_lips(layout.cores, layout.outlines)
-    preview = {
+    rough = {
         piece: FinishedPiece(outline, lips[piece], None, ()) for piece, outline in layout.outlines.items()
     }
-    yield _backing(design, choices, papers, layout, preview)
+    return _backing(design, choices, papers, layout, rough)
+
+
+def _whole(
+    design: Design,
+    choices: BackingChoices,
+    papers: Mapping[int, str],
+    layout: Layout,
+    bench: BackingBench,
+) -> Backing:
     shapes = _shapes_by_piece(choices, layout.sharing.piece_of)
     laid = tuple(
         LaidPiece(piece, core, layout.rooms[piece], layout.outlines[piece], shapes.get(piece))
@@ -64,7 +79,7 @@ def backings(
     bench.pieces = finished_pieces(laid, choices, bench.pieces)
     finished = dict(zip(layout.cores, bench.pieces.values(), strict=True))
     backing = _backing(design, choices, papers, layout, finished)
-    yield replace(
+    return replace(
         backing, warnings=(*backing.warnings, *shape_cautions(design, choices, layout.sharing, finished))
     )
 
