@@ -10,7 +10,7 @@ from pathlib import Path
 
 
 def missing_imports(archives: Path, left_out: Iterable[str]) -> Iterator[tuple[str, str]]:
-    """Yield each module (its path) that imports, outside of functions and `try`, what was left out.
+    """Yield each module (its path) that imports what was left out, as soon as it is imported itself.
 
     `archives` is a folder of wheels and zips with sources; `left_out` names paths of the library.
     """
@@ -24,11 +24,13 @@ def missing_imports(archives: Path, left_out: Iterable[str]) -> Iterator[tuple[s
 
 
 def _imports(source: bytes, path: str) -> Iterator[str]:
-    for node in ast.parse(source).body:
+    module = ast.parse(source)
+    # Our own imports inside of functions run sooner or later; those of libraries may never.
+    for node in ast.walk(module) if path.startswith("peekpaper/") else module.body:
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
             above = path.split("/")[: -node.level] if node.level else []
-            module = ".".join([*above, *([node.module] if node.module else [])])
-            yield module
-            yield from (f"{module}.{alias.name}" for alias in node.names)
+            whole = ".".join([*above, *([node.module] if node.module else [])])
+            yield whole
+            yield from (f"{whole}.{alias.name}" for alias in node.names)

@@ -39,10 +39,12 @@ LIBRARY = "python_stdlib.zip"
 
 # Whole parts of libraries that none of our calls reaches: other file formats, tools for the command line.
 NOT_CALLED = (
-    *("ezdxf/__main__.py", "ezdxf/acis/", "ezdxf/addons/", "ezdxf/commands.py", "fontTools/cu2qu/"),
-    *("fontTools/diff/", "fontTools/merge/", "fontTools/mtiLib/", "fontTools/pens/cu2quPen.py"),
-    *("fontTools/pens/qu2cuPen.py", "fontTools/qu2cu/", "fontTools/ufoLib/", "fontTools/voltLib/"),
-    "numpy/_pyinstaller/",
+    *("ezdxf/__main__.py", "ezdxf/acis/", "ezdxf/addons/acisbrowser/", "ezdxf/addons/browser/"),
+    *("ezdxf/addons/drawing/", "ezdxf/addons/dwg/", "ezdxf/addons/hpgl2/", "ezdxf/addons/xplayer.py"),
+    "ezdxf/commands.py",
+    *("fontTools/cu2qu/", "fontTools/diff/", "fontTools/merge/", "fontTools/mtiLib/"),
+    *("fontTools/pens/cu2quPen.py", "fontTools/pens/qu2cuPen.py", "fontTools/qu2cu/", "fontTools/ufoLib/"),
+    *("fontTools/voltLib/", "numpy/_pyinstaller/"),
 )
 NOT_RUN = (".c", ".h", ".in", ".pxd", ".pyi", ".pyx", "py.typed")
 
