@@ -6,6 +6,7 @@ lies behind it.
 """
 
 from collections.abc import Callable, Hashable, Iterator
+from dataclasses import replace
 from typing import Generic, TypeVar
 
 from peekpaper.backing.backing import Backing
@@ -16,6 +17,7 @@ from peekpaper.design.make import make_design, tolerance_for
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.drawing.read import read_drawing
 from peekpaper.papers.paper import Colourway
+from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PieceToPlace, Plan
 from peekpaper.project.project import Project
@@ -93,7 +95,7 @@ class Pipeline:
         return (project.source.svg, project.reading, project.limits, project.backing, papers)
 
     def _plan_key(self, project: Project) -> Hashable:
-        return (self._backing_key(project), project.shelf, project.plan, project.speed)
+        return (self._backing_key(project), project.shelf, replace(project.plan, rounds=None))
 
     def pieces_to_place(self, project: Project) -> tuple[PieceToPlace, ...]:
         """Return the backing pieces as the plan sees them; a shared piece is alike to no other."""
@@ -109,12 +111,28 @@ class Pipeline:
         )
 
     def plans(self, project: Project, seconds: float) -> Iterator[Plan]:
-        """Yield ever better plans; the last one is kept for `last_plan`. Raises Refusal as the plan does."""
-        key = self._plan_key(project)
+        """Yield ever better plans; the last one is kept for `last_plan`. Raises Refusal as the plan does.
+
+        Where a plan for the same decisions is kept the search goes on from it: it is yielded until another
+        took more rounds, and alone where it took as many rounds as the project asks for.
+        """
+        key, rounds = self._plan_key(project), project.plan.rounds
+        kept = self.last_plan(project)
+        if kept is not None and rounds is not None:
+            if kept.rounds == rounds:
+                yield replace(kept, complete=True)
+                return
+            kept = kept if kept.rounds < rounds else None
         for plan in plans(self.pieces_to_place(project), project.shelf, project.plan, project.speed, seconds):
-            self._plans = {key: plan}
-            yield plan
+            if kept is None or plan.rounds >= kept.rounds:
+                kept = plan
+                self._plans = {key: plan}
+            yield kept
 
     def last_plan(self, project: Project) -> Plan | None:
-        """Return the last plan made for exactly these decisions, or None."""
-        return self._plans.get(self._plan_key(project))
+        """Return the last plan made for these decisions, timed at the project's speed, or None."""
+        plan = self._plans.get(self._plan_key(project))
+        if plan is None:
+            return None
+        pieces = sum(len(trim.pieces) for trim in plan.trims)
+        return replace(plan, seconds=cut_seconds(plan.cut_length_mm, pieces, project.speed))

@@ -22,7 +22,8 @@ def plans(
     Between two better plans the last one is yielded again, the same object, every few hundredths of a
     second, so that the caller can show, stop or breathe: a plan is new where it `is not` the one before.
     The last plan is `complete`. Trims grow no larger from plan to plan. With `choices.rounds` the work ends
-    after so many rounds instead, whatever the clock says, and is repeatable.
+    after so many rounds instead, whatever the clock says, and is repeatable: a plan that says how many
+    `rounds` went into it comes again for that number. A round that the time cuts short counts for nothing.
     Raises Refusal for what can't be planned, before the first plan.
     """
     refuse_impossible_choices(choices)
@@ -62,7 +63,8 @@ class _Planning:
                 yield plan
                 if self._choices.rounds is None and time.monotonic() >= end:
                     break
-            self._rounds += 1
+            else:
+                self._rounds += 1
             if worker.layouts != before:
                 self._layouts[worker.paper] = worker.layouts
                 plan = self._plan()

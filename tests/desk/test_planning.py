@@ -1,0 +1,124 @@
+"""Plans through the desk: the same again on another day, further on request, timed anew in no time."""
+
+import json
+from typing import Any
+
+import pytest
+
+from peekpaper.desk.desk import Desk
+
+PANES = "".join(
+    f"M{5 + 22 * column} {5 + 22 * row}l{10 + 3 * row} {column}v14l-9 {3 - row}z"
+    for column in range(4)
+    for row in range(3)
+)
+FRAME = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">'
+    f'<path fill-rule="evenodd" d="M0 0H100V80H0Z{PANES}"/></svg>'
+)
+FIGURES = {"seconds", "rounds", "complete"}
+
+
+def answer(desk: Desk, call: str, *buffers: bytes, **arguments: Any) -> dict[str, Any]:
+    *_, last = desk.steps(call, json.dumps(arguments), buffers)
+    assert last.kind == "result", last.json
+    value: dict[str, Any] = json.loads(last.json)
+    return value
+
+
+def papered(desk: Desk) -> dict[str, Any]:
+    project: dict[str, Any] = answer(desk, "open", FRAME.encode(), name="panes.svg", file={"buffer": 0})[
+        "project"
+    ]
+    paper = project["shelf"]["papers"][0]["id"]
+    openings = answer(desk, "design", project=project)["openings"]
+    project["colourways"][0]["papers"] = {str(opening["number"]): paper for opening in openings}
+    return project
+
+
+def layout(plan: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in plan.items() if name not in FIGURES}
+
+
+def test_a_plan_comes_again_on_another_day_from_the_rounds_that_were_done() -> None:
+    desk = Desk()
+    project = papered(desk)
+    first = answer(desk, "plan", project=project, seconds=0.6)
+    project["plan"]["rounds"] = first["rounds"]
+    assert layout(answer(Desk(), "plan", project=project, seconds=600)) == layout(first)
+
+
+def test_a_stopped_search_leaves_a_plan_that_comes_again() -> None:
+    desk = Desk()
+    project = papered(desk)
+    steps = desk.steps("plan", json.dumps({"project": project, "seconds": 60}), ())
+    shown = [json.loads(next(steps).json) for _ in range(12)]
+    steps.close()
+    last = [step for step in shown if "trims" in step][-1]
+    project["plan"]["rounds"] = last["rounds"]
+    again = answer(Desk(), "plan", project=project, seconds=600)
+    assert layout(again) == {name: value for name, value in layout(last).items() if name != "elapsed_s"}
+
+
+def test_looking_longer_goes_on_from_the_plan_that_is_there() -> None:
+    desk = Desk()
+    project = papered(desk)
+    project["plan"]["rounds"] = 12
+    first = answer(desk, "plan", project=project, seconds=5)
+    project["plan"]["rounds"] = None
+    steps = desk.steps("plan", json.dumps({"project": project, "seconds": 60}), ())
+    assert layout({**json.loads(next(steps).json), "elapsed_s": 0}) == {**layout(first), "elapsed_s": 0}
+    steps.close()
+    trim = first["trims"][0]
+    spot = {"mat": 1, "x_mm": 0.0, "y_mm": 0.0, "turned": False}
+    assert answer(desk, "place_trim", project=project, trim=trim["id"], **spot)["place"] is not None
+
+
+def test_another_cutting_speed_changes_the_time_and_nothing_else() -> None:
+    desk = Desk()
+    project = papered(desk)
+    project["plan"]["rounds"] = 3
+    first = answer(desk, "plan", project=project, seconds=5)
+    project["speed"] = answer(desk, "calibrate", project=project, seconds=3 * first["seconds"])["speed"]
+    steps = list(desk.steps("plan", json.dumps({"project": project, "seconds": 5}), ()))
+    timed = json.loads(steps[-1].json)
+    assert len(steps) <= 2, "nothing is sought again"
+    assert layout(timed) == layout(first)
+    assert timed["seconds"] == pytest.approx(3 * first["seconds"], rel=0.01)
+
+
+def test_what_is_pinned_stays_and_the_rest_is_laid_around_it() -> None:
+    desk = Desk()
+    project = papered(desk)
+    project["plan"]["rounds"] = 4
+    trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
+    piece = trim["pieces"][0]
+    wanted = {"turn_deg": piece["turn_deg"], "x_mm": piece["x_mm"] + 2, "y_mm": piece["y_mm"] + 2}
+    place = answer(desk, "place_piece", project=project, trim=trim["id"], piece=piece["number"], **wanted)[
+        "place"
+    ]
+    project["plan"]["piece_pins"] = [{"piece": piece["number"], "trim": trim["id"], **place}]
+    after = answer(desk, "plan", project=project, seconds=5)["trims"][0]
+    held = next(one for one in after["pieces"] if one["number"] == piece["number"])
+    assert {name: held[name] for name in place} == pytest.approx(place)
+    assert len(after["pieces"]) == 12
+
+
+def test_a_trim_laid_by_hand_keeps_its_place_and_its_pieces() -> None:
+    desk = Desk()
+    project = papered(desk)
+    project["plan"]["rounds"] = 8
+    trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
+    wanted = {"mat": 1, "x_mm": 100.0, "y_mm": 130.0, "turned": True}
+    place = answer(desk, "place_trim", project=project, trim=trim["id"], **wanted)["place"]
+    size = {name: trim[name] for name in ("paper", "width_mm", "height_mm")}
+    project["plan"]["trim_pins"] = [{"trim": trim["id"], **size, **place}]
+    project["plan"]["piece_pins"] = [
+        {"piece": piece["number"], "trim": trim["id"]}
+        | {name: piece[name] for name in ("turn_deg", "x_mm", "y_mm")}
+        for piece in trim["pieces"]
+    ]
+    plan = answer(desk, "plan", project=project, seconds=5)
+    (after,) = plan["trims"]
+    assert {name: after[name] for name in place} == place
+    assert [piece["path"] for piece in after["pieces"]] == [piece["path"] for piece in trim["pieces"]]
