@@ -11,7 +11,7 @@ from typing import Generic, TypeVar
 
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.kept import BackingBench
-from peekpaper.backing.make import make_backing
+from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
 from peekpaper.design.make import make_design, tolerance_for
 from peekpaper.drawing.drawing import Drawing
@@ -43,14 +43,23 @@ class Kept(Generic[Value]):
         self._most = most
         self._values: dict[Hashable, Value] = {}
 
+    def find(self, key: Hashable) -> Value | None:
+        """Return the value kept under `key`, or None."""
+        return self._values.get(key)
+
+    def keep(self, key: Hashable, value: Value) -> None:
+        """Keep a value under `key`, in the oldest one's stead."""
+        while len(self._values) >= self._most:
+            del self._values[next(iter(self._values))]
+        self._values[key] = value
+
     def get(self, key: Hashable, make: Callable[[], Value]) -> Value:
-        """Return the value kept under `key`, or make it and keep it in the oldest one's stead."""
-        if key not in self._values:
+        """Return the value kept under `key`, or make it and keep it."""
+        value = self.find(key)
+        if value is None:
             value = make()
-            while len(self._values) >= self._most:
-                del self._values[next(iter(self._values))]
-            self._values[key] = value
-        return self._values[key]
+            self.keep(key, value)
+        return value
 
 
 class Pipeline:
@@ -61,6 +70,7 @@ class Pipeline:
         self._designs: Kept[Design] = Kept(4)
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
+        self._begun: dict[Hashable, Iterator[Backing]] = {}
         self._plans: dict[Hashable, Plan] = {}
 
     def drawing(self, project: Project) -> Drawing:
@@ -84,11 +94,28 @@ class Pipeline:
 
     def backing(self, project: Project) -> Backing:
         """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""
+        key = self._backing_key(project)
+        whole = self._backings.find(key)
+        if whole is None:
+            *_, whole = self._begun.pop(key, None) or self._making(project)
+            self._backings.keep(key, whole)
+        return whole
+
+    def backing_preview(self, project: Project) -> Backing | None:
+        """Return the pieces as they roughly will be, quickly; None where the whole backing is kept already.
+
+        `backing` goes on from there. Raises Refusal for choices that can't work.
+        """
+        key = self._backing_key(project)
+        if self._backings.find(key) is not None:
+            return None
+        making = self._making(project)
+        self._begun = {key: making}
+        return next(making)
+
+    def _making(self, project: Project) -> Iterator[Backing]:
         papers = chosen_colourway(project).papers
-        return self._backings.get(
-            self._backing_key(project),
-            lambda: make_backing(self.design(project), project.backing, papers, self._backing_bench),
-        )
+        return backings(self.design(project), project.backing, papers, self._backing_bench)
 
     def _backing_key(self, project: Project) -> Hashable:
         papers = tuple(sorted(chosen_colourway(project).papers.items()))

@@ -183,7 +183,10 @@ export class Bench extends EventTarget {
   async #renew(step, project) {
     this.fresh[step] = true;
     try {
-      const value = await this.desk[step](project);
+      const value =
+        step === "design"
+          ? await this.desk.design(project)
+          : await this.desk.backing(project, (preview) => this.#foresee(project, preview));
       if (this.project?.id !== project.id) return;
       this.trouble.delete(step);
       const known = this.adopted.delete(step) && JSON.stringify(value) === JSON.stringify(this[step]);
@@ -195,6 +198,18 @@ export class Bench extends EventTarget {
       this.#note(step, error);
     }
     this.dispatchEvent(new Event(step));
+  }
+
+  /**
+   * Shows a quick backing while the whole is made; not over one that was taken from elsewhere and may hold.
+   *
+   * @param {Project} project
+   * @param {Backing} preview
+   */
+  #foresee(project, preview) {
+    if (this.project !== project || this.adopted.has("backing")) return;
+    this.backing = preview;
+    this.dispatchEvent(new Event("backing"));
   }
 
   /**

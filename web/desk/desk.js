@@ -38,10 +38,11 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {(preview: import("./types.js").Backing) => void} [progress]
    * @returns {Promise<import("./types.js").Backing>}
    */
-  backing(project) {
-    return this.#about(project, "backing");
+  backing(project, progress) {
+    return this.#about(project, "backing", {}, { progress });
   }
 
   /**

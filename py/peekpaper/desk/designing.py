@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from peekpaper.desk.context import Arguments, Context
-from peekpaper.desk.step import Step, result
+from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import backing_view, design_view
 from peekpaper.papers.lasso import openings_inside
 from peekpaper.project.codec import encode
@@ -16,8 +16,12 @@ def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
 
 
 def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the backing of a project's chosen colourway."""
-    yield result(backing_view(context.pipeline.backing(context.project(arguments))))
+    """Show a quick preview of the backing of a project's chosen colourway; answer with the whole."""
+    project = context.project(arguments)
+    preview = context.pipeline.backing_preview(project)
+    if preview is not None:
+        yield step("progress", backing_view(preview))
+    yield result(backing_view(context.pipeline.backing(project)))
 
 
 def openings_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
