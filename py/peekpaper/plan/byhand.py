@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely import Polygon
@@ -35,7 +35,8 @@ def nearest_place(
     """Return the place in a trim nearest to the wanted one where a piece keeps margin and spacing.
 
     The piece may be one of the trim's own, or a new one. Where the paper has a direction the nearest turn
-    that it allows is taken. None: the piece fits nowhere at that turn.
+    that it allows is taken. None: the piece fits nowhere at that turn. `make_way` gives the trim without the
+    pieces that need not be kept clear of.
     """
     shape = make_shape(piece)
     turn = _nearest_turn(wanted.turn_deg, paper.direction)
@@ -54,9 +55,20 @@ def nearest_place(
         PIXEL_MM,
     )
     places = filler.places(0, trim.width_mm, trim.height_mm, fixed)
+    places += [
+        shape.pose_of(one.turn_deg, one.x_mm, one.y_mm)
+        for one in trim.pieces
+        if one.number == piece.number and one.turn_deg == turn
+    ]
     places.sort(key=lambda pose: math.hypot(pose.x_mm - goal.x_mm, pose.y_mm - goal.y_mm))
     start = next((pose for pose in places if room.is_free(shape, pose)), None)
     return shape.placed(_nearer(room, shape, start, goal)) if start else None
+
+
+def make_way(trim: Trim, piece: int, choices: PlanChoices) -> Trim:
+    """Return a trim with only that piece and those laid by hand: the solver lays the others anew."""
+    held = {pin.piece for pin in choices.piece_pins if pin.trim == trim.id} | {piece}
+    return replace(trim, pieces=tuple(one for one in trim.pieces if one.number in held))
 
 
 def nearest_spot(

@@ -51,6 +51,10 @@ class Board:
             math.floor((self.height_mm - self.rim_mm - height_mm) / self.grid_mm + EPSILON),
         )
 
+    def at(self, line: int) -> float:
+        """Return where a grid line lies, in mm from the edge."""
+        return round(line * self.grid_mm, 6)
+
     def cells(self, length_mm: float) -> int:
         """Return how many grid cells a length covers, at least in part."""
         return max(1, math.ceil(length_mm / self.grid_mm - EPSILON))
@@ -111,7 +115,7 @@ def _lay_in_order(
             if found is not None:
                 column, row, is_turned = found
                 boards[number - 1].take(_mask(blocks[index], board, is_turned), column, row)
-                x, y = ((line + board.first_line) * board.grid_mm for line in (column, row))
+                x, y = (board.at(line + board.first_line) for line in (column, row))
                 spots[index] = Spot(number, x, y, is_turned)
                 break
         else:
@@ -131,7 +135,7 @@ def free_spots(
     last_column, last_row = (line - board.first_line for line in board.last_lines(width, height))
     places = bitmap.all_free(_mask(block, board, is_turned), last_column, last_row)
     return [
-        ((column + board.first_line) * board.grid_mm, (row + board.first_line) * board.grid_mm)
+        (board.at(column + board.first_line), board.at(row + board.first_line))
         for column, row in places.tolist()
     ]
 
