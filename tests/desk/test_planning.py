@@ -104,6 +104,24 @@ def test_what_is_pinned_stays_and_the_rest_is_laid_around_it() -> None:
     assert len(after["pieces"]) == 12
 
 
+def test_a_dragged_piece_keeps_clear_of_what_is_pinned_only() -> None:
+    desk = Desk()
+    project = papered(desk)
+    project["plan"]["rounds"] = 4
+    trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
+    one, other = trim["pieces"][:2]
+    onto = {"piece": one["number"], "turn_deg": 0.0, "x_mm": other["x_mm"], "y_mm": other["y_mm"]}
+    free = answer(desk, "place_piece", project=project, trim=trim["id"], **onto)["place"]
+    project["plan"]["piece_pins"] = [
+        {"piece": other["number"], "trim": trim["id"]}
+        | {name: other[name] for name in ("turn_deg", "x_mm", "y_mm")}
+    ]
+    answer(desk, "plan", project=project, seconds=5)
+    blocked = answer(desk, "place_piece", project=project, trim=trim["id"], **onto)["place"]
+    assert free is not None
+    assert blocked != free
+
+
 def test_a_trim_laid_by_hand_keeps_its_place_and_its_pieces() -> None:
     desk = Desk()
     project = papered(desk)

@@ -7,7 +7,7 @@ from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import plan_view
 from peekpaper.papers.paper import Paper
-from peekpaper.plan.byhand import WantedPlace, nearest_place, nearest_spot
+from peekpaper.plan.byhand import WantedPlace, make_way, nearest_place, nearest_spot
 from peekpaper.plan.cutting import calibrated
 from peekpaper.plan.mats import Spot
 from peekpaper.plan.plan import Plan, Trim
@@ -39,7 +39,10 @@ def preview(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 
 
 def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the allowed place in a trim nearest to where a piece was dragged, or null."""
+    """Answer with the allowed place in a trim nearest to where a piece was dragged, or null.
+
+    It keeps clear of the pieces that were laid by hand; the others make way in the plan that comes next.
+    """
     project = context.project(arguments)
     trim = _trim(_last_plan(context, project), arguments["trim"])
     piece = next(
@@ -48,7 +51,8 @@ def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes
     if piece is None:
         raise Refusal("That piece is no longer there: wait for the new plan.")
     wanted = WantedPlace(arguments["turn_deg"], arguments["x_mm"], arguments["y_mm"])
-    place = nearest_place(trim, piece, _paper(project, trim.paper), project.plan, wanted)
+    among = make_way(trim, piece.number, project.plan)
+    place = nearest_place(among, piece, _paper(project, trim.paper), project.plan, wanted)
     if place is None:
         yield result({"place": None})
     else:
