@@ -34,6 +34,7 @@ CALLS: dict[str, Call] = {
     "checklist": taking.checklist,
     "sheets": taking.sheets,
     "qr": taking.qr,
+    "page_picture": taking.page_picture,
     "page_sizes": taking.page_sizes,
 }
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
-from peekpaper.pipeline import Pipeline
+from peekpaper.pipeline import Pipeline, chosen_colourway
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.page_layout import PAGE_SIZES
 from peekpaper.project.project import Project
@@ -32,7 +32,12 @@ def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
     yield result(
         {
             "files": [
-                {"name": file.name, "type": file.media_type, "bytes": {"buffer": index}}
+                {
+                    "name": file.name,
+                    "type": file.media_type,
+                    "purpose": file.purpose,
+                    "bytes": {"buffer": index},
+                }
                 for index, file in enumerate(files)
             ]
         },
@@ -56,6 +61,21 @@ def qr(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> It
     code = qr_code(arguments["text"])
     runs = "".join(f"M{column} {row}h{length}v1h-{length}z" for column, row, length in code.runs())
     yield result({"path": runs, "size": code.size})
+
+
+def page_picture(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the piece on its page as SVG with measures, and with the measures alone."""
+    from peekpaper.sheets.page_view import page_measures, page_view
+    from peekpaper.sheets.picture_svg import picture_svg
+
+    project = context.project(arguments)
+    picture = page_view(project, context.pipeline.design(project), chosen_colourway(project))
+    yield result(
+        {
+            "svg": picture_svg(picture).decode(),
+            "measures": [encode(measure) for measure in page_measures(project.page, project.units)],
+        }
+    )
 
 
 def page_sizes(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -1,0 +1,56 @@
+"""The finished piece on its page, with measures."""
+
+import math
+from dataclasses import replace
+from xml.etree import ElementTree
+
+import pytest
+from sample_work import sample_work
+
+from peekpaper.papers.paper import Colourway
+from peekpaper.project.project import Block, PageLayout
+from peekpaper.sheets.page_view import page_measures, page_view
+from peekpaper.sheets.picture import Area
+from peekpaper.sheets.picture_svg import picture_svg
+
+
+def test_distances_go_to_the_box_around_a_turned_photo_with_its_mat() -> None:
+    photo = Block("photo", 150, 120, 100, 60, turn_deg=30, mat_mm=5)
+    measures = page_measures(PageLayout(304.8, 304.8, None, (photo,)), "mm")
+    turn = math.radians(30)
+    left = 150 - (110 * math.cos(turn) + 70 * math.sin(turn)) / 2
+    top = 120 - (110 * math.sin(turn) + 70 * math.cos(turn)) / 2
+    assert [measure.text for measure in measures] == [f"{left:.1f} mm", f"{top:.1f} mm", "110 x 70 mm"]
+    assert measures[0].line == pytest.approx((0, 120, left, 120))
+    assert measures[1].line == pytest.approx((150, 0, 150, top))
+
+
+def test_a_block_at_the_very_edge_is_given_no_distance_from_it() -> None:
+    title = Block("title", 50, 10, 100, 20)
+    (size,) = page_measures(PageLayout(200, 200, None, (title,)), "in")
+    assert size.line is None
+
+
+def test_the_piece_lies_on_its_page_at_true_size() -> None:
+    work = sample_work(6)
+    piece = Block("piece", 100, 90, work.design.width_mm, work.design.height_mm)
+    project = replace(work.project, page=PageLayout(200, 180, None, (piece,)))
+    picture = page_view(project, work.design, Colourway("c1", "Any", {1: "p1"}))
+    _, card, first, second, *_ = (mark for mark in picture.marks if isinstance(mark, Area))
+    (ring,) = card.rings
+    assert ring.min(axis=0) == pytest.approx((100 - work.design.width_mm / 2, 90 - work.design.height_mm / 2))
+    assert ring.max(axis=0) == pytest.approx((100 + work.design.width_mm / 2, 90 + work.design.height_mm / 2))
+    assert first.fill == "#9fd3c7"
+    assert second.fill == picture.marks[0].fill  # type: ignore[union-attr]
+
+
+def test_the_picture_is_an_svg_of_the_page_size_with_its_words() -> None:
+    work = sample_work(6)
+    title = Block("title", 100, 40, 120, 25, text="Harbour <day>")
+    writing = Block("writing", 100, 120, 90, 60, turn_deg=-10)
+    project = replace(work.project, page=PageLayout(200, 180, None, (title, writing)), units="mm")
+    root = ElementTree.fromstring(picture_svg(page_view(project, work.design, Colourway("c1", "Any"))))
+    assert (root.get("width"), root.get("height")) == ("200.000mm", "180.000mm")
+    words = [element.text for element in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert "Harbour <day>" in words
+    assert "90 x 60 mm" in words
