@@ -105,6 +105,16 @@ def test_a_square_with_a_notch_matches_itself_in_every_turn():
     assert set(group_alike(turned + flipped).same_size) == {1}
 
 
+@settings(max_examples=40)
+@given(seed=st.integers(0, 10_000))
+def test_outlines_traced_with_a_shaky_hand_are_alike(seed):
+    random = np.random.default_rng(seed)
+    traced = renoded(moved(blade(4), seed), seed + 1)
+    nodes = shapely.get_coordinates(traced.exterior)[:-1]
+    shaken = Polygon(nodes + random.uniform(-0.1, 0.1, nodes.shape))
+    assert group_alike([blade(4), shaken]).same_size == (1, 1)
+
+
 def test_tiny_openings_must_match_in_proportion():
     disc = shapely.Point(0, 0).buffer(1)
     assert group_alike([disc, box(-0.89, -0.89, 0.89, 0.89)]).same_size == (1, 2)

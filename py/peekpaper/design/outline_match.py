@@ -11,17 +11,17 @@ from peekpaper.design.areas import geometries
 _SAMPLES = 128
 _HARMONICS = 12
 _PEAKS = 4
-_STEP = 2j * np.pi / _SAMPLES
-_LOW = np.flatnonzero(np.abs(np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)) <= _HARMONICS)
-_FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)[_LOW]
-_RATES = _STEP * _FREQUENCIES
+_RATE = 2j * np.pi / _SAMPLES
+_FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
+_LOW = np.flatnonzero(np.abs(_FREQUENCIES) <= _HARMONICS)
+_LOW_RATES = _RATE * _FREQUENCIES[_LOW]
 _NEWTON_STEPS = 3
 _FEW, _ALL = 8, 1 << 30
-_PROFILES_LOOSELY = np.array([1.2, 2.0, 2.0, 2.0])
-"""So many tolerances apart, the profiles of two outlines rule out that they match."""
+"""How many corners are tried in a first look, and in a second."""
 
 _LOOSELY = 1.5
 """Equal steps stray along outlines that match; so many tolerances rule a pair out before a close look."""
+
 _DETAIL = 0.05
 """Outlines are compared without details finer than this share of the tolerance."""
 
@@ -32,9 +32,8 @@ class CentredOutlines:
 
     `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
     rings. `series` (n, 128) are the Fourier series of points at equal steps around each. The rest stays the
-    same under turn and mirror: `areas`, `lengths`, `reach`, the greatest distance from the centroid,
-    `energies`, the mean square of that distance, (n) and `profiles` (n, 4, 16), how far points lie from the
-    centroid and from those an eighth, a quarter and half of the way around, in rising order.
+    same under turn and mirror: `areas`, `lengths`, `reach`, the greatest distance from the centroid, (n) and
+    `swings` (n, 25), the sizes of the low harmonics of the series.
     """
 
     nodes: NDArray[np.complex128]
@@ -44,8 +43,7 @@ class CentredOutlines:
     areas: NDArray[np.float64]
     lengths: NDArray[np.float64]
     reach: NDArray[np.float64]
-    energies: NDArray[np.float64]
-    profiles: NDArray[np.float64]
+    swings: NDArray[np.float64]
 
     def matching(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
         """Tell which of the outlines `others` match `head`, turned or mirrored.
@@ -54,70 +52,76 @@ class CentredOutlines:
         """
         near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
         near &= np.abs(self.reach[others] - self.reach[head]) <= 1.2 * tolerance
-        apart = np.abs(self.profiles[others] - self.profiles[head]).mean(axis=2)
-        near &= (apart <= _PROFILES_LOOSELY * tolerance).all(axis=1)
+        apart = ((self.swings[others] - self.swings[head]) ** 2).sum(axis=1)
+        near &= apart <= (_LOOSELY * tolerance) ** 2
         matches = np.zeros(len(others), bool)
         candidates = np.flatnonzero(near)
-        allowed = _LOOSELY * tolerance + self.lengths[head] / (2 * _SAMPLES)
-        for mirrored in (False, True):
-            series = self._correlated(head, others[candidates], mirrored)
-            starts, strengths = _best_starts(series)
-            apart = self.energies[head] + self.energies[others[candidates]][:, None] - 2 * strengths
-            for start, is_close in zip(starts.T, (apart <= allowed**2).T, strict=True):
-                pending = np.flatnonzero(is_close & ~matches[candidates])
-                if len(pending):
-                    turns = _best_turns(series[pending], start[pending])
-                    tried = candidates[pending]
-                    matches[tried] = self._fits(head, others[tried], turns, mirrored, tolerance)
+        if len(candidates):
+            row, tries = self._tries(head, others[candidates], tolerance)
+            fits = self._keep_near(head, tries, tolerance, _FEW)
+            fits[fits] = self._keep_near(head, tries.taken(fits), tolerance, _ALL)
+            fits[fits] = self._hold(head, tries.taken(fits), tolerance)
+            matches[candidates[row[fits]]] = True
         return matches
 
-    def _correlated(self, head: int, others: NDArray[np.int64], mirrored: bool) -> NDArray[np.complex128]:
-        """Return the Fourier series of the correlation of the head's samples with the others'."""
-        theirs = np.conj(self.series[others])
-        if mirrored:  # the series of the mirrored samples, taken backwards so as to go round the same way
-            theirs = self.series[others] * np.exp(-_STEP * np.arange(_SAMPLES))
-        correlated: NDArray[np.complex128] = theirs * self.series[head]
-        return correlated
+    def _tries(
+        self, head: int, others: NDArray[np.int64], tolerance: float
+    ) -> tuple[NDArray[np.int64], "_Tries"]:
+        """Return the turns worth a close look, and the row of `others` that each is for.
 
-    def _fits(
-        self,
-        head: int,
-        others: NDArray[np.int64],
-        turns: NDArray[np.complex128],
-        mirrored: bool,
-        tolerance: float,
-    ) -> NDArray[np.bool_]:
-        fits = self._lie_near(head, others, turns, mirrored=mirrored, tolerance=tolerance, most=_FEW)
-        fits[fits] = self._lie_near(
-            head, others[fits], turns[fits], mirrored=mirrored, tolerance=tolerance, most=_ALL
-        )
-        own = self.nodes[self.owner == head]
-        back = own[None, :] * np.conj(turns[fits])[:, None]
-        points = _points(np.conj(back) if mirrored else back)
-        fits[fits] = shapely.dwithin(self.lines[others[fits]][:, None], points, tolerance).all(axis=1)
-        return fits
+        All starts are tried at once by correlating the outlines' Fourier series; at the best of them the mean
+        square distance of the points, least squares as in Procrustes analysis, must be small.
+        """
+        mirrored = np.array([False, True])
+        theirs = self.series[others][:, None, :]
+        # The conjugate series of mirrored points, taken backwards so that they go round the same way.
+        flipped = theirs * np.exp(-_RATE * np.arange(_SAMPLES))
+        series = np.where(mirrored[None, :, None], flipped, np.conj(theirs)) * self.series[head]
+        starts, strengths = _best_starts(series)
+        energies = (np.abs(self.series[others]) ** 2).sum(axis=1) + (np.abs(self.series[head]) ** 2).sum()
+        apart = energies[:, None, None] - 2 * strengths
+        half_step = self.lengths[head] / (2 * _SAMPLES)
+        row, mirror, peak = np.nonzero(apart <= (_LOOSELY * tolerance + half_step) ** 2)
+        best = _refined(series[row, mirror], starts[row, mirror, peak])
+        energies = (self.swings[others] ** 2).sum(axis=1) + (self.swings[head] ** 2).sum()
+        apart = energies[row] - 2 * np.abs(best)
+        worth = np.flatnonzero(apart <= (_LOOSELY * tolerance) ** 2)
+        turns = best[worth] / np.maximum(np.abs(best[worth]), np.finfo(float).tiny)
+        return row[worth], _Tries(others[row[worth]], turns, mirrored[mirror[worth]])
 
-    def _lie_near(
-        self,
-        head: int,
-        others: NDArray[np.int64],
-        turns: NDArray[np.complex128],
-        *,
-        mirrored: bool,
-        tolerance: float,
-        most: int,
-    ) -> NDArray[np.bool_]:
+    def _keep_near(self, head: int, tries: "_Tries", tolerance: float, most: int) -> NDArray[np.bool_]:
         """Tell which outlines, turned, keep near the head's line; at `most` so many corners are tried."""
-        starts = np.searchsorted(self.owner, others)
-        counts = np.searchsorted(self.owner, others, side="right") - starts
+        starts = np.searchsorted(self.owner, tries.outline)
+        counts = np.searchsorted(self.owner, tries.outline, side="right") - starts
         tried = np.minimum(counts, most)
-        which = np.repeat(np.arange(len(others)), tried)
+        which = np.repeat(np.arange(len(starts)), tried)
         rank = np.arange(len(which)) - np.repeat(np.cumsum(tried) - tried, tried)
         corners = self.nodes[starts[which] + rank * counts[which] // tried[which]]
-        placed = (np.conj(corners) if mirrored else corners) * turns[which]
+        placed = np.where(tries.mirrored[which], np.conj(corners), corners) * tries.turn[which]
         strays = ~shapely.dwithin(self.lines[head], _points(placed), tolerance)
-        near: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(others)) == 0
+        near: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(starts)) == 0
         return near
+
+    def _hold(self, head: int, tries: "_Tries", tolerance: float) -> NDArray[np.bool_]:
+        """Tell which outlines, turned, have all of the head's corners near their lines."""
+        corners = self.nodes[self.owner == head][None, :] * np.conj(tries.turn)[:, None]
+        placed = np.where(tries.mirrored[:, None], np.conj(corners), corners)
+        lines = self.lines[tries.outline][:, None]
+        strays: NDArray[np.bool_] = ~shapely.dwithin(lines, _points(placed), tolerance)
+        return np.asarray(strays.sum(axis=1) == 0)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Tries:
+    """Ways to lay outlines on another: which one, whether mirrored first, and the number to turn it by."""
+
+    outline: NDArray[np.int64]
+    turn: NDArray[np.complex128]
+    mirrored: NDArray[np.bool_]
+
+    def taken(self, which: NDArray[np.bool_]) -> "_Tries":
+        """Return some of the tries."""
+        return _Tries(self.outline[which], self.turn[which], self.mirrored[which])
 
 
 def centred_outlines(
@@ -132,8 +136,7 @@ def centred_outlines(
     np.maximum.at(reach, owner, np.abs(nodes))
     lines = geometries(shapely.linearrings(_pairs(nodes), indices=owner))
     shapely.prepare(lines)
-    samples = _sampled(nodes, owner, len(polygons))
-    series = np.fft.fft(samples, axis=1) / _SAMPLES
+    series = np.fft.fft(_sampled(nodes, owner, len(polygons)), axis=1) / _SAMPLES
     return CentredOutlines(
         nodes=nodes,
         owner=owner,
@@ -142,43 +145,33 @@ def centred_outlines(
         areas=shapely.area(polygons) * factors**2,
         lengths=shapely.length(lines),
         reach=reach,
-        energies=(np.abs(samples) ** 2).mean(axis=1),
-        profiles=_profiles(samples),
+        swings=np.abs(series[:, _LOW]),
     )
 
 
-def _profiles(samples: NDArray[np.complex128]) -> NDArray[np.float64]:
-    """Return distances between points (n, 4, 16) that do not depend on turn, mirror or start."""
-    distances = [samples, *(samples - np.roll(samples, _SAMPLES // part, axis=1) for part in (8, 4, 2))]
-    rising = np.sort(np.abs(np.stack(distances, axis=1)), axis=2)
-    profiles: NDArray[np.float64] = rising.reshape(len(samples), len(distances), 16, -1).mean(axis=3)
-    return profiles
-
-
 def _best_starts(series: NDArray[np.complex128]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-    """Return the starts (n, 4) at which outlines fit best, and how strongly they agree there."""
-    strength = np.abs(np.fft.ifft(series, axis=1)) * _SAMPLES
-    is_peak = (strength >= np.roll(strength, 1, axis=1)) & (strength >= np.roll(strength, -1, axis=1))
-    starts = np.argpartition(np.where(is_peak, -strength, 1.0), _PEAKS, axis=1)[:, :_PEAKS]
-    return starts, np.take_along_axis(strength, starts, axis=1)
+    """Return the starts (..., 4) at which outlines fit best, and how strongly they agree there."""
+    strength = np.abs(np.fft.ifft(series)) * _SAMPLES
+    is_peak = (strength >= np.roll(strength, 1, axis=-1)) & (strength >= np.roll(strength, -1, axis=-1))
+    starts = np.argpartition(np.where(is_peak, -strength, 1.0), _PEAKS)[..., :_PEAKS]
+    return starts, np.take_along_axis(strength, starts, axis=-1)
 
 
-def _best_turns(series: NDArray[np.complex128], start: NDArray[np.int64]) -> NDArray[np.complex128]:
-    """Return unit numbers that turn outlines onto the head's, given near what start they fit (least squares).
+def _refined(series: NDArray[np.complex128], start: NDArray[np.int64]) -> NDArray[np.complex128]:
+    """Return the correlations of outlines (n) at the best start between samples near the one given.
 
-    Newton's method finds the best start between samples, by the lower harmonics of the correlation's series.
+    Newton's method finds it by the lower harmonics. The correlation's angle is the best turn.
     """
     low, shift = series[:, _LOW], start.astype(float)
     for _ in range(_NEWTON_STEPS):
-        terms = low * np.exp(np.outer(shift, _RATES))
-        value, slope, bend = (np.einsum("nk,k->n", terms, rate) for rate in (_RATES**0, _RATES, _RATES**2))
+        terms = low * np.exp(np.outer(shift, _LOW_RATES))
+        value, slope, bend = (np.einsum("nk,k->n", terms, _LOW_RATES**power) for power in range(3))
         first = (np.conj(value) * slope).real
         second = np.abs(slope) ** 2 + (np.conj(value) * bend).real
         falls = second < -1e-12 * np.abs(value) ** 2
         shift -= np.clip(np.where(falls, first / np.where(falls, second, 1.0), 0.0), -0.5, 0.5)
-    best = (low * np.exp(np.outer(shift, _RATES))).sum(axis=1)
-    turns: NDArray[np.complex128] = best / np.maximum(np.abs(best), np.finfo(float).tiny)
-    return turns
+    refined: NDArray[np.complex128] = (low * np.exp(np.outer(shift, _LOW_RATES))).sum(axis=1)
+    return refined
 
 
 def _sampled(nodes: NDArray[np.complex128], owner: NDArray[np.int64], count: int) -> NDArray[np.complex128]:
