@@ -142,6 +142,14 @@ export class Desk {
     return (await this.#about(project, "start_page")).page;
   }
 
+  /**
+   * @param {Project} project
+   * @returns {Promise<{svg: string, measures: import("./types.js").Measure[]}>} the page with measures
+   */
+  pagePicture(project) {
+    return this.#about(project, "page_picture");
+  }
+
   /** @returns {Promise<{name: string, width_mm: number, height_mm: number}[]>} */
   async pageSizes() {
     return (await this.messenger.ask("page_sizes", {})).result.sizes;

@@ -68,6 +68,7 @@
  * @typedef {{name: string, type: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: string[], unmet: string[]}} Suggestion
  * @typedef {{openings: Record<string, Affine>}} Preview
+ * @typedef {{text: string, x: number, y: number, line: Box | null}} Measure
  */
 
 export {};

@@ -9,11 +9,13 @@ import { AlikeChip } from "./papers/alike-chip.js";
 import { ColourwaysPart } from "./papers/colourways-part.js";
 import { GivingPart } from "./papers/giving-part.js";
 import { paperFromPhoto } from "./papers/photo-dialog.js";
+import { PagePart } from "./papers/page-part.js";
+import { pageScene } from "./papers/page-scene.js";
 import { ShelfPart } from "./papers/shelf-part.js";
 import { SuggestPart } from "./papers/suggest-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
-/** @typedef {"give" | "suggest" | "colourways"} PartName */
+/** @typedef {import("../parts/session.js").Hand["papersPart"]} PartName */
 
 /** Papers: pick one, tap the openings that it should back; or let papers be spread; try them in colourways. */
 export class PapersPlace {
@@ -24,17 +26,14 @@ export class PapersPlace {
   constructor(room, next) {
     this.room = room;
     this.name = /** @type {const} */ ("papers");
-    this.tapTable = null;
-    this.sweeps = true;
     const bringPhoto = (/** @type {File} */ file) => void paperFromPhoto(room, file);
     room.bringPhoto = bringPhoto;
     this.shelf = new ShelfPart(room, bringPhoto);
     this.giving = new GivingPart(room);
     this.suggest = new SuggestPart(room);
     this.colourways = new ColourwaysPart(room);
+    this.page = new PagePart(room);
     this.chip = new AlikeChip(room);
-    /** @type {PartName} */
-    this.part = "give";
     this.tabs = /** @type {Tabs<PartName>} */ (
       new Tabs(
         say("papers.tabs"),
@@ -46,11 +45,9 @@ export class PapersPlace {
           },
           { name: "suggest", title: say("papers.tab-suggest"), panel: this.suggest.element },
           { name: "colourways", title: say("papers.tab-colourways"), panel: this.colourways.element },
+          { name: "page", title: say("papers.tab-page"), panel: this.page.element },
         ],
-        (part) => {
-          this.part = part;
-          this.update();
-        },
+        (papersPart) => room.session.take({ papersPart, mirrored: false }),
       )
     );
     this.panel = make("div", {}, this.tabs.element);
@@ -61,6 +58,28 @@ export class PapersPlace {
       icon("next"),
     );
     this.over = this.chip.element;
+  }
+
+  get #onPage() {
+    return this.room.session.hand.papersPart === "page";
+  }
+
+  /** On the page a tap picks what lies there; else it gives. */
+  get tapTable() {
+    return this.#onPage ? (/** @type {number} */ x, /** @type {number} */ y) => this.page.tap(x, y) : null;
+  }
+
+  get carries() {
+    return this.#onPage ? this.page : null;
+  }
+
+  get sweeps() {
+    return !this.#onPage;
+  }
+
+  /** What the scene shows besides what every place's does. */
+  get sceneOf() {
+    return this.#onPage ? ["page", this.room.project.page] : [];
   }
 
   enter() {
@@ -74,18 +93,21 @@ export class PapersPlace {
   }
 
   update() {
-    this.tabs.show(this.part);
+    const { papersPart } = this.room.session.hand;
+    this.tabs.show(papersPart);
     this.chip.update();
-    if (this.part === "give") {
+    if (papersPart === "give") {
       this.shelf.update();
       this.giving.update();
-    } else if (this.part === "suggest") this.suggest.update();
+    } else if (papersPart === "suggest") this.suggest.update();
+    else if (papersPart === "page") this.page.update();
     else this.colourways.update();
   }
 
   scene() {
     const { shapes } = this.room;
     if (!shapes) return null;
+    if (this.#onPage) return pageScene(this.room, () => this.page.aids);
     return pieceScene(
       this.room,
       [
@@ -98,6 +120,7 @@ export class PapersPlace {
 
   hint() {
     const { picked, tool, drag } = this.room.session.hand;
+    if (this.#onPage) return say("hint.page");
     if (tool === "lock") return say("hint.lock");
     if (picked === undefined) return say("hint.pick");
     if (picked === null) return say("hint.leave");

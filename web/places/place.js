@@ -5,6 +5,7 @@
  * @typedef {import("../stage/gestures.js").Spot} Spot
  * @typedef {import("../stage/opening-finder.js").Found} Found
  * @typedef {import("../parts/session.js").PlaceName} PlaceName
+ * @typedef {{hold: (x: number, y: number) => boolean, carry: (x: number, y: number) => void}} Carrier
  * @typedef {{
  *   name: PlaceName,
  *   panel: HTMLElement,
@@ -17,11 +18,15 @@
  *   give: ((number: number) => void) | null,
  *   tapTable: ((x: number, y: number) => void) | null,
  *   sweeps: boolean,
+ *   carries?: Carrier | null,
+ *   sceneOf?: readonly unknown[],
  * }} Place
  *
  * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening.
  * `over` floats above the table.
  * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
+ * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along. `sceneOf`: what the scene
+ * shows besides what every place's does; another scene is laid where that changes.
  */
 
 export {};

@@ -49,6 +49,7 @@ export class Redraw {
         hand.lips && bench.backing,
         project.shelf.papers,
         project.look,
+        project.page,
         project.ticked,
         this.room.paint.loaded,
         chosen(project).locked,
@@ -56,6 +57,7 @@ export class Redraw {
         hand.lips,
         hand.warning,
         hand.place,
+        hand.papersPart,
       ],
     };
   }

@@ -182,7 +182,7 @@ export class Shell {
     this.flip?.setAttribute("aria-label", turn);
     this.flip?.setAttribute("title", turn);
     this.flip?.setAttribute("aria-pressed", String(session.hand.mirrored));
-    if (this.flip) this.flip.hidden = session.hand.place === "mats";
+    if (this.flip) this.flip.hidden = session.hand.place === "mats" || this.place.tapTable !== null;
     this.place.update();
     const { all, given, touched } = this.redraw.since();
     this.openings.show(shapes, session.hand.mirrored);
@@ -199,8 +199,16 @@ export class Shell {
   #lay(all, touched) {
     const { bench, session, shapes, project } = this.room;
     const inMats = session.hand.place === "mats";
-    const of = [shapes, session.hand.place, session.hand.mirrored, project.look, inMats && bench.plan, inMats && this.room.unit];
-    if (of.every((value, at) => value === this.sceneOf[at]) && this.sceneOf.length > 0) {
+    const of = [
+      shapes,
+      session.hand.place,
+      session.hand.mirrored,
+      project.look,
+      inMats && bench.plan,
+      inMats && this.room.unit,
+      ...(this.place.sceneOf ?? []),
+    ];
+    if (of.length === this.sceneOf.length && of.every((value, at) => value === this.sceneOf[at])) {
       const box = all ? null : shapes?.boxOf(touched);
       if (all) this.stage.repaint();
       else if (box) this.stage.repaint(grown(box, MARK_PX / this.stage.view.scale));

@@ -126,6 +126,7 @@ export class TableHands {
   #grab(spot) {
     this.#away();
     const hand = this.room?.session.hand;
+    if (this.place().carries?.hold(...this.stage.toMm(spot))) return true;
     if (!this.room || !hand || !this.place().sweeps || hand.drag === "look") return false;
     if (hand.tool === "paper" && hand.picked === undefined) return false;
     this.strokes += 1;
@@ -143,7 +144,9 @@ export class TableHands {
 
   /** @param {Spot} spot */
   #drag(spot) {
-    if (this.outline) this.outline.add(spot);
+    const { carries } = this.place();
+    if (carries) carries.carry(...this.stage.toMm(spot));
+    else if (this.outline) this.outline.add(spot);
     else this.#sweep(spot);
   }
 

@@ -12,9 +12,9 @@ from peekpaper.design.design import Design
 from peekpaper.lengths import format_length, format_size
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout, Project
-from peekpaper.sheets.typeface import text_width
 from peekpaper.sheets.outline import Floats, rectangle
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.typeface import text_width
 
 PAGE_COLOUR = "#fffdf8"
 MEASURE_COLOUR = "#9b3418"
@@ -117,7 +117,7 @@ def _block(block: Block) -> Iterator[Mark]:
     yield Stroke((outline,), _WRITING_COLOUR, _LINE_MM, 2.0)
     if block.text:
         lines = block.text.splitlines()
-        room = block.width_mm * 0.94 / max(max(text_width(line, 1.0) for line in lines), 1e-6)
+        room = block.width_mm * 0.94 / max(*(text_width(line, 1.0) for line in lines), 1e-6)
         caps = min(room, block.height_mm / len(lines) * 0.5)
         for at, line in enumerate(lines):
             offset = (at - (len(lines) - 1) / 2) * block.height_mm / len(lines)

@@ -18,6 +18,7 @@ export class GivingPart {
     this.drag = /** @type {Choice<Hand["drag"]>} */ (
       new Choice(say("papers.drag"), (drag) => room.session.take({ drag }))
     );
+    this.drag.element.classList.add("choice-pairs");
     this.rows = new RowsPart(room);
     this.left = make("p", { class: "soft small", "aria-live": "polite" });
     this.element = make(

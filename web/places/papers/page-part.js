@@ -1,0 +1,318 @@
+import { download } from "../../parts/download.js";
+import { icon, make } from "../../parts/dom.js";
+import { field } from "../../parts/field.js";
+import { LengthField } from "../../parts/length-field.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { Toggle } from "../../parts/toggle.js";
+import { amend } from "../../project/edits.js";
+import { say } from "../../words/words.js";
+import { BlockPart } from "./block-part.js";
+import { blockAt } from "./page-scene.js";
+import { pagePicture } from "./page-picture.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Block} Block */
+/** @typedef {import("../../words/words.js").Key} Key */
+/** @typedef {{name: string, width_mm: number, height_mm: number}} PageSize */
+
+const CUSTOM = "custom";
+const SIXTEENTH_MM = 25.4 / 16;
+
+/** The finished piece on its page: the page, what lies on it, and its picture with measures. */
+export class PagePart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    this.aids = { grid: false, thirds: false, picked: /** @type {number | null} */ (null), unit: "in" };
+    this.strokes = 0;
+    this.starting = false;
+    /** @type {readonly PageSize[]} */
+    this.sizes = [];
+    /** @type {{x: number, y: number, from: Block} | null} */
+    this.carried = null;
+    this.size = make("select", { onchange: () => this.#choose() });
+    this.across = this.#length("design.width", (width_mm) => this.#page({ width_mm }));
+    this.down = this.#length("design.height", (height_mm) => this.#page({ height_mm }));
+    this.custom = make("div", { class: "fields" }, this.across.element, this.down.element);
+    this.background = make("select", { onchange: () => this.#page({ background: this.background.value || null }) });
+    this.list = make("ul", { class: "rows" });
+    this.block = new BlockPart(room, {
+      change: (change) => this.#change(change),
+      layer: (by) => this.#layer(by),
+      remove: () => this.#remove(),
+    });
+    this.grid = new Toggle(say("page.grid"), (grid) => this.#aid({ grid }));
+    this.thirds = new Toggle(say("page.thirds"), (thirds) => this.#aid({ thirds }));
+    this.element = make(
+      "div",
+      {},
+      make(
+        "section",
+        { class: "part" },
+        field(say("page.size"), this.size),
+        this.custom,
+        field(say("page.background"), this.background),
+      ),
+      make(
+        "section",
+        { class: "part" },
+        make("h3", {}, say("page.blocks")),
+        make("p", { class: "soft small" }, say("page.blocks-about")),
+        this.list,
+        make(
+          "div",
+          { class: "choice-row" },
+          ...["photo", "title", "writing"].map((kind) =>
+            make(
+              "button",
+              { type: "button", class: "button", onclick: () => this.#add(kind) },
+              icon("plus"),
+              say(/** @type {Key} */ (`page.add-${kind}`)),
+            ),
+          ),
+        ),
+        this.block.element,
+      ),
+      make("section", { class: "part" }, this.grid.element, this.thirds.element),
+      make(
+        "section",
+        { class: "part" },
+        make("h3", {}, say("page.picture")),
+        make("p", { class: "soft small" }, say("page.picture-about")),
+        make(
+          "div",
+          { class: "choice-row" },
+          make("button", { type: "button", class: "button", onclick: () => void this.#take("png") }, icon("save"), "PNG"),
+          make("button", { type: "button", class: "button", onclick: () => void this.#take("svg") }, icon("save"), "SVG"),
+        ),
+      ),
+    );
+  }
+
+  update() {
+    const { project, unit } = this.room;
+    const { page } = project;
+    this.aids.unit = unit;
+    void this.#begin();
+    const usual = this.sizes.findIndex(
+      (size) => size.width_mm === page.width_mm && size.height_mm === page.height_mm,
+    );
+    this.size.value = usual < 0 ? CUSTOM : String(usual);
+    this.custom.hidden = usual >= 0 && this.size.value !== CUSTOM;
+    this.across.show(page.width_mm, unit);
+    this.down.show(page.height_mm, unit);
+    this.background.replaceChildren(
+      make("option", { value: "" }, say("page.plain")),
+      ...project.shelf.papers.map(({ id, name }, at) => make("option", { value: id }, `${at + 1}. ${name}`)),
+    );
+    this.background.value = page.background ?? "";
+    if (this.aids.picked !== null && !page.blocks[this.aids.picked]) this.aids.picked = null;
+    this.#showBlocks(page.blocks);
+  }
+
+  /** @param {number} x  mm  @param {number} y */
+  tap(x, y) {
+    this.#pick(blockAt(this.room, x, y));
+  }
+
+  /** Takes hold of the block at a spot. @param {number} x  mm  @param {number} y */
+  hold(x, y) {
+    const at = blockAt(this.room, x, y);
+    const from = at === null ? undefined : this.room.project.page.blocks[at];
+    if (!from) return false;
+    this.strokes += 1;
+    this.#pick(at);
+    this.carried = { x, y, from };
+    return true;
+  }
+
+  /** @param {number} x  mm  @param {number} y */
+  carry(x, y) {
+    if (!this.carried) return;
+    const { from } = this.carried;
+    const { page } = this.room.project;
+    const step = this.room.unit === "in" ? SIXTEENTH_MM : 1;
+    const snap = (/** @type {number} */ mm, /** @type {number} */ most) =>
+      Math.min(Math.max(0, Math.round(mm / step) * step), most);
+    this.#change(
+      {
+        x_mm: snap(from.x_mm + x - this.carried.x, page.width_mm),
+        y_mm: snap(from.y_mm + y - this.carried.y, page.height_mm),
+      },
+      `stroke page ${this.strokes}`,
+    );
+  }
+
+  /** Fetches the page sizes, and lays the piece on a page where there is none yet. */
+  async #begin() {
+    if (this.starting) return;
+    this.starting = true;
+    const { desk, project, store, notices } = this.room;
+    try {
+      if (this.sizes.length === 0) {
+        this.sizes = await desk.pageSizes();
+        this.size.replaceChildren(
+          ...this.sizes.map(({ name }, at) => make("option", { value: String(at) }, name)),
+          make("option", { value: CUSTOM }, say("paper.size-custom")),
+        );
+        this.update();
+      }
+      if (project.page.blocks.length === 0) {
+        const page = await desk.startPage(project);
+        store.edit("", (now) => (now.page.blocks.length === 0 ? { ...now, page } : now));
+      }
+    } catch (error) {
+      notices.tell(sentenceOf(error));
+    } finally {
+      this.starting = false;
+    }
+  }
+
+  #choose() {
+    const size = this.sizes[Number(this.size.value)];
+    if (size) this.#page({ width_mm: size.width_mm, height_mm: size.height_mm });
+    else this.custom.hidden = false;
+  }
+
+  /** @param {Partial<import("../../desk/types.js").PageLayout>} change */
+  #page(change) {
+    this.room.store.edit("page", (project) => amend(project, "page", change));
+  }
+
+  /**
+   * Changes the picked block.
+   *
+   * @param {Partial<Block>} change
+   * @param {string} [name]  of the step to undo
+   */
+  #change(change, name = "block") {
+    const { picked } = this.aids;
+    this.room.store.edit(name, (project) => {
+      const block = project.page.blocks[picked ?? -1];
+      if (!block) return project;
+      const blocks = project.page.blocks.with(/** @type {number} */ (picked), { ...block, ...change });
+      return { ...project, page: { ...project.page, blocks } };
+    });
+  }
+
+  /** @param {number | null} at */
+  #pick(at) {
+    if (at === this.aids.picked) return;
+    this.aids.picked = at;
+    this.update();
+    this.room.repaint(null);
+  }
+
+  /** @param {Partial<{grid: boolean, thirds: boolean}>} change */
+  #aid(change) {
+    Object.assign(this.aids, change);
+    this.room.repaint(null);
+  }
+
+  /** @param {readonly Block[]} blocks */
+  #showBlocks(blocks) {
+    const { picked } = this.aids;
+    // The foremost first, as they lie on the page.
+    const rows = blocks.map((block, at) =>
+      make(
+        "li",
+        {},
+        make(
+          "button",
+          {
+            type: "button",
+            class: "row",
+            "aria-pressed": String(at === picked),
+            onclick: () => this.#pick(at),
+            onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, at),
+          },
+          icon(block.kind === "photo" ? "photo" : block.kind === "piece" ? "design" : "edit"),
+          make("span", {}, block.text.split("\n")[0] || say(/** @type {Key} */ (`page.${block.kind}`))),
+        ),
+      ),
+    );
+    const focused = this.list.contains(document.activeElement);
+    this.list.replaceChildren(...rows.reverse());
+    if (focused) /** @type {HTMLElement | null} */ (this.list.querySelector('[aria-pressed="true"]'))?.focus();
+    const block = blocks[picked ?? -1];
+    this.block.show(block ?? null, picked === 0, picked === blocks.length - 1);
+  }
+
+  /**
+   * @param {KeyboardEvent} event
+   * @param {number} at
+   */
+  #key(event, at) {
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+    if (!way) return;
+    event.preventDefault();
+    this.#pick(at);
+    const block = this.room.project.page.blocks[at];
+    const step = this.room.unit === "in" ? SIXTEENTH_MM : 1;
+    if (block) this.#change({ x_mm: block.x_mm + (way[0] ?? 0) * step, y_mm: block.y_mm + (way[1] ?? 0) * step });
+  }
+
+  /**
+   * @param {Key} key
+   * @param {(mm: number) => void} change
+   */
+  #length(key, change) {
+    return new LengthField(say(key), {
+      read: (text) => this.room.desk.readLength(text, this.room.unit),
+      step: (unit) => (unit === "in" ? 6.35 : 5),
+      change,
+    });
+  }
+
+  /** @param {string} kind */
+  #add(kind) {
+    const { page } = this.room.project;
+    const [width, height] = { photo: [101.6, 152.4], title: [127, 25.4] }[kind] ?? [101.6, 76.2];
+    /** @type {Block} */
+    const block = {
+      kind,
+      x_mm: page.width_mm / 2,
+      y_mm: page.height_mm / 2,
+      width_mm: width ?? 0,
+      height_mm: height ?? 0,
+      turn_deg: 0,
+      mat_mm: kind === "photo" ? SIXTEENTH_MM * 2 : 0,
+      text: "",
+      picture: null,
+    };
+    this.aids.picked = page.blocks.length;
+    this.#page({ blocks: [...page.blocks, block] });
+  }
+
+  #remove() {
+    const at = this.aids.picked;
+    this.aids.picked = null;
+    this.#page({ blocks: this.room.project.page.blocks.filter((_, other) => other !== at) });
+  }
+
+  /** @param {-1 | 1} by */
+  #layer(by) {
+    const at = this.aids.picked ?? 0;
+    const blocks = [...this.room.project.page.blocks];
+    const [block] = blocks.splice(at, 1);
+    if (!block) return;
+    blocks.splice(at + by, 0, block);
+    this.aids.picked = at + by;
+    this.#page({ blocks });
+  }
+
+  /** @param {"png" | "svg"} kind */
+  async #take(kind) {
+    const { desk, project, notices } = this.room;
+    try {
+      const { svg, measures } = await desk.pagePicture(project);
+      const blob =
+        kind === "svg"
+          ? new Blob([svg], { type: "image/svg+xml" })
+          : await pagePicture(this.room, measures);
+      download(`${say("page.file", { name: project.name })}.${kind}`, blob);
+    } catch (error) {
+      notices.tell(sentenceOf(error), { stays: true });
+    }
+  }
+}

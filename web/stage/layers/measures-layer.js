@@ -1,0 +1,37 @@
+/** @typedef {import("../stage.js").Brush} Brush */
+/** @typedef {import("../../desk/types.js").Measure} Measure */
+
+const COLOUR = "#9b3418";
+const GROUND = "#fffdf8";
+const TEXT_MM = 3.6;
+
+/** Measures of what lies on the page, written on it. */
+export class MeasuresLayer {
+  /** @param {readonly Measure[]} measures */
+  constructor(measures) {
+    this.measures = measures;
+  }
+
+  /** @param {Brush} brush */
+  draw({ context }) {
+    context.lineWidth = 0.25;
+    context.strokeStyle = COLOUR;
+    context.font = `${TEXT_MM}px ui-sans-serif, system-ui, sans-serif`;
+    context.textAlign = "center";
+    context.textBaseline = "middle";
+    for (const { line } of this.measures) {
+      if (!line) continue;
+      context.beginPath();
+      context.moveTo(line[0], line[1]);
+      context.lineTo(line[2], line[3]);
+      context.stroke();
+    }
+    for (const { text, x, y } of this.measures) {
+      const width = context.measureText(text).width + TEXT_MM * 0.7;
+      context.fillStyle = GROUND;
+      context.fillRect(x - width / 2, y - TEXT_MM * 0.7, width, TEXT_MM * 1.4);
+      context.fillStyle = COLOUR;
+      context.fillText(text, x, y);
+    }
+  }
+}

@@ -1,0 +1,233 @@
+/** @typedef {import("../stage.js").Brush} Brush */
+/** @typedef {import("../stage.js").Layer} Layer */
+/** @typedef {import("../paper-paint.js").PaperPaint} PaperPaint */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {import("../../desk/types.js").Block} Block */
+/** @typedef {import("../../desk/types.js").PageLayout} PageLayout */
+
+const PAGE = "#fffdf8";
+const PHOTO = "#c9c2b6";
+const PHOTO_INK = "#6d6558";
+const MAT = "#ffffff";
+const INK = "#2a2620";
+const FAINT = "#8a7d6a";
+const ACCENT = "#1c6b57";
+const RULE_MM = 8;
+const INCH_MM = 25.4;
+
+/**
+ * What is drawn besides the blocks, and which block is in hand.
+ *
+ * @typedef {{grid: boolean, thirds: boolean, picked: number | null, unit: string}} PageAids
+ */
+
+/** The page: its background paper, the piece and the other blocks back to front, and aids to place them by. */
+export class PageLayer {
+  /**
+   * @param {PageLayout} page
+   * @param {{layers: Layer[], width: number, height: number}} piece  the piece's own layers, from its top left corner
+   * @param {Paper | null} background
+   * @param {PaperPaint} paint
+   * @param {(key: string) => ImageBitmap | null} pictureOf
+   * @param {() => PageAids} aids
+   */
+  constructor(page, piece, background, paint, pictureOf, aids) {
+    this.page = page;
+    this.piece = piece;
+    this.background = background;
+    this.paint = paint;
+    this.pictureOf = pictureOf;
+    this.aids = aids;
+  }
+
+  /** @param {Brush} brush */
+  draw(brush) {
+    const { context, view, ratio } = brush;
+    const { width_mm: width, height_mm: height, blocks } = this.page;
+    context.save();
+    context.shadowColor = "rgb(58 44 24 / 30%)";
+    context.shadowBlur = 10 * ratio;
+    context.shadowOffsetY = 3 * ratio;
+    context.fillStyle = PAGE;
+    context.fillRect(0, 0, width, height);
+    context.restore();
+    if (this.background) {
+      context.fillStyle = this.paint.of(context, this.background, view.scale * ratio, null);
+      context.fillRect(0, 0, width, height);
+    }
+    for (const block of blocks) {
+      context.save();
+      context.translate(block.x_mm, block.y_mm);
+      context.rotate((block.turn_deg * Math.PI) / 180);
+      this.#block(brush, block);
+      context.restore();
+    }
+    this.#drawAids(brush);
+  }
+
+  /**
+   * @param {Brush} brush  whose origin is the block's middle
+   * @param {Block} block
+   */
+  #block(brush, block) {
+    if (block.kind === "piece") this.#piece(brush);
+    else if (block.kind === "photo") this.#photo(brush, block);
+    else this.#writing(brush.context, block);
+  }
+
+  /** @param {Brush} brush */
+  #piece(brush) {
+    const { layers, width, height } = this.piece;
+    brush.context.translate(-width / 2, -height / 2);
+    for (const layer of layers) layer.draw({ ...brush, region: null });
+  }
+
+  /**
+   * @param {Brush} brush
+   * @param {Block} block
+   */
+  #photo({ context }, { width_mm: width, height_mm: height, mat_mm: mat, picture }) {
+    context.fillStyle = MAT;
+    context.shadowColor = "rgb(58 44 24 / 25%)";
+    context.shadowBlur = 4;
+    context.fillRect(-width / 2 - mat, -height / 2 - mat, width + 2 * mat, height + 2 * mat);
+    context.shadowColor = "transparent";
+    context.fillStyle = PHOTO;
+    context.fillRect(-width / 2, -height / 2, width, height);
+    const bitmap = picture ? this.pictureOf(picture) : null;
+    if (bitmap) {
+      const part = Math.min(bitmap.width / width, bitmap.height / height);
+      const [across, down] = [width * part, height * part];
+      context.drawImage(
+        bitmap,
+        (bitmap.width - across) / 2,
+        (bitmap.height - down) / 2,
+        across,
+        down,
+        -width / 2,
+        -height / 2,
+        width,
+        height,
+      );
+      return;
+    }
+    context.strokeStyle = PHOTO_INK;
+    context.lineWidth = 0.6;
+    context.beginPath();
+    context.moveTo(-width / 2, height / 2);
+    context.lineTo(-width / 8, -height / 10);
+    context.lineTo(width / 8, height / 5);
+    context.lineTo(width / 4, height / 20);
+    context.lineTo(width / 2, height / 2);
+    context.stroke();
+  }
+
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {Block} block
+   */
+  #writing(context, { kind, width_mm: width, height_mm: height, text }) {
+    const lines = text ? text.split("\n") : [];
+    context.strokeStyle = FAINT;
+    context.lineWidth = 0.3;
+    if (lines.length === 0) {
+      context.setLineDash([2, 2]);
+      context.strokeRect(-width / 2, -height / 2, width, height);
+      context.setLineDash([]);
+      if (kind === "title") return;
+      context.beginPath();
+      for (let y = RULE_MM; y < height; y += RULE_MM) {
+        context.moveTo(-width * 0.47, y - height / 2);
+        context.lineTo(width * 0.47, y - height / 2);
+      }
+      context.stroke();
+      return;
+    }
+    const bold = kind === "title" ? "650 " : "";
+    context.font = `${bold}100px ui-rounded, "Trebuchet MS", system-ui, sans-serif`;
+    const widest = Math.max(...lines.map((line) => context.measureText(line).width), 1);
+    const size = Math.min((width * 0.94) / widest, (height / lines.length / 100) * 0.78);
+    context.fillStyle = INK;
+    context.textAlign = "center";
+    context.textBaseline = "middle";
+    context.scale(size, size);
+    lines.forEach((line, at) => {
+      context.fillText(line, 0, ((at - (lines.length - 1) / 2) * height) / lines.length / size);
+    });
+  }
+
+  /** @param {Brush} brush */
+  #drawAids({ context, view }) {
+    const { grid, thirds, picked, unit } = this.aids();
+    const { width_mm: width, height_mm: height, blocks } = this.page;
+    if (grid) {
+      const step = unit === "in" ? INCH_MM / 2 : 10;
+      context.strokeStyle = "rgb(28 107 87 / 45%)";
+      lines(context, 1 / view.scale, [], multiples(step, width), multiples(step, height), width, height);
+    }
+    if (thirds) {
+      context.strokeStyle = ACCENT;
+      const dash = [8 / view.scale, 6 / view.scale];
+      lines(context, 2 / view.scale, dash, [width / 3, (2 * width) / 3], [height / 3, (2 * height) / 3], width, height);
+    }
+    const block = picked === null ? undefined : blocks[picked];
+    if (!block) return;
+    const [across, down] = outerSize(block, this.piece);
+    context.translate(block.x_mm, block.y_mm);
+    context.rotate((block.turn_deg * Math.PI) / 180);
+    for (const [colour, thick] of /** @type {[string, number][]} */ ([
+      [PAGE, 5],
+      [ACCENT, 2.5],
+    ])) {
+      context.strokeStyle = colour;
+      context.lineWidth = thick / view.scale;
+      context.strokeRect(-across / 2, -down / 2, across, down);
+    }
+  }
+}
+
+/**
+ * Width and height of a block in mm, a photo's mat included; the piece is as large as it is made.
+ *
+ * @param {Block} block
+ * @param {{width: number, height: number}} piece
+ * @returns {[number, number]}
+ */
+export function outerSize(block, piece) {
+  return block.kind === "piece"
+    ? [piece.width, piece.height]
+    : [block.width_mm + 2 * block.mat_mm, block.height_mm + 2 * block.mat_mm];
+}
+
+/**
+ * @param {number} step
+ * @param {number} below
+ */
+function multiples(step, below) {
+  return Array.from({ length: Math.ceil(below / step) - 1 }, (_, at) => (at + 1) * step);
+}
+
+/**
+ * @param {CanvasRenderingContext2D} context
+ * @param {number} thick  mm
+ * @param {number[]} dash
+ * @param {number[]} across  x of the upright lines
+ * @param {number[]} down  y of the level lines
+ * @param {number} width
+ * @param {number} height
+ */
+function lines(context, thick, dash, across, down, width, height) {
+  context.lineWidth = thick;
+  context.setLineDash(dash);
+  context.beginPath();
+  for (const x of across) {
+    context.moveTo(x, 0);
+    context.lineTo(x, height);
+  }
+  for (const y of down) {
+    context.moveTo(0, y);
+    context.lineTo(width, y);
+  }
+  context.stroke();
+  context.setLineDash([]);
+}
