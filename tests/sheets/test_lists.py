@@ -11,6 +11,7 @@ from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.paper_names import paper_letters, trim_tags
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.plain_text import file_stem, to_ascii, to_latin_1
+from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.shopping import shopping_csv, shopping_rows
 from peekpaper.sheets.take import take_sheets
 from peekpaper.sheets.trim_list import trim_rows, trims_csv
@@ -107,6 +108,14 @@ def test_all_files_have_different_names_that_are_safe_on_every_system():
     assert {file.media_type for file in files} == {
         "image/svg+xml", "image/vnd.dxf", "image/png", "application/pdf", "text/csv", "application/zip",
     }  # fmt: skip
+
+
+def test_every_file_says_what_it_is_for():
+    purposes = {file.name: file.purpose for file in take_sheets(WORK, SheetChoices(per_paper=True))}
+    assert set(purposes.values()) == set(Purpose)
+    assert purposes["harbour-panel mat 1.svg"] is Purpose.CUT_MAT
+    assert purposes["harbour-panel card in R12.dxf"] is Purpose.CUT_CARD
+    assert purposes["harbour-panel glue-up back.png"] is Purpose.GLUE_UP
 
 
 def test_the_zip_holds_every_other_file_as_it_is():

@@ -4,7 +4,7 @@ import io
 import zipfile
 from collections.abc import Iterable
 
-from peekpaper.sheets.sheet_file import SheetFile
+from peekpaper.sheets.sheet_file import Purpose, SheetFile
 
 _STORED = ("image/png", "application/pdf")
 """Media types that are compressed already."""
@@ -19,4 +19,4 @@ def packed(name: str, files: Iterable[SheetFile]) -> SheetFile:
             entry.external_attr = 0o644 << 16
             entry.compress_type = zipfile.ZIP_STORED if file.media_type in _STORED else zipfile.ZIP_DEFLATED
             archive.writestr(entry, file.data, compresslevel=6)
-    return SheetFile(f"{name}.zip", "application/zip", target.getvalue())
+    return SheetFile(f"{name}.zip", "application/zip", target.getvalue(), Purpose.EVERYTHING)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from peekpaper.sheets.outline import Floats, Outline
+from peekpaper.sheets.sheet_file import Purpose
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +27,15 @@ class CutGroup:
 class CutSheet:
     """A sheet in mm, y down: groups of cuts in the order of cutting.
 
-    `guides` are polylines of shape (k, 2) that are drawn or looked at, never cut; `size_check` is the
-    side of the square in the group "size-check" (None: there is none).
+    `purpose` tells which sheet it is. `guides` are polylines of shape (k, 2) that are drawn or looked at,
+    never cut; `size_check` is the side of the square in the group "size-check" (None: there is none).
     """
 
     name: str
     title: str
     width_mm: float
     height_mm: float
+    purpose: Purpose
     groups: tuple[CutGroup, ...]
     guides: tuple[Floats, ...] = ()
     size_check: CutGroup | None = None

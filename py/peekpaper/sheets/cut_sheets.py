@@ -17,6 +17,7 @@ from peekpaper.sheets.outline import Floats, Outline, rectangle
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.places import IDENTITY, after, from_design, from_trim, mirrored, moved, size_on_mat
 from peekpaper.sheets.plain_text import file_stem
+from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.size_check import with_size_check
 from peekpaper.sheets.work import Work
 
@@ -29,16 +30,16 @@ def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
     letters = paper_letters(work)
     for mat in work.plan.mats:
         trims = [trim for trim in work.plan.trims if trim.mat == mat.number]
-        yield _mat_sheet(f"mat {mat.number}", mat, trims, makings)
+        yield _mat_sheet(f"mat {mat.number}", Purpose.CUT_MAT, mat, trims, makings)
         if choices.per_paper:
             for paper in used_papers(work):
                 of_paper = [trim for trim in trims if trim.paper == paper.id]
                 if of_paper:
                     name = f"mat {mat.number} paper {letters[paper.id]} {file_stem(paper.name, 30)}"
-                    yield _mat_sheet(name.strip(), mat, of_paper, makings)
-    yield _area_sheet("card", work.design.card, work, choices)
+                    yield _mat_sheet(name.strip(), Purpose.CUT_PAPER, mat, of_paper, makings)
+    yield _area_sheet("card", Purpose.CUT_CARD, work.design.card, work, choices)
     if work.backing.whole_back is not None:
-        yield _area_sheet("whole-back", work.backing.whole_back, work, choices)
+        yield _area_sheet("whole-back", Purpose.CUT_WHOLE_BACK, work.backing.whole_back, work, choices)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,7 +74,7 @@ def _ring(polygon: Polygon) -> Floats:
     return shapely.get_coordinates(polygon.exterior)
 
 
-def _mat_sheet(name: str, mat: Mat, trims: Sequence[Trim], makings: _Makings) -> CutSheet:
+def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], makings: _Makings) -> CutSheet:
     work, choices = makings.work, makings.choices
     over = mirrored(mat.width_mm) if choices.mirrored else IDENTITY
     names = {paper.id: paper.name for paper in used_papers(work)}
@@ -93,6 +94,7 @@ def _mat_sheet(name: str, mat: Mat, trims: Sequence[Trim], makings: _Makings) ->
         title=f"{work.project.name}, {name}",
         width_mm=mat.width_mm,
         height_mm=mat.height_mm,
+        purpose=purpose,
         groups=tuple(groups),
         guides=tuple(rectangles + guides) if choices.guides else (),
     )
@@ -106,7 +108,9 @@ def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:
     return lettered(text, float(x), float(y), cap_height, centred=True)
 
 
-def _area_sheet(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> CutSheet:
+def _area_sheet(
+    name: str, purpose: Purpose, area: MultiPolygon, work: Work, choices: SheetChoices
+) -> CutSheet:
     """Return the sheet of a part of the design: openings first, so that the card holds until the last cut."""
     polygons = list(area.geoms)
     holes = [shapely.get_coordinates(ring) for polygon in polygons for ring in polygon.interiors]
@@ -121,6 +125,7 @@ def _area_sheet(name: str, area: MultiPolygon, work: Work, choices: SheetChoices
         f"{work.project.name}, {name}",
         work.design.width_mm,
         work.design.height_mm,
+        purpose,
         tuple(group for group in groups if group.cuts),
     )
     frame = rectangle(0, 0, sheet.width_mm, sheet.height_mm)

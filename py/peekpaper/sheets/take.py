@@ -12,7 +12,7 @@ from peekpaper.sheets.picture_pdf import pictures_pdf
 from peekpaper.sheets.picture_png import picture_png
 from peekpaper.sheets.picture_svg import picture_svg
 from peekpaper.sheets.plain_text import file_stem
-from peekpaper.sheets.sheet_file import SheetFile
+from peekpaper.sheets.sheet_file import Purpose, SheetFile
 from peekpaper.sheets.shopping import shopping_csv
 from peekpaper.sheets.svg_cut import svg_cut
 from peekpaper.sheets.template_pages import template_pages
@@ -40,29 +40,30 @@ def _files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     if {SheetKind.CUT, SheetKind.DXF}.intersection(choices.kinds):
         yield from _cut_files(base, work, choices)
     if SheetKind.TRIM_LIST in choices.kinds:
-        yield SheetFile(f"{base} trim list.csv", _CSV, trims_csv(work, choices.unit))
-        yield SheetFile(f"{base} to buy.csv", _CSV, shopping_csv(work, choices.unit))
-        yield _document(f"{base} trim list", trim_pages(work, choices))
+        yield SheetFile(f"{base} trim list.csv", _CSV, trims_csv(work, choices.unit), Purpose.TRIM_LIST)
+        yield SheetFile(f"{base} to buy.csv", _CSV, shopping_csv(work, choices.unit), Purpose.TO_BUY)
+        yield _document(f"{base} trim list", trim_pages(work, choices), Purpose.TRIM_LIST)
     if SheetKind.GLUE_UP in choices.kinds:
         for side, view in (("back", back_view), ("front", front_view)):
             picture = view(work, 1.0)
-            yield SheetFile(f"{base} glue-up {side}.svg", _SVG, picture_svg(picture))
-            yield SheetFile(f"{base} glue-up {side}.png", _PNG, picture_png(picture))
-        yield _document(f"{base} glue-up", glue_pages(work, choices))
+            yield SheetFile(f"{base} glue-up {side}.svg", _SVG, picture_svg(picture), Purpose.GLUE_UP)
+            yield SheetFile(f"{base} glue-up {side}.png", _PNG, picture_png(picture), Purpose.GLUE_UP)
+        yield _document(f"{base} glue-up", glue_pages(work, choices), Purpose.GLUE_UP)
     if SheetKind.TEMPLATES in choices.kinds:
-        yield _document(f"{base} templates {choices.paper_size}", template_pages(work, choices))
+        name = f"{base} templates {choices.paper_size}"
+        yield _document(name, template_pages(work, choices), Purpose.TEMPLATES)
 
 
-def _document(name: str, pages: Sequence[Picture]) -> SheetFile:
-    return SheetFile(f"{name}.pdf", _PDF, pictures_pdf(name, pages))
+def _document(name: str, pages: Sequence[Picture], purpose: Purpose) -> SheetFile:
+    return SheetFile(f"{name}.pdf", _PDF, pictures_pdf(name, pages), purpose)
 
 
 def _cut_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     for sheet in cut_sheets(work, choices):
         stem = f"{base} {sheet.name}"
         if SheetKind.CUT in choices.kinds:
-            yield SheetFile(f"{stem}.svg", _SVG, svg_cut(sheet, choices.unit))
+            yield SheetFile(f"{stem}.svg", _SVG, svg_cut(sheet, choices.unit), sheet.purpose)
         if SheetKind.DXF in choices.kinds:
             for release in choices.dxf_releases:
                 name = f"{stem} {choices.unit} {release}.dxf"
-                yield SheetFile(name, _DXF, dxf_cut(sheet, choices.unit, release))
+                yield SheetFile(name, _DXF, dxf_cut(sheet, choices.unit, release), sheet.purpose)
