@@ -8,6 +8,7 @@ from pathlib import Path
 from workshop import benches, check, locks, outdated, suite
 from workshop.javascript import want_node
 from workshop.places import SITE
+from workshop.runtime.conformance import conformance
 from workshop.serve import listen
 from workshop.site import build_site
 
@@ -48,6 +49,9 @@ def run(words: list[str]) -> int:
 
     old = commands.add_parser("outdated", help="tell which pinned parts have newer versions")
     old.set_defaults(do=lambda _: outdated.outdated())
+
+    own = commands.add_parser("conformance", help="run shapely's own tests in the browser's Python")
+    own.set_defaults(do=lambda _: conformance(_say))
 
     asked, rest = parser.parse_known_args(words)
     if rest and words[0] != "test":
