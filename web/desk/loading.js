@@ -7,7 +7,12 @@ import { Parts } from "../runtime/parts.js";
 /** @typedef {{step: "fetch" | "start" | "desk", bytes: number, total: number}} LoadingProgress */
 /** @typedef {{kind: string, json: string, buffers: Uint8Array<ArrayBuffer>[]}} Step */
 /** @typedef {{next: () => Step | null, close: () => void}} Steps */
-/** @typedef {{start: (call: string, json: string, buffers: ArrayBuffer[]) => Promise<Steps>}} Python */
+/** @typedef {(bytes: number, total: number) => void} TellBytes */
+/** @typedef {{start: (call: string, json: string, buffers: ArrayBuffer[], tell: TellBytes) => Promise<Steps>}} Python */
+
+/** What a call needs could not be fetched; it may be asked again once the connection is back. */
+export class Unfetched extends Error {}
+
 
 const OPEN_DESK = `
 from peekpaper.desk.desk import Desk
@@ -57,14 +62,29 @@ function desk(pyodide, parts) {
   const advance = pyodide.globals.get("_next");
   /** @type {Map<string, Promise<void>>} */
   const loaded = new Map();
+  const load = async (/** @type {string[]} */ names) => {
+    /** @type {string[]} */
+    const troubles = [];
+    await pyodide.loadPackage(names, {
+      messageCallback: () => {},
+      errorCallback: (/** @type {string} */ trouble) => void troubles.push(trouble),
+    });
+    const missing = names.filter((name) => !(name in pyodide.loadedPackages));
+    if (missing.length > 0) throw new Error(troubles.join(" ") || missing.join(", "));
+  };
   return {
-    async start(call, json, buffers) {
+    async start(call, json, buffers, tell) {
       const group = NEEDS[call];
       if (group && !loaded.has(group)) {
-        parts.begin(group, () => {});
-        loaded.set(group, pyodide.loadPackage(parts.packages(group), { messageCallback: () => {} }));
+        parts.begin(group, tell);
+        loaded.set(group, load(parts.packages(group)));
       }
-      await loaded.get(group ?? "");
+      try {
+        await loaded.get(group ?? "");
+      } catch (error) {
+        loaded.delete(group ?? "");
+        throw new Unfetched(String(error));
+      }
       const steps = begin(call, json, buffers);
       return {
         next() {

@@ -8,6 +8,9 @@ export class Refusal extends Error {}
 /** The person or the page stopped the call. */
 export class Cancelled extends Error {}
 
+/** Parts that only this call needs could not be fetched. */
+export class Unfetched extends Error {}
+
 /** Something broke that should not break. */
 export class Fault extends Error {}
 
@@ -112,6 +115,7 @@ export class Messenger extends EventTarget {
     this.requests.delete(message.id);
     if (message.kind === "result") request.resolve({ result: value, buffers: message.buffers });
     else if (message.kind === "refusal") request.reject(new Refusal(value.message));
+    else if (message.kind === "unfetched") request.reject(new Unfetched(value.message));
     else request.reject(new Fault(`${request.call}: ${value.message}`));
   }
 

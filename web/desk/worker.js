@@ -5,10 +5,11 @@
  * In: `{id, call, arguments, buffers}` and `{id, cancel: true}`.
  * Out: `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`, `{kind: "crashed", by, message}`
  * when Python itself ended in the call `by`, and for each call
- * `{id, kind: "progress" | "result" | "refusal" | "cancelled" | "fault", json, buffers}`.
+ * `{id, kind: "progress" | "result" | "refusal" | "cancelled" | "unfetched" | "fault", json, buffers}`; a progress
+ * of `{fetched: {bytes, total}}` tells of parts that the call alone needs.
  */
 
-import { loadPython } from "./loading.js";
+import { loadPython, Unfetched } from "./loading.js";
 
 /** @typedef {import("./loading.js").Python} Python */
 /** @typedef {import("./loading.js").Steps} Steps */
@@ -51,7 +52,13 @@ async function answer(id, call, args, buffers) {
   try {
     const { start } = await python;
     if (!running.has(id)) return;
-    const steps = await start(call, JSON.stringify(args), buffers);
+    const steps = await start(call, JSON.stringify(args), buffers, (bytes, total) =>
+      postMessage({ id, kind: "progress", json: JSON.stringify({ fetched: { bytes, total } }), buffers: [] }),
+    );
+    if (!running.has(id)) {
+      steps.close();
+      return;
+    }
     running.set(id, steps);
     for (;;) {
       const step = steps.next();
@@ -64,7 +71,9 @@ async function answer(id, call, args, buffers) {
       if (!running.has(id)) return;
     }
   } catch (error) {
-    if (isPythonError(error)) {
+    if (error instanceof Unfetched) {
+      postMessage({ id, kind: "unfetched", json: JSON.stringify({ message: error.message }), buffers: [] });
+    } else if (isPythonError(error)) {
       postMessage({ id, kind: "fault", json: JSON.stringify({ message: String(error) }), buffers: [] });
     } else postMessage({ kind: "crashed", by: id, message: String(error) });
   } finally {

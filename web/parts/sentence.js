@@ -1,4 +1,4 @@
-import { Refusal } from "../desk/messenger.js";
+import { Refusal, Unfetched } from "../desk/messenger.js";
 import { say } from "../words/words.js";
 
 /**
@@ -9,6 +9,7 @@ import { say } from "../words/words.js";
  */
 export function sentenceOf(error) {
   if (error instanceof Refusal) return error.message;
+  if (error instanceof Unfetched) return say("fault.unfetched");
   console.error(error);
   const text = error instanceof Error ? error.message : String(error);
   return say("fault.sentence", { reason: text.trim().split("\n").at(-1) ?? "" });

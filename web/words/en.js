@@ -91,6 +91,8 @@ export default {
 
   "fault.sentence": "That did not work, though it should have: {reason}. Your project is safe.",
 
+  "fault.unfetched": "The parts that write files could not be fetched: check the connection, then try again. Nothing is lost.",
+
   "design.size": "Finished size",
   "design.width": "Width",
   "design.height": "Height",
