@@ -30,6 +30,12 @@ told
     assert "ParseException" in in_node(runtime, code, ["shapely"])
 
 
+def test_counting_points_does_not_end_the_program(runtime):
+    """shapely 2.1.2 calls this function with fewer arguments than it declares, which WebAssembly refuses."""
+    code = "import shapely\nstr(shapely.get_num_points(shapely.from_wkt('LINESTRING (0 0, 1 1, 2 0)')))"
+    assert in_node(runtime, code, ["shapely"]) == "3"
+
+
 def test_micropip_installs_the_package_and_its_dependencies_from_the_same_folder(runtime):
     code = """
 import micropip
