@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import shapely
+
 from table import Row, seconds
 
 sys.path.append(str(Path(__file__).parents[1] / "sheets"))
