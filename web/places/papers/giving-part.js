@@ -25,7 +25,7 @@ export class GivingPart {
       "div",
       { class: "stack" },
       this.gives.element,
-      this.drag.element,
+      make("div", {}, this.drag.element, make("p", { class: "soft small" }, say("papers.drag-about"))),
       this.left,
       this.rows.element,
     );

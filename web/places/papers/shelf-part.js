@@ -34,11 +34,13 @@ export class ShelfPart {
       this.#tool("twin", "paper.duplicate", (paper) => this.#duplicate(paper)),
       this.#tool("trash", "paper.remove", (paper) => void this.#remove(paper)),
     );
+    this.missing = make("p", { class: "soft small" });
     this.element = make(
       "div",
       { class: "stack" },
       this.shelf.element,
       this.tools,
+      this.missing,
       make(
         "details",
         { class: "fold" },
@@ -72,6 +74,8 @@ export class ShelfPart {
     const { papers } = this.room.project.shelf;
     const at = papers.findIndex(({ id }) => id === this.#picked?.id);
     this.tools.hidden = at < 0;
+    this.missing.hidden = !this.room.pictures.missing.has(this.#picked?.picture ?? "");
+    this.missing.textContent = say("paper.no-picture");
     this.earlier.disabled = at <= 0;
     this.later.disabled = at === papers.length - 1;
   }

@@ -1,0 +1,55 @@
+"""Made-up photos of papers, and a panel with very many openings."""
+
+import io
+
+from PIL import Image, ImageDraw
+
+ROSE = (217, 138, 160)
+DESK = (90, 78, 64)
+CORNERS = ((130, 90), (860, 60), (900, 640), (80, 680))
+"""Where the paper lies in the photo of `photo_of_paper`, px, clockwise from its top left."""
+
+_ORIENTATION_TAG = 0x0112
+_TURNED_RIGHT = 6
+"""The EXIF value that says: turn by 90 degrees clockwise to see it upright."""
+
+
+def photo_of_paper(*, lying: bool = False) -> bytes:
+    """Return a JPEG of a rose paper on a desk, 1000 x 740 px once upright.
+
+    `lying` stores it turned, with the metadata that says how to turn it back.
+    """
+    picture = Image.new("RGB", (1000, 740), DESK)
+    ImageDraw.Draw(picture).polygon(CORNERS, fill=ROSE)
+    kept = io.BytesIO()
+    if lying:
+        exif = Image.Exif()
+        exif[_ORIENTATION_TAG] = _TURNED_RIGHT
+        picture.transpose(Image.Transpose.ROTATE_90).save(kept, "JPEG", quality=95, exif=exif)
+    else:
+        picture.save(kept, "JPEG", quality=95)
+    return kept.getvalue()
+
+
+def huge_photo() -> bytes:
+    """Return a JPEG of 50 megapixels."""
+    kept = io.BytesIO()
+    Image.new("RGB", (8660, 5774), ROSE).save(kept, "JPEG", quality=60)
+    return kept.getvalue()
+
+
+def grid_svg(columns: int, rows: int) -> str:
+    """Return a card with `columns` x `rows` round openings of 4 mm, 6 mm apart."""
+    pitch, radius = 6, 2
+    holes = "".join(
+        f"M{2 + pitch * column} {4 + pitch * row}a{radius} {radius} 0 1 0 {2 * radius} 0"
+        f"a{radius} {radius} 0 1 0 {-2 * radius} 0z"
+        for row in range(rows)
+        for column in range(columns)
+    )
+    width, height = 2 + pitch * columns, 2 + pitch * rows
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {width} {height}"><path fill-rule="evenodd" '
+        f'd="M0 0h{width}v{height}h-{width}z{holes}"/></svg>'
+    )

@@ -1,0 +1,263 @@
+"""The papers place: the shelf, ways to give, suggestions, colourways, photos of papers, the page."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from xml.etree import ElementTree
+
+from playwright.sync_api import Locator, expect
+
+from e2e.made_papers import grid_svg, huge_photo, photo_of_paper
+from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, window_svg
+from e2e.table import Table
+
+Visit = Callable[[str], Table]
+OPEN = "left open"
+COUNT_FILLS = """() => {
+    window.fills = 0;
+    const fill = CanvasRenderingContext2D.prototype.fill;
+    CanvasRenderingContext2D.prototype.fill = function (...how) {
+        window.fills += 1;
+        return fill.apply(this, how);
+    };
+}"""
+
+
+def at_papers(table: Table, svg: str, openings: int) -> Table:
+    """Lay a design on the table and go to its papers."""
+    table.wait_until_ready()
+    table.drop("window.svg", svg)
+    expect(table.openings).to_have_count(openings)
+    table.go("Papers")
+    return table
+
+
+def window(table: Table) -> Table:
+    """Lay the tests' own design on the table: six square openings in two rows."""
+    return at_papers(table, window_svg(), 6)
+
+
+def button(table: Table, name: str) -> Locator:
+    """A button by its name."""
+    return table.page.get_by_role("button", name=name, exact=True)
+
+
+def part(table: Table, name: str) -> None:
+    """Go to a part of the papers place."""
+    table.press(table.page.get_by_role("tab", name=name))
+
+
+def sheets(table: Table) -> Locator:
+    """The papers on the shelf."""
+    return table.page.locator(".sheets > [data-moves='true']")
+
+
+def spot(table: Table, number: int) -> tuple[float, float]:
+    """Return where an opening's middle is seen on the screen."""
+    left, top, right, bottom = table.card_box(CARD_COLOUR)
+    x, y = middle(number)
+    return left + (right - left) * x / WIDTH_MM, top + (bottom - top) * y / HEIGHT_MM
+
+
+def papers_of(table: Table) -> list[str]:
+    """What is heard of each opening after its number."""
+    return [heard.split(", ", 1)[1] for heard in table.openings.all_text_contents()]
+
+
+def add_photo(table: Table, name: str, data: bytes) -> None:
+    """Choose a photo of a paper."""
+    table.page.locator(".shelf-more input[type=file]").first.set_input_files(
+        {"name": name, "mimeType": "image/jpeg", "buffer": data}
+    )
+
+
+def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(visit: Visit, tmp_path: Path) -> None:
+    table = window(visit("tablet"))
+    count = sheets(table).count()
+    table.press(table.page.get_by_text("More papers"))
+    table.press(button(table, "New paper"))
+    table.page.get_by_label("Name").fill("Gull grey")
+    table.page.get_by_label("Sheet", exact=True).select_option(label="A5")
+    table.press(button(table, "Put on the shelf"))
+    expect(sheets(table)).to_have_count(count + 1)
+    expect(sheets(table).last).to_contain_text("Gull grey")
+    table.press(button(table, "Move earlier"))
+    expect(sheets(table).nth(count - 1)).to_contain_text("Gull grey")
+    table.press(button(table, "Make a twin"))
+    expect(sheets(table)).to_have_count(count + 2)
+    with table.page.expect_download() as waiting:
+        table.press(button(table, "Save this shelf"))
+    saved = tmp_path / "shelf.json"
+    waiting.value.save_as(saved)
+    assert [paper["name"] for paper in json.loads(saved.read_text())["shelf"]["papers"]].count(
+        "Gull grey"
+    ) == 1
+    table.drop("window.svg", window_svg())
+    expect(sheets(table)).to_have_count(count)
+    load = table.page.locator(".shelf-more input[accept*=json]")
+    load.set_input_files(saved)
+    expect(sheets(table)).to_have_count(count + 2)
+    newer = {**json.loads(saved.read_text()), "version": 99}
+    load.set_input_files(
+        {"name": "newer.json", "mimeType": "application/json", "buffer": json.dumps(newer).encode()}
+    )
+    expect(table.page.locator(".notice", has_text="newer")).to_be_visible()
+    expect(sheets(table)).to_have_count(count + 2)
+
+
+def test_a_paper_of_no_size_is_refused_where_it_is_typed(visit: Visit) -> None:
+    table = window(visit("laptop"))
+    table.press(button(table, "Change this paper"))
+    table.page.get_by_label("Sheet", exact=True).select_option(label="another size")
+    table.page.get_by_role("dialog").get_by_label("Width").first.fill("0")
+    table.press(button(table, "Keep the changes"))
+    expect(table.page.get_by_role("dialog").get_by_text("has no size")).to_be_visible()
+    table.press(button(table, "Cancel"))
+
+
+def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(visit: Visit) -> None:
+    table = window(visit("tablet"))
+    first, second = (sheets(table).nth(at).locator(".sheet-name span").last.inner_text() for at in (0, 1))
+    table.tap_at(*spot(table, 1))
+    expect(table.opening(1)).to_contain_text(first)
+    table.press(button(table, "Take off the shelf"))
+    dialog = table.page.get_by_role("dialog")
+    expect(dialog.get_by_text("1 opening")).to_be_visible()
+    dialog.get_by_label("These openings get").select_option(index=1)
+    table.press(button(table, "Take it off"))
+    expect(table.opening(1)).to_contain_text(second)
+    table.press(button(table, "Undo"))
+    expect(table.opening(1)).to_contain_text(first)
+
+
+def test_alike_boxed_and_listed_openings_are_given_at_once(visit: Visit) -> None:
+    table = window(visit("laptop"))
+    table.page.mouse.click(*spot(table, 2))
+    table.press(table.page.get_by_role("button", name="Also the 5 others like it"))
+    expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+    table.press(table.page.locator(".sheet", has_text="Leave open"))
+    table.press(table.page.get_by_text("boxes them"))
+    left, top, right, bottom = table.card_box(CARD_COLOUR)
+    table.page.mouse.move(left - 4, top - 4)
+    table.page.mouse.down()
+    table.page.mouse.move(right + 4, (top + bottom) / 2, steps=6)
+    table.page.mouse.up()
+    for number in (1, 2, 3):
+        expect(table.opening(number)).to_contain_text(OPEN)
+    expect(table.opening(5)).not_to_contain_text(OPEN)
+    table.press(sheets(table).nth(2).get_by_role("button"))
+    table.press(table.page.get_by_text("Openings in rows"))
+    table.press(table.page.get_by_role("button", name="6 alike"))
+    expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+
+
+def test_suggestions_keep_what_was_locked_and_say_why(visit: Visit) -> None:
+    table = window(visit("tablet"))
+    table.tap_at(*spot(table, 1))
+    kept = papers_of(table)[0]
+    table.press(table.page.locator(".sheet", has_text="Lock"))
+    table.tap_at(*spot(table, 1))
+    expect(table.opening(1)).to_contain_text("locked")
+    part(table, "Suggest")
+    for _ in range(2):
+        table.press(table.page.locator("#part-suggest .button-main"))
+        expect(table.page.get_by_text("Why these")).to_be_visible()
+        expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+        expect(table.opening(1)).to_contain_text(kept)
+
+
+def test_colourways_are_twinned_renamed_swapped_and_chosen(visit: Visit) -> None:
+    table = window(visit("laptop"))
+    table.page.mouse.click(*spot(table, 1))
+    first = papers_of(table)[0]
+    part(table, "Colourways")
+    tiles = table.page.locator(".colourways .tile")
+    before = tiles.count()
+    table.press(button(table, "Make a twin"))
+    expect(tiles).to_have_count(before + 1)
+    table.press(button(table, "Rename"))
+    table.page.get_by_label("Its name").fill("Winter")
+    table.page.keyboard.press("Enter")
+    expect(table.page.locator(".tile[aria-pressed=true]")).to_have_text("Winter")
+    table.press(button(table, "Swap a paper everywhere"))
+    table.press(button(table, "Swap"))
+    expect(table.opening(1)).not_to_contain_text(first)
+    table.press(tiles.first)
+    expect(table.opening(1)).to_contain_text(first)
+    table.press(button(table, "Compare"))
+    expect(table.page.locator(".compared .tile")).to_have_count(before + 1)
+
+
+def test_a_photo_becomes_a_paper_that_stays_on_the_device(visit: Visit) -> None:
+    table = window(visit("laptop"))
+    count = sheets(table).count()
+    add_photo(table, "rose.jpg", photo_of_paper(lying=True))
+    picture = table.page.locator(".corners-picture")
+    expect(picture).to_have_attribute("width", "1000")
+    table.page.get_by_role("button", name="Top left corner").focus()
+    table.page.keyboard.press("Shift+ArrowRight")
+    table.page.get_by_label("What you marked is really").select_option(label="6 × 6 in")
+    table.press(button(table, "Use this paper"))
+    expect(sheets(table)).to_have_count(count + 1)
+    expect(sheets(table).last).to_contain_text("rose")
+    table.page.mouse.click(*spot(table, 3))
+    expect(table.opening(3)).to_contain_text("rose")
+    table.press(button(table, "Change this paper"))
+    red, green, blue = (
+        int(table.page.get_by_label("Colour").input_value()[at : at + 2], 16) for at in (1, 3, 5)
+    )
+    assert (abs(red - 217) < 12, abs(green - 138) < 12, abs(blue - 160) < 12) == (True, True, True)
+    table.press(button(table, "Cancel"))
+    add_photo(table, "torn.jpg", photo_of_paper()[:300])
+    expect(table.page.locator(".notice", has_text="can't be read")).to_be_visible()
+    add_photo(table, "huge.jpg", huge_photo())
+    expect(picture).to_have_attribute("width", "4096")
+    table.press(button(table, "Cancel"))
+    expect(sheets(table)).to_have_count(count + 1)
+
+
+def test_the_page_takes_a_title_and_its_picture_bears_measures(visit: Visit, tmp_path: Path) -> None:
+    table = window(visit("tablet"))
+    part(table, "Page")
+    rows = table.page.locator("#part-page .row")
+    expect(rows.first).to_be_visible()
+    before = rows.count()
+    table.press(table.page.locator("#part-page").get_by_role("button", name="Writing", exact=True))
+    expect(rows).to_have_count(before + 1)
+    table.page.get_by_label("Words").fill("Two tides a day")
+    rows.first.focus()
+    for _ in range(3):
+        table.page.keyboard.press("ArrowDown")
+    with table.page.expect_download() as waiting:
+        table.press(button(table, "SVG"))
+    saved = tmp_path / "page.svg"
+    waiting.value.save_as(saved)
+    words = [
+        text.text for text in ElementTree.parse(saved).getroot().iter("{http://www.w3.org/2000/svg}text")
+    ]
+    assert "Two tides a day" in words
+    assert any(word and word.endswith(" in") for word in words)
+    table.press(button(table, "Take off the page"))
+    expect(rows).to_have_count(before)
+
+
+def test_a_tap_among_very_many_openings_draws_only_its_surroundings(visit: Visit) -> None:
+    table = visit("laptop")
+    table.wait_until_ready()
+    table.drop("grid.svg", grid_svg(25, 20))
+    expect(table.openings).to_have_count(500)
+    table.go("Papers")
+    table.page.evaluate(COUNT_FILLS)
+    count = "window.fills"
+    table.press(button(table, "See the back"))
+    expect(button(table, "See the front")).to_be_visible()
+    table.press(button(table, "See the front"))
+    expect(button(table, "See the back")).to_be_visible()
+    whole = table.page.evaluate(count)
+    assert whole > 500
+    table.page.evaluate("window.fills = 0")
+    table.page.get_by_role("listbox", name="Openings of the design").focus()
+    table.page.keyboard.press("ArrowRight")
+    table.page.keyboard.press("Enter")
+    expect(table.opening(2)).not_to_contain_text(OPEN)
+    assert table.page.evaluate(count) < whole / 4

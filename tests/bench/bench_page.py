@@ -1,0 +1,142 @@
+"""How quickly the page answers hands, in Chromium: taps on a slowed processor, and moving about."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import replace
+
+from e2e.made_papers import grid_svg
+from e2e.table import SCREENS, Table
+from playwright.sync_api import Page, sync_playwright
+
+from peekpaper.papers.paper import Colourway, Paper, Shelf
+from peekpaper.project.document import new_project, to_json
+from table import Row
+from workshop.browser import ARGUMENTS, browser_path
+from workshop.places import REPOSITORY, SITE
+from workshop.serve import served
+
+_SLOWED = 4
+_TAPS = 12
+_MOST_MS = 50.0
+_PICTURES = ("shells", "ropes", "kelp")
+
+_WATCH_TAPS = """() => {
+    window.shown = [];
+    document.querySelector('.stage-canvas').addEventListener('pointerup', (event) => {
+        requestAnimationFrame(() => {
+            const turn = new MessageChannel();
+            turn.port1.onmessage = () => window.shown.push(performance.now() - event.timeStamp);
+            turn.port2.postMessage(null);
+        });
+    }, {capture: true});
+}"""
+"""After the first frame that follows the tap was drawn, notes how long ago the tap was."""
+
+_WATCH_FRAMES = """() => {
+    window.frames = [];
+    let last = performance.now();
+    const note = (now) => {
+        window.frames.push(now - last);
+        last = now;
+        requestAnimationFrame(note);
+    };
+    requestAnimationFrame(note);
+}"""
+
+_KEEP_PICTURES = """async (keys) => {
+    const opening = indexedDB.open('peekpaper', 1);
+    const database = await new Promise((done) => { opening.onsuccess = () => done(opening.result); });
+    for (const [at, key] of keys.entries()) {
+        const canvas = new OffscreenCanvas(1800, 1800);
+        const context = canvas.getContext('2d');
+        for (let spot = 0; spot < 4000; spot += 1) {
+            context.fillStyle = `hsl(${(spot * 37 + at * 120) % 360} 60% 60%)`;
+            context.fillRect((spot * 97) % 1800, (spot * 61) % 1800, 40, 40);
+        }
+        const blob = await canvas.convertToBlob({type: 'image/webp'});
+        const writing = database.transaction('pictures', 'readwrite');
+        writing.objectStore('pictures').put(blob, key);
+        await new Promise((done) => { writing.oncomplete = done; });
+    }
+    database.close();
+}"""
+
+
+def main() -> Iterable[Row]:
+    """Yield a row for each figure."""
+    with served(SITE) as address, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=browser_path(), args=list(ARGUMENTS))
+        table = Table(browser, address, SCREENS["laptop"], REPOSITORY / "build")
+        table.wait_until_ready()
+        yield _taps(table)
+        yield from _moves(table)
+        browser.close()
+
+
+def _taps(table: Table) -> Row:
+    page = table.page
+    table.drop("grid.svg", grid_svg(25, 20))
+    page.locator("#opening-500").wait_for(state="attached")
+    table.go("Papers")
+    page.wait_for_timeout(2500)
+    page.evaluate(_WATCH_TAPS)
+    slowing = table.context.new_cdp_session(page)
+    slowing.send("Emulation.setCPUThrottlingRate", {"rate": _SLOWED})
+    x, y = _middle(page)
+    for tap in range(_TAPS):
+        page.mouse.click(x + 35 * (tap % 4), y + 35 * (tap // 4))
+        page.wait_for_timeout(700)
+    slowing.send("Emulation.setCPUThrottlingRate", {"rate": 1})
+    shown = sorted(page.evaluate("window.shown"))
+    note = f"median of {len(shown)} taps, worst {shown[-1]:.0f} ms; processor slowed {_SLOWED} times"
+    middle = shown[len(shown) // 2]
+    return Row("page", "tap on one of 500 openings, until drawn", middle, "ms", _MOST_MS, note=note)
+
+
+def _moves(table: Table) -> Iterable[Row]:
+    page = table.page
+    keys = list(_PICTURES)
+    page.evaluate(_KEEP_PICTURES, keys)
+    papers = tuple(
+        Paper(f"p{at}", name, "#88aacc", picture=name, picture_width_mm=304.8)
+        for at, name in enumerate(_PICTURES, 1)
+    )
+    given = {number: papers[number % len(papers)].id for number in range(1, 1001)}
+    project = replace(
+        new_project("grid.svg", grid_svg(40, 25)),
+        shelf=Shelf(papers),
+        colourways=(Colourway("c1", "First", given),),
+        colourway="c1",
+    )
+    table.drop("grid project.json", json.dumps(json.loads(to_json(project))))
+    page.locator("#opening-1000").wait_for(state="attached")
+    page.wait_for_timeout(4000)
+    x, y = _middle(page)
+    page.evaluate(_WATCH_FRAMES)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for step in range(40):
+        page.mouse.move(x + 3 * step, y + 2 * step)
+        page.wait_for_timeout(16)
+    page.mouse.up()
+    yield _frames(page, "moving the view over 1,000 openings with pictures")
+    page.wait_for_timeout(1500)
+    page.evaluate("window.frames.length = 0")
+    for step in range(40):
+        page.mouse.wheel(0, -40 if step < 20 else 40)
+        page.wait_for_timeout(16)
+    yield _frames(page, "looking closer and farther, the same")
+
+
+def _frames(page: Page, case: str) -> Row:
+    frames = sorted(page.evaluate("window.frames"))
+    late = sum(frame > _MOST_MS for frame in frames)
+    middle = frames[len(frames) // 2]
+    note = f"longest of {len(frames)} frames; {late} over {_MOST_MS:.0f} ms, median {middle:.0f} ms"
+    return Row("page", case, frames[-1], "ms", _MOST_MS, note=note)
+
+
+def _middle(page: Page) -> tuple[float, float]:
+    box = page.locator("#stage").bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2 - 60, box["y"] + box["height"] / 2 - 60
