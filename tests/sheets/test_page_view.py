@@ -10,8 +10,9 @@ from sample_work import sample_work
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout
 from peekpaper.sheets.page_view import page_measures, page_view
-from peekpaper.sheets.picture import Area
+from peekpaper.sheets.picture import Area, Words
 from peekpaper.sheets.picture_svg import picture_svg
+from peekpaper.sheets.typeface import text_width
 
 
 def test_distances_go_to_the_box_around_a_turned_photo_with_its_mat() -> None:
@@ -46,7 +47,7 @@ def test_the_piece_lies_on_its_page_at_true_size() -> None:
 
 def test_the_picture_is_an_svg_of_the_page_size_with_its_words() -> None:
     work = sample_work(6)
-    title = Block("title", 100, 40, 120, 25, text="Harbour <day>")
+    title = Block("title", 100, 40, 20, 25, text="Harbour <day>")
     writing = Block("writing", 100, 120, 90, 60, turn_deg=-10)
     project = replace(work.project, page=PageLayout(200, 180, None, (title, writing)), units="mm")
     root = ElementTree.fromstring(picture_svg(page_view(project, work.design, Colourway("c1", "Any"))))
@@ -54,3 +55,19 @@ def test_the_picture_is_an_svg_of_the_page_size_with_its_words() -> None:
     words = [element.text for element in root.iter("{http://www.w3.org/2000/svg}text")]
     assert "Harbour <day>" in words
     assert "90 x 60 mm" in words
+
+
+def test_writing_is_broken_into_lines_that_stay_within_its_block() -> None:
+    work = sample_work(6)
+    text = "The lamp is lit at dusk and turns until the boats are home again"
+    writing = Block("writing", 100, 90, 60, 30, text=text)
+    project = replace(work.project, page=PageLayout(200, 180, None, (writing,)))
+    lines = [
+        mark
+        for mark in page_view(project, work.design, Colourway("c1", "Any")).marks
+        if isinstance(mark, Words) and mark.text in text
+    ]
+    assert " ".join(line.text for line in lines) == text
+    for line in lines:
+        assert text_width(line.text, line.cap_height) <= 60
+        assert abs(line.y - 90) + line.cap_height / 2 <= 15

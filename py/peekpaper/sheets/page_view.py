@@ -14,7 +14,7 @@ from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout, Project
 from peekpaper.sheets.outline import Floats, rectangle
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
-from peekpaper.sheets.typeface import text_width
+from peekpaper.sheets.typeface import text_width, wrapped
 
 PAGE_COLOUR = "#fffdf8"
 MEASURE_COLOUR = "#9b3418"
@@ -25,6 +25,10 @@ _CAPS_MM = 2.6
 _LINE_MM = 0.25
 _LEAST_GAP_MM = 6.0
 _RULE_MM = 8.0
+_LEADING = 1.9
+"""From line to line, in heights of capitals."""
+_HAND_CAPS_MM = 3.2
+_LEAST_CAPS_MM = 0.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +119,10 @@ def _block(block: Block) -> Iterator[Mark]:
         return
     outline = _turned(_centred(across, down), block)
     yield Stroke((outline,), _WRITING_COLOUR, _LINE_MM, 2.0)
-    if block.text:
-        lines = block.text.splitlines()
-        room = block.width_mm * 0.94 / max(*(text_width(line, 1.0) for line in lines), 1e-6)
-        caps = min(room, block.height_mm / len(lines) * 0.5)
+    if block.text.strip():
+        lines, caps = _set_in(block)
         for at, line in enumerate(lines):
-            offset = (at - (len(lines) - 1) / 2) * block.height_mm / len(lines)
+            offset = (at - (len(lines) - 1) / 2) * caps * _LEADING
             x, y = _turned(np.array([[0.0, offset]]), block)[0]
             yield Words(line, float(x), float(y), caps, anchor=Anchor.MIDDLE, bold=block.kind == "title")
     elif block.kind == "writing":
@@ -129,6 +131,27 @@ def _block(block: Block) -> Iterator[Mark]:
         rules = tuple(_turned(np.array([[-half, y], [half, y]]), block) for y in heights)
         if rules:
             yield Stroke(rules, _WRITING_COLOUR, _LINE_MM)
+
+
+def _set_in(block: Block) -> tuple[list[str], float]:
+    """Return a block's text as lines, and the largest height of capitals at which they fit, in mm.
+
+    Titles grow to fill their block; writing is as large as a hand writes at most.
+    """
+    bold = block.kind == "title"
+    room = block.width_mm * 0.94
+    caps = block.height_mm / 2 if bold else min(_HAND_CAPS_MM, block.height_mm / 2)
+    while True:
+        lines = (
+            block.text.splitlines()
+            if bold
+            else [part for line in block.text.splitlines() for part in wrapped(line, caps, room) or [""]]
+        )
+        fits = len(lines) * caps * _LEADING <= block.height_mm
+        widest = max(text_width(line, caps, bold) for line in lines)
+        if (fits and widest <= room) or caps <= _LEAST_CAPS_MM:
+            return lines, caps
+        caps *= 0.94
 
 
 def _written(measure: Measure) -> Iterator[Mark]:

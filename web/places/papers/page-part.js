@@ -30,7 +30,11 @@ export class PagePart {
     this.sizes = [];
     /** @type {{x: number, y: number, from: Block} | null} */
     this.carried = null;
-    this.size = make("select", { onchange: () => this.#choose() });
+    this.size = make(
+      "select",
+      { onchange: () => this.#choose() },
+      make("option", { value: CUSTOM }, say("paper.size-custom")),
+    );
     this.across = this.#length("design.width", (width_mm) => this.#page({ width_mm }));
     this.down = this.#length("design.height", (height_mm) => this.#page({ height_mm }));
     this.custom = make("div", { class: "fields" }, this.across.element, this.down.element);
@@ -95,7 +99,7 @@ export class PagePart {
     this.aids.unit = unit;
     void this.#begin();
     const usual = this.sizes.findIndex(
-      (size) => size.width_mm === page.width_mm && size.height_mm === page.height_mm,
+      (size) => Math.hypot(size.width_mm - page.width_mm, size.height_mm - page.height_mm) < 0.05,
     );
     this.size.value = usual < 0 ? CUSTOM : String(usual);
     this.custom.hidden = usual >= 0 && this.size.value !== CUSTOM;
@@ -152,7 +156,7 @@ export class PagePart {
       if (this.sizes.length === 0) {
         this.sizes = await desk.pageSizes();
         this.size.replaceChildren(
-          ...this.sizes.map(({ name }, at) => make("option", { value: String(at) }, name)),
+          ...this.sizes.map((size, at) => make("option", { value: String(at) }, size.name)),
           make("option", { value: CUSTOM }, say("paper.size-custom")),
         );
         this.update();

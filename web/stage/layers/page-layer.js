@@ -14,6 +14,10 @@ const FAINT = "#8a7d6a";
 const ACCENT = "#1c6b57";
 const RULE_MM = 8;
 const INCH_MM = 25.4;
+const FONT_PX = 100;
+const LEADING = 1.35;
+const HAND_MM = 4.5;
+const LEAST_MM = 1;
 
 /**
  * What is drawn besides the blocks, and which block is in hand.
@@ -127,7 +131,7 @@ export class PageLayer {
    * @param {Block} block
    */
   #writing(context, { kind, width_mm: width, height_mm: height, text }) {
-    const lines = text ? text.split("\n") : [];
+    const lines = text.trim() ? text.split("\n") : [];
     context.strokeStyle = FAINT;
     context.lineWidth = 0.3;
     if (lines.length === 0) {
@@ -143,16 +147,13 @@ export class PageLayer {
       context.stroke();
       return;
     }
-    const bold = kind === "title" ? "650 " : "";
-    context.font = `${bold}100px ui-rounded, "Trebuchet MS", system-ui, sans-serif`;
-    const widest = Math.max(...lines.map((line) => context.measureText(line).width), 1);
-    const size = Math.min((width * 0.94) / widest, (height / lines.length / 100) * 0.78);
+    const set = setIn(context, lines, kind === "title", width * 0.94, height);
     context.fillStyle = INK;
     context.textAlign = "center";
     context.textBaseline = "middle";
-    context.scale(size, size);
-    lines.forEach((line, at) => {
-      context.fillText(line, 0, ((at - (lines.length - 1) / 2) * height) / lines.length / size);
+    context.scale(set.size / FONT_PX, set.size / FONT_PX);
+    set.lines.forEach((line, at) => {
+      context.fillText(line, 0, (at - (set.lines.length - 1) / 2) * FONT_PX * LEADING);
     });
   }
 
@@ -197,6 +198,49 @@ export function outerSize(block, piece) {
   return block.kind === "piece"
     ? [piece.width, piece.height]
     : [block.width_mm + 2 * block.mat_mm, block.height_mm + 2 * block.mat_mm];
+}
+
+/**
+ * Breaks text into lines and finds the largest size at which they fit. Titles keep their lines and grow to fill
+ * the block; writing is as large as a hand writes at most.
+ *
+ * @param {CanvasRenderingContext2D} context  gets the font, FONT_PX high
+ * @param {string[]} text  line by line
+ * @param {boolean} isTitle
+ * @param {number} width  mm
+ * @param {number} height
+ * @returns {{lines: string[], size: number}} size: of the font in mm
+ */
+function setIn(context, text, isTitle, width, height) {
+  context.font = `${isTitle ? "650 " : ""}${FONT_PX}px ui-rounded, "Trebuchet MS", system-ui, sans-serif`;
+  let size = isTitle ? height : Math.min(HAND_MM, height);
+  for (;;) {
+    const room = (width * FONT_PX) / size;
+    const lines = isTitle ? text : text.flatMap((line) => broken(context, line, room));
+    const widest = Math.max(...lines.map((line) => context.measureText(line).width));
+    if ((widest <= room && lines.length * size * LEADING <= height) || size <= LEAST_MM) return { lines, size };
+    size *= 0.94;
+  }
+}
+
+/**
+ * @param {CanvasRenderingContext2D} context
+ * @param {string} line
+ * @param {number} room  px
+ * @returns {string[]} the line broken between words
+ */
+function broken(context, line, room) {
+  /** @type {string[]} */
+  const lines = [];
+  let started = "";
+  for (const word of line.split(" ")) {
+    const longer = started ? `${started} ${word}` : word;
+    if (started && context.measureText(longer).width > room) {
+      lines.push(started);
+      started = word;
+    } else started = longer;
+  }
+  return [...lines, started];
 }
 
 /**
