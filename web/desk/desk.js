@@ -66,6 +66,36 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {string} trim
+   * @param {number} piece
+   * @param {import("./types.js").PiecePlace} wanted
+   * @returns {Promise<import("./types.js").PiecePlace | null>} the nearest allowed place
+   */
+  async placePiece(project, trim, piece, wanted) {
+    return (await this.#about(project, "place_piece", { trim, piece, ...wanted })).place;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {string} trim
+   * @param {import("./types.js").TrimPlace} wanted
+   * @returns {Promise<import("./types.js").TrimPlace | null>} the nearest free place on the mat's grid
+   */
+  async placeTrim(project, trim, wanted) {
+    return (await this.#about(project, "place_trim", { trim, ...wanted })).place;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {number} seconds  that one cut of the last plan took
+   * @returns {Promise<import("./types.js").CutSpeed>}
+   */
+  async calibrate(project, seconds) {
+    return (await this.#about(project, "calibrate", { seconds })).speed;
+  }
+
+  /**
+   * @param {Project} project
    * @param {number} count
    * @param {number} seed
    * @returns {Promise<import("./types.js").Suggestion>}
@@ -175,9 +205,9 @@ export class Desk {
   /**
    * @param {Project} project
    * @param {Record<string, unknown>} choices
-   * @param {(step: {done: number, name: string}) => void} progress
+   * @param {(step: {done: number, name: string} | {fetched: {bytes: number, total: number}}) => void} progress
    * @param {AbortSignal} signal
-   * @returns {Promise<{name: string, type: string, bytes: Uint8Array}[]>}
+   * @returns {Promise<{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}[]>}
    */
   async sheets(project, choices, progress, signal) {
     const { result, buffers } = await this.messenger.ask(
@@ -188,8 +218,17 @@ export class Desk {
     return result.files.map((/** @type {import("./types.js").SheetFile} */ file) => ({
       name: file.name,
       type: file.type,
-      bytes: /** @type {Uint8Array} */ (buffers[file.bytes.buffer]),
+      purpose: file.purpose,
+      bytes: /** @type {Uint8Array<ArrayBuffer>} */ (buffers[file.bytes.buffer]),
     }));
+  }
+
+  /**
+   * @param {string} text
+   * @returns {Promise<{path: string, size: number}>} its QR code in modules; rejects where it is too long for one
+   */
+  async qr(text) {
+    return (await this.messenger.ask("qr", { text })).result;
   }
 
   /**

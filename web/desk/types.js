@@ -58,6 +58,8 @@
  * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null, mat: number,
  *   x_mm: number, y_mm: number, turned: boolean, pieces: PlacedPiece[]}} Trim
  * @typedef {{number: number, width_mm: number, height_mm: number}} Mat
+ * @typedef {{turn_deg: number, x_mm: number, y_mm: number}} PiecePlace
+ * @typedef {{mat: number, x_mm: number, y_mm: number, turned: boolean}} TrimPlace
  * @typedef {{trims: Trim[], mats: Mat[], paper_area_mm2: Record<string, number>,
  *   sheets: Record<string, number>, cut_length_mm: number, seconds: number, rounds: number, complete: boolean,
  *   warnings: string[]}} Plan
@@ -65,7 +67,7 @@
  *   lets_set: boolean}} GlueStep
  * @typedef {{paper: string, band: number, bands: number, steps: GlueStep[]}} GlueGroup
  * @typedef {{groups: GlueGroup[]}} Checklist
- * @typedef {{name: string, type: string, bytes: {buffer: number}}} SheetFile
+ * @typedef {{name: string, type: string, purpose: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: string[], unmet: string[]}} Suggestion
  * @typedef {{openings: Record<string, Affine>}} Preview
  * @typedef {{text: string, x: number, y: number, line: Box | null}} Measure

@@ -1,15 +1,16 @@
-import { Choice } from "../parts/choice.js";
 import { make } from "../parts/dom.js";
-import { tick } from "../project/edits.js";
+import { Tabs } from "../parts/tabs.js";
 import { NumbersLayer } from "../stage/layers/numbers-layer.js";
+import { StepLayer } from "../stage/layers/step-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
-import { GlueList } from "./glue-list.js";
-import { SheetsPart } from "./sheets-part.js";
+import { GluingPart } from "./glue/gluing-part.js";
+import { TakePart } from "./glue/take-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
+/** @typedef {"take" | "glue"} PartName */
 
-/** Glue-up: which piece goes where, a list to tick, and the sheets to take away. */
+/** Glue-up: the sheets to take away, then which piece goes where, one step at a time. */
 export class GluePlace {
   /** @param {Workroom} room */
   constructor(room) {
@@ -17,62 +18,79 @@ export class GluePlace {
     this.name = /** @type {const} */ ("glue-up");
     this.tapTable = null;
     this.sweeps = false;
-    this.side = /** @type {Choice<"back" | "front">} */ (
-      new Choice(say("glue.side"), (side) => room.session.take({ mirrored: side === "back" }))
+    this.take = new TakePart(room);
+    this.gluing = new GluingPart(room);
+    /** @type {PartName} */
+    this.part = "take";
+    this.tabs = /** @type {Tabs<PartName>} */ (
+      new Tabs(
+        say("glue.tabs"),
+        [
+          { name: "take", title: say("glue.tab-take"), panel: this.take.element },
+          { name: "glue", title: say("glue.tab-glue"), panel: this.gluing.element },
+        ],
+        (part) => this.#turnTo(part),
+      )
     );
-    this.list = new GlueList(room);
-    this.sheets = new SheetsPart(room);
-    this.panel = make(
-      "div",
-      {},
-      this.sheets.element,
-      make("section", { class: "part" }, make("h2", {}, say("glue.title")), this.side.element, this.list.element),
-    );
+    this.panel = make("div", {}, this.tabs.element);
     this.foot = null;
+    room.session.addEventListener("change", () => this.#stayAwake());
   }
 
   enter() {
     const { bench } = this.room;
     if (!bench.planHolds && bench.planning === null) void bench.seekPlan();
+    // Glued from behind: that is how the card lies before the person.
+    if (this.part === "glue") this.room.session.take({ mirrored: true });
   }
 
   update() {
-    this.side.show(
-      [
-        { value: "front", text: say("glue.side-front") },
-        { value: "back", text: say("glue.side-back") },
-      ],
-      this.room.session.hand.mirrored ? "back" : "front",
-    );
-    this.list.update();
-    this.sheets.update();
+    this.tabs.show(this.part);
+    if (this.part === "take") this.take.update();
+    this.gluing.update();
   }
 
   scene() {
-    const { room } = this;
+    const { room, gluing } = this;
     if (!room.shapes) return null;
+    const step = () => (this.part === "glue" ? gluing.current : null);
     const numbers = new NumbersLayer(room.shapes, (number) => {
-      const piece = this.list.pieceOf(number);
-      if (piece === null) return null;
-      const glued = room.project.ticked.includes(piece);
+      const piece = gluing.pieceOf(number);
+      if (piece === null || step()?.piece === piece) return null;
+      const glued = this.part === "glue" && room.project.ticked.includes(piece);
       return {
         text: glued ? "✓" : String(piece),
         ink: glued ? "#ffffff" : "#1f1b16",
         ground: glued ? "#1c6b57" : "rgb(255 253 248 / 92%)",
       };
     });
-    return pieceScene(room, [numbers], room.session.hand.mirrored);
+    const next = new StepLayer(room.shapes, () => {
+      const current = step();
+      return current && { openings: current.openings, text: String(current.piece) };
+    });
+    return pieceScene(room, [numbers, next], room.session.hand.mirrored);
   }
 
   hint() {
+    if (this.part === "take") return say("hint.take");
     return this.room.session.hand.mirrored ? say("hint.glue") : say("hint.glue-front");
   }
 
   /** @param {number} number */
   give(number) {
-    const piece = this.list.pieceOf(number);
-    if (piece === null) return;
-    const glued = this.room.project.ticked.includes(piece);
-    this.room.store.edit("", (project) => tick(project, [piece], !glued));
+    if (this.part === "glue") this.gluing.toggle(number);
+  }
+
+  /** @param {PartName} part */
+  #turnTo(part) {
+    this.part = part;
+    this.room.session.take({ mirrored: part === "glue" });
+    this.#stayAwake();
+    this.update();
+    this.room.repaint(null);
+  }
+
+  #stayAwake() {
+    this.gluing.stayAwake(this.room.session.hand.place === "glue-up" && this.part === "glue");
   }
 }

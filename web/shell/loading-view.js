@@ -1,5 +1,6 @@
 import { make } from "../parts/dom.js";
-import { say, spoken } from "../words/words.js";
+import { megabytes } from "../parts/megabytes.js";
+import { say } from "../words/words.js";
 
 /** @typedef {import("../desk/loading.js").LoadingProgress} LoadingProgress */
 
@@ -43,9 +44,4 @@ export class LoadingView {
     const same = parts.length === this.element.childElementCount && parts.every((part) => part.isConnected);
     if (!same) this.element.replaceChildren(...parts);
   }
-}
-
-/** @param {number} bytes */
-function megabytes(bytes) {
-  return new Intl.NumberFormat(spoken(), { minimumFractionDigits: 1, maximumFractionDigits: 1 }).format(bytes / 1e6);
 }

@@ -1,0 +1,85 @@
+import { icon, make } from "../../parts/dom.js";
+import { megabytes } from "../../parts/megabytes.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../../words/words.js").Key} Key */
+/** @typedef {{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}} Sheet */
+
+/** The files that were written: each says what it is for, and can be saved, or shared where the device shares. */
+export class FileList {
+  constructor() {
+    /** @type {string[]} */
+    this.urls = [];
+    this.element = make("ul", { class: "files" });
+  }
+
+  get isFull() {
+    return this.urls.length > 0;
+  }
+
+  /** @param {readonly Sheet[]} sheets */
+  show(sheets) {
+    this.clear();
+    const whole = sheets.filter(({ purpose }) => purpose === "everything");
+    const single = sheets.filter(({ purpose }) => purpose !== "everything");
+    this.element.replaceChildren(...[...whole, ...single].map((sheet) => this.#row(sheet)));
+    this.element.querySelector("a")?.focus({ preventScroll: true });
+  }
+
+  clear() {
+    for (const url of this.urls) URL.revokeObjectURL(url);
+    this.urls = [];
+    this.element.replaceChildren();
+  }
+
+  /** @param {Sheet} sheet */
+  #row({ name, type, purpose, bytes }) {
+    const file = new File([bytes], name, { type });
+    const url = URL.createObjectURL(file);
+    this.urls.push(url);
+    const all = purpose === "everything";
+    return make(
+      "li",
+      { class: "file-row" },
+      make(
+        "a",
+        { href: url, download: name, class: all ? "file file-all" : "file" },
+        icon("save"),
+        make(
+          "span",
+          { class: "file-words" },
+          make("span", {}, name),
+          make("small", { class: "soft" }, `${say(/** @type {Key} */ (`sheet.${purpose}`))} · ${size(bytes.byteLength)}`),
+        ),
+      ),
+      shares(file) ? shareButton(file) : null,
+    );
+  }
+}
+
+/** @param {File} file */
+function shareButton(file) {
+  const name = say("take.share", { name: file.name });
+  return make(
+    "button",
+    {
+      type: "button",
+      class: "button-icon",
+      "aria-label": name,
+      title: name,
+      // Rejected where the person closes the share sheet: nothing to tell.
+      onclick: () => navigator.share({ files: [file], title: file.name }).catch(() => {}),
+    },
+    icon("share"),
+  );
+}
+
+/** @param {File} file */
+function shares(file) {
+  return "canShare" in navigator && navigator.canShare({ files: [file] });
+}
+
+/** @param {number} bytes */
+function size(bytes) {
+  return bytes < 100_000 ? `${Math.ceil(bytes / 1000)} kB` : `${megabytes(bytes)} MB`;
+}

@@ -1,0 +1,107 @@
+import { icon, make } from "../../parts/dom.js";
+import { swatch } from "../../parts/swatch.js";
+import { say } from "../../words/words.js";
+import { notesOf } from "./step-notes.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("./gluing-part.js").PaperStep} PaperStep */
+
+/** The piece to glue next, and a button that a finger full of glue can't miss. */
+export class StepCard {
+  /**
+   * @param {Workroom} room
+   * @param {{glue: (piece: number, glued: boolean) => void, again: () => void}} ways
+   */
+  constructor(room, { glue, again }) {
+    this.room = room;
+    /** @type {PaperStep | null} */
+    this.current = null;
+    /** @type {PaperStep | null} */
+    this.last = null;
+    this.paper = make("div", { class: "step-paper" });
+    this.name = make("strong", { class: "step-name" });
+    this.of = make("span", { class: "soft" });
+    this.notes = make("p", { class: "small step-notes" });
+    this.count = make("span", { class: "soft step-count" });
+    this.bar = make("progress", { class: "bar", "aria-hidden": "true" });
+    this.done = make(
+      "button",
+      {
+        type: "button",
+        class: "button-main step-done",
+        onclick: () => this.current && glue(this.current.piece, true),
+      },
+      icon("check"),
+      say("glue.done"),
+    );
+    this.back = make(
+      "button",
+      {
+        type: "button",
+        class: "button step-back",
+        "aria-label": say("glue.back"),
+        title: say("glue.back"),
+        onclick: () => this.last && glue(this.last.piece, false),
+      },
+      icon("back"),
+    );
+    this.again = make(
+      "button",
+      { type: "button", class: "button step-again", onclick: again },
+      icon("again"),
+      say("glue.again"),
+    );
+    this.element = make(
+      "section",
+      { class: "step", "aria-label": say("glue.next-piece") },
+      make(
+        "div",
+        { class: "step-what", role: "status" },
+        this.paper,
+        make("div", { class: "step-words" }, this.name, this.of),
+        this.count,
+      ),
+      this.notes,
+      this.bar,
+      make("div", { class: "step-acts" }, this.back, this.done, this.again),
+    );
+  }
+
+  /**
+   * @param {readonly PaperStep[]} steps
+   * @param {PaperStep | null} current
+   * @param {ReadonlySet<number>} ticked
+   */
+  show(steps, current, ticked) {
+    const glued = steps.filter(({ piece }) => ticked.has(piece));
+    const all = steps.length > 0 && glued.length === steps.length;
+    this.last = (current ? glued.filter(({ order }) => order < current.order) : glued).at(-1) ?? null;
+    this.done.hidden = all;
+    this.done.disabled = current === null;
+    this.back.disabled = this.last === null;
+    this.again.hidden = !all;
+    this.bar.max = Math.max(1, steps.length);
+    if (steps.length > 0) this.bar.value = glued.length;
+    else this.bar.removeAttribute("value");
+    this.bar.hidden = this.#isEmpty;
+    this.count.textContent = steps.length > 0 ? say("glue.progress", { done: glued.length, count: steps.length }) : "";
+    if (current && current === this.current) return;
+    this.current = current;
+    const paper = this.room.papers.get(current?.paper ?? "");
+    this.paper.replaceChildren(...(paper ? [swatch(this.room.paint, paper, 56, 56)] : []));
+    this.name.textContent = current ? say("glue.piece", { number: current.piece }) : this.#rest(all);
+    this.of.textContent = paper ? `${this.room.shelfNumber(paper.id)}. ${paper.name}` : "";
+    this.notes.textContent = current ? notesOf(current).join(". ") : "";
+  }
+
+  /** Whether there is nothing to glue. */
+  get #isEmpty() {
+    return this.room.bench.backing?.pieces.length === 0;
+  }
+
+  /** @param {boolean} all */
+  #rest(all) {
+    if (all) return say("glue.all-done");
+    return this.#isEmpty ? say("glue.nothing") : say("glue.ordering");
+  }
+}

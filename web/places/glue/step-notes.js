@@ -1,0 +1,24 @@
+import { say } from "../../words/words.js";
+
+const MOST_NAMED = 6;
+
+/**
+ * What to know of a step besides its piece.
+ *
+ * @param {import("../../desk/types.js").GlueStep} step
+ * @returns {string[]}
+ */
+export function notesOf({ openings, interchangeable_with: others, lets_set: letsSet }) {
+  return [
+    letsSet ? say("glue.lets-set") : "",
+    openings.length > 1 ? say("glue.behind", { openings: openings.join(", ") }) : "",
+    others.length > 0 ? swap(others) : "",
+  ].filter(Boolean);
+}
+
+/** @param {readonly number[]} others */
+function swap(others) {
+  const named = others.slice(0, MOST_NAMED).join(", ");
+  const count = others.length - MOST_NAMED;
+  return count > 0 ? say("glue.swap-more", { others: named, count }) : say("glue.swap", { others: named });
+}

@@ -1,0 +1,120 @@
+import { Cancelled } from "../../desk/messenger.js";
+import { icon, make } from "../../parts/dom.js";
+import { megabytes } from "../../parts/megabytes.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { say } from "../../words/words.js";
+import { FileList } from "./file-list.js";
+import { TakeChoices } from "./take-choices.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+
+/** The longest link that a QR code of the guide could hold, in characters (ISO/IEC 18004, version 40-L, bytes). */
+const MOST_IN_CODE = 2953;
+
+/** The sheets to take away: chosen, written on demand, then each to be saved or shared, or all in one. */
+export class TakePart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** The writing under way. @type {AbortController | null} */
+    this.writing = null;
+    this.button = make(
+      "button",
+      { type: "button", class: "button-main button-wide", onclick: () => void this.#take() },
+      icon("save"),
+      say("take.do"),
+    );
+    this.stop = make(
+      "button",
+      { type: "button", class: "button button-wide", hidden: true, onclick: () => this.writing?.abort() },
+      icon("stop"),
+      say("act.stop"),
+    );
+    this.status = make("p", { class: "soft", role: "status" });
+    this.bar = make("progress", { class: "bar", hidden: true, "aria-label": say("take.do") });
+    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.files = new FileList();
+    this.choices = new TakeChoices(() => this.#stale());
+    this.element = make(
+      "div",
+      { class: "stack" },
+      make("div", { class: "take" }, this.button, this.stop, this.status, this.bar, this.trouble, this.files.element),
+      this.choices.element,
+    );
+    /** The plan and name that the files are of. @type {readonly unknown[]} */
+    this.takenOf = [];
+  }
+
+  update() {
+    const { bench, project } = this.room;
+    const ready = bench.planHolds && bench.planning === null;
+    this.choices.update(project.units);
+    this.button.disabled = !ready || this.choices.isEmpty;
+    if (this.writing) return;
+    const of = [bench.plan, bench.planHolds, project.name];
+    if (this.files.isFull && of.some((value, at) => value !== this.takenOf[at])) this.#stale();
+    if (bench.planning !== null) this.status.textContent = say("take.plan-first");
+    else if (!ready) this.status.textContent = bench.trouble.get("plan") ?? say("take.wait");
+    else if (!this.files.isFull) this.status.textContent = "";
+  }
+
+  async #take() {
+    const { bench, desk, project } = this.room;
+    this.takenOf = [bench.plan, bench.planHolds, project.name];
+    this.writing = new AbortController();
+    this.trouble.textContent = "";
+    this.#show(true);
+    this.files.clear();
+    this.status.textContent = say("take.begin");
+    this.bar.removeAttribute("value");
+    try {
+      const choices = { ...this.choices.asked(project.units), link: await this.#link() };
+      const sheets = await desk.sheets(project, choices, (step) => this.#tell(step), this.writing.signal);
+      this.files.show(sheets);
+      this.status.textContent = say("take.done", { count: sheets.length });
+    } catch (error) {
+      this.status.textContent = error instanceof Cancelled ? say("take.stopped") : "";
+      if (!(error instanceof Cancelled)) this.trouble.textContent = sentenceOf(error);
+    } finally {
+      this.writing = null;
+      this.#show(false);
+    }
+  }
+
+  /** The project's link where a code can hold it, for the guide. */
+  async #link() {
+    const { desk, project } = this.room;
+    const address = new URL(location.href);
+    address.hash = `p=${await desk.link(project).catch(() => "-".repeat(MOST_IN_CODE))}`;
+    return address.href.length <= MOST_IN_CODE ? address.href : null;
+  }
+
+  /** @param {{done: number, name: string} | {fetched: {bytes: number, total: number}}} step */
+  #tell(step) {
+    if ("fetched" in step) {
+      const { bytes, total } = step.fetched;
+      this.bar.max = Math.max(1, total);
+      this.bar.value = bytes;
+      this.status.textContent = say("take.fetching", { done: megabytes(bytes), total: megabytes(total) });
+      return;
+    }
+    this.bar.removeAttribute("value");
+    this.status.textContent = say("take.writing", { count: step.done, name: step.name });
+  }
+
+  /** @param {boolean} writing */
+  #show(writing) {
+    this.button.hidden = writing;
+    this.stop.hidden = !writing;
+    this.bar.hidden = !writing;
+    this.choices.element.inert = writing;
+  }
+
+  /** What was written is no longer what is asked for. */
+  #stale() {
+    this.files.clear();
+    this.status.textContent = "";
+    this.trouble.textContent = "";
+    this.update();
+  }
+}

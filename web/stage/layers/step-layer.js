@@ -1,0 +1,87 @@
+import { meet } from "../shapes.js";
+
+/** @typedef {import("../stage.js").Brush} Brush */
+/** @typedef {import("../shapes.js").Shapes} Shapes */
+/** @typedef {{openings: readonly number[], text: string}} StepMark */
+
+const ACCENT = "#1c6b57";
+const PAPER = "#fffdf8";
+const RING_PX = 30;
+const TEXT_PX = 20;
+
+/** Shows which piece is next: its openings outlined, a ring around small ones, and its number in large. */
+export class StepLayer {
+  /**
+   * @param {Shapes} shapes
+   * @param {() => StepMark | null} step
+   */
+  constructor(shapes, step) {
+    this.shapes = shapes;
+    this.step = step;
+  }
+
+  /** @param {Brush} brush */
+  draw({ context, view }) {
+    context.lineJoin = "round";
+    for (const { outline } of this.#openings()) {
+      for (const [colour, width] of /** @type {const} */ ([
+        [PAPER, 8],
+        [ACCENT, 4],
+      ])) {
+        context.strokeStyle = colour;
+        context.lineWidth = width / view.scale;
+        context.stroke(outline);
+      }
+    }
+  }
+
+  /** @param {Brush} brush */
+  label({ context, view, region }) {
+    const text = this.step()?.text ?? "";
+    context.textAlign = "center";
+    context.textBaseline = "middle";
+    this.#openings().forEach(({ label, box }, at) => {
+      if (region && !meet(box, region)) return;
+      const [x, y] = view.toPx(label[0], label[1]);
+      const room = label[2] * view.scale;
+      const small = room < TEXT_PX;
+      if (small) ring(context, x, y);
+      if (at > 0) return;
+      const height = TEXT_PX * 1.6;
+      const middle = small ? y - RING_PX - height / 2 - 4 : y;
+      context.font = `700 ${TEXT_PX}px ui-sans-serif, system-ui, sans-serif`;
+      const half = Math.max(context.measureText(text).width + TEXT_PX, height) / 2;
+      context.beginPath();
+      context.roundRect(x - half, middle - height / 2, 2 * half, height, height / 2);
+      context.fillStyle = ACCENT;
+      context.fill();
+      context.lineWidth = 2;
+      context.strokeStyle = PAPER;
+      context.stroke();
+      context.fillStyle = PAPER;
+      context.fillText(text, x, middle + 1);
+    });
+  }
+
+  #openings() {
+    return (this.step()?.openings ?? []).flatMap((number) => this.shapes.byNumber.get(number) ?? []);
+  }
+}
+
+/**
+ * @param {CanvasRenderingContext2D} context
+ * @param {number} x  px
+ * @param {number} y
+ */
+function ring(context, x, y) {
+  context.beginPath();
+  context.arc(x, y, RING_PX, 0, 2 * Math.PI);
+  for (const [colour, width] of /** @type {const} */ ([
+    [PAPER, 7],
+    [ACCENT, 3.5],
+  ])) {
+    context.strokeStyle = colour;
+    context.lineWidth = width;
+    context.stroke();
+  }
+}
