@@ -1,5 +1,6 @@
 """Pictures as the pages of a PDF, at true size."""
 
+import warnings
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -21,8 +22,11 @@ def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
     are romanised.
     """
     # Heavy, and only needed once a PDF is asked for.
-    from fpdf import FPDF
-    from fpdf.prefs import ViewerPreferences
+    with warnings.catch_warnings():
+        # In the page it warns that it can't add pictures, and none are added.
+        warnings.simplefilter("ignore", UserWarning)
+        from fpdf import FPDF
+        from fpdf.prefs import ViewerPreferences
 
     pdf = FPDF(unit="mm")
     pdf.set_auto_page_break(False)
