@@ -18,9 +18,13 @@ def delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
 
 
 def looked_up(points: NDArray[np.float64], corners: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the indices (m, 3) of triangle corners (m, 3, 2) among sorted points; strangers are dropped."""
+    """Return the indices (m, 3) of triangle corners (m, 3, 2) among sorted points; strangers are dropped.
+
+    They have 64 bits also where the machine's own integers have 32, as in a browser, so that a pair of them
+    can be packed into one number.
+    """
     known, wanted = as_complex(points), as_complex(corners.reshape(-1, 2))
     found = np.minimum(np.searchsorted(known, wanted), len(known) - 1)
-    triangles = found.reshape(-1, 3)
+    triangles = found.reshape(-1, 3).astype(np.int64)
     are_known: NDArray[np.bool_] = (known[found] == wanted).reshape(-1, 3).all(axis=1)
     return triangles[are_known]

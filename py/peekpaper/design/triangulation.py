@@ -88,7 +88,7 @@ class _Edges:
         points = as_complex(self.starts)
         unique, first = np.unique(points, return_index=True)
         pairs = [np.searchsorted(unique, points), np.searchsorted(unique, as_complex(self.ends))]
-        return first, np.stack(pairs, axis=1)
+        return first, np.stack(pairs, axis=1).astype(np.int64)
 
     def halved(self, which: NDArray[np.bool_]) -> "_Edges":
         """Return the edges with those in `which` cut at their middles."""
