@@ -64,6 +64,7 @@ const room = new Workroom({
   notices: new Notices(find("#notices", HTMLElement)),
   repaint: (region) => hands.stage.repaint(region),
   lookAt: (box) => hands.stage.lookAt(box),
+  view: () => hands.stage.view,
 });
 hands.work(room);
 shell = new Shell(room, messenger, hands);

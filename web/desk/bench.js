@@ -1,4 +1,4 @@
-import { chosen } from "../project/edits.js";
+import { sameBacking, sameDesign, sameSearch } from "../project/same.js";
 import { Cancelled } from "./messenger.js";
 import { sentenceOf } from "../parts/sentence.js";
 
@@ -10,14 +10,16 @@ import { sentenceOf } from "../parts/sentence.js";
 /** @typedef {import("./types.js").Preview} Preview */
 /** @typedef {"design" | "backing" | "plan"} StepName */
 
-/** Seconds that the plan is sought for. */
+/** Seconds that the plan is sought for, and for how many more where the person wants to look longer. */
 export const PLAN_SECONDS = 10;
+export const LONGER_SECONDS = 30;
 
 /**
  * What was computed for the open project, kept in step with it: the design and backing always, the plan when
  * asked for. What a step gave last stays until the next is there, also when the package refuses.
  *
- * Events: "design", "backing", "plan", "trouble", each when that value is another.
+ * Events: "design", "backing", "plan", "trouble", each when that value is another; "planned" when a search for
+ * the project as it is has ended, by itself or stopped.
  */
 export class Bench extends EventTarget {
   /** @param {Desk} desk */
@@ -34,7 +36,12 @@ export class Bench extends EventTarget {
     this.plan = null;
     /** @type {Preview | null} */
     this.preview = null;
-    /** Seconds gone in the search under way, null when there is none. @type {number | null} */
+    /**
+     * The search under way, null when there is none: the seconds gone, and those that it takes; null where it
+     * does again what was done before.
+     *
+     * @type {{elapsed: number, seconds: number | null} | null}
+     */
     this.planning = null;
     /** What each step refused, in the package's words. @type {Map<StepName, string>} */
     this.trouble = new Map();
@@ -44,7 +51,6 @@ export class Bench extends EventTarget {
     this.adopted = new Set();
     /** @type {AbortController | null} */
     this.search = null;
-    this.rounds = 0;
   }
 
   /**
@@ -57,7 +63,8 @@ export class Bench extends EventTarget {
     if (!before) this.#forget();
     if (!before || !sameDesign(before, project)) this.#outdate("design");
     else if (!sameBacking(before, project)) this.#outdate("backing");
-    else if (!samePlan(before, project)) this.#outdate("plan");
+    else if (!sameSearch(before, project)) this.#outdate("plan");
+    else if (before.speed !== project.speed) void this.timePlan(project);
     void this.#catchUp();
   }
 
@@ -81,28 +88,55 @@ export class Bench extends EventTarget {
     return design && backing && hold ? { design, backing } : null;
   }
 
-  /** Seeks trims and mats for the project as it is. */
-  async seekPlan() {
+  /**
+   * Seeks trims and mats for the project as it is: for some seconds, or for the rounds that it says were done.
+   *
+   * @param {number} [seconds]
+   */
+  async seekPlan(seconds = PLAN_SECONDS) {
     this.stopPlan();
     const project = this.project;
     if (!project) return;
     const search = new AbortController();
     this.search = search;
-    this.planning = 0;
+    this.planning = { elapsed: 0, seconds: project.plan.rounds === null ? seconds : null };
     this.fresh.plan = true;
+    this.trouble.delete("plan");
     this.dispatchEvent(new Event("plan"));
     try {
-      const plan = await this.desk.plan(project, PLAN_SECONDS, (found) => this.#found(found), search.signal);
-      this.plan = plan;
-      this.trouble.delete("plan");
+      const plan = await this.desk.plan(project, seconds, (found) => this.#found(search, found), search.signal);
+      if (this.search === search) this.plan = plan;
     } catch (error) {
       if (!(error instanceof Cancelled)) this.#note("plan", error);
+      else if (this.search === search) await this.#seeKept(project);
     }
     if (this.search !== search) return;
     this.search = null;
     this.planning = null;
     this.dispatchEvent(new Event("plan"));
-    await this.#seePreview(project);
+    if (this.planHolds) this.dispatchEvent(new Event("planned"));
+    if (this.project) await this.#seePreview(this.project);
+  }
+
+  /** The plan that the desk kept from a search that was stopped: it may be ahead of what was shown. @param {Project} project */
+  async #seeKept(project) {
+    const anyRounds = { ...project, plan: { ...project.plan, rounds: null } };
+    try {
+      this.plan = await this.desk.plan(anyRounds, 0, () => {}, new AbortController().signal);
+    } catch (error) {
+      this.#note("plan", error);
+    }
+  }
+
+  /** Takes the plan's time at another cutting speed. @param {Project} project */
+  async timePlan(project) {
+    if (!this.planHolds || this.search || project.plan.rounds === null) return;
+    try {
+      this.plan = await this.desk.plan(project, 0, () => {}, new AbortController().signal);
+      this.dispatchEvent(new Event("plan"));
+    } catch (error) {
+      this.#note("plan", error);
+    }
   }
 
   /** The worker was started anew and knows no plan any more; the last one stays in sight. */
@@ -119,12 +153,16 @@ export class Bench extends EventTarget {
 
   /** Whether the plan is of the project as it is. */
   get planHolds() {
-    return this.plan !== null && this.fresh.plan;
+    return this.plan !== null && this.fresh.plan && !this.trouble.has("plan");
   }
 
-  /** @param {Partial<Plan> & {elapsed_s: number}} found */
-  #found({ elapsed_s: elapsed, ...plan }) {
-    this.planning = elapsed;
+  /**
+   * @param {AbortController} search
+   * @param {Partial<Plan> & {elapsed_s: number}} found
+   */
+  #found(search, { elapsed_s: elapsed, ...plan }) {
+    if (this.search !== search || !this.planning) return;
+    this.planning = { ...this.planning, elapsed };
     if (plan.trims) this.plan = /** @type {Plan} */ (plan);
     this.dispatchEvent(new Event("plan"));
   }
@@ -152,6 +190,7 @@ export class Bench extends EventTarget {
   /** @param {StepName} from  the first step that no longer holds */
   #outdate(from) {
     this.fresh.plan = false;
+    this.trouble.delete("plan");
     this.preview = null;
     this.stopPlan();
     if (from === "plan") {
@@ -220,28 +259,4 @@ export class Bench extends EventTarget {
     this.trouble.set(step, sentenceOf(error));
     this.dispatchEvent(new Event("trouble"));
   }
-}
-
-/**
- * @param {Project} one
- * @param {Project} other
- */
-function sameDesign(one, other) {
-  return one.source === other.source && one.reading === other.reading && one.limits === other.limits;
-}
-
-/**
- * @param {Project} one
- * @param {Project} other
- */
-function sameBacking(one, other) {
-  return one.backing === other.backing && chosen(one).papers === chosen(other).papers;
-}
-
-/**
- * @param {Project} one
- * @param {Project} other
- */
-function samePlan(one, other) {
-  return one.shelf === other.shelf && one.plan === other.plan && one.speed === other.speed;
 }

@@ -15,8 +15,9 @@
  *   strength: boolean,
  *   lips: boolean,
  *   warning: number | null,
+ *   held: {trim: string, piece: number | null} | null,
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
- *   give the picked paper or lock what is there; `drag`: what a drag does where papers are given
+ *   give the picked paper or lock what is there; `held`: the trim or piece on the mats that is in hand; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -37,6 +38,7 @@ export class Session extends EventTarget {
       strength: false,
       lips: false,
       warning: null,
+      held: null,
     };
   }
 

@@ -1,20 +1,23 @@
 import { icon, make } from "../parts/dom.js";
-import { writeArea, writeLength, writeMinutes, writeSize } from "../parts/lengths.js";
-import { swatch } from "../parts/swatch.js";
-import { PLAN_SECONDS } from "../desk/bench.js";
 import { chosen } from "../project/edits.js";
+import { countPins, isPinned, unpinAll } from "../project/pins.js";
+import { LONGER_SECONDS } from "../desk/bench.js";
 import { layOut, MatsLayer } from "../stage/layers/mats-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
-import { MatChoices } from "./mat-choices.js";
+import { FiguresPart } from "./mats/figures-part.js";
+import { HeldCard } from "./mats/held-card.js";
+import { MatChoices } from "./mats/mat-choices.js";
+import { MatHand } from "./mats/mat-hand.js";
+import { SpeedPart } from "./mats/speed-part.js";
+import { TrimsPart } from "./mats/trims-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Plan} Plan */
-/** @typedef {import("../desk/types.js").Trim} Trim */
 
 const SETTLE_MS = 600;
 
-/** Mats: which trims to cut, how pieces lie in them, and where they go on the mats. */
+/** Mats: which trims to cut, how pieces lie in them, and where they go on the mats; by the solver or by hand. */
 export class MatsPlace {
   /**
    * @param {Workroom} room
@@ -24,28 +27,24 @@ export class MatsPlace {
     this.room = room;
     this.name = /** @type {const} */ ("mats");
     this.give = null;
-    this.tapTable = null;
     this.sweeps = false;
     this.waiting = 0;
     /** @type {Plan | null} */
     this.listed = null;
+    this.hand = new MatHand(room);
+    this.carries = this.hand;
+    this.tapTable = (/** @type {number} */ x, /** @type {number} */ y) => this.hand.tap(x, y);
+    this.card = new HeldCard(room, this.hand);
+    this.over = this.card.element;
     this.trouble = make("p", { class: "trouble", role: "alert" });
     this.status = make("p", { class: "soft", role: "status" });
-    this.progress = make("progress", { class: "bar", max: PLAN_SECONDS, "aria-label": say("mats.title") });
-    this.stop = make(
-      "button",
-      { type: "button", class: "button", onclick: () => room.bench.stopPlan() },
-      icon("stop"),
-      say("act.stop"),
-    );
-    this.again = make(
-      "button",
-      { type: "button", class: "button", onclick: () => void room.bench.seekPlan() },
-      icon("again"),
-      say("mats.again"),
-    );
-    this.figures = make("dl", { class: "figures" });
-    this.trims = make("ol", { class: "trims" });
+    this.progress = make("progress", { class: "bar", "aria-label": say("mats.title") });
+    this.stop = button("stop", "act.stop", () => room.bench.stopPlan());
+    this.longer = button("again", "mats.longer", () => this.#lookLonger());
+    this.release = button("unpin", "mats.unpin-all", () => room.store.edit("", unpinAll));
+    this.figures = new FiguresPart(room);
+    this.trims = new TrimsPart(room, (held) => this.hand.take(held));
+    this.speed = new SpeedPart(room);
     this.choices = new MatChoices(room);
     this.panel = make(
       "div",
@@ -53,13 +52,15 @@ export class MatsPlace {
       make(
         "section",
         { class: "part" },
-        make("div", { class: "part-head" }, make("h2", {}, say("mats.title")), this.stop, this.again),
+        make("div", { class: "part-head" }, make("h2", {}, say("mats.title")), this.stop, this.longer),
         this.trouble,
         this.progress,
         this.status,
-        this.figures,
-        this.trims,
+        this.release,
+        this.figures.element,
+        this.speed.element,
       ),
+      this.trims.element,
       this.choices.element,
     );
     this.foot = make(
@@ -76,17 +77,34 @@ export class MatsPlace {
 
   update() {
     const { bench, project } = this.room;
+    const { planning, trouble } = bench;
     const nothing = Object.keys(chosen(project).papers).length === 0;
-    const seeking = bench.planning !== null;
-    this.trouble.textContent = bench.trouble.get("plan") ?? "";
-    this.progress.hidden = !seeking;
-    this.progress.value = bench.planning ?? 0;
-    this.stop.hidden = !seeking;
-    this.again.hidden = seeking || nothing;
+    this.trouble.textContent = trouble.get("plan") ?? "";
+    this.progress.hidden = !planning;
+    if (planning?.seconds) {
+      this.progress.max = planning.seconds;
+      this.progress.value = planning.elapsed;
+    } else this.progress.removeAttribute("value");
+    this.stop.hidden = !planning;
+    this.longer.hidden = planning !== null || nothing || !bench.planHolds;
+    this.release.hidden = countPins(project) === 0;
     this.status.textContent = nothing ? say("mats.none") : this.#status();
     this.choices.update();
-    if (bench.plan !== this.listed) this.#list(bench.plan);
-    if (!nothing && !bench.planHolds && !seeking) this.#seekSoon(SETTLE_MS);
+    this.speed.update();
+    if (bench.plan !== this.listed) {
+      this.listed = bench.plan;
+      this.figures.show(bench.plan);
+    }
+    this.hand.update();
+    this.trims.update();
+    this.card.update();
+    if (!nothing && !bench.planHolds && !planning && !trouble.has("plan")) this.#seekSoon(SETTLE_MS);
+  }
+
+  /** What the scene shows besides what every place's does. */
+  get sceneOf() {
+    const { plan } = this.room.project;
+    return [plan.trim_pins, plan.piece_pins];
   }
 
   scene() {
@@ -102,12 +120,20 @@ export class MatsPlace {
       project.plan,
       unit,
       (piece) => shapes?.byNumber.get(piece)?.label ?? null,
+      (held) => isPinned(project, held),
     );
     return { box: laid.box, mirrored: false, weight: plan.trims.flatMap(({ pieces }) => pieces).length, layers: [mats] };
   }
 
   hint() {
-    return say("hint.mats");
+    const { held } = this.room.session.hand;
+    return say(held?.piece ? "hint.held-piece" : held ? "hint.held-trim" : "hint.mats");
+  }
+
+  #lookLonger() {
+    const { bench, store } = this.room;
+    store.note((project) => ({ ...project, plan: { ...project.plan, rounds: null } }));
+    void bench.seekPlan(LONGER_SECONDS);
   }
 
   /** @param {number} delay */
@@ -122,65 +148,19 @@ export class MatsPlace {
 
   #status() {
     const { planning, plan, planHolds } = this.room.bench;
-    if (planning !== null) {
-      return say("mats.searching", { seconds: Math.floor(planning), total: PLAN_SECONDS });
+    if (planning?.seconds) {
+      return say("mats.searching", { seconds: Math.floor(planning.elapsed), total: planning.seconds });
     }
+    if (planning) return say("mats.again");
     return plan && planHolds ? say(plan.complete ? "mats.done" : "mats.stopped") : "";
-  }
-
-  /** @param {Plan | null} plan */
-  #list(plan) {
-    this.listed = plan;
-    const { unit } = this.room;
-    if (!plan) {
-      this.figures.replaceChildren();
-      this.trims.replaceChildren();
-      return;
-    }
-    const area = Object.values(plan.paper_area_mm2).reduce((sum, each) => sum + each, 0);
-    this.figures.replaceChildren(
-      ...figure(say("mats.area"), writeArea(area, unit)),
-      ...figure(say("mats.mats", { count: plan.mats.length }), say("mats.trims", { count: plan.trims.length })),
-      ...figure(say("mats.cut"), unit === "in" ? writeLength(Math.round(plan.cut_length_mm / 25.4) * 25.4, unit) : writeLength(plan.cut_length_mm, unit)),
-      ...figure(say("mats.time"), writeMinutes(plan.seconds)),
-    );
-    this.trims.replaceChildren(...plan.trims.map((trim) => this.#trim(trim, plan)));
-  }
-
-  /**
-   * @param {Trim} trim
-   * @param {Plan} plan
-   */
-  #trim(trim, plan) {
-    const { unit, papers, paint } = this.room;
-    const paper = papers.get(trim.paper);
-    const [across, down] = [writeLength(trim.x_mm, unit), writeLength(trim.y_mm, unit)];
-    return make(
-      "li",
-      {},
-      make(
-        "button",
-        { type: "button", class: "trim-row", onclick: () => this.room.lookAt(layOut(plan.mats).boxOf(trim)) },
-        paper ? swatch(paint, paper, 44, 44) : null,
-        make(
-          "span",
-          {},
-          make(
-            "strong",
-            {},
-            say("mats.trim", { paper: paper?.name ?? "", size: writeSize(trim.width_mm, trim.height_mm, unit) }),
-          ),
-          make("small", { class: "soft" }, say("mats.on-mat", { mat: trim.mat, x: across, y: down })),
-        ),
-      ),
-    );
   }
 }
 
 /**
- * @param {string} name
- * @param {string} value
+ * @param {string} picture
+ * @param {import("../words/words.js").Key} key
+ * @param {() => void} act
  */
-function figure(name, value) {
-  return [make("div", {}, make("dt", {}, name), make("dd", {}, value))];
+function button(picture, key, act) {
+  return make("button", { type: "button", class: "button", onclick: act }, icon(picture), say(key));
 }

@@ -5,7 +5,8 @@
  * @typedef {import("../stage/gestures.js").Spot} Spot
  * @typedef {import("../stage/opening-finder.js").Found} Found
  * @typedef {import("../parts/session.js").PlaceName} PlaceName
- * @typedef {{hold: (x: number, y: number) => boolean, carry: (x: number, y: number) => void}} Carrier
+ * @typedef {{hold: (x: number, y: number) => boolean, carry: (x: number, y: number) => void,
+ *   drop?: () => void, letGo?: () => void, follow?: () => void}} Carrier
  * @typedef {{
  *   name: PlaceName,
  *   panel: HTMLElement,
@@ -25,7 +26,8 @@
  * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening.
  * `over` floats above the table.
  * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
- * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along. `sceneOf`: what the scene
+ * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along; `follow` where the view
+ * has moved. `sceneOf`: what the scene
  * shows besides what every place's does; another scene is laid where that changes.
  */
 

@@ -1,5 +1,5 @@
 import { sentenceOf } from "../parts/sentence.js";
-import { chosen, give, lock } from "../project/edits.js";
+import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { grown, Shapes } from "../stage/shapes.js";
@@ -22,9 +22,10 @@ export class Workroom {
    *   notices: import("../parts/notices.js").Notices,
    *   repaint: (region: import("../desk/types.js").Box | null) => void,
    *   lookAt: (box: import("../desk/types.js").Box) => void,
+   *   view: () => import("../stage/view.js").View,
    * }} tools
    */
-  constructor({ store, desk, bench, session, pictures, paint, notices, repaint, lookAt }) {
+  constructor({ store, desk, bench, session, pictures, paint, notices, repaint, lookAt, view }) {
     this.store = store;
     this.desk = desk;
     this.bench = bench;
@@ -36,6 +37,8 @@ export class Workroom {
     this.notices = notices;
     this.repaint = repaint;
     this.lookAt = lookAt;
+    /** How the table is looked at. */
+    this.view = view;
     /** @type {Shapes | null} */
     this.shapes = null;
     /** @type {OpeningFinder | null} */
@@ -43,6 +46,7 @@ export class Workroom {
     /** @type {Map<string, Paper>} */
     this.papers = new Map();
     bench.addEventListener("design", () => this.#reshape());
+    bench.addEventListener("planned", () => this.#noteRounds());
     store.addEventListener("change", () => this.#restock());
   }
 
@@ -139,6 +143,12 @@ export class Workroom {
     const { design } = this.bench;
     this.shapes = design && new Shapes(design);
     this.finder = this.shapes && new OpeningFinder(this.shapes);
+  }
+
+  /** The rounds that went into the plan stand in the project, so that it comes again as it is. */
+  #noteRounds() {
+    const { plan } = this.bench;
+    if (plan) this.store.note((project) => amend(project, "plan", { rounds: plan.rounds }));
   }
 
   #restock() {

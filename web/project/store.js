@@ -1,3 +1,6 @@
+import { amend } from "./edits.js";
+import { sameBacking, sameDesign, sameSearch } from "./same.js";
+
 /** @typedef {import("../desk/types.js").Project} Project */
 /** @typedef {{document: Project, past: Project[], future: Project[]}} Course  a document and its undo history */
 
@@ -47,7 +50,7 @@ export class Store extends EventTarget {
   edit(name, edit) {
     if (!this.course) return;
     const { document, past } = this.course;
-    const edited = edit(document);
+    const edited = unplanned(document, edit(document));
     if (edited === document) return;
     const now = performance.now();
     const soon = now - this.lastEdit.time < ONE_MOVE_MS || name.startsWith("stroke");
@@ -58,6 +61,19 @@ export class Store extends EventTarget {
       past: joins ? past : [...past.slice(-MOST_STEPS + 1), document],
       future: [],
     };
+    this.#changed(false);
+  }
+
+  /**
+   * Notes in the document what was done for it, such as the rounds that went into its plan; no step to undo.
+   *
+   * @param {(project: Project) => Project} note
+   */
+  note(note) {
+    if (!this.course) return;
+    const noted = note(this.course.document);
+    if (noted === this.course.document) return;
+    this.course = { ...this.course, document: noted };
     this.#changed(false);
   }
 
@@ -86,4 +102,15 @@ export class Store extends EventTarget {
   #changed(opened) {
     this.dispatchEvent(new CustomEvent("change", { detail: { opened } }));
   }
+}
+
+/**
+ * The edited project; where its plan is another than before, the rounds that were done count no more.
+ *
+ * @param {Project} before
+ * @param {Project} after
+ */
+function unplanned(before, after) {
+  const same = sameDesign(before, after) && sameBacking(before, after) && sameSearch(before, after);
+  return same || after.plan.rounds !== before.plan.rounds ? after : amend(after, "plan", { rounds: null });
 }

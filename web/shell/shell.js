@@ -185,7 +185,7 @@ export class Shell {
     if (this.flip) this.flip.hidden = session.hand.place === "mats" || this.place.tapTable !== null;
     this.place.update();
     const { all, given, touched } = this.redraw.since();
-    this.openings.show(shapes, session.hand.mirrored);
+    this.openings.show(session.hand.place === "mats" ? null : shapes, session.hand.mirrored);
     this.openings.refresh(all ? null : given);
     this.#lay(all, touched);
   }

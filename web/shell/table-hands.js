@@ -38,7 +38,7 @@ export class TableHands {
       drop: () => this.#drop(),
       let: () => this.#letGo(),
       fingers: (count) => this.#fingers(count),
-      moved: () => this.#away(),
+      moved: () => this.#moved(),
     });
     this.loupe = new Loupe(element, this.stage);
     this.detail = new DetailCard(element);
@@ -109,6 +109,10 @@ export class TableHands {
 
   /** @param {Spot} spot */
   #details(spot) {
+    if (this.place().tapTable) {
+      this.#tap(spot);
+      return;
+    }
     const [first] = this.#found(spot);
     if (first && this.room) this.detail.show(this.room, first.number, spot);
   }
@@ -152,11 +156,17 @@ export class TableHands {
 
   #drop() {
     const { outline } = this;
-    this.#letGo();
+    this.place().carries?.drop?.();
+    this.#forget();
     if (outline) void this.#handleWithin(outline.inMm((spot) => this.stage.toMm(spot)));
   }
 
   #letGo() {
+    this.place().carries?.letGo?.();
+    this.#forget();
+  }
+
+  #forget() {
     this.swept = null;
     this.outline?.remove();
     this.outline = null;
@@ -186,6 +196,11 @@ export class TableHands {
   #fingers(count) {
     if (count === 2) this.room?.store.undo();
     if (count === 3) this.room?.store.redo();
+  }
+
+  #moved() {
+    this.#away();
+    if (this.room) this.place().carries?.follow?.();
   }
 
   #away() {

@@ -8,12 +8,19 @@ import { say } from "../../words/words.js";
 /** @typedef {import("../../desk/types.js").Trim} Trim */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("../../desk/types.js").Box} Box */
-/** @typedef {{box: Box, cornerOf: (mat: number) => [number, number], boxOf: (trim: Trim) => Box}} Laid */
+/** @typedef {{box: Box, cornerOf: (mat: number) => [number, number], boxOf: (trim: Trim) => Box,
+ *   matrixOf: (trim: Trim) => DOMMatrix}} Laid  `matrixOf` takes a trim's mm to the table's */
 
 const BETWEEN = 24;
 const MAT = "#dfe8e0";
 const LINE = "#9db3a4";
 const INK = "#2f4a3d";
+const PIN = "#9b3418";
+const PIN_PX = 10;
+const RIM = "rgb(47 74 61 / 22%)";
+
+/** Numbers along a mat's edges stand no closer than this, in px. */
+const RULER_PX = 22;
 
 /**
  * Where mats lie on the table: side by side, in rows of about as many as there are rows.
@@ -33,13 +40,18 @@ export function layOut(mats) {
     ]);
   };
   const rows = Math.ceil(mats.length / Math.max(columns, 1));
+  const boxOf = (/** @type {Trim} */ trim) => {
+    const [x, y] = corner(trim.mat);
+    const [across, down] = trim.turned ? [trim.height_mm, trim.width_mm] : [trim.width_mm, trim.height_mm];
+    return /** @type {Box} */ ([x + trim.x_mm, y + trim.y_mm, x + trim.x_mm + across, y + trim.y_mm + down]);
+  };
   return {
-    box: [-6, -16, columns * (width + BETWEEN) - BETWEEN + 6, rows * (height + BETWEEN) - BETWEEN + 6],
+    box: [-11, -18, columns * (width + BETWEEN) - BETWEEN + 6, rows * (height + BETWEEN) - BETWEEN + 6],
     cornerOf: corner,
-    boxOf(trim) {
-      const [x, y] = corner(trim.mat);
-      const [across, down] = trim.turned ? [trim.height_mm, trim.width_mm] : [trim.width_mm, trim.height_mm];
-      return [x + trim.x_mm, y + trim.y_mm, x + trim.x_mm + across, y + trim.y_mm + down];
+    boxOf,
+    matrixOf(trim) {
+      const [x0, y0, x1] = boxOf(trim);
+      return trim.turned ? new DOMMatrix([0, 1, -1, 0, x1, y0]) : new DOMMatrix([1, 0, 0, 1, x0, y0]);
     },
   };
 }
@@ -54,8 +66,11 @@ export class MatsLayer {
    * @param {import("../../desk/types.js").PlanChoices} choices
    * @param {string} unit
    * @param {(piece: number) => [number, number, number] | null} labelOf  where a piece's number sits on the design
+   * @param {(held: import("../../project/pins.js").Held) => boolean} isPinned
    */
-  constructor(plan, laid, paint, paperOf, choices, unit, labelOf) {
+  constructor(plan, laid, paint, paperOf, choices, unit, labelOf, isPinned) {
+    this.isPinned = isPinned;
+    this.rim = choices.mat_rim_mm;
     this.labelOf = labelOf;
     this.plan = plan;
     this.laid = laid;
@@ -113,6 +128,13 @@ export class MatsLayer {
       context.stroke();
     }
     context.globalAlpha = 1;
+    if (this.rim > 0) {
+      context.fillStyle = RIM;
+      context.beginPath();
+      context.rect(x, y, width, height);
+      context.rect(x + this.rim, y + this.rim, width - 2 * this.rim, height - 2 * this.rim);
+      context.fill("evenodd");
+    }
     context.strokeStyle = INK;
     context.lineWidth = Math.max(0.3, 1 / view.scale);
     context.strokeRect(x, y, width, height);
@@ -151,14 +173,41 @@ export class MatsLayer {
     context.textBaseline = "bottom";
     context.fillStyle = getComputedStyle(document.body).color;
     context.font = "650 14px ui-sans-serif, system-ui, sans-serif";
-    for (const { number } of this.plan.mats) {
-      const [x, y] = this.laid.cornerOf(number);
+    for (const mat of this.plan.mats) {
+      const [x, y] = this.laid.cornerOf(mat.number);
       const [px, py] = view.toPx(x, y - 6);
-      context.fillText(say("mats.mat", { number }), px, py);
+      context.fillText(say("mats.mat", { number: mat.number }), px, py - 12);
     }
+    for (const mat of this.plan.mats) this.#ruler(context, view, mat);
     context.textAlign = "center";
     context.textBaseline = "middle";
     for (const trim of this.plan.trims) this.#numbers(context, view, trim);
+  }
+
+  /**
+   * Inches or centimetres along the edges, counted from the top left.
+   *
+   * @param {CanvasRenderingContext2D} context
+   * @param {import("../view.js").View} view
+   * @param {Mat} mat
+   */
+  #ruler(context, view, { number, width_mm: width, height_mm: height }) {
+    const major = this.unit === "in" ? 25.4 : 10;
+    const every = [1, 2, 5, 10].find((count) => count * major * view.scale >= RULER_PX) ?? 20;
+    const [x, y] = this.laid.cornerOf(number);
+    context.font = "500 10px ui-sans-serif, system-ui, sans-serif";
+    context.textAlign = "center";
+    context.textBaseline = "bottom";
+    for (let count = every; count * major <= width + 0.01; count += every) {
+      const [px, py] = view.toPx(x + count * major, y - 5);
+      context.fillText(String(count), px, py);
+    }
+    context.textAlign = "right";
+    context.textBaseline = "middle";
+    for (let count = every; count * major <= height + 0.01; count += every) {
+      const [px, py] = view.toPx(x - 5, y + count * major);
+      context.fillText(String(count), px - 2, py);
+    }
   }
 
   /**
@@ -182,7 +231,46 @@ export class MatsLayer {
       context.fillStyle = inkOn(paper?.colour ?? "#ffffff");
       context.fillText(String(piece.number), px, py);
     }
+    if (this.isPinned({ trim: trim.id, piece: null })) {
+      const [px, py] = view.toPx(x0, y0);
+      pin(context, px + PIN_PX, py + PIN_PX);
+      return;
+    }
+    const matrix = this.laid.matrixOf(trim);
+    for (const piece of trim.pieces) {
+      const label = this.labelOf(piece.number);
+      if (!label || !this.isPinned({ trim: trim.id, piece: piece.number })) continue;
+      const [x, y] = inTrim(piece, label);
+      const place = matrix.transformPoint({ x, y });
+      const [px, py] = view.toPx(place.x, place.y);
+      pin(context, px, py - PIN_PX);
+    }
   }
+}
+
+/**
+ * A pin's head with its point.
+ *
+ * @param {CanvasRenderingContext2D} context
+ * @param {number} x  px
+ * @param {number} y
+ */
+function pin(context, x, y) {
+  context.strokeStyle = "#fffdf8";
+  context.lineWidth = 4;
+  context.beginPath();
+  context.moveTo(x, y);
+  context.lineTo(x, y + PIN_PX);
+  context.stroke();
+  context.strokeStyle = PIN;
+  context.lineWidth = 1.5;
+  context.stroke();
+  context.fillStyle = PIN;
+  context.strokeStyle = "#fffdf8";
+  context.beginPath();
+  context.arc(x, y, PIN_PX / 2, 0, 2 * Math.PI);
+  context.fill();
+  context.stroke();
 }
 
 /**

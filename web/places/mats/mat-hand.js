@@ -1,0 +1,291 @@
+import { find } from "../../parts/dom.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { isPinned, pinPiece, pinTrim, unpin } from "../../project/pins.js";
+import { HeldShape } from "../../stage/held-shape.js";
+import { layOut } from "../../stage/layers/mats-layer.js";
+import { TrimFinder } from "../../stage/trim-finder.js";
+import { say } from "../../words/words.js";
+import { middleOf, movedPiece, movedTrim, placeAfter, topOf, TURN_STEP } from "./moved.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Plan} Plan */
+/** @typedef {import("../../desk/types.js").Trim} Trim */
+/** @typedef {import("../../desk/types.js").PlacedPiece} PlacedPiece */
+/** @typedef {import("../../project/pins.js").Held} Held */
+/** @typedef {import("./moved.js").Move} Move */
+/** @typedef {{trim: Trim, piece: PlacedPiece | null}} Grasp */
+
+const HANDLE_REACH_PX = 26;
+const PIECE_REACH_PX = 12;
+const KEYS_SETTLE_MS = 450;
+const STAYS = { dx: 0, dy: 0, turn: 0 };
+const PIECE_STEP_MM = 1;
+const PIECE_LEAP_MM = 5;
+
+/** @type {Record<string, [number, number]>} */
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/**
+ * Lays trims and pieces by hand: takes one up, carries and turns it, puts it down on the nearest allowed place
+ * and pins it there; the solver then lays the rest around it.
+ */
+export class MatHand {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    this.shape = new HeldShape(find("#stage", HTMLElement), room.view);
+    /** @type {TrimFinder | null} */
+    this.finder = null;
+    /** @type {Move} */
+    this.move = STAYS;
+    /** Where a drag began, and whether it turns. @type {{x: number, y: number, turns: boolean} | null} */
+    this.drag = null;
+    this.settling = 0;
+    addEventListener("keydown", (event) => this.#key(event));
+  }
+
+  /** What is in hand, as the plan has it. @returns {Grasp | null} */
+  get grasp() {
+    const { held } = this.room.session.hand;
+    const plan = this.room.bench.plan;
+    if (!held || !plan || this.room.session.hand.place !== "mats") return null;
+    if (held.piece === null) {
+      const trim = plan.trims.find(({ id }) => id === held.trim);
+      return trim ? { trim, piece: null } : null;
+    }
+    for (const trim of plan.trims) {
+      const piece = trim.pieces.find(({ number }) => number === held.piece);
+      if (piece) return { trim, piece };
+    }
+    return null;
+  }
+
+  /** Brings what is seen in step with the plan and with what is in hand. */
+  update() {
+    const { plan } = this.room.bench;
+    if (plan !== (this.finder?.plan ?? null)) {
+      this.finder = plan && new TrimFinder(plan, layOut(plan.mats));
+      if (!this.drag && !this.settling) this.#rest();
+    }
+    if (this.room.bench.trouble.has("plan") && !this.drag && !this.settling) this.#rest();
+    if (!this.grasp && this.room.session.hand.held) this.room.session.take({ held: null });
+    this.#show();
+  }
+
+  /** @param {Held | null} held */
+  take(held) {
+    if (this.settling) void this.#putDown();
+    this.#rest();
+    this.room.session.take({ held });
+  }
+
+  /**
+   * A tap takes up the piece there, else the trim.
+   *
+   * @param {number} x  mm
+   * @param {number} y
+   */
+  tap(x, y) {
+    const found = this.finder?.at(x, y);
+    this.take(found ? { trim: found.trim.id, piece: found.piece } : null);
+  }
+
+  /**
+   * A drag carries the piece in hand, or turns it by its handle; else it carries the trim there.
+   *
+   * @param {number} x
+   * @param {number} y
+   */
+  hold(x, y) {
+    const found = this.finder?.at(x, y);
+    const { held } = this.room.session.hand;
+    const [px, py] = this.room.view().toPx(x, y);
+    const turns = this.shape.isOnHandle(px, py, HANDLE_REACH_PX);
+    if (!turns) {
+      if (!found) return false;
+      const reach = PIECE_REACH_PX / this.room.view().scale;
+      const carriesPiece = held?.piece && this.finder?.isNear(found.trim, held.piece, x, y, reach);
+      if (!carriesPiece) this.take({ trim: found.trim.id, piece: null });
+    }
+    this.room.bench.stopPlan();
+    this.drag = { x, y, turns };
+    return true;
+  }
+
+  /**
+   * @param {number} x
+   * @param {number} y
+   */
+  carry(x, y) {
+    if (!this.drag) return;
+    if (this.drag.turns) this.#turnTowards(x, y);
+    else this.move = { ...this.move, dx: x - this.drag.x, dy: y - this.drag.y };
+    this.#show();
+  }
+
+  drop() {
+    this.drag = null;
+    void this.#putDown();
+  }
+
+  letGo() {
+    this.drag = null;
+    this.#rest();
+    this.#show();
+  }
+
+  follow() {
+    this.shape.follow();
+  }
+
+  /** Turns what is in hand: a trim by quarters, a piece by degrees. @param {number} by  -1 or 1 */
+  turn(by) {
+    const { grasp } = this;
+    if (!grasp) return;
+    const step = !grasp.piece ? 90 : this.#direction(grasp) === "any" ? TURN_STEP : 180;
+    this.move = { ...this.move, turn: this.move.turn + by * step };
+    this.#settleSoon();
+  }
+
+  /** @param {Grasp} grasp  @returns {boolean} whether its paper lets it be turned */
+  canTurn(grasp) {
+    const direction = this.#direction(grasp);
+    return direction === "any" || (grasp.piece !== null && direction === "two-way");
+  }
+
+  /** Pins what is in hand where it lies, or takes the pin out. */
+  togglePin() {
+    const { grasp } = this;
+    const { held } = this.room.session.hand;
+    if (!grasp || !held) return;
+    const { trim, piece } = grasp;
+    this.room.bench.stopPlan();
+    this.room.store.edit("", (project) => {
+      if (isPinned(project, held)) return unpin(project, held);
+      return piece ? pinPiece(project, trim.id, piece.number, piece) : pinTrim(project, trim, trim);
+    });
+    void this.room.bench.seekPlan();
+  }
+
+  /** @param {Grasp} grasp */
+  #direction({ trim }) {
+    return this.room.papers.get(trim.paper)?.direction ?? "any";
+  }
+
+  /**
+   * @param {number} x
+   * @param {number} y
+   */
+  #turnTowards(x, y) {
+    const { grasp, finder } = this;
+    if (!grasp?.piece || !finder) return;
+    const [cx, cy] = middleOf(grasp.piece);
+    const middle = finder.laid.matrixOf(grasp.trim).transformPoint({ x: cx, y: cy });
+    const angle = (Math.atan2(x - middle.x, middle.y - y) * 180) / Math.PI;
+    const step = this.#direction(grasp) === "any" ? TURN_STEP : 180;
+    this.move = { ...this.move, turn: Math.round(angle / step) * step };
+  }
+
+  #show() {
+    const { grasp, finder } = this;
+    if (!grasp || !finder) {
+      this.shape.show(null);
+      return;
+    }
+    const { trim, piece } = grasp;
+    const moves = this.move !== STAYS;
+    const fill = moves ? (this.room.papers.get(trim.paper)?.colour ?? null) : null;
+    if (piece) {
+      const onTable = finder.laid.matrixOf(trim);
+      const matrix = onTable.multiply(movedPiece(piece, this.move, trim));
+      const handle = this.canTurn(grasp) && !moves ? topOf(piece, matrix) : null;
+      this.shape.show({ path: piece.path, matrix, fill, handle });
+    } else {
+      const matrix = finder.laid.matrixOf({ ...trim, ...this.#movedTrim(trim, finder) });
+      this.shape.show({ path: `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`, matrix, fill, handle: null });
+    }
+  }
+
+  /**
+   * @param {Trim} trim
+   * @param {TrimFinder} finder
+   */
+  #movedTrim(trim, { laid, plan }) {
+    if (this.move === STAYS) return trim;
+    return movedTrim(trim, this.move, laid, plan.mats, this.room.project.plan.mat_grid_mm);
+  }
+
+  #rest() {
+    clearTimeout(this.settling);
+    this.settling = 0;
+    this.move = STAYS;
+  }
+
+  #settleSoon() {
+    this.room.bench.stopPlan();
+    this.#show();
+    clearTimeout(this.settling);
+    this.settling = setTimeout(() => void this.#putDown(), KEYS_SETTLE_MS);
+  }
+
+  async #putDown() {
+    clearTimeout(this.settling);
+    this.settling = 0;
+    const { grasp, finder, room } = this;
+    if (!grasp || !finder || this.move === STAYS) return;
+    try {
+      const laid = grasp.piece
+        ? await this.#putPiece(grasp.trim, grasp.piece)
+        : await this.#putTrim(grasp.trim, finder);
+      if (laid) {
+        void room.bench.seekPlan();
+        return;
+      }
+      room.notices.tell(say("mats.no-room"));
+    } catch (error) {
+      room.notices.tell(sentenceOf(error));
+    }
+    this.letGo();
+  }
+
+  /**
+   * @param {Trim} trim
+   * @param {PlacedPiece} piece
+   */
+  async #putPiece(trim, piece) {
+    const { room, move } = this;
+    const wanted = placeAfter(piece, movedPiece(piece, move, trim), move.turn);
+    const place = await room.desk.placePiece(room.project, trim.id, piece.number, wanted);
+    if (place) room.store.edit("", (project) => pinPiece(project, trim.id, piece.number, place));
+    return place !== null;
+  }
+
+  /**
+   * @param {Trim} trim
+   * @param {TrimFinder} finder
+   */
+  async #putTrim(trim, finder) {
+    const { room } = this;
+    const place = await room.desk.placeTrim(room.project, trim.id, this.#movedTrim(trim, finder));
+    if (place) room.store.edit("", (project) => pinTrim(project, trim, place));
+    return place !== null;
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const { grasp } = this;
+    if (!grasp || event.ctrlKey || event.metaKey || event.altKey || document.querySelector("dialog[open]")) return;
+    if (event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return;
+    const arrow = ARROWS[event.key];
+    if (arrow) {
+      const step = grasp.piece ? (event.shiftKey ? PIECE_LEAP_MM : PIECE_STEP_MM) : this.room.project.plan.mat_grid_mm;
+      const { dx, dy, turn } = this.move;
+      this.move = { dx: dx + arrow[0] * step, dy: dy + arrow[1] * step, turn };
+      this.#settleSoon();
+    } else if ((event.key === "[" || event.key === "]") && this.canTurn(grasp)) this.turn(event.key === "[" ? -1 : 1);
+    else if (event.key === "p") this.togglePin();
+    else if (event.key === "Escape") this.take(null);
+    else return;
+    event.preventDefault();
+  }
+}

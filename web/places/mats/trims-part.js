@@ -1,0 +1,135 @@
+import { icon, make } from "../../parts/dom.js";
+import { writeLength, writeSize } from "../../parts/lengths.js";
+import { swatch } from "../../parts/swatch.js";
+import { isPinned } from "../../project/pins.js";
+import { layOut } from "../../stage/layers/mats-layer.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Plan} Plan */
+/** @typedef {import("../../desk/types.js").Trim} Trim */
+/** @typedef {import("../../project/pins.js").Held} Held */
+
+/** The trims as a list: size, place on the mat, pieces; each can be taken in hand here as on the mat. */
+export class TrimsPart {
+  /**
+   * @param {Workroom} room
+   * @param {(held: Held | null) => void} take
+   */
+  constructor(room, take) {
+    this.room = room;
+    this.take = take;
+    /** @type {readonly unknown[]} */
+    this.shown = [];
+    this.list = make("ol", { class: "trims" });
+    this.element = make(
+      "section",
+      { class: "part" },
+      make("h3", {}, say("mats.trim-list")),
+      make("p", { class: "soft small" }, say("mats.by-hand")),
+      this.list,
+    );
+  }
+
+  update() {
+    const { bench, session, project, unit, papers } = this.room;
+    const { plan } = bench;
+    const { held } = session.hand;
+    this.element.hidden = !plan || plan.trims.length === 0;
+    const seen = [plan, held, project.plan.trim_pins, project.plan.piece_pins, unit, papers];
+    if (seen.every((value, at) => value === this.shown[at])) return;
+    this.shown = seen;
+    const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset["held"] : undefined;
+    this.list.replaceChildren(...(plan?.trims ?? []).map((trim) => this.#row(trim, held)));
+    if (focused) {
+      const again = this.list.querySelector(`[data-held="${CSS.escape(focused)}"]`);
+      if (again instanceof HTMLElement) again.focus({ preventScroll: true });
+    }
+  }
+
+  /**
+   * @param {Trim} trim
+   * @param {Held | null} held
+   */
+  #row(trim, held) {
+    const { unit, papers, paint, project } = this.room;
+    const paper = papers.get(trim.paper);
+    const open = held !== null && (held.piece === null ? held.trim === trim.id : holds(trim, held.piece));
+    const notes = [
+      say("mats.on-mat", { mat: trim.mat, x: writeLength(trim.x_mm, unit), y: writeLength(trim.y_mm, unit) }),
+      trim.turned ? say("mats.turned") : "",
+      trim.scrap ? say("mats.from-scrap") : "",
+    ].filter(Boolean);
+    return make(
+      "li",
+      {},
+      make(
+        "button",
+        {
+          type: "button",
+          class: "trim-row",
+          "data-held": trim.id,
+          "aria-pressed": String(open && held?.piece === null),
+          onclick: () => this.#takeTrim(trim, open && held?.piece === null),
+        },
+        paper ? swatch(paint, paper, 44, 44) : null,
+        make(
+          "span",
+          {},
+          make(
+            "strong",
+            {},
+            say("mats.trim", { paper: paper?.name ?? "", size: writeSize(trim.width_mm, trim.height_mm, unit) }),
+          ),
+          make("small", { class: "soft" }, notes.join("; ")),
+        ),
+        isPinned(project, { trim: trim.id, piece: null }) ? icon("pin") : null,
+      ),
+      open ? this.#pieces(trim, held) : null,
+    );
+  }
+
+  /**
+   * @param {Trim} trim
+   * @param {Held | null} held
+   */
+  #pieces(trim, held) {
+    return make(
+      "div",
+      { class: "trim-pieces", role: "group", "aria-label": say("mats.its-pieces") },
+      ...trim.pieces.map(({ number }) =>
+        make(
+          "button",
+          {
+            type: "button",
+            class: "piece-chip",
+            "data-held": `${trim.id} ${number}`,
+            "aria-label": say("mats.piece", { number }),
+            "aria-pressed": String(held?.piece === number),
+            onclick: () => this.take({ trim: trim.id, piece: held?.piece === number ? null : number }),
+          },
+          String(number),
+          isPinned(this.room.project, { trim: trim.id, piece: number }) ? icon("pin") : null,
+        ),
+      ),
+    );
+  }
+
+  /**
+   * @param {Trim} trim
+   * @param {boolean} held
+   */
+  #takeTrim(trim, held) {
+    this.take(held ? null : { trim: trim.id, piece: null });
+    const { plan } = this.room.bench;
+    if (!held && plan && plan.mats.length > 1) this.room.lookAt(layOut(plan.mats).boxOf(trim));
+  }
+}
+
+/**
+ * @param {Trim} trim
+ * @param {number} piece
+ */
+function holds(trim, piece) {
+  return trim.pieces.some(({ number }) => number === piece);
+}

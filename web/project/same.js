@@ -1,0 +1,35 @@
+import { chosen } from "./edits.js";
+
+/** @typedef {import("../desk/types.js").Project} Project */
+
+/**
+ * Whether two states of a project have the same design.
+ *
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function sameDesign(one, other) {
+  return one.source === other.source && one.reading === other.reading && one.limits === other.limits;
+}
+
+/**
+ * Whether two states of a project with the same design have the same backing.
+ *
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function sameBacking(one, other) {
+  return one.backing === other.backing && chosen(one).papers === chosen(other).papers;
+}
+
+/**
+ * Whether two states of a project with the same backing seek the same plan, however long they seek.
+ *
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function sameSearch(one, other) {
+  const names = /** @type {(keyof Project["plan"])[]} */ (Object.keys(one.plan));
+  const same = names.every((name) => name === "rounds" || one.plan[name] === other.plan[name]);
+  return same && one.shelf === other.shelf;
+}
