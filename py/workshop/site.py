@@ -4,7 +4,8 @@ dist/              web/ as it is, without what only tells the type checker somet
 dist/runtime/      all that is Python: interpreter, wheels, `pyodide-lock.json`, `parts.json`
 dist/demo.json     the demo as the page shows it before Python is there
 dist/notices/      the licence of each part that the site ships
-dist/files.json    every file of the site with its size and SHA-256
+dist/files.json    every file of the site with its size and SHA-256, but itself and the service worker, which
+                   holds the SHA-256 of this list as the site's version
 """
 
 import json
@@ -28,6 +29,8 @@ from workshop.runtime.wheelhouse import package_wheel, pure_wheels
 from workshop.say import Say
 
 NOT_SERVED = {"package.json", "package-lock.json", "tsconfig.json"}
+SERVICE_WORKER = "service-worker.js"
+NO_VERSION = b'const VERSION = "unbuilt";'
 
 
 def build_site(target: Path, say: Say) -> None:
@@ -37,7 +40,9 @@ def build_site(target: Path, say: Say) -> None:
     can't be had.
     """
     files = {**page_files(), **runtime_files(say), "demo.json": demo_views()}
+    worker = files.pop(SERVICE_WORKER)
     files["files.json"] = _listing(files)
+    files[SERVICE_WORKER] = _with_version(worker, sha256(files["files.json"]))
     target.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=target.parent, prefix=".dist-") as beside:
         fresh = Path(beside) / "new"
@@ -83,6 +88,13 @@ def runtime_files(say: Say) -> dict[str, bytes]:
     served["parts.json"] = parts(served, package)
     files = {f"runtime/{path}": data for path, data in served.items()}
     return files | {f"notices/{path}": data for path, data in notices({**libraries, name: package}).items()}
+
+
+def _with_version(worker: bytes, version: str) -> bytes:
+    """Return the service worker with the site's version in it; browsers look for other bytes there."""
+    if worker.count(NO_VERSION) != 1:
+        raise ValueError(f"{SERVICE_WORKER} has no place for the version")
+    return worker.replace(NO_VERSION, f'const VERSION = "{version}";'.encode())
 
 
 def _listing(files: Mapping[str, bytes]) -> bytes:

@@ -56,10 +56,15 @@ def test_compressed_copies_are_the_same_at_every_build(tmp_path, monkeypatch):
 def test_the_list_of_files_names_every_file_with_its_hash(site):
     listed = {row["path"]: row for row in json.loads((site / "files.json").read_text())["files"]}
     files = {path: data for path, data in content(site).items() if not path.endswith((".gz", ".br"))}
-    assert listed.keys() == files.keys() - {"files.json"}
+    assert listed.keys() == files.keys() - {"files.json", "service-worker.js"}
     for path, row in listed.items():
         assert row["sha256"] == hashlib.sha256(files[path]).hexdigest()
         assert row["bytes"] == len(files[path])
+
+
+def test_the_service_worker_holds_the_hash_of_the_list_as_the_sites_version(site):
+    version = hashlib.sha256((site / "files.json").read_bytes()).hexdigest()
+    assert f'const VERSION = "{version}";' in (site / "service-worker.js").read_text()
 
 
 def test_the_lock_names_exactly_the_wheels_that_are_shipped(site):

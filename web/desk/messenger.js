@@ -28,6 +28,10 @@ export class Messenger extends EventTarget {
     super();
     this.makeWorker = makeWorker;
     this.ready = false;
+    /** Python could not be loaded; `restart` tries again. */
+    this.isBroken = false;
+    /** Whether Python was ever ready; what it had computed is gone where it starts anew. */
+    this.hadStarted = false;
     this.lastId = 0;
     /** @type {Map<number, Request>} */
     this.requests = new Map();
@@ -39,6 +43,7 @@ export class Messenger extends EventTarget {
 
   start() {
     this.ready = false;
+    this.isBroken = false;
     const worker = this.makeWorker();
     this.worker = worker;
     worker.onmessage = ({ data }) => this.#hear(data);
@@ -56,7 +61,7 @@ export class Messenger extends EventTarget {
   /** Stops the worker and starts another; calls under way are asked again. */
   restart() {
     this.worker?.terminate();
-    this.dispatchEvent(new Event("restarted"));
+    if (this.hadStarted) this.dispatchEvent(new Event("restarted"));
     this.start();
   }
 
@@ -101,7 +106,8 @@ export class Messenger extends EventTarget {
         this.#crashed(message.message, message.by);
         return;
       }
-      if (message.kind === "ready") this.ready = true;
+      if (message.kind === "ready") this.ready = this.hadStarted = true;
+      if (message.kind === "broken") this.isBroken = true;
       this.dispatchEvent(new CustomEvent(message.kind, { detail: message }));
       return;
     }
@@ -131,6 +137,6 @@ export class Messenger extends EventTarget {
       request.reject(new Fault(`${request.call}: ${reason}`));
     }
     if (hadWorked) this.restart();
-    else this.dispatchEvent(new CustomEvent("broken", { detail: { message: reason } }));
+    else this.#hear({ kind: "broken", message: reason });
   }
 }

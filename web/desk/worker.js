@@ -82,12 +82,14 @@ async function answer(id, call, args, buffers) {
 }
 
 /**
- * Whether Python raised this itself and lives on; anything else ended Python.
+ * Whether Python raised this itself and lives on; anything else ended Python. Where memory ran out Python lives
+ * on, too, but keeps all that it took: it is better started anew.
  *
  * @param {unknown} error
  */
 function isPythonError(error) {
-  return error instanceof Error && error.name === "PythonError";
+  const { name, type } = /** @type {{name?: string, type?: string}} */ (error);
+  return name === "PythonError" && type !== "MemoryError";
 }
 
 /** @param {number} id */

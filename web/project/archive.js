@@ -2,6 +2,8 @@
 /** @typedef {{id: string, name: string, saved: number, thumbnail: Blob | null}} Entry */
 /** @typedef {{design: import("../desk/types.js").Design, backing: import("../desk/types.js").Backing}} Views */
 /** @typedef {Entry & {course: Course, views: Views | null}} Kept  views: what was computed of the document */
+/** @typedef {Omit<import("../desk/types.js").Project, "source">} Decisions  a document but for its design's file */
+/** @typedef {{id: string, saved: number, decisions: Decisions}} Newest  the last change, before the rest is saved */
 /** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
 
 const NAME = "peekpaper";
@@ -19,16 +21,22 @@ export class Archive {
 
   /** @returns {Promise<Archive>} */
   static async open() {
-    const opening = indexedDB.open(NAME, 1);
-    opening.onupgradeneeded = () => {
+    const opening = indexedDB.open(NAME, 2);
+    opening.onupgradeneeded = ({ oldVersion }) => {
       const database = opening.result;
-      database.createObjectStore("projects", { keyPath: "id" });
-      database
-        .createObjectStore("versions", { keyPath: "key", autoIncrement: true })
-        .createIndex("project", "project");
-      database.createObjectStore("pictures");
+      if (oldVersion < 1) {
+        database.createObjectStore("projects", { keyPath: "id" });
+        database
+          .createObjectStore("versions", { keyPath: "key", autoIncrement: true })
+          .createIndex("project", "project");
+        database.createObjectStore("pictures");
+      }
+      database.createObjectStore("newest", { keyPath: "id" });
     };
-    return new Archive(await done(opening));
+    const database = await done(opening);
+    // A tab with a newer page must not wait for this one.
+    database.onversionchange = () => database.close();
+    return new Archive(database);
   }
 
   /** @param {Kept} kept */
@@ -38,9 +46,30 @@ export class Archive {
     await finished(transaction);
   }
 
-  /** @param {string} id  @returns {Promise<Kept | null>} */
+  /**
+   * Saves the last change alone, which takes no time: it is handed over before this returns, so that it stands
+   * also where the page ends a moment later. The design's file is as in the project saved before.
+   *
+   * @param {Newest} newest
+   */
+  async saveNewest(newest) {
+    const transaction = this.database.transaction("newest", "readwrite");
+    transaction.objectStore("newest").put(newest);
+    transaction.commit();
+    await finished(transaction);
+  }
+
+  /** @param {string} id  @returns {Promise<Kept | null>} the project as of its last change */
   async read(id) {
-    return (await done(this.#projects().get(id))) ?? null;
+    const transaction = this.database.transaction(["projects", "newest"]);
+    const [kept, newest] = await Promise.all([
+      done(/** @type {IDBRequest<Kept | undefined>} */ (transaction.objectStore("projects").get(id))),
+      done(/** @type {IDBRequest<Newest | undefined>} */ (transaction.objectStore("newest").get(id))),
+    ]);
+    if (!kept || !newest || newest.saved < kept.saved) return kept ?? null;
+    const { document, past } = kept.course;
+    const course = { document: { ...newest.decisions, source: document.source }, past: [...past, document], future: [] };
+    return { ...kept, course, views: null };
   }
 
   /** @returns {Promise<Entry[]>} the projects, the last saved first */
@@ -54,8 +83,9 @@ export class Archive {
 
   /** Forgets a project, its versions and its history on this computer. @param {string} id */
   async forget(id) {
-    const transaction = this.database.transaction(["projects", "versions"], "readwrite");
+    const transaction = this.database.transaction(["projects", "newest", "versions"], "readwrite");
     transaction.objectStore("projects").delete(id);
+    transaction.objectStore("newest").delete(id);
     const versions = transaction.objectStore("versions");
     for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
     await finished(transaction);

@@ -5,7 +5,8 @@ const DELAY_MS = 150;
 const VERSION_MS = 5 * 60 * 1000;
 
 /**
- * Saves the open project in this browser on every change, and a version of it now and then.
+ * Saves the open project in this browser: each change at once, all that belongs to it (history, thumbnail, what
+ * was computed) when the hand rests, and a version of it now and then.
  *
  * Events: "saved", "failed" (the browser keeps nothing; detail: the error).
  */
@@ -23,16 +24,29 @@ export class Keeper extends EventTarget {
     this.thumbnail = thumbnail;
     this.bench = bench;
     this.timer = 0;
+    /** Another tab has the project; this one keeps nothing. */
+    this.isPaused = false;
     /** @type {Blob | null} */
     this.picture = null;
+    /** The design's file that stands in the archive. @type {unknown} */
+    this.source = null;
     this.lastVersion = -Infinity;
     store.addEventListener("change", (event) => {
-      if (/** @type {CustomEvent} */ (event).detail.opened) this.lastVersion = -Infinity;
+      if (/** @type {CustomEvent} */ (event).detail.opened) this.#begin();
+      else void this.#saveNewest();
       this.#saveSoon();
     });
     bench.addEventListener("backing", () => this.#saveSoon());
     addEventListener("pagehide", () => void this.save());
     addEventListener("visibilitychange", () => document.hidden && void this.save());
+  }
+
+  /** Another project is open: it is saved as a whole first. */
+  #begin() {
+    this.lastVersion = -Infinity;
+    this.picture = null;
+    this.isPaused = false;
+    void this.save();
   }
 
   #saveSoon() {
@@ -43,20 +57,39 @@ export class Keeper extends EventTarget {
     }, DELAY_MS);
   }
 
-  /** Saves the project as it is, at once. */
+  async #saveNewest() {
+    const { project } = this.store;
+    if (!project || this.isPaused) return;
+    if (project.source !== this.source) {
+      await this.save();
+      return;
+    }
+    const { source: _, ...decisions } = project;
+    await this.#try(() => this.archive.saveNewest({ id: project.id, saved: Date.now(), decisions }));
+  }
+
+  /** Saves the project as it is, with all that belongs to it, at once. */
   async save() {
     clearTimeout(this.timer);
     const { course } = this.store;
-    if (!course) return;
-    const { id, name } = course.document;
+    if (!course || this.isPaused) return;
+    const { id, name, source } = course.document;
     const saved = Date.now();
     const { picture: thumbnail, bench } = this;
-    try {
+    await this.#try(async () => {
       await this.archive.save({ id, name, saved, thumbnail, course, views: bench.views });
+      this.source = source;
       if (saved - this.lastVersion > VERSION_MS) {
         this.lastVersion = saved;
         await this.archive.keepVersion(course.document);
       }
+    });
+  }
+
+  /** @param {() => Promise<void>} save */
+  async #try(save) {
+    try {
+      await save();
       this.dispatchEvent(new Event("saved"));
     } catch (error) {
       this.dispatchEvent(new CustomEvent("failed", { detail: error }));

@@ -46,10 +46,10 @@ export class Projects {
         room.store.edit("units", (project) => ({ ...project, units }));
       },
     });
-    this.guard.addEventListener("lost", () => {
-      room.notices.tell(say("keep.other-tab"), { stays: true });
+    this.guard.addEventListener("lost", () => this.#standBack());
+    room.store.addEventListener("change", (event) => {
+      if (/** @type {CustomEvent} */ (event).detail.opened) this.#remember();
     });
-    room.store.addEventListener("change", () => this.#remember());
     this.#look(recall(LOOK) ?? "auto");
   }
 
@@ -83,7 +83,25 @@ export class Projects {
   }
 
   #keepsNothing() {
-    this.room.notices.tell(say("keep.failed"), { stays: true });
+    this.room.notices.tell(say("keep.failed"), {
+      stays: true,
+      action: { name: say("menu.save"), do: () => void this.#save() },
+    });
+  }
+
+  /** Another tab has the project: what is changed here is not kept, unless the person goes on here. */
+  #standBack() {
+    const { keeper } = this;
+    if (keeper) keeper.isPaused = true;
+    const goOn = () => {
+      this.#remember();
+      if (keeper) keeper.isPaused = false;
+      void keeper?.save();
+    };
+    this.room.notices.tell(say("keep.other-tab"), {
+      stays: true,
+      action: { name: say("keep.take-back"), do: goOn },
+    });
   }
 
   /** @param {Project} project */

@@ -5,6 +5,7 @@ import { MatsPlace } from "../places/mats-place.js";
 import { PapersPlace } from "../places/papers-place.js";
 import { OpeningList } from "../stage/opening-list.js";
 import { say } from "../words/words.js";
+import { keepSite } from "./kept-site.js";
 import { LoadingView } from "./loading-view.js";
 import { Projects } from "./projects.js";
 import { Redraw } from "./redraw.js";
@@ -140,6 +141,8 @@ export class Shell {
       this.loading.show(/** @type {CustomEvent} */ (event).detail);
     });
     this.messenger.addEventListener("ready", () => this.loading.done());
+    this.messenger.addEventListener("ready", () => void keepSite((takeIt) => this.#offerNewer(takeIt)), { once: true });
+    addEventListener("online", () => this.messenger.isBroken && this.messenger.restart());
     this.messenger.addEventListener("restarted", () => {
       bench.loseWorker();
       this.room.notices.tell(say("loading.restarted"));
@@ -148,6 +151,18 @@ export class Shell {
       this.loading.broken(/** @type {CustomEvent} */ (event).detail.message);
     });
     addEventListener("keydown", (event) => this.#key(event));
+  }
+
+  /** @param {() => void} takeIt */
+  #offerNewer(takeIt) {
+    const change = async () => {
+      await this.projects.keeper?.save();
+      takeIt();
+    };
+    this.room.notices.tell(say("update.ready"), {
+      stays: true,
+      action: { name: say("update.take"), do: () => void change() },
+    });
   }
 
   /** @param {KeyboardEvent} event */

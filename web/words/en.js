@@ -33,6 +33,9 @@ export default {
   "loading.retry": "Try again",
   "loading.restarted": "Python stopped and was started again. Nothing is lost.",
 
+  "update.ready": "A newer Peekpaper is here. Your work stays as it is; change over when it suits you.",
+  "update.take": "Change over",
+
   "stage.empty": "Drop a cutting design here (SVG)",
   "stage.empty-or": "or open one, paste one, or look at the demo.",
   "stage.openings": "Openings of the design",
