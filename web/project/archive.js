@@ -69,7 +69,9 @@ export class Archive {
     if (!kept || !newest || newest.saved < kept.saved) return kept ?? null;
     const { document, past } = kept.course;
     const course = { document: { ...newest.decisions, source: document.source }, past: [...past, document], future: [] };
-    return { ...kept, course, views: null };
+    const { reading, limits } = newest.decisions;
+    const same = JSON.stringify([reading, limits]) === JSON.stringify([document.reading, document.limits]);
+    return { ...kept, course, views: same ? kept.views : null };
   }
 
   /** @returns {Promise<Entry[]>} the projects, the last saved first */

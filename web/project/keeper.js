@@ -1,5 +1,9 @@
+import { sameDesign } from "./same.js";
+
 /** @typedef {import("./archive.js").Archive} Archive */
+/** @typedef {import("./archive.js").Views} Views */
 /** @typedef {import("./store.js").Store} Store */
+/** @typedef {import("../desk/types.js").Project} Project */
 
 const DELAY_MS = 150;
 const VERSION_MS = 5 * 60 * 1000;
@@ -30,6 +34,8 @@ export class Keeper extends EventTarget {
     this.picture = null;
     /** The design's file that stands in the archive. @type {unknown} */
     this.source = null;
+    /** What was computed last, and for which document. @type {{of: Project, views: Views} | null} */
+    this.computed = null;
     this.lastVersion = -Infinity;
     store.addEventListener("change", (event) => {
       if (/** @type {CustomEvent} */ (event).detail.opened) this.#begin();
@@ -45,6 +51,7 @@ export class Keeper extends EventTarget {
   #begin() {
     this.lastVersion = -Infinity;
     this.picture = null;
+    this.computed = null;
     this.isPaused = false;
     void this.save();
   }
@@ -75,15 +82,28 @@ export class Keeper extends EventTarget {
     if (!course || this.isPaused) return;
     const { id, name, source } = course.document;
     const saved = Date.now();
-    const { picture: thumbnail, bench } = this;
+    const { picture: thumbnail } = this;
+    const views = this.#views(course.document);
     await this.#try(async () => {
-      await this.archive.save({ id, name, saved, thumbnail, course, views: bench.views });
+      await this.archive.save({ id, name, saved, thumbnail, course, views });
       this.source = source;
       if (saved - this.lastVersion > VERSION_MS) {
         this.lastVersion = saved;
         await this.archive.keepVersion(course.document);
       }
     });
+  }
+
+  /**
+   * What was computed for the document, or else for one with the same design: that can be shown until the rest is
+   * computed anew.
+   *
+   * @param {Project} document
+   */
+  #views(document) {
+    const { views } = this.bench;
+    if (views) this.computed = { of: document, views };
+    return this.computed && sameDesign(this.computed.of, document) ? this.computed.views : null;
   }
 
   /** @param {() => Promise<void>} save */
