@@ -47,6 +47,12 @@ def part(table: Table, name: str) -> None:
     table.press(table.page.get_by_role("tab", name=name))
 
 
+def stocked(table: Table) -> int:
+    """Return how many papers are on the shelf, once it is there."""
+    expect(sheets(table).first).to_be_visible()
+    return sheets(table).count()
+
+
 def sheets(table: Table) -> Locator:
     """The papers on the shelf."""
     return table.page.locator(".sheets > [data-moves='true']")
@@ -73,7 +79,7 @@ def add_photo(table: Table, name: str, data: bytes) -> None:
 
 def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(visit: Visit, tmp_path: Path) -> None:
     table = window(visit("tablet"))
-    count = sheets(table).count()
+    count = stocked(table)
     table.press(table.page.get_by_text("More papers"))
     table.press(button(table, "New paper"))
     table.page.get_by_label("Name").fill("Gull grey")
@@ -117,6 +123,7 @@ def test_a_paper_of_no_size_is_refused_where_it_is_typed(visit: Visit) -> None:
 
 def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(visit: Visit) -> None:
     table = window(visit("tablet"))
+    stocked(table)
     first, second = (sheets(table).nth(at).locator(".sheet-name span").last.inner_text() for at in (0, 1))
     table.tap_at(*spot(table, 1))
     expect(table.opening(1)).to_contain_text(first)
@@ -172,6 +179,7 @@ def test_colourways_are_twinned_renamed_swapped_and_chosen(visit: Visit) -> None
     first = papers_of(table)[0]
     part(table, "Colourways")
     tiles = table.page.locator(".colourways .tile")
+    expect(tiles.first).to_be_visible()
     before = tiles.count()
     table.press(button(table, "Make a twin"))
     expect(tiles).to_have_count(before + 1)
@@ -190,7 +198,7 @@ def test_colourways_are_twinned_renamed_swapped_and_chosen(visit: Visit) -> None
 
 def test_a_photo_becomes_a_paper_that_stays_on_the_device(visit: Visit) -> None:
     table = window(visit("laptop"))
-    count = sheets(table).count()
+    count = stocked(table)
     add_photo(table, "rose.jpg", photo_of_paper(lying=True))
     picture = table.page.locator(".corners-picture")
     expect(picture).to_have_attribute("width", "1000")

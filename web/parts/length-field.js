@@ -21,6 +21,8 @@ export class LengthField {
     this.step = step;
     this.mm = 0;
     this.unit = "in";
+    /** Resolves once what was typed is read, to whether it is a length. @type {Promise<boolean>} */
+    this.settled = Promise.resolve(true);
     this.input = make("input", {
       id,
       type: "text",
@@ -29,7 +31,9 @@ export class LengthField {
       spellcheck: "false",
       enterkeyhint: "done",
       "aria-describedby": `${id}-trouble`,
-      onchange: () => void this.#typed(),
+      onchange: () => {
+        this.settled = this.#typed();
+      },
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
       onfocus: () => this.input.select(),
     });
@@ -62,8 +66,10 @@ export class LengthField {
       this.mm = mm;
       this.input.value = writeLength(mm, this.unit);
       this.change(mm);
+      return true;
     } catch (error) {
       this.trouble.textContent = sentenceOf(error);
+      return false;
     }
   }
 

@@ -141,6 +141,7 @@ export class PaperDialog {
   }
 
   async #keep() {
+    if (!(await this.size.settled())) return;
     const sheets = this.sheets?.value ?? "";
     const price = this.price?.value ?? "";
     const paper = {

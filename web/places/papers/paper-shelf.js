@@ -83,7 +83,7 @@ export class PaperShelf {
       used,
     );
     this.sheets.set(id, { button, used });
-    return make("li", { "data-moves": number !== "" }, button);
+    return make("li", { "data-moves": String(number !== "") }, button);
   }
 }
 

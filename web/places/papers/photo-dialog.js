@@ -83,6 +83,7 @@ class PhotoDialog {
 
   async #use() {
     const { room } = this;
+    if (!(await this.size.settled())) return;
     this.use.disabled = true;
     this.use.textContent = say("photo.working");
     try {

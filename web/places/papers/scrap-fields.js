@@ -26,10 +26,10 @@ export class ScrapFields {
       step: (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5),
       change,
     });
-    const across = new LengthField(say("design.width"), ways((mm) => (this.next.width = mm)));
-    const down = new LengthField(say("design.height"), ways((mm) => (this.next.height = mm)));
-    across.show(first, room.unit);
-    down.show(first, room.unit);
+    this.across = new LengthField(say("design.width"), ways((mm) => (this.next.width = mm)));
+    this.down = new LengthField(say("design.height"), ways((mm) => (this.next.height = mm)));
+    this.across.show(first, room.unit);
+    this.down.show(first, room.unit);
     this.list = make("ul", { class: "scraps" });
     this.element = make(
       "details",
@@ -39,15 +39,16 @@ export class ScrapFields {
       make(
         "div",
         { class: "scrap-new" },
-        across.element,
-        down.element,
-        make("button", { type: "button", class: "button", onclick: () => this.#add() }, icon("plus"), say("paper.scrap-add")),
+        this.across.element,
+        this.down.element,
+        make("button", { type: "button", class: "button", onclick: () => void this.#add() }, icon("plus"), say("paper.scrap-add")),
       ),
     );
     this.#show();
   }
 
-  #add() {
+  async #add() {
+    if (!(await this.across.settled) || !(await this.down.settled)) return;
     this.sizes = [...this.sizes, [this.next.width, this.next.height]];
     this.#show();
   }

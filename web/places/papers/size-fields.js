@@ -51,6 +51,11 @@ export class SizeFields {
     this.sides.hidden = this.usual.value !== CUSTOM;
   }
 
+  /** Whether both sides are lengths, once what was typed is read. */
+  async settled() {
+    return (await this.across.settled) && (await this.down.settled);
+  }
+
   #choose() {
     const size = SHEET_SIZES[Number(this.usual.value)];
     if (size) this.#set(size.width, size.height);
