@@ -141,10 +141,13 @@ class Pipeline:
         """Yield ever better plans; the last one is kept for `last_plan`. Raises Refusal as the plan does.
 
         Where a plan for the same decisions is kept the search goes on from it: it is yielded until another
-        took more rounds, and alone where it took as many rounds as the project asks for.
+        took more rounds, and alone where it took as many rounds as the project asks for or no time is given.
         """
         key, rounds = self._plan_key(project), project.plan.rounds
         kept = self.last_plan(project)
+        if kept is not None and rounds is None and seconds <= 0:
+            yield kept
+            return
         if kept is not None and rounds is not None:
             if kept.rounds == rounds:
                 yield replace(kept, complete=True)

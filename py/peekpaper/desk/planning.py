@@ -60,12 +60,17 @@ def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes
 
 
 def place_trim(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the free spot on a mat's grid nearest to where a trim was dragged, or null."""
+    """Answer with the free spot on a mat's grid nearest to where a trim was dragged, or null.
+
+    It keeps clear of the trims that were laid by hand; the others make way in the plan that comes next.
+    """
     project = context.project(arguments)
     best = _last_plan(context, project)
     trim = _trim(best, arguments["trim"])
     wanted = Spot(arguments["mat"], arguments["x_mm"], arguments["y_mm"], arguments["turned"])
-    spot = nearest_spot(best.trims, trim, _paper(project, trim.paper), project.plan, wanted)
+    held = {pin.trim for pin in project.plan.trim_pins}
+    among = [one for one in best.trims if one.id in held]
+    spot = nearest_spot(among, trim, _paper(project, trim.paper), project.plan, wanted)
     yield result({"place": None if spot is None else encode(spot)})
 
 
