@@ -5,11 +5,23 @@ import { say } from "../words/words.js";
 
 const AT_FIRST = 5;
 
+/** What a warning may offer besides showing its place. @type {Record<string, import("../words/words.js").Key>} */
+const ACTIONS = {
+  "leave-open": "design.do-leave-open",
+  "set-size": "design.do-set-size",
+  "set-width": "design.do-set-size",
+  "change-habit": "design.do-change-habit",
+};
+
 /** What to know before the first cut, worst first; each shows its place on the design. */
 export class CheckList {
-  /** @param {(warning: Warning, at: number) => void} see */
-  constructor(see) {
+  /**
+   * @param {(warning: Warning, at: number) => void} see
+   * @param {(action: string) => void} act  does what a warning offers
+   */
+  constructor(see, act) {
     this.see = see;
+    this.act = act;
     /** @type {readonly Warning[] | null} */
     this.warnings = null;
     this.all = false;
@@ -31,6 +43,13 @@ export class CheckList {
     for (const [at, row] of [...this.list.children].entries()) {
       row.firstElementChild?.setAttribute("aria-pressed", String(at === shown));
     }
+  }
+
+  /** @param {Warning} warning */
+  #offer({ action }) {
+    const name = action ? ACTIONS[action] : undefined;
+    if (!action || !name) return null;
+    return make("button", { type: "button", class: "button-quiet", onclick: () => this.act(action) }, say(name));
   }
 
   #showAll() {
@@ -57,6 +76,7 @@ export class CheckList {
           icon(warning.severity > 1 ? "warning" : "note"),
           make("span", {}, warning.message),
         ),
+        this.#offer(warning),
       ),
     );
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));

@@ -3,9 +3,10 @@ import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
 import { writeLength, writeSize } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
-import { amend } from "../project/edits.js";
+import { amend, give } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { CheckList } from "./check-list.js";
+import { StrengthKey } from "./strength-key.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
@@ -54,7 +55,10 @@ export class DesignPlace {
     this.colour = /** @type {Choice<string>} */ (
       new Choice(say("design.card-colour"), (card_colour) => this.#read({ card_colour }))
     );
-    this.check = new CheckList((warning, at) => this.#seeWarning(warning, at));
+    this.check = new CheckList(
+      (warning, at) => this.#seeWarning(warning, at),
+      (action) => this.#act(action),
+    );
     this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
     this.lip = new LipPart(room);
     this.count = make("p", { class: "soft" });
@@ -77,6 +81,7 @@ export class DesignPlace {
         make("h2", {}, say("design.check")),
         this.check.element,
         this.strength.element,
+        (this.key = new StrengthKey()).element,
       ),
       this.lip.element,
       (this.reading = make("section", { class: "part" }, this.habit.element, this.colour.element)),
@@ -95,6 +100,7 @@ export class DesignPlace {
     const { bench, project, unit, session } = this.room;
     this.trouble.textContent = bench.trouble.get("design") ?? "";
     this.strength.show(session.hand.strength);
+    this.key.show(session.hand.strength, project.limits.bar_mm, unit);
     this.lip.update();
     const { design } = bench;
     if (!design) return;
@@ -113,6 +119,21 @@ export class DesignPlace {
       project.reading.card_colour ?? design.colours[0] ?? null,
     );
     this.reading.hidden = design.habits.length < 2 && this.colour.element.hidden;
+  }
+
+  /** @param {string} action  of a warning */
+  #act(action) {
+    if (action === "leave-open") this.#leaveSmallOnesOpen();
+    else if (action === "change-habit") this.habit.element.querySelector("input")?.focus();
+    else this.width.input.focus();
+  }
+
+  #leaveSmallOnesOpen() {
+    const { bench, project, store, notices } = this.room;
+    const small = (bench.design?.openings ?? []).filter(({ area_mm2: area }) => area < project.limits.opening_mm2);
+    const numbers = small.map(({ number }) => number);
+    store.edit("", (before) => give(before, numbers, null));
+    notices.tell(say("design.left-open", { count: numbers.length }));
   }
 
   scene() {
@@ -163,11 +184,17 @@ export class DesignPlace {
     const { bench, session } = this.room;
     if (!session.hand.lips || !bench.backing) return [];
     const under = new Set(bench.backing.under_least_lip);
-    return bench.backing.pieces.map(({ number, path }) => ({
+    const setters = bench.backing.smallest_set_by.map(([x0, y0, x1, y1]) => ({
+      area: new Path2D(`M${x0} ${y0}L${x1} ${y1}`),
+      fill: "transparent",
+      edge: "#9b3418",
+    }));
+    const pieces = bench.backing.pieces.map(({ number, path }) => ({
       area: new Path2D(path),
       fill: under.has(number) ? "rgb(155 52 24 / 22%)" : "rgb(255 253 248 / 22%)",
       edge: under.has(number) ? "#e2683f" : "#fffdf8",
     }));
+    return [...pieces, ...setters];
   }
 
   #warningStrips() {

@@ -5,8 +5,12 @@ import { writeLength } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
+import { OffersPart } from "./offers-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
+
+/** Bars narrower than this are spanned by a shared piece, to start with (from memory, no published source). */
+const SHARED_BAR_MM = 2;
 
 /** The lip for the glue: how wide it should be, and what it comes to. */
 export class LipPart {
@@ -19,6 +23,12 @@ export class LipPart {
     this.lip = this.#field("design.lip", "lip_mm");
     this.least = this.#field("design.least-lip", "least_lip_mm");
     this.gap = this.#field("design.gap", "gap_mm");
+    this.clearance = this.#field("design.clearance", "clearance_mm");
+    this.edge = this.#field("design.edge-margin", "edge_margin_mm");
+    this.share = new Toggle(say("design.share"), (on) => this.#choose("share", { shared_bar_mm: on ? SHARED_BAR_MM : null }));
+    this.shared = this.#field("design.shared-bar", "shared_bar_mm");
+    this.saved = make("p", { class: "soft", "aria-live": "polite" });
+    this.offers = new OffersPart(room);
     this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
     this.figures = make("p", { class: "soft", "aria-live": "polite" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
@@ -28,9 +38,13 @@ export class LipPart {
       make("h2", {}, say("design.backing")),
       this.trouble,
       this.mode.element,
-      make("div", { class: "fields" }, this.lip.element, this.least.element, this.gap.element),
+      make("div", { class: "fields" }, this.lip.element, this.least.element, this.gap.element, this.clearance.element, this.edge.element),
       this.figures,
       this.lips.element,
+      this.share.element,
+      this.shared.element,
+      this.saved,
+      this.offers.element,
     );
   }
 
@@ -48,6 +62,15 @@ export class LipPart {
     this.lip.show(choices.lip_mm, unit);
     this.least.show(choices.least_lip_mm, unit);
     this.gap.show(choices.gap_mm, unit);
+    this.clearance.show(choices.clearance_mm, unit);
+    this.edge.show(choices.edge_margin_mm, unit);
+    const shares = choices.shared_bar_mm !== null;
+    this.share.show(shares);
+    this.shared.element.hidden = !shares;
+    this.shared.show(choices.shared_bar_mm ?? SHARED_BAR_MM, unit);
+    const count = bench.backing?.pieces_saved_by_sharing ?? 0;
+    this.saved.textContent = shares ? say("design.saved", { count }) : "";
+    this.offers.update();
     this.lips.show(session.hand.lips);
     this.figures.textContent = this.#figures();
   }
@@ -74,7 +97,7 @@ export class LipPart {
 
   /**
    * @param {import("../words/words.js").Key} name
-   * @param {"lip_mm" | "least_lip_mm" | "gap_mm"} field
+   * @param {"lip_mm" | "least_lip_mm" | "gap_mm" | "clearance_mm" | "edge_margin_mm" | "shared_bar_mm"} field
    */
   #field(name, field) {
     return new LengthField(say(name), {

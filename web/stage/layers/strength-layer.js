@@ -1,7 +1,8 @@
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../../desk/types.js").Bar} Bar */
 
-const STURDY = 4;
+/** From this many times the limit on a bar is as sturdy as can be. */
+export const STURDY = 4;
 
 /** Bars coloured by their least width: from warm where they may tear to pale where they are sturdy. */
 export class StrengthLayer {

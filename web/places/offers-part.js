@@ -1,0 +1,68 @@
+import { make } from "../parts/dom.js";
+import { amend } from "../project/edits.js";
+import { say } from "../words/words.js";
+
+/** @typedef {import("./workroom.js").Workroom} Workroom */
+/** @typedef {import("../desk/types.js").Offer} Offer */
+
+/** Punches and rectangles that would do instead of cut pieces; each may be taken or given back. */
+export class OffersPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {readonly unknown[]} */
+    this.shown = [];
+    this.count = make("summary", {});
+    this.list = make("ul", { class: "offers" });
+    this.element = make("details", { class: "fold" }, this.count, this.list);
+  }
+
+  update() {
+    const { bench, project } = this.room;
+    const offers = bench.backing?.offers ?? [];
+    const taken = project.backing.simple_shapes;
+    this.element.hidden = offers.length + taken.length === 0;
+    if (this.shown[0] === bench.backing && this.shown[1] === taken) return;
+    this.shown = [bench.backing, taken];
+    this.count.textContent = say("design.offers", { count: offers.length + taken.length });
+    const isTaken = (/** @type {Offer} */ { piece }) => taken.some(([opening]) => opening === this.#openingOf(piece));
+    this.list.replaceChildren(
+      ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name }), "design.punch-back", () => this.#put(opening, null))),
+      ...offers
+        .filter((offer) => !isTaken(offer))
+        .map((offer) =>
+          this.#row(offer.message, "design.punch-take", () => this.#put(this.#openingOf(offer.piece), offer.name)),
+        ),
+    );
+  }
+
+  /** @param {number} piece */
+  #openingOf(piece) {
+    return this.room.bench.backing?.pieces.find(({ number }) => number === piece)?.openings[0] ?? piece;
+  }
+
+  /**
+   * @param {string} sentence
+   * @param {import("../words/words.js").Key} key
+   * @param {() => void} act
+   */
+  #row(sentence, key, act) {
+    return make(
+      "li",
+      {},
+      make("span", {}, sentence),
+      make("button", { type: "button", class: "button", "aria-label": `${say(key)}: ${sentence}`, onclick: act }, say(key)),
+    );
+  }
+
+  /**
+   * @param {number} opening
+   * @param {string | null} name  of the shape; null for a cut piece
+   */
+  #put(opening, name) {
+    this.room.store.edit("", (project) => {
+      const others = project.backing.simple_shapes.filter(([number]) => number !== opening);
+      return amend(project, "backing", { simple_shapes: name === null ? others : [...others, [opening, name]] });
+    });
+  }
+}
