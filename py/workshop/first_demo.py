@@ -7,7 +7,10 @@ from peekpaper.desk.desk import Desk
 
 
 def demo_views() -> bytes:
-    """Return `{"project", "design", "backing"}` of the demo as JSON; a RuntimeError where the desk refuses."""
+    """Return `{"project", "design", "backing"}` of the demo as JSON.
+
+    Raises RuntimeError where the desk refuses.
+    """
     desk = Desk()
     project = _answer(desk, "demo", {})["project"]
     views = {name: _answer(desk, name, {"project": project}) for name in ("design", "backing")}

@@ -4,13 +4,15 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from peekpaper.drawing.decode import decode_svg
 from peekpaper.lengths import parse_length
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
+
+Value = TypeVar("Value")
 
 _MOST_BYTES = 64_000_000
 """Larger files are no designs; the limit keeps the memory of a batch run bounded."""
@@ -31,7 +33,7 @@ def step(text: str) -> float | None:
     return None if text.strip().lower() == "free" else length(text)
 
 
-def _value(read: Callable[[str], Any], text: str) -> Any:
+def _value(read: Callable[[str], Value], text: str) -> Value:
     try:
         return read(text)
     except Refusal as refusal:

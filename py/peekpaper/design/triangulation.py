@@ -8,7 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.delaunay import as_complex, delaunay, looked_up
+from peekpaper.delaunay import as_complex, delaunay, looked_up
 
 OUTSIDE = 0
 """The ring number of the card's outside; openings count from 1."""
