@@ -6,106 +6,31 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
-import shapely
-from shapely import MultiPolygon, Polygon
 
-from table import Row, seconds
+from both_sides import both_sides
+from table import Row
 
 sys.path.append(str(Path(__file__).resolve().parents[1] / "backing"))
+sys.path.append(str(Path(__file__).resolve().parent / "sides"))
 
 from icons import NAMES, icon_panel
 from measuring import lips
 from panels import design_of, random_panel
+from waves import two_papers
 
 from peekpaper.backing.backing import Backing, BackingChoices, Mode
-from peekpaper.backing.kept import BackingBench
-from peekpaper.backing.make import backings, make_backing
+from peekpaper.backing.make import make_backing
 from peekpaper.demo.harbour import demo_project
-from peekpaper.design.design import Design, Habit, Opening
+from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
 
 PART = "backing"
-CELL_MM = 20.0
-NODES = 100
 
 
 def main() -> Iterable[Row]:
     """Yield a row for each figure."""
-    yield from _speed()
-    yield from _controls()
+    yield from both_sides("backing")
     yield from _gain()
-
-
-def waves(count: int) -> Design:
-    """A card with so many wavy openings of a hundred nodes each, in rows."""
-    columns = int(np.ceil(np.sqrt(count)))
-    random = np.random.default_rng(1)
-    angles = np.linspace(0, 2 * np.pi, NODES, endpoint=False)
-    openings = []
-    for k in range(count):
-        radius = 7.5 + 1.5 * np.cos(angles * random.integers(2, 6) + random.uniform(0, 6))
-        middle = CELL_MM * (np.array([k % columns, k // columns]) + 0.5)
-        nodes = middle + radius[:, None] * np.stack([np.cos(angles), np.sin(angles)], axis=1)
-        openings.append(Opening(k + 1, Polygon(nodes), k, k, None))
-    side = CELL_MM * columns
-    frame = shapely.box(-3, -3, side + 3, side + 3)
-    card = MultiPolygon([Polygon(frame.exterior, [opening.area.exterior for opening in openings])])
-    return Design(
-        width_mm=side + 6,
-        height_mm=side + 6,
-        card=card,
-        openings=tuple(openings),
-        bars=(),
-        loose_bits=MultiPolygon(),
-        warnings=(),
-        habits=(Habit.SOLIDS,),
-        colours=(),
-        mm_per_px=1.0,
-        size_is_a_guess=False,
-    )
-
-
-def papers_of(design: Design) -> dict[int, str]:
-    return {opening.number: f"p{opening.number % 2}" for opening in design.openings}
-
-
-def _speed() -> Iterator[Row]:
-    before = 0.0
-    for count in (200, 250, 500, 1000, 2000):
-        design = waves(count)
-        repeats = 3 if count <= 500 else 1
-        papers = papers_of(design)
-        taken, _ = seconds(
-            lambda design=design, papers=papers: make_backing(design, BackingChoices(), papers),
-            repeats=repeats,
-        )
-        target = 1.0 if count == 200 else None
-        yield Row(PART, f"{count} openings, {count * NODES} edge points", taken, "s", target)
-        if count > 250:
-            yield Row(PART, f"{count} against {count // 2} openings", taken / before, "times", 2.4)
-        before = taken
-
-
-def _controls() -> Iterator[Row]:
-    design, choices = waves(200), BackingChoices()
-    papers = papers_of(design)
-    bench = BackingBench()
-    make_backing(design, choices, papers, bench)
-    moves = {
-        "lip": [(replace(choices, lip_mm=lip), papers) for lip in (2.0, 2.2, 2.4)],
-        "gap": [(replace(choices, gap_mm=gap), papers) for gap in (0.5, 0.6, 0.7)],
-        "one paper": [(choices, papers | {number: "p7"}) for number in (50, 60, 70)],
-        "one opened": [(choices, {n: p for n, p in papers.items() if n != gone}) for gone in (50, 60, 70)],
-    }
-    for name, steps in moves.items():
-        left = list(steps)
-
-        def preview(left: list[tuple[BackingChoices, dict[int, str]]] = left) -> Backing:
-            wanted, chosen = left.pop()
-            return next(backings(design, wanted, chosen, bench))
-
-        taken, _ = seconds(preview)
-        yield Row(PART, f"preview after moving {name}, 200 openings", taken, "s", 0.3)
 
 
 def _gain() -> Iterator[Row]:
@@ -115,8 +40,8 @@ def _gain() -> Iterator[Row]:
     designs |= {f"random panel {seed}": design_of(random_panel(seed).card) for seed in (1, 2, 3)}
     for name, design in designs.items():
         choices = BackingChoices()
-        fitted = make_backing(design, choices, papers_of(design))
-        uniform = make_backing(design, replace(choices, mode=Mode.UNIFORM), papers_of(design))
+        fitted = make_backing(design, choices, two_papers(design))
+        uniform = make_backing(design, replace(choices, mode=Mode.UNIFORM), two_papers(design))
         more = 100 * (_glue_mm2(design, fitted) / max(_glue_mm2(design, uniform), 1e-9) - 1)
         lifted = len(uniform.under_least_lip) - len(fitted.under_least_lip)
         note = f"{len(fitted.pieces)} pieces; uniform lip {uniform.uniform_lip_mm:.2f} mm"
