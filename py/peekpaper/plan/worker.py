@@ -1,11 +1,19 @@
-"""All work on one paper's trims after the first answer: first fewer trims, then smaller ones."""
+"""All work on one paper's trims after the first answer: first fewer trims, then smaller ones.
+
+A smaller trim is sought in two ways, in turns: by a close fit, as long as one may be found, and by overlap
+minimisation.
+"""
 
 from collections.abc import Iterator, Sequence
 
+from peekpaper.plan.fitter import Fitter
 from peekpaper.plan.gather import Gatherer
 from peekpaper.plan.improve import Improver
 from peekpaper.plan.layout import Layout
 from peekpaper.plan.task import PaperTask
+
+FITS_TO_A_ROUND = 4
+"""How many rounds a close fit gets to one of the other way, whose rounds take longer."""
 
 
 class PaperWorker:
@@ -18,6 +26,8 @@ class PaperWorker:
         self._has_begun = False
         self._gatherer: Gatherer | None = None
         self._improver: Improver | None = None
+        self._fitter: Fitter | None = None
+        self._turn = 0
 
     @property
     def is_done(self) -> bool:
@@ -32,15 +42,25 @@ class PaperWorker:
             self._has_begun = True
             self._gatherer = self._make_gatherer()
             if self._gatherer is None:
-                self._improver = self._make_improver()
+                self._begin_shrinking()
             yield
         elif self._gatherer is not None:
             yield from self._gather(self._gatherer)
         elif self._improver is not None:
-            before = self._improver.best
-            yield from self._improver.round()
-            better = self._improver.best
-            self.layouts = tuple(better if layout is before else layout for layout in self.layouts)
+            yield from self._shrink(self._improver)
+
+    def _shrink(self, improver: Improver) -> Iterator[None]:
+        before = better = improver.best
+        self._turn += 1
+        if self._fitter is not None and not self._fitter.is_done and self._turn % (FITS_TO_A_ROUND + 1):
+            yield from self._fitter.round()
+            if self._fitter.best.area_mm2 < before.area_mm2:
+                better = self._fitter.best
+                self._improver = Improver(self._task, better)
+        else:
+            yield from improver.round()
+            better = improver.best
+        self.layouts = tuple(better if layout is before else layout for layout in self.layouts)
 
     def _gather(self, gatherer: Gatherer) -> Iterator[None]:
         full, rest = gatherer.full, gatherer.rest
@@ -51,7 +71,7 @@ class PaperWorker:
             self.layouts = tuple(layout for layout in changed if layout is not None)
         if gatherer.is_done:
             self._gatherer = None
-            self._improver = self._make_improver()
+            self._begin_shrinking()
 
     def _make_gatherer(self) -> Gatherer | None:
         """Return a gatherer for the last full sheet and the trim that takes its overflow."""
@@ -64,9 +84,10 @@ class PaperWorker:
         loose = self._loose()
         return Gatherer(self._task, sheets[-1], loose) if sheets and loose is not None else None
 
-    def _make_improver(self) -> Improver | None:
+    def _begin_shrinking(self) -> None:
         loose = self._loose()
-        return None if loose is None else Improver(self._task, loose)
+        if loose is not None:
+            self._improver, self._fitter = Improver(self._task, loose), Fitter(self._task, loose)
 
     def _loose(self) -> Layout | None:
         """Return the one trim that may become smaller, the last."""

@@ -1,0 +1,145 @@
+"""Seeks the trim that pieces fill without gaps, as they do when they were cut from one rectangle."""
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from peekpaper.papers.paper import Direction
+from peekpaper.plan.close_fit import CloseFit
+from peekpaper.plan.fit_frames import both_ways, exact_frames, loose_frames, straight_sided
+from peekpaper.plan.kit import Kit, make_kit
+from peekpaper.plan.layout import Layout
+from peekpaper.plan.rectangles import has_shape, round_up, smaller_sizes
+from peekpaper.plan.shape import Pose
+from peekpaper.plan.task import PaperTask
+
+MOST_CORNERS = 14
+"""Pieces with more corners on average have curved sides, which no corner leads into place."""
+MOST_PIECES = 90
+MOST_LOST = 0.1
+"""What part of the pieces' area may be lost between them for the fit to count as close."""
+BREADTHS = (4, 16, 64, 200)
+SIZES_TO_TRY = 12
+CLOSE_ENOUGH = 0.004
+TOLERANCE_MM = 0.009
+MITRE = 10.0
+
+
+class Fitter:
+    """Works on one trim, round by round; `best` is the smallest so far, `is_done` when nothing is left."""
+
+    def __init__(self, task: PaperTask, layout: Layout) -> None:
+        self.best = layout
+        self._task = task
+        self._indices = sorted(layout.poses)
+        self._kit = self._make_kit()
+        self._fits = self._all_fits()
+        self._fit = self._next_fit()
+
+    @property
+    def is_done(self) -> bool:
+        """Tell whether all is tried."""
+        return self._fit is None
+
+    def round(self) -> Iterator[None]:
+        """Work a little; yields to let the caller breathe."""
+        if self._fit is None:
+            return
+        yield from self._fit.round()
+        if self._fit.solution is not None:
+            self._take(self._fit.solution)
+        if self._fit.is_done:
+            self._fit = self._next_fit()
+            yield
+
+    def _make_kit(self) -> Kit:
+        outlines = []
+        for index in self._indices:
+            shape, half = self._task.shapes[index], self._task.choices.spacing_mm / 2
+            outline = Polygon(shapely.get_coordinates(shape.piece.outline.exterior) - np.array(shape.centre))
+            if half > 0:
+                outline = outline.buffer(half, join_style="mitre", mitre_limit=MITRE)
+            outlines.append(outline)
+        return make_kit(outlines, self._task.paper.direction)
+
+    def _next_fit(self) -> CloseFit | None:
+        least = float(self._kit.areas.sum())
+        if self._box_area(self.best.width_mm, self.best.height_mm) < least * (1 + CLOSE_ENOUGH):
+            return None
+        return next(self._fits, None)
+
+    def _all_fits(self) -> Iterator[CloseFit]:
+        if (
+            self.best.fixed
+            or not 2 <= len(self._indices) <= MOST_PIECES
+            or not straight_sided(self._kit, MOST_CORNERS)
+        ):
+            return
+        for breadth in BREADTHS:
+            for wide, high in self._frames():
+                most = min(wide * high, float(self._kit.areas.sum()) * (1 + MOST_LOST))
+                yield CloseFit(self._kit, self._task.paper.direction, (wide, high), most, breadth)
+
+    def _frames(self) -> list[tuple[float, float]]:
+        """Return rectangles to fill, without margins: all of the sheet first, of which a corner is filled."""
+        over = self._overhang
+        boxes = [(wide - over, high - over) for wide, high in self._task.room.boxes]
+        steps = self._task.choices.trim_step_mm
+        if steps is None:
+            frames = exact_frames(self._kit) + loose_frames(self._kit)
+            frames = frames if self._task.paper.direction is Direction.ANY else both_ways(frames)
+        else:
+            best = (self.best.width_mm, self.best.height_mm)
+            sizes = smaller_sizes(best, self._task.room, self._task.paper.direction, self._task.choices)
+            least = float(self._kit.areas.sum()) * (1 - CLOSE_ENOUGH)
+            large = sorted((wide * high, wide, high) for wide, high in sizes
+                           if self._box_area(wide, high) >= least)  # fmt: skip
+            frames = [(wide - over, high - over) for _, wide, high in large[:SIZES_TO_TRY]]
+        fitting = [
+            (wide, high)
+            for wide, high in frames
+            if any(wide <= box[0] + 0.01 and high <= box[1] + 0.01 for box in boxes)
+        ]
+        return [boxes[0], *fitting]
+
+    @property
+    def _overhang(self) -> float:
+        return 2 * self._task.choices.margin_mm - self._task.choices.spacing_mm
+
+    def _box_area(self, width: float, height: float) -> float:
+        return (width - self._overhang) * (height - self._overhang)
+
+    def _take(self, solution: Mapping[int, Pose]) -> None:
+        choices, old = self._task.choices, self.best
+        poses = {self._indices[number]: pose for number, pose in solution.items()}
+        placed = [self._task.shapes[index].placed(pose).outline for index, pose in poses.items()]
+        left, top, right, bottom = shapely.total_bounds(placed)
+        if not keeps_apart(placed, choices.spacing_mm):
+            return
+        dx, dy = choices.margin_mm - left, choices.margin_mm - top
+        poses = {index: Pose(pose.x_mm + dx, pose.y_mm + dy, pose.turn_deg) for index, pose in poses.items()}
+        for wide, high in self._task.room.boxes:
+            width = round_up(float(right + dx) + choices.margin_mm, wide, choices.trim_step_mm)
+            height = round_up(float(bottom + dy) + choices.margin_mm, high, choices.trim_step_mm)
+            if (
+                right + dx + choices.margin_mm <= wide + 1e-6
+                and bottom + dy + choices.margin_mm <= high + 1e-6
+                and width * height < old.area_mm2
+                and has_shape(width, height, choices.trim_shape, choices.trim_step_mm)
+            ):
+                self.best = Layout(
+                    old.id, old.paper, width, height, old.scrap, old.keeps_size, poses, old.fixed
+                )
+                return
+
+
+def keeps_apart(outlines: list[Polygon], spacing_mm: float) -> bool:
+    """Tell whether all outlines keep the spacing (to TOLERANCE_MM)."""
+    distance = spacing_mm - TOLERANCE_MM
+    if distance <= 0:
+        outlines = list(shapely.buffer(outlines, -TOLERANCE_MM / 2, join_style="mitre"))
+    tree = shapely.STRtree(outlines)
+    one, other = tree.query(outlines, predicate="dwithin", distance=max(distance, 0.0))
+    return bool((one == other).all())
