@@ -17,12 +17,18 @@ PICTURES = Path(os.environ.get("PEEKPAPER_PICTURES", SITE.parent / ".pictures"))
 
 
 @pytest.fixture(scope="session")
-def site() -> Iterator[str]:
-    """The address of the site, built where it is not yet."""
+def site_folder() -> Path:
+    """The folder of the site, built where it is not yet."""
     chosen = Path(os.environ.get("PEEKPAPER_SITE", SITE))
     if not (chosen / "index.html").is_file():
         build_site(chosen, print)
-    with served(chosen) as address:
+    return chosen
+
+
+@pytest.fixture(scope="session")
+def site(site_folder: Path) -> Iterator[str]:
+    """The address of the site."""
+    with served(site_folder) as address:
         yield address
 
 

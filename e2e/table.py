@@ -34,7 +34,9 @@ SCREENS = {
 class Table:
     """A visit to the page in a fresh profile; notes whatever a page should not do."""
 
-    def __init__(self, browser: Browser, address: str, screen: Screen, pictures: Path) -> None:
+    def __init__(
+        self, browser: Browser, address: str, screen: Screen, pictures: Path, keeps_site: bool = False
+    ) -> None:
         self.screen = screen
         self.address = address
         self.pictures = pictures
@@ -45,6 +47,7 @@ class Table:
             has_touch=screen.touch,
             accept_downloads=True,
             locale="en-GB",
+            service_workers="allow" if keeps_site else "block",
         )
         self.page: Page = self.context.new_page()
         self.page.set_default_timeout(PATIENCE_MS)
