@@ -18,6 +18,7 @@
 import { Bench } from "./desk/bench.js";
 import { Desk } from "./desk/desk.js";
 import { Messenger } from "./desk/messenger.js";
+import { recall } from "./parts/memory.js";
 import { Notices } from "./parts/notices.js";
 import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
@@ -27,7 +28,7 @@ import { find } from "./parts/dom.js";
 import { Shell } from "./shell/shell.js";
 import { TableHands } from "./shell/table-hands.js";
 import { PaperPaint } from "./stage/paper-paint.js";
-import { speak } from "./words/words.js";
+import { LANGUAGE, speak } from "./words/words.js";
 
 /**
  * Starts the worker from a blob that imports it: such a worker inherits the page's content security policy, one
@@ -40,7 +41,7 @@ function makeWorker() {
   return new Worker(url, { type: "module" });
 }
 
-await speak(navigator.languages);
+await speak([recall(LANGUAGE) ?? "", ...navigator.languages]);
 
 const store = new Store();
 const session = new Session();

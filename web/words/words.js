@@ -5,7 +5,12 @@ import en from "./en.js";
 /** @typedef {Record<Key, Entry>} Words */
 
 /** Languages that the page speaks, by BCP 47 tag; each is one file with the same keys as English. */
-const LANGUAGES = /** @type {Record<string, () => Promise<{default: Words}>>} */ ({});
+const LANGUAGES = /** @type {Record<string, () => Promise<{default: Words}>>} */ ({
+  de: () => import("./de.js"),
+});
+
+/** Under which key the browser remembers the language that a person chose. */
+export const LANGUAGE = "peekpaper-language";
 
 /** @type {Words} */
 let words = en;
@@ -24,6 +29,11 @@ export async function speak(wanted) {
   language = tag;
   plurals = new Intl.PluralRules(tag);
   document.documentElement.lang = tag;
+}
+
+/** @returns {string[]} the BCP 47 tags of all languages there are words for */
+export function languages() {
+  return ["en", ...Object.keys(LANGUAGES)];
 }
 
 /** @returns {string} the BCP 47 tag of the language spoken */
