@@ -135,3 +135,13 @@ def test_every_place_lies_on_the_design():
     design = design_of(MultiPolygon([card, box(20, 20, 25, 25)]))
     for warning in design.warnings:
         assert box(0, 0, design.width_mm, design.height_mm).covers(warning.at)
+
+
+def test_the_figures_of_a_warning_are_those_of_its_sentence():
+    card = box(0, 0, 60, 40)
+    for left, right in ((5, 20), (21.2, 40), (40.7, 55)):
+        card = card.difference(box(left, 5, right, 35))
+    warning = warning_of(design_of(card), "thin-bars")
+    assert warning.values["count"] == 2
+    assert warning.values["narrowest_mm"] == pytest.approx(0.7)
+    assert f"{warning.values['wanted_mm']} mm wide" in warning.message

@@ -44,7 +44,7 @@
  *   alike: number, same_shape: number, given_colour: string | null}} Opening
  * @typedef {{first: number, second: number | null, width_mm: number, strip: string, across: Box}} Bar
  * @typedef {{code: string, message: string, at: Place, where: string | null, severity: number,
- *   action: string | null}} Warning
+ *   action: string | null, values: Record<string, number>}} Warning
  * @typedef {{width_mm: number, height_mm: number, card: string, loose: string, openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
  *   mm_per_px: number, size_is_a_guess: boolean}} Design

@@ -29,9 +29,11 @@ export function writeSize(width, height, unit) {
  * @param {string} unit
  */
 export function writeArea(mm2, unit) {
-  return unit === "in"
-    ? `${decimals(mm2 / MM_PER_INCH ** 2, 1)} sq in`
-    : `${decimals(mm2 / 100, 0)} cm²`;
+  if (unit === "in") {
+    const square = mm2 / MM_PER_INCH ** 2;
+    return `${decimals(square, square < 0.1 ? 3 : 1)} sq in`;
+  }
+  return mm2 < 100 ? `${decimals(mm2, 0)} mm²` : `${decimals(mm2 / 100, 0)} cm²`;
 }
 
 /**

@@ -1,5 +1,6 @@
 import { icon, make } from "../parts/dom.js";
 import { say } from "../words/words.js";
+import { sayWarning } from "../words/warnings.js";
 
 /** @typedef {import("../desk/types.js").Warning} Warning */
 
@@ -24,6 +25,7 @@ export class CheckList {
     this.act = act;
     /** @type {readonly Warning[] | null} */
     this.warnings = null;
+    this.unit = "";
     this.all = false;
     this.list = make("ul", { class: "check" });
     this.more = make("button", { type: "button", class: "button-quiet", onclick: () => this.#showAll() });
@@ -33,10 +35,12 @@ export class CheckList {
   /**
    * @param {readonly Warning[]} warnings
    * @param {number | null} shown
+   * @param {string} unit
    */
-  show(warnings, shown) {
-    if (warnings !== this.warnings) {
+  show(warnings, shown, unit) {
+    if (warnings !== this.warnings || unit !== this.unit) {
       this.warnings = warnings;
+      this.unit = unit;
       this.all = false;
       this.#build();
     }
@@ -74,7 +78,7 @@ export class CheckList {
             onclick: () => this.see(warning, at),
           },
           icon(warning.severity > 1 ? "warning" : "note"),
-          make("span", {}, warning.message),
+          make("span", {}, sayWarning(warning, this.unit)),
         ),
         this.#offer(warning),
       ),

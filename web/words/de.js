@@ -179,6 +179,43 @@ export default {
   "design.left-open": { one: "{count} kleine Öffnung bleibt offen.", other: "{count} kleine Öffnungen bleiben offen." },
   "design.next": "Papiere wählen",
 
+  "warning.loose-bit": "Ein Stück Karte ({width} mal {height}) hält an keinem Steg und fällt heraus: in der Zeichnung einen Steg ergänzen oder es von Hand auf das Papier kleben.",
+  "warning.touching-edges": {
+    one: "{count} Steg hat keine Breite: Kanten berühren sich, dort fällt die Karte auseinander. Die Öffnungen in der Zeichnung auseinanderrücken.",
+    other: "{count} Stege haben keine Breite: Kanten berühren sich, dort fällt die Karte auseinander. Die Öffnungen in der Zeichnung auseinanderrücken.",
+  },
+  "warning.thin-bars": {
+    one: "{count} Steg ist schmaler als {limit} und kann reißen: Er misst {narrowest}. Das Motiv mindestens {wanted} breit machen oder festere Karte nehmen.",
+    other: "{count} Stege sind schmaler als {limit} und können reißen: Der schmalste misst {narrowest}. Das Motiv mindestens {wanted} breit machen oder festere Karte nehmen.",
+  },
+  "warning.thin-necks": {
+    one: "{count} Zunge der Karte hängt an weniger als {limit} und kann abreißen: Ihr Hals misst {narrowest}. In der Zeichnung verbreitern oder das Motiv größer machen.",
+    other: "{count} Zungen der Karte hängen an weniger als {limit} und können abreißen: Der dünnste Hals misst {narrowest}. In der Zeichnung verbreitern oder das Motiv größer machen.",
+  },
+  "warning.small-openings": {
+    one: "{count} Öffnung ist kleiner als {limit}: zu klein, um sie bequem zu hinterlegen. Offen lassen oder das Motiv größer machen.",
+    other: "{count} Öffnungen sind kleiner als {limit}: zu klein, um sie bequem zu hinterlegen. Offen lassen oder das Motiv größer machen.",
+  },
+  "warning.separate-parts": "Die Karte besteht aus {count} Teilen, die nichts zusammenhält: in der Zeichnung verbinden oder jedes an seinen Platz kleben.",
+  "warning.open-contours": {
+    one: "{count} Umriss ist offen und ließ sich nicht schließen: Er schneidet nichts aus. In der Zeichnung schließen.",
+    other: "{count} Umrisse sind offen und ließen sich nicht schließen: Sie schneiden nichts aus. In der Zeichnung schließen.",
+  },
+  "warning.crossing-contours": {
+    one: "{count} Umriss kreuzt sich selbst: im Bild nachsehen, ob er das Gemeinte schneidet.",
+    other: "{count} Umrisse kreuzen sich selbst: im Bild nachsehen, ob sie das Gemeinte schneiden.",
+  },
+  "warning.doubled-contours": {
+    one: "{count} Umriss ist doppelt gezeichnet; hier zählt er einmal. Den doppelten entfernen, bevor die Datei selbst geschnitten wird.",
+    other: "{count} Umrisse sind doppelt gezeichnet; hier zählen sie einmal. Die doppelten entfernen, bevor die Datei selbst geschnitten wird.",
+  },
+  "warning.gaps-closed": {
+    one: "{count} Umriss war nicht ganz geschlossen; die kleine Lücke ist nun zu.",
+    other: "{count} Umrisse waren nicht ganz geschlossen; die kleinen Lücken sind nun zu.",
+  },
+  "warning.size-is-a-guess": "Die Datei nennt keine Größe in mm oder Zoll: {width} mal {height} ist geraten. Die fertige Breite einstellen oder sagen, wie viele px ein Zoll sind.",
+  "warning.larger-than-mat": "Das Motiv misst {width} mal {height}, mehr als die Matte mit {mat_width} mal {mat_height}: eine kleinere Breite einstellen oder in Teilen schneiden.",
+
   "papers.title": "Papiere",
   "papers.leave": "Offen lassen",
   "papers.used": { one: "{count} Öffnung", other: "{count} Öffnungen" },

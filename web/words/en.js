@@ -172,6 +172,43 @@ export default {
   "design.smallest": "Smallest width at which all have it: {width}.",
   "design.next": "Choose papers",
 
+  "warning.loose-bit": "A bit of card ({width} by {height}) is held by no bar and falls out: add a bar to it in your drawing, or glue it onto the backing by hand.",
+  "warning.touching-edges": {
+    one: "{count} bar has no width: edges touch, and the card comes apart there. Move the openings apart in your drawing.",
+    other: "{count} bars have no width: edges touch, and the card comes apart there. Move the openings apart in your drawing.",
+  },
+  "warning.thin-bars": {
+    one: "{count} bar is narrower than {limit} and may tear: it is {narrowest}. Make the design at least {wanted} wide, or take a stronger card.",
+    other: "{count} bars are narrower than {limit} and may tear: the narrowest is {narrowest}. Make the design at least {wanted} wide, or take a stronger card.",
+  },
+  "warning.thin-necks": {
+    one: "{count} tongue of card hangs on by less than {limit} and may tear off: its neck is {narrowest}. Widen it in your drawing, or make the design larger.",
+    other: "{count} tongues of card hang on by less than {limit} and may tear off: the thinnest neck is {narrowest}. Widen them in your drawing, or make the design larger.",
+  },
+  "warning.small-openings": {
+    one: "{count} opening is smaller than {limit}: too small to back with ease. Leave it open, or make the design larger.",
+    other: "{count} openings are smaller than {limit}: too small to back with ease. Leave them open, or make the design larger.",
+  },
+  "warning.separate-parts": "The card comes in {count} parts that nothing holds together: join them in your drawing, or glue each in its place.",
+  "warning.open-contours": {
+    one: "{count} contour is left open and could not be closed: it cuts nothing out. Close it in your drawing.",
+    other: "{count} contours are left open and could not be closed: they cut nothing out. Close them in your drawing.",
+  },
+  "warning.crossing-contours": {
+    one: "{count} contour is crossing itself: look at the picture whether it cuts what you mean.",
+    other: "{count} contours are crossing themselves: look at the picture whether they cut what you mean.",
+  },
+  "warning.doubled-contours": {
+    one: "{count} contour is drawn twice; it counts once here. Remove the double before you cut the file itself.",
+    other: "{count} contours are drawn twice; they count once here. Remove the doubles before you cut the file itself.",
+  },
+  "warning.gaps-closed": {
+    one: "{count} contour is not quite closed; the small gap was closed.",
+    other: "{count} contours are not quite closed; the small gaps were closed.",
+  },
+  "warning.size-is-a-guess": "The file does not say how large it is in mm or inches: {width} by {height} is a guess. Set the finished width, or say how many px make an inch.",
+  "warning.larger-than-mat": "The design is {width} by {height}, larger than the mat of {mat_width} by {mat_height}: set a smaller width, or cut it in parts.",
+
   "papers.title": "Papers",
   "papers.leave": "Leave open",
   "papers.used": { one: "{count} opening", other: "{count} openings" },

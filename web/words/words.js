@@ -31,6 +31,13 @@ export async function speak(wanted) {
   document.documentElement.lang = tag;
 }
 
+/** The entries that word a warning of the package, by its code. @type {ReadonlyMap<string, Key>} */
+export const WARNINGS = new Map(
+  /** @type {Key[]} */ (Object.keys(en))
+    .filter((key) => key.startsWith("warning."))
+    .map((key) => [key.slice("warning.".length), key]),
+);
+
 /** @returns {string[]} the BCP 47 tags of all languages there are words for */
 export function languages() {
   return ["en", ...Object.keys(LANGUAGES)];

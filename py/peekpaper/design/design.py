@@ -1,6 +1,7 @@
 """A design at its finished size: the card, its openings, its bars and what to know before cutting."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from shapely import LineString, MultiPolygon, Point, Polygon
@@ -78,7 +79,9 @@ class DesignWarning:
 
     `code` is stable (kebab-case), `message` a sentence in the person's words with what to do,
     `at` a place on the design, `where` the geometry to show, `severity` 3 (will fail) to 1 (note).
-    `action` names what the page may offer as one tap, or None.
+    `action` names what the page may offer as one tap, or None. `values` are the figures of the message by
+    name, lengths in mm under names that end in `_mm`, so that the message can be worded anew in another
+    language or unit; empty where the message stands for itself.
     """
 
     code: str
@@ -87,6 +90,7 @@ class DesignWarning:
     where: Polygon | MultiPolygon | LineString | None
     severity: int
     action: str | None = None
+    values: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

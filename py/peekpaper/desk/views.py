@@ -65,6 +65,7 @@ def warnings_view(warnings: Sequence[DesignWarning]) -> list[View]:
             "where": joined(warning.where),
             "severity": warning.severity,
             "action": warning.action,
+            "values": dict(warning.values),
         }
         for warning in warnings
     ]

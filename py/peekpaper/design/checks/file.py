@@ -41,7 +41,8 @@ def mended_contours(seen: Inspected) -> Iterator[DesignWarning]:
         if places:
             count = "1 contour is" if len(places) == 1 else f"{len(places)} contours are"
             message = (one if len(places) == 1 else many).format(count=count)
-            yield DesignWarning(code, message, _point_on(places[0]), _spots(places), severity, "show")
+            values = {"count": len(places)}
+            yield DesignWarning(code, message, _point_on(places[0]), _spots(places), severity, "show", values)
 
 
 def off_page(seen: Inspected) -> Iterator[DesignWarning]:
@@ -70,6 +71,7 @@ def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
             None,
             2,
             "set-size",
+            {"width_mm": design.width_mm, "height_mm": design.height_mm},
         )
 
 
@@ -88,6 +90,12 @@ def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
             None,
             2,
             "set-size",
+            {
+                "width_mm": design.width_mm,
+                "height_mm": design.height_mm,
+                "mat_width_mm": limits.mat_width_mm,
+                "mat_height_mm": limits.mat_height_mm,
+            },
         )
 
 
