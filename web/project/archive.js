@@ -94,15 +94,17 @@ export class Archive {
   }
 
   /**
-   * Keeps a document as a version to go back to; the oldest beyond ten goes.
+   * Keeps a document as a version to go back to, unless the last one is the same; the oldest beyond ten goes.
    *
    * @param {import("../desk/types.js").Project} document
    */
   async keepVersion(document) {
     const transaction = this.database.transaction("versions", "readwrite");
     const versions = transaction.objectStore("versions");
-    versions.add({ project: document.id, saved: Date.now(), document });
     const keys = await done(versions.index("project").getAllKeys(document.id));
+    const last = keys.at(-1);
+    const same = last !== undefined && isSame((await done(versions.get(last))).document, document);
+    if (!same) keys.push(await done(versions.add({ project: document.id, saved: Date.now(), document })));
     for (const key of keys.slice(0, Math.max(0, keys.length - MOST_VERSIONS))) versions.delete(key);
     await finished(transaction);
   }
@@ -130,6 +132,14 @@ export class Archive {
   #projects() {
     return this.database.transaction("projects").objectStore("projects");
   }
+}
+
+/**
+ * @param {unknown} one  plain data
+ * @param {unknown} other
+ */
+function isSame(one, other) {
+  return JSON.stringify(one) === JSON.stringify(other);
 }
 
 /**

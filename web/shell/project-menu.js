@@ -1,13 +1,14 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { say, spoken } from "../words/words.js";
+import { languageChoice } from "./language-choice.js";
 
 /** @typedef {import("../project/archive.js").Entry} Entry */
 /** @typedef {import("../words/words.js").Key} Key */
 /**
  * @typedef {{
  *   open: () => void, paste: () => void, demo: () => void, save: () => void, link: () => void,
- *   recent: () => Promise<Entry[]>, reopen: (id: string) => void, forget: (id: string) => Promise<void>,
+ *   recent: () => Promise<Entry[] | null>, reopen: (id: string) => void, more: (entry: Entry, changed: () => void, opened: () => void) => void,
  *   look: (look: string) => void, units: (units: string) => void,
  * }} MenuWays
  */
@@ -56,6 +57,7 @@ export class ProjectMenu {
         make("h3", {}, say("menu.settings")),
         this.look.element,
         this.units.element,
+        languageChoice(),
       ),
     );
     document.body.append(this.dialog);
@@ -111,17 +113,21 @@ export class ProjectMenu {
     );
   }
 
-  /** @param {Entry[]} entries */
+  /** @param {Entry[] | null} entries  null where this browser keeps nothing */
   #list(entries) {
     for (const url of this.urls) URL.revokeObjectURL(url);
     this.urls = [];
+    const rest = say(entries ? "menu.none" : "keep.failed");
     this.recent.replaceChildren(
-      ...(entries.length > 0 ? entries.map((entry) => this.#entry(entry)) : [make("li", {}, say("menu.none"))]),
+      ...(entries && entries.length > 0
+        ? entries.map((entry) => this.#entry(entry))
+        : [make("li", { class: "soft" }, rest)]),
     );
   }
 
   /** @param {Entry} entry */
-  #entry({ id, name, saved, thumbnail }) {
+  #entry(entry) {
+    const { id, name, saved, thumbnail } = entry;
     const url = thumbnail ? URL.createObjectURL(thumbnail) : "";
     if (url) this.urls.push(url);
     const when = new Intl.DateTimeFormat(spoken(), { dateStyle: "medium", timeStyle: "short" }).format(saved);
@@ -146,50 +152,17 @@ export class ProjectMenu {
         "button",
         {
           type: "button",
-          class: "button-icon kept-forget",
-          "aria-label": say("menu.forget"),
-          title: say("menu.forget"),
-          onclick: () => void this.#forget(id, name),
+          class: "button-icon kept-more",
+          "aria-label": say("kept.more", { name }),
+          title: say("kept.more", { name }),
+          onclick: () => this.ways.more(entry, () => void this.#again(), () => this.close()),
         },
-        icon("trash"),
+        icon("edit"),
       ),
     );
   }
 
-  /**
-   * @param {string} id
-   * @param {string} name
-   */
-  async #forget(id, name) {
-    if (!(await this.#ask(say("menu.forget-ask", { name }), say("menu.forget-do")))) return;
-    await this.ways.forget(id);
+  async #again() {
     this.#list(await this.ways.recent());
-  }
-
-  /**
-   * @param {string} question
-   * @param {string} yes
-   * @returns {Promise<boolean>}
-   */
-  #ask(question, yes) {
-    return new Promise((resolve) => {
-      const dialog = make(
-        "dialog",
-        { class: "dialog", onclose: () => { dialog.remove(); resolve(dialog.returnValue === "yes"); } },
-        make(
-          "form",
-          { method: "dialog", class: "dialog-room question" },
-          make("p", {}, question),
-          make(
-            "div",
-            { class: "choice-row" },
-            make("button", { class: "button", value: "no" }, say("act.cancel")),
-            make("button", { class: "button-main", value: "yes" }, yes),
-          ),
-        ),
-      );
-      document.body.append(dialog);
-      dialog.showModal();
-    });
   }
 }

@@ -1,10 +1,14 @@
+import { recall, remember } from "../parts/memory.js";
 import { Archive } from "../project/archive.js";
 import { Keeper } from "../project/keeper.js";
+import { freshId, Library } from "../project/library.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { pieceScene } from "../places/front.js";
 import { View } from "../stage/view.js";
 import { say } from "../words/words.js";
 import { Intake } from "./intake.js";
+import { keptDialog } from "./kept-dialog.js";
+import { linkDialog } from "./link-dialog.js";
 import { ProjectMenu } from "./project-menu.js";
 import { sentenceOf } from "../parts/sentence.js";
 
@@ -24,6 +28,8 @@ export class Projects {
     this.room = room;
     /** @type {Archive | null} */
     this.archive = null;
+    /** @type {Library | null} */
+    this.library = null;
     /** @type {Keeper | null} */
     this.keeper = null;
     this.guard = new TabGuard();
@@ -36,10 +42,10 @@ export class Projects {
       paste: () => void this.#paste(),
       demo: () => void this.#demo(),
       save: () => void this.#save(),
-      link: () => void this.#link(),
-      recent: async () => (await this.archive?.list()) ?? [],
+      link: () => void linkDialog(room, () => void this.#save()),
+      recent: () => this.#recent(),
       reopen: (id) => void this.#reopen(id),
-      forget: (id) => this.#forget(id),
+      more: (entry, changed, opened) => this.#more(entry, changed, opened),
       look: (look) => this.#look(look),
       units: (units) => {
         remember(UNITS, units);
@@ -49,6 +55,10 @@ export class Projects {
     this.guard.addEventListener("lost", () => this.#standBack());
     room.store.addEventListener("change", (event) => {
       if (/** @type {CustomEvent} */ (event).detail.opened) this.#remember();
+    });
+    addEventListener("hashchange", () => {
+      const link = LINK.exec(location.hash)?.[1];
+      if (link) void this.#openLink(link);
     });
     this.#look(recall(LOOK) ?? "auto");
   }
@@ -70,6 +80,7 @@ export class Projects {
   async #keep() {
     try {
       this.archive = await Archive.open();
+      this.library = new Library(this.archive, this.room.store);
       this.keeper = new Keeper(
         this.room.store,
         this.archive,
@@ -94,9 +105,8 @@ export class Projects {
     const { keeper } = this;
     if (keeper) keeper.isPaused = true;
     const goOn = () => {
-      this.#remember();
-      if (keeper) keeper.isPaused = false;
-      void keeper?.save();
+      // What is here may be older than what the other tab kept: that one stays within reach.
+      void this.#open(this.room.project);
     };
     this.room.notices.tell(say("keep.other-tab"), {
       stays: true,
@@ -105,8 +115,38 @@ export class Projects {
   }
 
   /** @param {Project} project */
-  #open(project) {
-    this.room.store.open({ document: project, past: [], future: [] });
+  async #open(project) {
+    const fresh = { document: project, past: [], future: [] };
+    this.room.store.open((await this.library?.over(project).catch(() => null)) ?? fresh);
+  }
+
+  /** @returns {Promise<import("../project/archive.js").Entry[] | null>} null where this browser keeps nothing */
+  async #recent() {
+    await this.keeper?.save();
+    return (await this.archive?.list().catch(() => null)) ?? null;
+  }
+
+  /**
+   * @param {import("../project/archive.js").Entry} entry
+   * @param {() => void} changed
+   * @param {() => void} opened
+   */
+  #more(entry, changed, opened) {
+    const { archive, library } = this;
+    const { id } = entry;
+    if (!archive || !library) return;
+    const ways = {
+      open: () => this.#reopen(id),
+      rename: (/** @type {string} */ name) => library.rename(id, name),
+      duplicate: (/** @type {string} */ name) => library.duplicate(id, name),
+      forget: () => this.#forget(id),
+      versions: () => archive.versions(id),
+      backTo: async (/** @type {import("../project/archive.js").Version} */ version) => {
+        const course = await library.backTo(version);
+        if (course) this.room.store.open(course);
+      },
+    };
+    keptDialog(entry, ways, changed, opened);
   }
 
   /**
@@ -117,7 +157,7 @@ export class Projects {
     const read = this.room.notices.tell(say("stage.reading", { name }), { stays: true });
     await this.#say(async () => {
       const { project, kind } = await this.room.desk.open(name, bytes);
-      this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
+      await this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
     });
     read();
   }
@@ -125,7 +165,8 @@ export class Projects {
   async #demo() {
     await this.#say(async () => {
       const first = await builtDemo();
-      this.#open(first ? first.project : await this.room.desk.demo());
+      const project = first ? first.project : await this.room.desk.demo();
+      await this.#open(project);
       if (first) this.room.bench.adopt(first);
     });
   }
@@ -136,10 +177,16 @@ export class Projects {
 
   /** @param {string} fragment */
   async #openLink(fragment) {
-    return this.#say(async () => {
-      this.#open(await this.room.desk.openLink(fragment));
-      history.replaceState(null, "", location.pathname + location.search);
+    const away = this.room.notices.tell(say("link.opening"), { stays: true });
+    const done = await this.#say(async () => {
+      const project = await this.room.desk.openLink(fragment);
+      // A copy of one's own, also where the link was made in this very browser.
+      await this.#open({ ...project, id: freshId() });
+      this.room.notices.tell(say("link.opened"));
     });
+    away();
+    history.replaceState(null, "", location.pathname + location.search);
+    return done;
   }
 
   /** @param {string} id */
@@ -170,15 +217,6 @@ export class Projects {
       anchor.download = name;
       anchor.click();
       setTimeout(() => URL.revokeObjectURL(url), 60_000);
-    });
-  }
-
-  async #link() {
-    await this.#say(async () => {
-      const address = new URL(location.href);
-      address.hash = `p=${await this.room.desk.link(this.room.project)}`;
-      await navigator.clipboard.writeText(address.href);
-      this.room.notices.tell(say("menu.link-copied"));
     });
   }
 
@@ -239,25 +277,4 @@ export class Projects {
 async function builtDemo() {
   const answer = await fetch("demo.json").catch(() => null);
   return answer?.ok ? answer.json() : null;
-}
-
-/** @param {string} key */
-function recall(key) {
-  try {
-    return localStorage.getItem(key);
-  } catch {
-    return null;
-  }
-}
-
-/**
- * @param {string} key
- * @param {string} value
- */
-function remember(key, value) {
-  try {
-    localStorage.setItem(key, value);
-  } catch {
-    /* A browser that keeps nothing forgets this too; the keeper says so. */
-  }
 }

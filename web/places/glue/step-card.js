@@ -59,10 +59,9 @@ export class StepCard {
         { class: "step-what", role: "status" },
         this.paper,
         make("div", { class: "step-words" }, this.name, this.of),
-        this.count,
       ),
       this.notes,
-      this.bar,
+      make("div", { class: "step-so-far" }, this.bar, this.count),
       make("div", { class: "step-acts" }, this.back, this.done, this.again),
     );
   }

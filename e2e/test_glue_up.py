@@ -1,0 +1,138 @@
+"""Gluing up, taking sheets, keeping projects and sending links, on the built site."""
+
+import io
+import re
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pypdfium2
+import pytest
+from ezdxf import bbox, recover
+from playwright.sync_api import expect
+
+from e2e.panels import HEIGHT_MM, WIDTH_MM, window_svg
+from e2e.table import Table
+from e2e.test_main_job import TRUE_SIZE_MM, extent
+
+Visit = Callable[[str], Table]
+PT_PER_MM = 72 / 25.4
+
+
+def backed(table: Table) -> Table:
+    """Lay the tests' own design on the table, all six openings backed, and go to glue it up."""
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    table.go("Papers")
+    table.press(table.page.locator(".sheet").first)
+    table.press(table.page.get_by_text("all alike"))
+    table.page.get_by_role("listbox", name="Openings of the design").focus()
+    table.page.keyboard.press("ArrowRight")
+    table.page.keyboard.press("Enter")
+    for number in range(1, 7):
+        expect(table.opening(number)).not_to_contain_text("left open")
+    table.go("Glue-up")
+    return table
+
+
+def glue(table: Table) -> None:
+    """Turn to the gluing steps."""
+    table.press(table.page.get_by_role("tab", name="Glue, step by step"))
+
+
+def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(visit: Visit, tmp_path: Path) -> None:
+    table = backed(visit("laptop"))
+    page = table.page
+    page.get_by_label("Cut files (DXF)").check()
+    page.get_by_text("How they are made").click()
+    page.get_by_text("A4", exact=True).click()
+    take = page.get_by_role("button", name="Take the sheets")
+    expect(take).to_be_enabled()
+    take.click()
+    everything = page.locator("a.file-all")
+    expect(everything).to_contain_text("everything in one zip")
+    expect(page.locator("a.file", has_text="card.svg")).to_contain_text("cut the card itself")
+    path = tmp_path / "sheets.zip"
+    table.take(everything).save_as(path)
+    with zipfile.ZipFile(path) as packed:
+        files = {name.split("/", 1)[1]: packed.read(name) for name in packed.namelist()}
+    assert len(files) == page.locator("a.file").count() - 1
+    size = pytest.approx((WIDTH_MM, HEIGHT_MM), abs=TRUE_SIZE_MM)
+    assert extent(ElementTree.fromstring(files["window card.svg"])) == size
+    for release in ("R12", "R2018"):
+        drawing, auditor = recover.read(io.BytesIO(files[f"window card in {release}.dxf"]))
+        assert not auditor.has_errors
+        box = bbox.extents(drawing.modelspace(), fast=False).size * 25.4
+        assert (box.x, box.y) == size
+    pages = pypdfium2.PdfDocument(files["window templates A4.pdf"])
+    assert pages[0].get_size() == pytest.approx((210 * PT_PER_MM, 297 * PT_PER_MM), abs=0.1)
+
+
+def test_gluing_goes_step_by_step_and_survives_a_reload(visit: Visit) -> None:
+    table = backed(visit("tablet"))
+    page = table.page
+    glue(table)
+    step = page.get_by_role("region", name="Next piece")
+    done = page.get_by_role("button", name="Glued")
+    expect(done).to_be_enabled()
+    expect(step).to_contain_text("take whichever comes to hand")
+    first = step.locator(".step-name").inner_text()
+    table.press(done)
+    expect(step.locator(".step-name")).not_to_have_text(first)
+    expect(page.get_by_text("1 of 6 glued")).to_be_visible()
+    table.press(page.get_by_role("button", name="Back one piece"))
+    expect(step.locator(".step-name")).to_have_text(first)
+    for glued in range(1, 4):
+        table.press(done)
+        expect(page.get_by_text(f"{glued} of 6 glued")).to_be_visible()
+    table.picture("gluing")
+    page.reload()
+    expect(table.openings).to_have_count(6)
+    table.go("Glue-up")
+    glue(table)
+    expect(page.get_by_text("3 of 6 glued")).to_be_visible()
+
+
+def test_a_link_opens_as_a_copy_and_a_cut_one_leaves_what_was_open(visit: Visit) -> None:
+    table = backed(visit("laptop"))
+    page = table.page
+    page.locator("#menu-button").click()
+    page.get_by_role("button", name="Link for a friend").click()
+    address = page.get_by_label("The link", exact=True)
+    expect(address).to_have_value(re.compile("#p="))
+    link = address.input_value()
+    expect(page.get_by_role("img", name="QR code of the link")).to_be_visible()
+    table.picture("link")
+    page.get_by_role("button", name="Close").last.click()
+    page.evaluate("cut => { location.hash = cut; }", link.split("#")[1][:-9])
+    expect(page.get_by_text("This link is cut off")).to_be_visible()
+    expect(table.openings).to_have_count(6)
+    page.evaluate("whole => { location.hash = whole; }", link.split("#")[1])
+    expect(page.get_by_text("This is your own copy")).to_be_visible()
+    page.locator("#menu-button").click()
+    expect(page.locator(".kept", has_text="window")).to_have_count(2)
+
+
+def test_a_kept_project_is_renamed_doubled_and_forgotten(visit: Visit) -> None:
+    table = visit("laptop")
+    page = table.page
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    page.locator("#menu-button").click()
+    more = page.get_by_role("button", name="Name, versions and more of “window”")
+    more.click()
+    page.get_by_label("Name", exact=True).fill("Hall window")
+    page.get_by_role("button", name="Make a twin").click()
+    expect(page.locator("#project-name")).to_have_text("Hall window")
+    twin = page.locator(".kept", has_text="Hall window, twin")
+    expect(twin).to_have_count(1)
+    table.picture("projects")
+    twin.get_by_role("button", name="versions and more").click()
+    table.picture("kept")
+    page.get_by_role("button", name="Forget this project on this computer").click()
+    page.get_by_role("button", name="Forget it").click()
+    expect(twin).to_have_count(0)
+    expect(page.locator("#project-name")).to_have_text("Hall window")

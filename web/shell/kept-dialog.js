@@ -1,0 +1,108 @@
+import { Dialog } from "../parts/dialog.js";
+import { icon, make } from "../parts/dom.js";
+import { field } from "../parts/field.js";
+import { sentenceOf } from "../parts/sentence.js";
+import { chosen } from "../project/edits.js";
+import { say, spoken } from "../words/words.js";
+
+/** @typedef {import("../project/archive.js").Entry} Entry */
+/** @typedef {import("../project/archive.js").Version} Version */
+/**
+ * @typedef {{
+ *   open: () => Promise<unknown>, rename: (name: string) => Promise<void>, duplicate: (name: string) => Promise<void>,
+ *   forget: () => Promise<void>, versions: () => Promise<Version[]>, backTo: (version: Version) => Promise<void>,
+ * }} KeptWays
+ */
+
+/**
+ * Shows one kept project: its name, its versions, and what can be done with it.
+ *
+ * @param {Entry} entry
+ * @param {KeptWays} ways
+ * @param {() => void} changed  the list of projects is another
+ * @param {() => void} opened  a project was opened
+ */
+export function keptDialog({ name }, ways, changed, opened) {
+  const dialog = new Dialog(say("kept.title"));
+  const input = make("input", { type: "text", value: name, maxlength: "120", autocomplete: "off" });
+  const versions = make("ul", { class: "versions" });
+  const act = async (/** @type {() => Promise<unknown>} */ work, /** @type {() => void} */ then) => {
+    try {
+      await work();
+      dialog.close();
+      then();
+    } catch (error) {
+      dialog.trouble.textContent = sentenceOf(error);
+    }
+  };
+  const rename = () => {
+    const wanted = input.value.trim();
+    if (wanted && wanted !== name) ways.rename(wanted).then(changed, (error) => {
+      dialog.trouble.textContent = sentenceOf(error);
+    });
+  };
+  input.addEventListener("change", rename);
+  const forget = make("div", { class: "forget" });
+  const ask = () => {
+    forget.replaceChildren(
+      make("p", {}, say("menu.forget-ask", { name })),
+      make(
+        "div",
+        { class: "choice-row" },
+        button("close", say("act.cancel"), "button", () => forget.replaceChildren(askButton)),
+        button("trash", say("menu.forget-do"), "button-main", () => void act(ways.forget, changed)),
+      ),
+    );
+  };
+  const askButton = button("trash", say("menu.forget"), "button", ask);
+  forget.append(askButton);
+  dialog.room.append(
+    field(say("kept.name"), input),
+    make(
+      "div",
+      { class: "choice-row" },
+      button("open", say("kept.open"), "button-main", () => void act(ways.open, opened)),
+      button("twin", say("kept.duplicate"), "button", () =>
+        void act(() => ways.duplicate(say("kept.twin-name", { name: input.value.trim() || name })), changed),
+      ),
+    ),
+    make("h3", {}, say("kept.versions")),
+    versions,
+    forget,
+  );
+  dialog.open();
+  ways.versions().then(
+    (found) => {
+      if (found.length === 0) versions.append(make("li", { class: "soft" }, say("kept.no-versions")));
+      versions.append(...found.map((version) => versionRow(version, () => void act(() => ways.backTo(version), opened))));
+    },
+    (error) => {
+      dialog.trouble.textContent = sentenceOf(error);
+    },
+  );
+}
+
+/**
+ * @param {Version} version
+ * @param {() => void} goBack
+ */
+function versionRow({ saved, document }, goBack) {
+  const when = new Intl.DateTimeFormat(spoken(), { dateStyle: "medium", timeStyle: "short" }).format(saved);
+  const count = Object.keys(chosen(document).papers).length;
+  return make(
+    "li",
+    { class: "version" },
+    make("span", {}, when, make("small", { class: "soft" }, say("kept.version", { name: document.name, count }))),
+    button("undo", say("kept.go-back"), "button", goBack),
+  );
+}
+
+/**
+ * @param {string} picture
+ * @param {string} name
+ * @param {string} kind
+ * @param {() => void} act
+ */
+function button(picture, name, kind, act) {
+  return make("button", { type: "button", class: kind, onclick: act }, icon(picture), name);
+}

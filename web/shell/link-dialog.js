@@ -1,0 +1,114 @@
+import { Dialog } from "../parts/dialog.js";
+import { icon, make } from "../parts/dom.js";
+import { sentenceOf } from "../parts/sentence.js";
+import { say, spoken } from "../words/words.js";
+
+/** @typedef {import("../places/workroom.js").Workroom} Workroom */
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/**
+ * Makes the open project's link and offers ways to send it; where it is too large for one, the project file.
+ *
+ * @param {Workroom} room
+ * @param {() => void} save  saves the project as a file
+ */
+export async function linkDialog(room, save) {
+  const dialog = new Dialog(say("menu.link"));
+  const about = make("p", { role: "status" }, say("link.making"));
+  dialog.room.append(about);
+  dialog.open();
+  try {
+    const address = new URL(location.href);
+    address.hash = `p=${await room.desk.link(room.project)}`;
+    about.textContent = say("link.about");
+    offer(dialog, address.href, room.project.name);
+    await showCode(dialog, room, address.href);
+  } catch (error) {
+    about.remove();
+    dialog.trouble.textContent = sentenceOf(error);
+    const keep = () => {
+      dialog.close();
+      save();
+    };
+    dialog.foot.replaceChildren(
+      make("button", { type: "button", class: "button-main", onclick: keep }, icon("save"), say("menu.save")),
+    );
+  }
+}
+
+/**
+ * @param {Dialog} dialog
+ * @param {string} address
+ * @param {string} title
+ */
+function offer(dialog, address, title) {
+  const input = make("input", {
+    type: "text",
+    class: "link-text",
+    readonly: true,
+    value: address,
+    "aria-label": say("link.itself"),
+    onfocus: () => input.select(),
+  });
+  const said = make("p", { class: "soft small", role: "status" }, say("link.length", { count: count(address.length) }));
+  const copy = async () => {
+    try {
+      await navigator.clipboard.writeText(address);
+      said.textContent = say("menu.link-copied");
+    } catch {
+      input.focus();
+      said.textContent = say("link.copy-by-hand");
+    }
+  };
+  dialog.room.append(
+    input,
+    make(
+      "div",
+      { class: "choice-row" },
+      make("button", { type: "button", class: "button-main", onclick: () => void copy() }, icon("twin"), say("link.copy")),
+      "share" in navigator
+        ? make(
+            "button",
+            {
+              type: "button",
+              class: "button",
+              // Rejected where the person closes the share sheet: nothing to tell.
+              onclick: () => navigator.share({ title, url: address }).catch(() => {}),
+            },
+            icon("share"),
+            say("link.share"),
+          )
+        : null,
+    ),
+    said,
+  );
+}
+
+/**
+ * @param {Dialog} dialog
+ * @param {Workroom} room
+ * @param {string} address
+ */
+async function showCode(dialog, room, address) {
+  const place = make("div", { class: "link-code" }, make("p", { class: "soft small" }, say("link.code-making")));
+  dialog.room.append(place);
+  try {
+    const { path, size } = await room.desk.qr(address);
+    const picture = document.createElementNS(SVG, "svg");
+    picture.setAttribute("viewBox", `0 0 ${size} ${size}`);
+    picture.setAttribute("role", "img");
+    picture.setAttribute("aria-label", say("link.code"));
+    const modules = document.createElementNS(SVG, "path");
+    modules.setAttribute("d", path);
+    picture.append(modules);
+    place.replaceChildren(picture, make("p", { class: "soft small" }, say("link.code-about")));
+  } catch (error) {
+    place.replaceChildren(make("p", { class: "soft small" }, sentenceOf(error)));
+  }
+}
+
+/** @param {number} value */
+function count(value) {
+  return new Intl.NumberFormat(spoken()).format(value);
+}
