@@ -1,6 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { say, spoken } from "../words/words.js";
+import { showGuide } from "./guide.js";
 import { languageChoice } from "./language-choice.js";
 
 /** @typedef {import("../project/archive.js").Entry} Entry */
@@ -51,6 +52,7 @@ export class ProjectMenu {
           this.#tile("design", "menu.demo", ways.demo),
           this.#tile("save", "menu.save", ways.save),
           this.#tile("share", "menu.link", ways.link),
+          this.#tile("note", "menu.guide", showGuide),
         ),
         make("h3", {}, say("menu.recent")),
         this.recent,
@@ -89,7 +91,7 @@ export class ProjectMenu {
 
   /**
    * @param {string} picture
-   * @param {"menu.open" | "menu.paste" | "menu.demo" | "menu.save" | "menu.link"} key
+   * @param {"menu.open" | "menu.paste" | "menu.demo" | "menu.save" | "menu.link" | "menu.guide"} key
    * @param {() => void} act
    */
   #tile(picture, key, act) {
