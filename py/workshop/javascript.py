@@ -1,4 +1,4 @@
-"""The type check of the page's JavaScript by the TypeScript compiler, pinned in web/package-lock.json."""
+"""What npm has for checking the page, pinned in web/package-lock.json: types, and access for everyone."""
 
 import shutil
 import subprocess
@@ -28,15 +28,20 @@ def want_node() -> None:
 
 def type_check() -> int:
     """Check all modules of the page; returns the compiler's exit code, its findings go to the terminal."""
-    compiler = _compiler()
+    compiler = _modules() / ".bin" / "tsc"
     return subprocess.run([str(compiler), "--project", str(WEB / "tsconfig.json")], check=False).returncode
 
 
-def _compiler() -> Path:
+def access_rules() -> str:
+    """Return the script of axe-core, which finds what shuts people out of a page."""
+    return (_modules() / "axe-core" / "axe.min.js").read_text()
+
+
+def _modules() -> Path:
     lock = (WEB / "package-lock.json").read_bytes()
     folder = cache() / "node" / sha256(lock)[:16]
-    program = folder / "node_modules" / ".bin" / "tsc"
-    if not program.exists():
+    modules = folder / "node_modules"
+    if not modules.exists():
         want_node()
         folder.mkdir(parents=True, exist_ok=True)
         for name in ("package.json", "package-lock.json"):
@@ -49,8 +54,9 @@ def _compiler() -> Path:
             check=False,
         )
         if done.returncode != 0:
+            shutil.rmtree(modules, ignore_errors=True)
             raise Stopped(
-                "npm could not fetch the TypeScript compiler: see that this machine reaches the npm registry"
+                "npm could not fetch what checks the page: see that this machine reaches the npm registry"
                 " and run the same command again."
             )
-    return program
+    return modules
