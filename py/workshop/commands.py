@@ -13,6 +13,7 @@ from workshop.serve import listen
 from workshop.site import build_site
 
 PORT = 8420
+FUZZ_INPUTS = 100_000
 
 
 def run(words: list[str]) -> int:
@@ -37,6 +38,12 @@ def run(words: list[str]) -> int:
     bench = commands.add_parser("bench", help="measure, and print the table")
     bench.add_argument("names", nargs="*", help="which benches (default: all)")
     bench.set_defaults(do=lambda asked: benches.bench(asked.names, _say))
+
+    fuzz = commands.add_parser("fuzz", help="try spoilt files, links and options")
+    fuzz.add_argument(
+        "inputs", nargs="?", type=int, default=FUZZ_INPUTS, help="how many (default: %(default)s)"
+    )
+    fuzz.set_defaults(do=lambda asked: suite.fuzz(asked.inputs))
 
     checking = commands.add_parser("check", help="style, types, import rules, dead code")
     checking.set_defaults(do=lambda _: check.check())

@@ -22,3 +22,16 @@ def test(words: list[str], say: Say) -> int:
     return subprocess.run(
         [sys.executable, "-m", "pytest", *chosen], cwd=REPOSITORY, env=environment, check=False
     ).returncode
+
+
+def fuzz(inputs: int) -> int:
+    """Try at least so many spoilt inputs on all that reads something; returns pytest's exit code.
+
+    The inputs follow from fixed seeds, so what fails once fails again.
+    """
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", str(Path("tests") / "fuzz")],
+        cwd=REPOSITORY,
+        env={**os.environ, "FUZZ_INPUTS": str(inputs)},
+        check=False,
+    ).returncode
