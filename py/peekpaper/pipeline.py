@@ -22,8 +22,8 @@ from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PieceToPlace, Plan
 from peekpaper.project.project import Project
 
-FIRST_TOLERANCE_PX = 0.1
-"""Fine enough to find a file's size and habit; the finished size then sets the real tolerance."""
+FIRST_TOLERANCE_PX = 0.075
+"""Fine enough for a design at its natural size (0.02 mm); one that is made larger is read anew."""
 
 Value = TypeVar("Value")
 

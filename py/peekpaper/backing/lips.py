@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 _STEP_MM = 1.5
@@ -36,6 +37,14 @@ def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Poly
     points = shapely.line_interpolate_point(np.repeat(rings, counts), shares, normalized=True)
     piece_of_point = np.repeat(owner, counts)
     distances = shapely.distance(edges[piece_of_point], points)
-    begins = np.flatnonzero(np.append(True, piece_of_point[1:] != piece_of_point[:-1]))
-    medians = [float(np.median(some)) for some in np.split(distances, begins[1:])]
-    return {piece: Lip(float(low), middle) for piece, low, middle in zip(cores, least, medians, strict=True)}
+    medians = _medians(distances, piece_of_point)
+    return {piece: Lip(*lip) for piece, *lip in zip(cores, least.tolist(), medians.tolist(), strict=True)}
+
+
+def _medians(values: NDArray[np.float64], group: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Return the median of each group's values; groups lie in a row, and none is empty."""
+    ordered = values[np.lexsort((values, group))]
+    begins = np.flatnonzero(np.append(True, group[1:] != group[:-1]))
+    ends = np.append(begins[1:], len(group))
+    medians: NDArray[np.float64] = (ordered[(begins + ends - 1) // 2] + ordered[(begins + ends) // 2]) / 2
+    return medians

@@ -3,11 +3,10 @@
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area, geometries
+from peekpaper.design.patches import patch_areas
 from peekpaper.design.triangulation import CardTriangulation
 
 
@@ -77,15 +76,10 @@ def strips(
 ) -> list[Polygon | MultiPolygon]:
     """Return the area (mm) of all spans of a pair, for each of the chosen `pairs` (p)."""
     chosen = np.flatnonzero(pairs[spans.pair])
-    chosen = chosen[np.argsort(spans.pair[chosen], kind="stable")]
-    triangles = geometries(shapely.polygons(triangulation.corners[spans.triangle[chosen]]))
-    cuts = np.searchsorted(spans.pair[chosen], np.flatnonzero(pairs)[1:])
-    return [joined_triangles(group) for group in np.split(triangles, cuts)]
-
-
-def joined_triangles(triangles: NDArray[np.object_]) -> Polygon | MultiPolygon:
-    """Return the area of triangles that do not overlap."""
-    joined = shapely.coverage_union_all(triangles)
-    if not joined.is_valid:  # where triangles meet in a single point only
-        joined = shapely.union_all(triangles)
-    return joined if isinstance(joined, Polygon) else as_area(joined)
+    number = np.cumsum(pairs) - 1
+    return patch_areas(
+        triangulation.points,
+        triangulation.triangles[spans.triangle[chosen]],
+        number[spans.pair[chosen]],
+        int(pairs.sum()),
+    )

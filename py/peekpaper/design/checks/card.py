@@ -11,7 +11,8 @@ from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.design.necks import find_necks
-from peekpaper.design.spans import find_spans, joined_triangles
+from peekpaper.design.patches import triangles_area
+from peekpaper.design.spans import find_spans
 
 _TOUCHING_MM = 0.05
 _MOST_LOOSE_BITS = 50
@@ -31,6 +32,7 @@ def loose_bits(seen: Inspected) -> Iterator[DesignWarning]:
             bit,
             3,
             "show",
+            {"width_mm": right - left, "height_mm": bottom - top},
         )
     if len(bits) > _MOST_LOOSE_BITS:
         rest = bits[_MOST_LOOSE_BITS:]
@@ -56,6 +58,7 @@ def touching_edges(seen: Inspected) -> Iterator[DesignWarning]:
             _widened(touching),
             3,
             "show",
+            {"count": len(touching)},
         )
 
 
@@ -64,15 +67,17 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
     limit = seen.limits.bar_mm
     thin = [bar for bar in seen.design.bars if _TOUCHING_MM < bar.width_mm < limit]
     if thin:
+        narrowest = thin[0].width_mm
+        wanted = math.ceil(seen.design.width_mm * limit / narrowest)
         yield DesignWarning(
             "thin-bars",
             f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is "
-            f"{thin[0].width_mm:.2f} mm. Make the design at least "
-            f"{math.ceil(seen.design.width_mm * limit / thin[0].width_mm)} mm wide, or take a stronger card.",
+            f"{narrowest:.2f} mm. Make the design at least {wanted} mm wide, or take a stronger card.",
             _middle(thin[0]),
             _thin_parts(seen, thin),
             2,
             "set-width",
+            {"count": len(thin), "limit_mm": limit, "narrowest_mm": narrowest, "wanted_mm": wanted},
         )
 
 
@@ -90,6 +95,7 @@ def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
             as_area(shapely.union_all([neck.strip for neck in necks])),
             2,
             "show",
+            {"count": len(necks), "limit_mm": limit, "narrowest_mm": necks[0].width_mm},
         )
 
 
@@ -110,6 +116,7 @@ def small_openings(seen: Inspected) -> Iterator[DesignWarning]:
             MultiPolygon([opening.area for opening in small]),
             1,
             "leave-open",
+            {"count": len(small), "limit_mm2": limit},
         )
 
 
@@ -125,6 +132,7 @@ def separate_parts(seen: Inspected) -> Iterator[DesignWarning]:
             MultiPolygon(parts[1:]),
             2,
             "show",
+            {"count": len(parts)},
         )
 
 
@@ -147,5 +155,5 @@ def _thin_parts(seen: Inspected, bars: list[Bar]) -> MultiPolygon:
     is_wanted = np.array([(int(low), int(high)) in wanted for low, high in spans.rings], bool)
     thin = is_wanted[spans.pair] & (spans.width < seen.limits.bar_mm)
     corners = seen.triangulation.corners[spans.triangle[thin]]
-    drawn = as_area(joined_triangles(geometries(shapely.polygons(corners))))
+    drawn = as_area(triangles_area(geometries(shapely.polygons(corners))))
     return drawn if not drawn.is_empty else _widened(bars)
