@@ -171,7 +171,10 @@ class CloseFit:
                     parts.append(polygon)
                 elif len(left):
                     lost += polygon.area
-        if lost + _unfillable(parts, left) > self._spare + 1e-6 or right * bottom > self._most + 1e-6:
+        if (
+            lost + _unfillable(self._bounded(parts), left) > self._spare + 1e-6
+            or right * bottom > self._most + 1e-6
+        ):
             return None
         contact = (before + length - after) / 2
         fit = state.fit + contact / length + 0.25 * float(places.merit[place])
@@ -182,6 +185,13 @@ class CloseFit:
         return _State(
             (*state.poses, (index, pose)), state.marks | {mark}, tuple(parts), lost, fit, right, bottom
         )
+
+    def _bounded(self, parts: Sequence[Polygon]) -> list[Polygon]:
+        """Return the parts that must be filled: in a rectangle larger than allowed, those amid pieces."""
+        width, height = self._size
+        if width * height <= self._most * (1 + ROUGH):
+            return list(parts)
+        return [part for part in parts if part.bounds[2] < width - 0.1 and part.bounds[3] < height - 0.1]
 
     def _places(self, room: Corners, laid: set[int], is_first: bool) -> _Places:
         """Return all corners of pieces in all corners of the room, at both turns, the promising first."""

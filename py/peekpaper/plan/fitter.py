@@ -20,10 +20,10 @@ MOST_CORNERS = 14
 MOST_PIECES = 90
 MOST_LOST = 0.1
 """What part of the pieces' area may be lost between them for the fit to count as close."""
-BREADTHS = (4, 16, 64, 200)
+BREADTHS = (1, 4, 16, 64, 200)
 SIZES_TO_TRY = 12
 CLOSE_ENOUGH = 0.004
-TOLERANCE_MM = 0.009
+TOLERANCE_MM = 0.008
 MITRE = 10.0
 
 
@@ -139,7 +139,7 @@ def keeps_apart(outlines: list[Polygon], spacing_mm: float) -> bool:
     """Tell whether all outlines keep the spacing (to TOLERANCE_MM)."""
     distance = spacing_mm - TOLERANCE_MM
     if distance <= 0:
-        outlines = list(shapely.buffer(outlines, -TOLERANCE_MM / 2, join_style="mitre"))
+        outlines = list(shapely.buffer(outlines, -TOLERANCE_MM / 2))
     tree = shapely.STRtree(outlines)
     one, other = tree.query(outlines, predicate="dwithin", distance=max(distance, 0.0))
     return bool((one == other).all())

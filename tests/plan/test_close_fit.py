@@ -1,0 +1,49 @@
+"""Pieces cut from one rectangle go back into it."""
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+from made_pieces import SPEED, paper, pieces_of, promises_broken
+from shapely import Polygon, affinity
+
+from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.plan.corners import make_corners
+from peekpaper.plan.make import plans
+from peekpaper.plan.plan import PlanChoices
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
+
+from puzzles import jigsaw
+
+
+def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int) -> float:
+    """How much larger the trim is than the pieces, without spacing and margin, after so many rounds."""
+    pieces, shelf = pieces_of(outlines), Shelf((paper(direction=direction),))
+    choices = PlanChoices(trim_step_mm=None, spacing_mm=0.0, margin_mm=0.0, rounds=rounds)
+    *_, plan = plans(pieces, shelf, choices, SPEED, 0)
+    assert promises_broken(plan, pieces, shelf, choices) == []
+    return plan.paper_area_mm2[0][1] / sum(outline.area for outline in outlines)
+
+
+@pytest.mark.parametrize("count", [5, 12, 25, 60])
+def test_a_rectangle_cut_into_convex_pieces_is_found_again(count: int) -> None:
+    assert times_their_area(jigsaw(count, count, 200.0, 150.0), Direction.ANY, 90) < 1.01
+
+
+@pytest.mark.parametrize("count", [25, 60])
+def test_it_is_found_again_where_pieces_may_not_turn(count: int) -> None:
+    random = np.random.default_rng(count)
+    frame = shapely.box(0, 0, 200, 150)
+    seeds = shapely.MultiPoint(random.uniform((0, 0), (200, 150), (count, 2)))
+    cells = shapely.get_parts(shapely.voronoi_polygons(seeds, extend_to=frame))
+    outlines = [affinity.translate(cell.intersection(frame), *random.uniform(-50, 50, 2)) for cell in cells]
+    assert times_their_area(outlines, Direction.ONE_WAY, 90) < 1.01
+
+
+def test_corners_open_to_the_inside_of_outlines_and_holes() -> None:
+    square = Polygon([(0, 0), (0, 9), (9, 9), (9, 4), (9, 0)], [[(3, 3), (6, 3), (6, 6), (3, 6)]])
+    angles = np.sort(np.degrees(make_corners([square]).angle))
+    assert angles == pytest.approx([90.0] * 4 + [270.0] * 4)
