@@ -41,7 +41,7 @@ export class MatsPlace {
     this.progress = make("progress", { class: "bar", "aria-label": say("mats.title") });
     this.stop = button("stop", "act.stop", () => room.bench.stopPlan());
     this.longer = button("again", "mats.longer", () => this.#lookLonger());
-    this.release = button("unpin", "mats.unpin-all", () => room.store.edit("", unpinAll));
+    this.release = button("unpin", "mats.unpin-all", () => this.#release());
     this.figures = new FiguresPart(room);
     this.trims = new TrimsPart(room, (held) => this.hand.take(held));
     this.speed = new SpeedPart(room);
@@ -128,6 +128,12 @@ export class MatsPlace {
   hint() {
     const { held } = this.room.session.hand;
     return say(held?.piece ? "hint.held-piece" : held ? "hint.held-trim" : "hint.mats");
+  }
+
+  #release() {
+    const { bench, store } = this.room;
+    store.edit("", unpinAll);
+    void bench.seekPlan();
   }
 
   #lookLonger() {

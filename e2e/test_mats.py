@@ -1,0 +1,91 @@
+"""The mats by hand: what is dragged stays where it was put, the rest is laid around it."""
+
+import re
+from collections.abc import Callable
+
+from playwright.sync_api import expect
+
+from e2e.panels import window_svg
+from e2e.table import Table
+
+Visit = Callable[[str], Table]
+CARD = ".held-words small"
+
+
+def planned(table: Table) -> Table:
+    """Back all openings of the tests' own design with one paper and wait for the mats."""
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    table.go("Papers")
+    table.press(table.page.locator(".sheet").nth(1))
+    table.press(table.page.get_by_text("all alike"))
+    table.page.get_by_role("listbox", name="Openings of the design").focus()
+    table.page.keyboard.press("Enter")
+    table.go("Mats")
+    expect(table.page.get_by_text("Done.")).to_be_visible()
+    return table
+
+
+def trims(table: Table) -> list[str]:
+    """Return the trims as the list beside the mat tells them."""
+    return table.page.locator(".trim-row").all_inner_texts()
+
+
+def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_again(visit: Visit) -> None:
+    table = planned(visit("laptop"))
+    table.picture("mats-first")
+    table.press(table.page.locator(".trim-row").first)
+    expect(table.page.locator(CARD)).to_have_text("mat 1: 0 in from the left, 0 in down")
+    for key in ("ArrowRight", "ArrowRight", "ArrowDown"):
+        table.page.keyboard.press(key)
+    expect(table.page.locator(CARD)).to_have_text("mat 1: 1 in from the left, 1/2 in down")
+    expect(table.page.get_by_role("button", name="Take all pins out")).to_be_visible()
+    expect(table.page.get_by_text("Done.")).to_be_visible()
+    laid = trims(table)
+    table.picture("mats-moved")
+    table.page.wait_for_timeout(600)
+    table.page.reload()
+    table.wait_until_ready()
+    table.go("Mats")
+    expect(table.page.get_by_text("Done.")).to_be_visible()
+    assert trims(table) == laid
+    table.press(table.page.get_by_role("button", name="Take all pins out"))
+    expect(table.page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
+
+
+def test_a_hand_drags_a_trim_and_turns_a_piece(visit: Visit) -> None:
+    table = planned(visit("laptop"))
+    page = table.page
+    table.press(page.locator(".trim-row").first)
+    outline = page.locator(".held-line")
+    box = outline.bounding_box()
+    assert box is not None
+    x, y = box["x"] + 6, box["y"] + 6
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 130, y + 90, steps=6)
+    page.mouse.up()
+    expect(page.locator(CARD)).not_to_have_text("mat 1: 0 in from the left, 0 in down")
+    expect(page.get_by_role("button", name="Take all pins out")).to_be_visible()
+    table.press(page.get_by_role("button", name="Take all pins out"))
+    expect(page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
+    expect(page.get_by_text("Done.")).to_be_visible()
+    table.press(page.locator(".piece-chip").first)
+    table.picture("mats-piece")
+    table.press(page.get_by_role("button", name="Turn right"))
+    expect(page.locator(".piece-chip .icon")).to_have_count(1)
+    expect(page.get_by_role("button", name="Take the pin out")).to_be_visible()
+
+
+def test_a_timed_cut_sets_the_time_at_once(visit: Visit) -> None:
+    table = planned(visit("tablet"))
+    table.press(table.page.get_by_role("button", name="Set the time by a cut of your own"))
+    table.page.get_by_label("Minutes").fill("42")
+    table.press(table.page.get_by_role("button", name="Use this time"))
+    expect(table.page.locator(".figures")).to_contain_text(re.compile("42 minutes"))
+    table.picture("mats-timed")
+    table.go("Design")
+    table.press(table.page.get_by_text("Show how strong the bars are"))
+    table.press(table.page.get_by_text("Show the backing pieces"))
+    table.picture("design-strength")
