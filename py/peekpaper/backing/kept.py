@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
 from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.finish import FinishedPiece
 from peekpaper.backing.sites import Sites
@@ -29,7 +30,7 @@ class Last(Generic[Value]):
 
 @dataclass(slots=True, eq=False)
 class BackingBench:
-    """Keeps what the steps gave last, and each piece of the last backing by what it was made from.
+    """Keeps what the steps gave last, and each zone drawn in and each piece by what it was made from.
 
     The caller holds it, one for each design that is worked on, and hands it in with each call.
     """
@@ -38,4 +39,5 @@ class BackingBench:
     sites: Last[Sites] = field(default_factory=Last)
     zones: Last[Mapping[int, Polygon | MultiPolygon]] = field(default_factory=Last)
     rooms: Last[Mapping[int, Polygon | MultiPolygon]] = field(default_factory=Last)
+    drawn_in: dict[Hashable, BaseGeometry] = field(default_factory=dict)
     pieces: dict[Hashable, FinishedPiece] = field(default_factory=dict)

@@ -10,7 +10,7 @@ from peekpaper.backing.backing import BackingChoices, Mode
 from peekpaper.backing.fitted import fitted_areas, outline_of_one, outline_of_several
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.laying import lay_sites
-from peekpaper.backing.room import outline_of, rooms
+from peekpaper.backing.room import drawn_in, outline_of, rooms
 from peekpaper.backing.sharing import Sharing, shared_pieces, spanned, torn_apart
 from peekpaper.backing.smallest import Narrow, narrows, uniform_lip
 from peekpaper.backing.zones import OPEN, zones
@@ -84,7 +84,13 @@ def _rooms(design: Design, sharing: Sharing, choices: BackingChoices, bench: Bac
     areas = bench.zones.get((sites, owners), lambda: zones(sites, owners))
     opened = [opening.area for opening in design.openings if opening.number not in piece_of]
     distances = (choices.gap_mm, choices.clearance_mm, choices.edge_margin_mm)
-    return bench.rooms.get((sites, owners, *distances), lambda: rooms(areas, outline, opened, choices))
+
+    def make() -> Areas:
+        bench.drawn_in = drawn_in(areas.values(), choices.gap_mm, bench.drawn_in)
+        left = dict(zip(areas, bench.drawn_in.values(), strict=True))
+        return rooms(left, outline, opened, choices)
+
+    return bench.rooms.get((sites, owners, *distances), make)
 
 
 def _parts(area: Polygon | MultiPolygon, openings: Mapping[int, Polygon]) -> list[tuple[int, ...]]:

@@ -1,11 +1,12 @@
 """Where a piece may lie: its zone less half the gap, clear of open openings and of the outside."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
@@ -18,19 +19,30 @@ def outline_of(card: MultiPolygon) -> Polygon | MultiPolygon:
     return polygonal(shapely.union_all([Polygon(part.exterior) for part in card.geoms]))
 
 
+def drawn_in(
+    zones: Iterable[Polygon | MultiPolygon], gap_mm: float, kept: Mapping[Hashable, BaseGeometry]
+) -> dict[Hashable, BaseGeometry]:
+    """Return the zones less half the gap, by zone and gap; those among `kept` are taken from there."""
+    areas = {(zone.wkb, gap_mm): zone for zone in zones}
+    fresh = [key for key in areas if key not in kept]
+    plain = plainer(np.array([areas[key] for key in fresh], dtype=object))
+    left = plainer(shapely.buffer(plain, -gap_mm / 2, quad_segs=_QUARTER_SEGMENTS))
+    made = dict(zip(fresh, left, strict=True))
+    return {key: made[key] if key in made else kept[key] for key in areas}
+
+
 def rooms(
-    zones: Mapping[int, Polygon | MultiPolygon],
+    zones: Mapping[int, BaseGeometry],
     outline: Polygon | MultiPolygon,
     opened: Sequence[Polygon],
     choices: BackingChoices,
 ) -> dict[int, Polygon | MultiPolygon]:
-    """Return for each zone the room that is left for a piece (possibly none, or in several parts).
+    """Return for each zone, drawn in already, the room that is left for a piece (none, or several parts).
 
     `outline` is the card's outside, `opened` the openings that stay open.
     """
     numbers = list(zones)
-    left = plainer(np.array(list(zones.values()), dtype=object))
-    left = plainer(shapely.buffer(left, -choices.gap_mm / 2, quad_segs=_QUARTER_SEGMENTS))
+    left = np.array(list(zones.values()), dtype=object)
     inner = shapely.buffer(outline, -choices.edge_margin_mm, quad_segs=_QUARTER_SEGMENTS)
     shapely.prepare(inner)
     outward = ~shapely.covers(inner, left)

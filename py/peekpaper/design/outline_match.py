@@ -58,10 +58,14 @@ class CentredOutlines:
         candidates = np.flatnonzero(near)
         if len(candidates):
             row, tries = self._tries(head, others[candidates], tolerance)
-            fits = self._keep_near(head, tries, tolerance, _FEW)
-            fits[fits] = self._keep_near(head, tries.taken(fits), tolerance, _ALL)
-            fits[fits] = self._hold(head, tries.taken(fits), tolerance)
-            matches[candidates[row[fits]]] = True
+            # Most outlines that match do so at the first try; the others' tries are looked at then.
+            first = np.append(True, row[1:] != row[:-1]) if len(row) else np.zeros(0, bool)
+            matched = np.zeros(len(candidates), bool)
+            matched[row[first]] = self._fit(head, tries.taken(first), tolerance)
+            rest = ~first & ~matched[row]
+            if rest.any():
+                matched[row[rest][self._fit(head, tries.taken(rest), tolerance)]] = True
+            matches[candidates[matched]] = True
         return matches
 
     def _tries(
@@ -88,6 +92,13 @@ class CentredOutlines:
         worth = np.flatnonzero(apart <= (_LOOSELY * tolerance) ** 2)
         turns = best[worth] / np.maximum(np.abs(best[worth]), np.finfo(float).tiny)
         return row[worth], _Tries(others[row[worth]], turns, mirrored[mirror[worth]])
+
+    def _fit(self, head: int, tries: "_Tries", tolerance: float) -> NDArray[np.bool_]:
+        """Tell which tries lay an outline on the head's within the tolerance, and the head's on it."""
+        fits = self._keep_near(head, tries, tolerance, _FEW)
+        fits[fits] = self._keep_near(head, tries.taken(fits), tolerance, _ALL)
+        fits[fits] = self._hold(head, tries.taken(fits), tolerance)
+        return fits
 
     def _keep_near(self, head: int, tries: "_Tries", tolerance: float, most: int) -> NDArray[np.bool_]:
         """Tell which outlines, turned, keep near the head's line; at `most` so many corners are tried."""
