@@ -184,7 +184,8 @@ export class DesignPlace {
     const { bench, session } = this.room;
     if (!session.hand.lips || !bench.backing) return [];
     const under = new Set(bench.backing.under_least_lip);
-    const setters = bench.backing.smallest_set_by.map(([x0, y0, x1, y1]) => ({
+    const lines = under.size > 0 ? bench.backing.smallest_set_by : [];
+    const setters = lines.map(([x0, y0, x1, y1]) => ({
       area: new Path2D(`M${x0} ${y0}L${x1} ${y1}`),
       fill: "transparent",
       edge: "#9b3418",

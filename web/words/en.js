@@ -157,7 +157,7 @@ export default {
   "design.share": "One piece across thin bars",
   "design.shared-bar": "Bars narrower than",
   "design.saved": { one: "That saves {count} piece.", other: "That saves {count} pieces." },
-  "design.offers": { one: "{count} piece could be punched or cut straight", other: "{count} pieces could be punched or cut straight" },
+  "design.offers": { one: "{count} way to punch a piece or cut it straight", other: "{count} ways to punch pieces or cut them straight" },
   "design.punch-take": "Take it",
   "design.punch-back": "Cut it fitted",
   "design.punched": "Opening {opening}: {name}",
