@@ -16,7 +16,7 @@ from peekpaper.plan.plan import PlanChoices
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
-from puzzles import jigsaw
+from puzzles import jigsaw, tangram
 
 
 def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int) -> float:
@@ -41,6 +41,10 @@ def test_it_is_found_again_where_pieces_may_not_turn(count: int) -> None:
     cells = shapely.get_parts(shapely.voronoi_polygons(seeds, extend_to=frame))
     outlines = [affinity.translate(cell.intersection(frame), *random.uniform(-50, 50, 2)) for cell in cells]
     assert times_their_area(outlines, Direction.ONE_WAY, 90) < 1.01
+
+
+def test_the_tangram_is_laid_into_a_rectangle_of_its_area() -> None:
+    assert times_their_area(tangram(80.0), Direction.ANY, 150) < 1.01
 
 
 def test_corners_open_to_the_inside_of_outlines_and_holes() -> None:

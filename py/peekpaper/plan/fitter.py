@@ -20,7 +20,17 @@ MOST_CORNERS = 14
 MOST_PIECES = 90
 MOST_LOST = 0.1
 """What part of the pieces' area may be lost between them for the fit to count as close."""
-BREADTHS = (1, 4, 16, 64, 200)
+SCHEDULE = ((1, True), (4, True), (1, False), (16, True), (4, False), (64, True), (16, False), (200, True))
+SCHEDULE_WITH_FEW_LENGTHS = (
+    (1, True),
+    (4, True),
+    (16, True),
+    (64, True),
+    (1, False),
+    (4, False),
+    (200, True),
+)
+"""Breadths of the beam, for rectangles that may be the one cut up (True) or for loose ones."""
 SIZES_TO_TRY = 12
 CLOSE_ENOUGH = 0.004
 TOLERANCE_MM = 0.008
@@ -77,32 +87,42 @@ class Fitter:
             or not straight_sided(self._kit, MOST_CORNERS)
         ):
             return
-        for breadth in BREADTHS:
-            for wide, high in self._frames():
+        schedule = SCHEDULE_WITH_FEW_LENGTHS if exact_frames(self._kit) else SCHEDULE
+        for breadth, is_likely in schedule:
+            for wide, high in self._likely_frames() if is_likely else self._loose_frames():
                 most = min(wide * high, float(self._kit.areas.sum()) * (1 + MOST_LOST))
                 yield CloseFit(self._kit, self._task.paper.direction, (wide, high), most, breadth)
 
-    def _frames(self) -> list[tuple[float, float]]:
+    def _likely_frames(self) -> list[tuple[float, float]]:
         """Return rectangles to fill, without margins: all of the sheet first, of which a corner is filled."""
-        over = self._overhang
-        boxes = [(wide - over, high - over) for wide, high in self._task.room.boxes]
-        steps = self._task.choices.trim_step_mm
-        if steps is None:
-            frames = exact_frames(self._kit) + loose_frames(self._kit)
-            frames = frames if self._task.paper.direction is Direction.ANY else both_ways(frames)
-        else:
-            best = (self.best.width_mm, self.best.height_mm)
-            sizes = smaller_sizes(best, self._task.room, self._task.paper.direction, self._task.choices)
-            least = float(self._kit.areas.sum()) * (1 - CLOSE_ENOUGH)
-            large = sorted((wide * high, wide, high) for wide, high in sizes
-                           if self._box_area(wide, high) >= least)  # fmt: skip
-            frames = [(wide - over, high - over) for _, wide, high in large[:SIZES_TO_TRY]]
-        fitting = [
-            (wide, high)
-            for wide, high in frames
-            if any(wide <= box[0] + 0.01 and high <= box[1] + 0.01 for box in boxes)
+        wide, high = self._task.room.boxes[0]
+        whole = (wide - self._overhang, high - self._overhang)
+        if self._task.choices.trim_step_mm is None:
+            return [whole, *self._fitting(exact_frames(self._kit))]
+        return [whole, *self._stepped_frames()]
+
+    def _loose_frames(self) -> list[tuple[float, float]]:
+        if self._task.choices.trim_step_mm is None:
+            return self._fitting(loose_frames(self._kit))
+        return []
+
+    def _stepped_frames(self) -> list[tuple[float, float]]:
+        task, over = self._task, self._overhang
+        best = (self.best.width_mm, self.best.height_mm)
+        least = float(self._kit.areas.sum()) * (1 - CLOSE_ENOUGH)
+        sizes = [
+            (wide * high, wide, high)
+            for wide, high in smaller_sizes(best, task.room, task.paper.direction, task.choices)
+            if self._box_area(wide, high) >= least
         ]
-        return [boxes[0], *fitting]
+        return [(wide - over, high - over) for _, wide, high in sorted(sizes)[:SIZES_TO_TRY]]
+
+    def _fitting(self, frames: list[tuple[float, float]]) -> list[tuple[float, float]]:
+        """Return the rectangles that the sheet has room for, both ways where the paper has a direction."""
+        over = self._overhang
+        boxes = [(wide - over + 0.01, high - over + 0.01) for wide, high in self._task.room.boxes]
+        ways = frames if self._task.paper.direction is Direction.ANY else both_ways(frames)
+        return [way for way in ways if any(way[0] <= box[0] and way[1] <= box[1] for box in boxes)]
 
     @property
     def _overhang(self) -> float:
