@@ -116,8 +116,8 @@ class Improver:
             and (width - overhang) * (height - overhang) >= group.grown_area_mm2
             and width >= pinned[0] - 1e-6
             and height >= pinned[1] - 1e-6
-            and all(_fits(box, width, height, group.margin_mm) for box in group.boxes)
         ]
+        sizes = _that_hold(sizes, group.boxes, group.margin_mm)
         return sorted(sizes, key=lambda size: (-(size[0] - overhang) * (size[1] - overhang), size))
 
     def _attempt(self, size: tuple[float, float]) -> Attempt:
@@ -183,9 +183,14 @@ def _pinned_reach(group: Group, poses: Floats) -> tuple[float, float]:
     )
 
 
-def _fits(box: Floats, width: float, height: float, margin: float) -> bool:
-    """Tell whether one of the boxes (turns, 2) that a shape takes fits into a trim."""
-    slack = 1e-6
-    return bool(
-        ((box[:, 0] <= width - 2 * margin + slack) & (box[:, 1] <= height - 2 * margin + slack)).any()
-    )
+def _that_hold(
+    sizes: list[tuple[float, float]], boxes: Sequence[Floats], margin: float
+) -> list[tuple[float, float]]:
+    """Return the sizes of trims that hold each shape at one of its turns (boxes: turns, 2) at least."""
+    if not sizes:
+        return []
+    room = np.array(sizes) - 2 * margin + 1e-6
+    for box in boxes:
+        holds = (box[:, 0] <= room[:, :1]) & (box[:, 1] <= room[:, 1:])
+        room[~np.any(holds, axis=1)] = -1.0
+    return [size for size, left in zip(sizes, room[:, 0].tolist(), strict=True) if left >= 0]
