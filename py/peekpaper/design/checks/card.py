@@ -7,11 +7,11 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Point
 
-from peekpaper.design.areas import as_area, geometries
+from peekpaper.design.areas import as_area
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.design.necks import find_necks
-from peekpaper.design.patches import triangles_area
+from peekpaper.design.patches import patch_areas
 from peekpaper.design.spans import find_spans
 
 _TOUCHING_MM = 0.05
@@ -154,6 +154,7 @@ def _thin_parts(seen: Inspected, bars: list[Bar]) -> MultiPolygon:
     wanted = {(bar.second or 0, bar.first) if bar.second is None else (bar.first, bar.second) for bar in bars}
     is_wanted = np.array([(int(low), int(high)) in wanted for low, high in spans.rings], bool)
     thin = is_wanted[spans.pair] & (spans.width < seen.limits.bar_mm)
-    corners = seen.triangulation.corners[spans.triangle[thin]]
-    drawn = as_area(triangles_area(geometries(shapely.polygons(corners))))
+    pairs, patch = np.unique(spans.pair[thin], return_inverse=True)
+    triangles = seen.triangulation.triangles[spans.triangle[thin]]
+    drawn = as_area(shapely.union_all(patch_areas(seen.triangulation.points, triangles, patch, len(pairs))))
     return drawn if not drawn.is_empty else _widened(bars)
