@@ -190,6 +190,7 @@ export class Shell {
     find("#redo", HTMLButtonElement).disabled = !store.canRedo;
     if (!store.project) return;
     find("#project-name", HTMLElement).textContent = store.project.name;
+    find("#menu-button", HTMLElement).setAttribute("aria-label", `${store.project.name}: ${say("app.open-menu")}`);
     find("#title", HTMLElement).textContent = `${store.project.name}, ${say(`place.${session.hand.place}`)}`;
     document.title = `${store.project.name} · ${say("app.name")}`;
     find("#hint", HTMLElement).textContent = this.place.hint();
