@@ -6,6 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon
 
+_PLACES = 9
+
 
 def simplified(
     points: NDArray[np.float64], ring: NDArray[np.int64], tolerances: NDArray[np.float64]
@@ -58,7 +60,12 @@ def _worst(
 
 
 def _first_largest(values: NDArray[np.float64], begins: NDArray[np.int64]) -> NDArray[np.bool_]:
-    """Return where each stretch of values, starting at `begins`, has its largest for the first time."""
+    """Return where each stretch of values, starting at `begins`, has its largest for the first time.
+
+    Values count as equal to nine places: an outline that is its own mirror image has such pairs, and no two
+    machines round them alike.
+    """
+    values = np.round(values, _PLACES)
     lengths = np.diff(np.append(begins, len(values)))
     is_largest = values == np.repeat(np.maximum.reduceat(values, begins), lengths)
     place = np.where(is_largest, np.arange(len(values)), len(values))
