@@ -44,7 +44,7 @@ _WATCH_FRAMES = """() => {
 }"""
 
 _KEEP_PICTURES = """async (keys) => {
-    const opening = indexedDB.open('peekpaper', 1);
+    const opening = indexedDB.open('peekpaper');
     const database = await new Promise((done) => { opening.onsuccess = () => done(opening.result); });
     for (const [at, key] of keys.entries()) {
         const canvas = new OffscreenCanvas(1800, 1800);

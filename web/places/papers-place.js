@@ -95,7 +95,8 @@ export class PapersPlace {
   update() {
     const { papersPart } = this.room.session.hand;
     this.tabs.show(papersPart);
-    this.chip.update();
+    if (papersPart === "give") this.chip.update();
+    else this.chip.hide();
     if (papersPart === "give") {
       this.shelf.update();
       this.giving.update();

@@ -2,7 +2,7 @@ import { sentenceOf } from "../parts/sentence.js";
 import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
-import { grown, Shapes } from "../stage/shapes.js";
+import { Shapes } from "../stage/shapes.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -126,7 +126,7 @@ export class Workroom {
   }
 
   /**
-   * Gives openings the picked paper; they show it at once.
+   * Gives openings the picked paper; the next frame shows it.
    *
    * @param {Iterable<number>} numbers
    * @param {string} name  of the step to undo; steps of one name in a row are one
@@ -135,8 +135,6 @@ export class Workroom {
     const { picked } = this.session.hand;
     if (picked === undefined) return;
     this.store.edit(name, (project) => give(project, numbers, picked));
-    const box = this.shapes?.boxOf(numbers);
-    if (box) this.repaint(grown(box, 0.5));
   }
 
   #reshape() {

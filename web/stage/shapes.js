@@ -11,6 +11,7 @@ export class Shapes {
     /** @type {Box} */
     this.box = [0, 0, design.width_mm, design.height_mm];
     this.card = new Path2D(design.card);
+    this.cardRings = ringsOf(design.card);
     this.loose = new Path2D(design.loose);
     /** @type {OpeningShape[]} */
     this.openings = design.openings.map((opening) => ({ ...opening, outline: new Path2D(opening.path) }));
@@ -24,6 +25,21 @@ export class Shapes {
    */
   within(region) {
     return region ? this.openings.filter(({ box }) => meet(box, region)) : this.openings;
+  }
+
+  /**
+   * The card as a path that is right within a region: rings that do not reach it change nothing there.
+   *
+   * @param {Box | null} region  mm
+   * @returns {Path2D} to be filled by even-odd
+   */
+  cardWithin(region) {
+    if (!region) return this.card;
+    const near = this.cardRings.filter(({ box }) => meet(box, region));
+    if (near.length === this.cardRings.length) return this.card;
+    const path = new Path2D();
+    for (const ring of near) path.addPath(ring.path);
+    return path;
   }
 
   /** @param {Iterable<number>} numbers  @returns {Box | null} the box around these openings */
@@ -67,4 +83,24 @@ export function enclosing(one, other) {
  */
 export function grown(box, by) {
   return [box[0] - by, box[1] - by, box[2] + by, box[3] + by];
+}
+
+/**
+ * The rings of a path as the desk writes it: absolute M, L and Z alone.
+ *
+ * @param {string} path
+ * @returns {{box: Box, path: Path2D}[]}
+ */
+function ringsOf(path) {
+  return (path.match(/M[^M]+/g) ?? []).map((ring) => {
+    const numbers = (ring.match(/-?[\d.]+(?:e[-+]?\d+)?/g) ?? []).map(Number);
+    /** @type {Box} */
+    const box = [Infinity, Infinity, -Infinity, -Infinity];
+    numbers.forEach((value, at) => {
+      const axis = at % 2;
+      box[axis] = Math.min(box[axis] ?? value, value);
+      box[axis + 2] = Math.max(box[axis + 2] ?? value, value);
+    });
+    return { box, path: new Path2D(ring) };
+  });
 }

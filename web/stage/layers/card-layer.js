@@ -1,3 +1,5 @@
+import { grown } from "../shapes.js";
+
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
 
@@ -18,16 +20,17 @@ export class CardLayer {
   }
 
   /** @param {Brush} brush */
-  draw({ context, view }) {
+  draw({ context, view, region }) {
     const lift = Math.min(LIFT_MM, LIFT_PX / view.scale);
+    const card = this.shapes.cardWithin(region && grown(region, 2 * lift));
     context.fillStyle = SHADE;
     for (const part of SHADE_STEPS) {
       context.save();
       context.translate(view.mirrored ? -lift * part : lift * part, lift * 1.3 * part);
-      context.fill(this.shapes.card, "evenodd");
+      context.fill(card, "evenodd");
       context.restore();
     }
     context.fillStyle = this.colour;
-    context.fill(this.shapes.card, "evenodd");
+    context.fill(card, "evenodd");
   }
 }
