@@ -47,6 +47,7 @@ export async function loadPython(folder, tell) {
     stdout: () => {},
     stderr: (/** @type {string} */ line) => console.warn(line),
   });
+  if (parts.trouble) throw parts.trouble;
   tell({ step: "desk", bytes: 0, total: 0 });
   pyodide.runPython(OPEN_DESK);
   return desk(pyodide, parts);

@@ -13,6 +13,9 @@ export class Parts {
   #coming = new Map();
   #fetch = globalThis.fetch.bind(globalThis);
 
+  /** Why a part did not come, the first that failed; Python itself only tells what it misses. @type {unknown} */
+  trouble = null;
+
   /**
    * @param {URL} folder  the runtime's folder
    * @param {Part[]} parts
@@ -60,8 +63,7 @@ export class Parts {
       if (url.endsWith(".mjs")) import(url).then(() => came(part.bytes), () => {});
       else {
         const coming = this.#part(part, url, came);
-        // Who asks for the part learns of its failure; until then it is no unhandled one.
-        coming.catch(() => {});
+        coming.catch((error) => (this.trouble ??= error));
         this.#coming.set(url, coming);
       }
     }
