@@ -1,0 +1,137 @@
+"""What breaks on the way breaks nothing of the person's: each fault gets a sentence and a way on."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from random import Random
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from e2e.conftest import PICTURES
+from e2e.own_site import OwnSite
+from e2e.panels import window_svg
+from e2e.table import SCREENS, Table
+
+Visit = Callable[[str], Table]
+
+ENDINGS = 50
+FULL = """const put = IDBObjectStore.prototype.put;
+IDBObjectStore.prototype.put = function () { throw new DOMException("no room", "QuotaExceededError"); };"""
+GONE = """IDBFactory.prototype.open = () => { throw new DOMException("not here", "SecurityError"); };"""
+# The next call ends as calls do when Python itself ends, or when it finds no more memory.
+BREAKS = """([name, type]) => {
+    const right = JSON.stringify;
+    JSON.stringify = () => {
+        JSON.stringify = right;
+        throw Object.assign(new WebAssembly.RuntimeError("unreachable"), {name, type});
+    };
+}"""
+CRASH = ["RuntimeError", ""]
+MEMORY = ["PythonError", "MemoryError"]
+
+
+@pytest.fixture
+def own_site(site_folder: Path, tmp_path: Path) -> Iterator[OwnSite]:
+    own = OwnSite(site_folder, tmp_path / "site")
+    yield own
+    own.switch_off()
+
+
+@pytest.fixture
+def window(visit: Visit) -> Table:
+    """A table with the tests' own design on it."""
+    table = visit("laptop")
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    return table
+
+
+def press_opening(page: Page, number: int) -> None:
+    """Give an opening what is in hand, by keyboard: number 1 is the first in the list."""
+    openings = page.get_by_role("listbox", name="Openings of the design")
+    openings.press("Home")
+    for _ in range(number - 1):
+        openings.press("ArrowRight" if number % 3 != 1 else "ArrowDown")
+    openings.press("Enter")
+
+
+def heard(page: Page) -> list[str]:
+    """Return what a screen reader hears of all openings."""
+    return page.locator("[id^=opening-]").all_text_contents()
+
+
+def test_the_project_comes_back_as_of_the_last_change_however_the_page_ends(window: Table) -> None:
+    chance = Random(8)
+    page = window.page
+    window.go("Papers")
+    for ending in range(ENDINGS):
+        window.page = page
+        window.go("Papers")
+        page.locator(".sheet").nth(chance.randrange(3)).click()
+        openings = page.get_by_role("listbox", name="Openings of the design")
+        for _ in range(chance.randint(1, 3)):
+            openings.press(chance.choice(("Home", "End", "ArrowRight", "ArrowDown", "ArrowLeft")))
+            openings.press("Enter")
+        if chance.random() < 0.2:
+            page.get_by_role("button", name="Undo").click()
+        # The next frame says aloud what the project is now.
+        page.evaluate("new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))")
+        before = heard(page)
+        if chance.random() < 0.5:
+            page.reload()
+        else:
+            left, page = page, window.context.new_page()
+            left.close()
+            page.goto(window.address)
+        expect(page.locator("[id^=opening-]")).to_have_count(6)
+        assert heard(page) == before, f"after ending {ending}"
+
+
+@pytest.mark.parametrize("fault", [CRASH, MEMORY], ids=["the solver crashes", "memory runs out"])
+def test_python_is_started_anew_and_the_page_goes_on(window: Table, fault: list[str]) -> None:
+    window.go("Papers")
+    press_opening(window.page, 1)
+    given = heard(window.page)
+    window.page.workers[0].evaluate(BREAKS, fault)
+    window.drop("window.svg", window_svg())
+    expect(window.page.get_by_text("Python stopped and was started again.")).to_be_visible()
+    expect(window.opening(1)).to_contain_text("left open")
+    expect(window.openings).to_have_count(6)
+    assert given != heard(window.page)
+
+
+@pytest.mark.parametrize("fault", [FULL, GONE], ids=["storage is full", "there is no storage"])
+def test_a_browser_that_keeps_nothing_says_so_and_offers_a_file(visit: Visit, fault: str) -> None:
+    table = visit("laptop")
+    table.context.add_init_script(fault)
+    table.page.reload()
+    table.wait_until_ready()
+    notice = table.page.locator(".notice", has_text="This browser keeps nothing")
+    expect(notice).to_be_visible()
+    with table.page.expect_download() as saved:
+        notice.get_by_role("button", name="Save as a file").click()
+    assert saved.value.suggested_filename.endswith(".json")
+
+
+def test_what_fails_while_python_loads_is_told_and_tried_again(browser: Browser, own_site: OwnSite) -> None:
+    wheel = next(path.name for path in (own_site.folder / "runtime").glob("shapely-*.whl"))
+    right = (own_site.folder / "runtime" / wheel).read_bytes()
+    own_site.replace(f"runtime/{wheel}", right[:-1] + b"?")
+    table = Table(browser, own_site.address, SCREENS["laptop"], PICTURES)
+    trouble = table.page.get_by_text("The geometry tools could not be loaded")
+    again = table.page.get_by_role("button", name="Try again")
+    expect(trouble).to_contain_text("arrived with another content")
+    expect(table.openings.first).to_be_attached()
+    own_site.remove(f"runtime/{wheel}")
+    again.click()
+    expect(trouble).to_contain_text("404")
+    own_site.replace(f"runtime/{wheel}", right)
+    own_site.switch_off()
+    again.click()
+    expect(trouble).to_contain_text("Check the connection")
+    own_site.switch_on()
+    table.page.evaluate("dispatchEvent(new Event('online'))")
+    table.wait_until_ready()
+    expect(table.page.locator(".notice")).to_have_count(0)
+    table.close()
