@@ -9,11 +9,11 @@ from playwright.sync_api import Browser, expect, sync_playwright
 
 from e2e.table import PATIENCE_MS, SCREENS, Screen, Table
 from workshop.browser import ARGUMENTS, browser_path
-from workshop.places import SITE
+from workshop.places import REPOSITORY, SITE
 from workshop.serve import served
 from workshop.site import build_site
 
-PICTURES = Path(os.environ.get("PEEKPAPER_PICTURES", SITE.parent / ".pictures"))
+PICTURES = Path(os.environ.get("PEEKPAPER_PICTURES", REPOSITORY / "e2e" / "artefacts"))
 
 
 @pytest.fixture(scope="session")
