@@ -1,4 +1,4 @@
-"""A copy of the built site that a test may spoil, change and switch off, and that notes what is asked of it."""
+"""A copy of the built site that a test may spoil, change and switch off; it notes what is asked of it."""
 
 import hashlib
 import json
@@ -16,7 +16,7 @@ WORKER = "service-worker.js"
 
 
 class OwnSite:
-    """The site in `folder`, served at `address` while it is on; `sent` counts answers with content by path."""
+    """The site in `folder`, served at `address` while it is on; `sent` counts answers by path."""
 
     def __init__(self, built: Path, folder: Path) -> None:
         shutil.copytree(built, folder, copy_function=os.link)
