@@ -36,6 +36,12 @@ def papered(desk: Desk) -> dict[str, Any]:
     return project
 
 
+def middle(path: str) -> tuple[float, float]:
+    """The middle of a path's corners."""
+    corners = [corner.split() for corner in path.strip("MZ").split("L")]
+    return sum(float(x) for x, _ in corners) / len(corners), sum(float(y) for _, y in corners) / len(corners)
+
+
 def layout(plan: dict[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in plan.items() if name not in FIGURES}
 
@@ -110,7 +116,13 @@ def test_a_dragged_piece_keeps_clear_of_what_is_pinned_only() -> None:
     project["plan"]["rounds"] = 4
     trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
     one, other = trim["pieces"][:2]
-    onto = {"piece": one["number"], "turn_deg": 0.0, "x_mm": other["x_mm"], "y_mm": other["y_mm"]}
+    (x, y), (other_x, other_y) = middle(one["path"]), middle(other["path"])
+    onto = {
+        "piece": one["number"],
+        "turn_deg": one["turn_deg"],
+        "x_mm": one["x_mm"] + other_x - x,
+        "y_mm": one["y_mm"] + other_y - y,
+    }
     free = answer(desk, "place_piece", project=project, trim=trim["id"], **onto)["place"]
     project["plan"]["piece_pins"] = [
         {"piece": other["number"], "trim": trim["id"]}
