@@ -1,49 +1,34 @@
 """Which bit of a paper's pattern each opening will show, once trims are planned."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from peekpaper.backing.backing import Piece
-from peekpaper.papers.paper import Direction, Shelf
-from peekpaper.plan.mats import Block, Board, Spot, lay_on_mats
-from peekpaper.plan.plan import PlacedPiece, Plan, PlanChoices, Trim
-from peekpaper.plan.rectangles import FREE_STEP_MM
+from peekpaper.plan.plan import PlacedPiece, Plan, SheetSpot, Trim
 
 Affine = tuple[float, float, float, float, float, float]
 """x' = a x + c y + e, y' = b x + d y + f, as (a, b, c, d, e, f)."""
 
+SCRAPS_CORNER = SheetSpot(1, 0.0, 0.0, False)
+"""A trim from a scrap begins at the scrap's corner."""
 
-def preview(plan: Plan, pieces: Sequence[Piece], shelf: Shelf, choices: PlanChoices) -> dict[int, Affine]:
+
+def preview(plan: Plan, pieces: Sequence[Piece]) -> dict[int, Affine]:
     """Return, for each opening with a planned piece, the map from its paper's pattern to the design, in mm.
 
     The pattern's coordinates are those of the upright sheet (of the scrap, for a trim from a scrap), origin
-    at its top left corner; trims of one paper lie on its sheets as they were counted for the plan.
+    at its top left corner.
     """
     openings = {piece.number: piece.openings for piece in pieces}
-    spots = sheet_spots(plan.trims, shelf, choices)
     return {
-        opening: pattern_to_design(trim, placed, spots[trim.id])
+        opening: pattern_to_design(trim, placed, trim.cut_from or SCRAPS_CORNER)
         for trim in plan.trims
         for placed in trim.pieces
         for opening in openings.get(placed.number, ())
     }
 
 
-def sheet_spots(trims: Sequence[Trim], shelf: Shelf, choices: PlanChoices) -> Mapping[str, Spot]:
-    """Return where each trim is cut from its sheets (counted from 1), or from its scrap's corner."""
-    spots = {trim.id: Spot(1, 0.0, 0.0, False) for trim in trims}
-    grid = choices.trim_step_mm or FREE_STEP_MM
-    for paper in shelf.papers:
-        mine = [trim for trim in trims if trim.paper == paper.id and trim.scrap is None]
-        may_turn = paper.direction is Direction.ANY
-        blocks = [Block(trim.width_mm, trim.height_mm, may_turn) for trim in mine]
-        sheet = Board(paper.sheet_width_mm, paper.sheet_height_mm, 0.0, grid)
-        laid = lay_on_mats(blocks, sheet, [None] * len(blocks), choices.seed)
-        spots |= {trim.id: spot for trim, spot in zip(mine, laid, strict=True)}
-    return spots
-
-
-def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: Spot) -> Affine:
+def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: SheetSpot) -> Affine:
     """Return the map from the sheet that `trim` is cut from at `spot` to the design, for a piece in it."""
     turn = math.radians(placed.turn_deg)
     cos, sin = math.cos(turn), math.sin(turn)
@@ -62,7 +47,9 @@ def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: Spot) -> Affine:
     return a, b, c, d, e, f
 
 
-def _sheet_to_trim(trim: Trim, spot: Spot) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+def _sheet_to_trim(
+    trim: Trim, spot: SheetSpot
+) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     """Return the rows (of x, of y, constant) that give a sheet's point in the trim's coordinates."""
     if spot.turned:
         return (0.0, 1.0, -spot.y_mm), (-1.0, 0.0, trim.height_mm + spot.x_mm)

@@ -55,7 +55,8 @@
  *   uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
  *   nodes_after: number, under_least_lip: number[], warnings: Warning[]}} Backing
  * @typedef {{number: number, turn_deg: number, x_mm: number, y_mm: number, path: string}} PlacedPiece
- * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null, mat: number,
+ * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null,
+ *   sheet: number | null, mat: number,
  *   x_mm: number, y_mm: number, turned: boolean, pieces: PlacedPiece[]}} Trim
  * @typedef {{number: number, width_mm: number, height_mm: number}} Mat
  * @typedef {{turn_deg: number, x_mm: number, y_mm: number}} PiecePlace

@@ -185,6 +185,7 @@ def _trim_json(trim: Trim) -> dict[str, Any]:
         "y_mm": trim.y_mm,
         "turned": trim.turned,
         "scrap": trim.scrap,
+        "sheet": trim.cut_from.sheet if trim.cut_from else None,
         "pieces": [
             {
                 "id": placed.number,

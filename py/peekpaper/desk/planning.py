@@ -34,7 +34,7 @@ def preview(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     """Answer with the map from its paper's pattern to each opening, after the last plan."""
     project = context.project(arguments)
     pieces = context.pipeline.backing(project).pieces
-    maps = pattern_maps(_last_plan(context, project), pieces, project.shelf, project.plan)
+    maps = pattern_maps(_last_plan(context, project), pieces)
     yield result({"openings": {str(number): list(numbers) for number, numbers in maps.items()}})
 
 

@@ -134,6 +134,7 @@ def trim_view(trim: Trim) -> View:
         "width_mm": trim.width_mm,
         "height_mm": trim.height_mm,
         "scrap": trim.scrap,
+        "sheet": trim.cut_from.sheet if trim.cut_from else None,
         "mat": trim.mat,
         "x_mm": trim.x_mm,
         "y_mm": trim.y_mm,

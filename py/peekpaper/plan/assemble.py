@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.cutting import cut_seconds
+from peekpaper.plan.from_sheets import spots_on_sheets
 from peekpaper.plan.layout import Layout
 from peekpaper.plan.mats import Block, Board, Spot, lay_on_mats
-from peekpaper.plan.plan import CutSpeed, Mat, MatUse, Plan, PlanChoices, Trim
-from peekpaper.plan.rectangles import FREE_STEP_MM
+from peekpaper.plan.plan import CutSpeed, Mat, MatUse, Plan, PlanChoices, SheetSpot, Trim
 from peekpaper.plan.task import PaperTask
 
 
@@ -24,12 +24,23 @@ def assemble(
     if choices.mat_use is MatUse.SHEETS:
         flat = [_on_full_sheet(layout, tasks_of[layout.paper]) for layout in flat]
     spots = _spots(flat, tasks_of, choices)
+    cut_from = _sheet_spots(tasks, flat)
     trims = tuple(
-        _trim(layout, tasks_of[layout.paper], spot) for layout, spot in zip(flat, spots, strict=True)
+        _trim(layout, tasks_of[layout.paper], spot, cut_from.get(layout.id))
+        for layout, spot in zip(flat, spots, strict=True)
     )
     shapes = [shape for task in tasks for shape in task.shapes]
     length = sum(shape.piece.outline.length for shape in shapes)
-    sheets = tuple((task.paper.id, _sheets(task, flat)) for task in tasks)
+    sheets = tuple(
+        (
+            task.paper.id,
+            max(
+                (trim.cut_from.sheet for trim in trims if trim.paper == task.paper.id and trim.cut_from),
+                default=0,
+            ),
+        )
+        for task in tasks
+    )
     mats = max((spot.mat for spot in spots), default=0)
     return Plan(
         trims=trims,
@@ -47,7 +58,7 @@ def assemble(
     )
 
 
-def _trim(layout: Layout, task: PaperTask, spot: Spot) -> Trim:
+def _trim(layout: Layout, task: PaperTask, spot: Spot, cut_from: SheetSpot | None) -> Trim:
     pieces = tuple(task.shapes[index].placed(pose) for index, pose in sorted(layout.poses.items()))
     return Trim(
         layout.id,
@@ -60,7 +71,19 @@ def _trim(layout: Layout, task: PaperTask, spot: Spot) -> Trim:
         spot.x_mm,
         spot.y_mm,
         spot.turned,
+        cut_from,
     )
+
+
+def _sheet_spots(tasks: Sequence[PaperTask], layouts: Sequence[Layout]) -> dict[str, SheetSpot]:
+    """Return where trims are cut from sheets, by id; those from scraps are left out."""
+    spots: dict[str, SheetSpot] = {}
+    for task in tasks:
+        own = [layout for layout in layouts if layout.paper == task.paper.id and not layout.scrap]
+        sizes = [(layout.width_mm, layout.height_mm) for layout in own]
+        laid = spots_on_sheets(sizes, task.paper, task.choices)
+        spots |= {layout.id: spot for layout, spot in zip(own, laid, strict=True)}
+    return spots
 
 
 def _spots(layouts: Sequence[Layout], tasks_of: Mapping[str, PaperTask], choices: PlanChoices) -> list[Spot]:
@@ -96,17 +119,6 @@ def _on_full_sheet(layout: Layout, task: PaperTask) -> Layout:
     ]
     width, height = max(boxes, key=lambda box: box[0] * box[1])
     return Layout(layout.id, layout.paper, width, height, None, True, layout.poses, layout.fixed)
-
-
-def _sheets(task: PaperTask, layouts: Sequence[Layout]) -> int:
-    """Return how many sheets the paper's trims take, scraps aside."""
-    blocks = [
-        _block(layout, task.paper) for layout in layouts if layout.paper == task.paper.id and not layout.scrap
-    ]
-    grid = task.choices.trim_step_mm or FREE_STEP_MM
-    sheet = Board(task.paper.sheet_width_mm, task.paper.sheet_height_mm, 0.0, grid)
-    spots = lay_on_mats(blocks, sheet, [None] * len(blocks), task.choices.seed)
-    return max((spot.mat for spot in spots), default=0)
 
 
 def _warnings(tasks: Sequence[PaperTask], sheets: Mapping[str, int]) -> list[str]:

@@ -111,12 +111,24 @@ class PlacedPiece:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetSpot:
+    """Where a trim is cut from its paper: on which of the paper's sheets (from 1), its top left corner there
+    in mm, and whether it lies a quarter turn clockwise on the upright sheet.
+    """
+
+    sheet: int
+    x_mm: float
+    y_mm: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Trim:
     """A rectangle to cut from a paper, unturned (as it lies on the upright sheet), and its place on a mat.
 
     `id` is the paper's id and a counter ("p1-1"). `scrap` is the id of the scrap used, else None.
     `turned` tells that it lies a quarter turn clockwise on the mat; (`x_mm`, `y_mm`) is its top left corner
-    there.
+    there. `cut_from` tells where on which sheet it is cut, None for a scrap.
     """
 
     id: str
@@ -129,6 +141,7 @@ class Trim:
     x_mm: float
     y_mm: float
     turned: bool
+    cut_from: SheetSpot | None = None
 
 
 @dataclass(frozen=True, slots=True)
