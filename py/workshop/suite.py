@@ -30,7 +30,7 @@ def fuzz(inputs: int) -> int:
     The inputs follow from fixed seeds, so what fails once fails again.
     """
     return subprocess.run(
-        [sys.executable, "-m", "pytest", str(Path("tests") / "fuzz")],
+        [sys.executable, "-m", "pytest", "--tb=line", str(Path("tests") / "fuzz")],
         cwd=REPOSITORY,
         env={**os.environ, "FUZZ_INPUTS": str(inputs)},
         check=False,

@@ -1,12 +1,8 @@
 """Spoiling good input in ways that files and links get spoilt, and in ways that spite would."""
 
 import copy
-import os
-import signal
 from collections.abc import Iterator
-from contextlib import contextmanager
 from random import Random
-from types import FrameType
 from typing import Any
 
 ODD: tuple[Any, ...] = (
@@ -14,27 +10,6 @@ ODD: tuple[Any, ...] = (
     "\x00", "#ffffff", "any", "<svg/>", "9" * 5000, [], {}, [[]], [1, 2], {"1": "p1"}, {"": ""}, [[[[[[]]]]]],
 )  # fmt: skip
 """Values that a part of a document might be given instead of its own."""
-
-
-def share_of_inputs(share: float) -> int:
-    """Return how many inputs a test tries: its share of FUZZ_INPUTS, 3000 where the variable is not set."""
-    return max(1, round(share * int(os.environ.get("FUZZ_INPUTS", "3000"))))
-
-
-@contextmanager
-def guarded_against_hanging(seconds: int = 30) -> Iterator[None]:
-    """Raise TimeoutError where a single input takes absurdly long, so that a hang is a failure."""
-
-    def stop(_number: int, _frame: FrameType | None) -> None:
-        raise TimeoutError(f"no end after {seconds} s")
-
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.alarm(seconds)
-    try:
-        yield
-    finally:
-        signal.alarm(0)
-        signal.signal(signal.SIGALRM, before)
 
 
 def mangled_text(text: str, chance: Random) -> str:

@@ -1,18 +1,17 @@
-"""Spoilt project files, shelf files and links: each ends in a project that works, or in a sentence.
-
-FUZZ_INPUTS sets how many inputs the fuzz tests try in all (3000 where it is not set).
-"""
+"""Spoilt project files, shelf files and links: each ends in a project that works, or in a sentence."""
 
 import base64
 import json
 import re
 import struct
 import zlib
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 
 import pytest
-from mangling import guarded_against_hanging, mangled_json, mangled_text, share_of_inputs
+from mangling import mangled_json, mangled_text
+from trial import Trial, share_of_inputs
 
 from peekpaper.demo.harbour import demo_project
 from peekpaper.project.compact import compact_papers
@@ -38,48 +37,52 @@ def is_whole(project: Project) -> None:
     assert from_link(link) == project
 
 
-def opens_or_says_why(text: str, opened: object) -> None:
-    with guarded_against_hanging():
+def opens(open_it: Callable[[str], object]) -> Callable[[str], bool]:
+    """Return what tells whether a text opened; what opened must be whole, a refusal be a sentence."""
+
+    def opened(text: str) -> bool:
         try:
-            project = opened(text)  # type: ignore[operator]
+            project = open_it(text)
         except Refusal as refusal:
             sentence = str(refusal)
             sentence.encode()
-        else:
-            if isinstance(project, Project):
-                is_whole(project)
-            return
-    assert SENTENCE.match(sentence), sentence
+            assert SENTENCE.match(sentence), sentence
+            return False
+        if isinstance(project, Project):
+            is_whole(project)
+        return True
+
+    return opened
 
 
-def test_project_files_with_spoilt_parts() -> None:
+def test_project_files_with_spoilt_parts(trial: Trial) -> None:
     chance = Random(81)
     seeds = [json.loads(seed) for seed in SEEDS]
-    for _ in range(share_of_inputs(0.25)):
-        opens_or_says_why(json.dumps(mangled_json(chance.choice(seeds), chance)), from_json)
+    documents = (mangled_json(chance.choice(seeds), chance) for _ in range(share_of_inputs(0.25)))
+    trial.of(map(json.dumps, documents), opens(from_json))
 
 
-def test_project_files_with_spoilt_text() -> None:
+def test_project_files_with_spoilt_text(trial: Trial) -> None:
     chance = Random(82)
-    for _ in range(share_of_inputs(0.15)):
-        opens_or_says_why(mangled_text(chance.choice(SEEDS), chance), from_json)
+    texts = (mangled_text(chance.choice(SEEDS), chance) for _ in range(share_of_inputs(0.15)))
+    trial.of(texts, opens(from_json))
 
 
-def test_shelf_files_with_spoilt_parts() -> None:
+def test_shelf_files_with_spoilt_parts(trial: Trial) -> None:
     chance = Random(83)
     seed = json.loads(shelf_to_json(demo_project().shelf))
-    for _ in range(share_of_inputs(0.05)):
-        opens_or_says_why(json.dumps(mangled_json(seed, chance)), shelf_from_json)
+    documents = (mangled_json(seed, chance) for _ in range(share_of_inputs(0.05)))
+    trial.of(map(json.dumps, documents), opens(shelf_from_json))
 
 
-def test_links_with_spoilt_text() -> None:
+def test_links_with_spoilt_text(trial: Trial) -> None:
     chance = Random(84)
     seeds = [to_link(from_json(seed)) for seed in SEEDS]
-    for _ in range(share_of_inputs(0.15)):
-        opens_or_says_why(mangled_text(chance.choice(seeds), chance), from_link)
+    links = (mangled_text(chance.choice(seeds), chance) for _ in range(share_of_inputs(0.15)))
+    trial.of(links, opens(from_link))
 
 
-def test_links_with_spoilt_parts_under_a_right_checksum() -> None:
+def test_links_with_spoilt_parts_under_a_right_checksum(trial: Trial) -> None:
     chance = Random(85)
     seeds = []
     for seed in SEEDS:
@@ -88,10 +91,13 @@ def test_links_with_spoilt_parts_under_a_right_checksum() -> None:
         for colourway in document["colourways"]:  # type: ignore[union-attr]
             colourway["papers"] = compact_papers(colourway["papers"])  # type: ignore[index,call-overload,arg-type]
         seeds.append((document, design))
-    for _ in range(share_of_inputs(0.2)):
+
+    def link() -> str:
         document, design = chance.choice(seeds)
         decisions = pack(json.dumps(mangled_json(document, chance)).encode(), b"")
-        opens_or_says_why(sealed(decisions, pack(design, b""), chance), from_link)
+        return sealed(decisions, pack(design, b""), chance)
+
+    trial.of((link() for _ in range(share_of_inputs(0.2))), opens(from_link))
 
 
 def sealed(decisions: bytes, design: bytes, chance: Random) -> str:
@@ -105,7 +111,6 @@ def sealed(decisions: bytes, design: bytes, chance: Random) -> str:
 @pytest.mark.parametrize(
     "text", ["[" * 100_000, '{"a":' * 100_000, '{"format": "peekpaper project", "version": 1' + "1" * 5000]
 )
-def test_texts_that_once_were_trouble_elsewhere(text: str) -> None:
-    opens_or_says_why(text, from_json)
-    opens_or_says_why(text, shelf_from_json)
-    opens_or_says_why(text, from_link)
+def test_texts_that_once_were_trouble_elsewhere(text: str, trial: Trial) -> None:
+    for open_it in (from_json, shelf_from_json, from_link):
+        trial.of([text], opens(open_it))

@@ -1,8 +1,4 @@
-"""Spoilt SVG files: each ends in a drawing that holds together, or in a sentence.
-
-FUZZ_INPUTS sets how many inputs the fuzz tests try in all (3000 where it is not set), of which this module
-takes four in ten: `FUZZ_INPUTS=250000 pytest tests/fuzz/test_fuzz_reader.py` is the long run of 100,000.
-"""
+"""Spoilt SVG files: each ends in a drawing that holds together, or in a sentence."""
 
 import math
 import re
@@ -12,7 +8,8 @@ from random import Random
 
 import shapely
 from mangled_svg import mangled_svg
-from mangling import guarded_against_hanging, mangled_text, share_of_inputs
+from mangling import mangled_text
+from trial import Trial, share_of_inputs
 
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
@@ -22,17 +19,18 @@ SENTENCE = re.compile(r"[A-Z][^\n]{15,}\.")
 SEEDS = [file.read_text() for file in sorted((Path(__file__).parent / "seeds").glob("*.svg"))]
 
 
-def holds_together_or_says_why(data: bytes) -> None:
-    with guarded_against_hanging(), warnings.catch_warnings():
+def holds_together(data: bytes) -> bool:
+    """Whether a drawing came of it; what came must hold together, a refusal be a sentence."""
+    with warnings.catch_warnings():
         warnings.simplefilter("error")
         try:
-            drawing, sentence = read_drawing(data), ""
+            drawing = read_drawing(data)
         except Refusal as refusal:
             drawing, sentence = None, str(refusal)
         area = ink(drawing) if drawing else None
     if drawing is None or area is None:
         assert SENTENCE.fullmatch(sentence), sentence
-        return
+        return False
     assert 0 < drawing.width <= 1e6
     assert 0 < drawing.height <= 1e6
     assert area.is_valid
@@ -44,6 +42,7 @@ def holds_together_or_says_why(data: bytes) -> None:
     for left_out in drawing.left_out:
         assert left_out.count > 0
         assert SENTENCE.fullmatch(left_out.message[2:].strip().capitalize())
+    return True
 
 
 def test_the_seeds_themselves_are_read() -> None:
@@ -51,14 +50,12 @@ def test_the_seeds_themselves_are_read() -> None:
         assert not ink(read_drawing(seed.encode())).is_empty
 
 
-def test_files_with_spoilt_parts() -> None:
+def test_files_with_spoilt_parts(trial: Trial) -> None:
     chance = Random(86)
-    for _ in range(share_of_inputs(0.3)):
-        holds_together_or_says_why(mangled_svg(chance.choice(SEEDS), chance))
+    trial.of((mangled_svg(chance.choice(SEEDS), chance) for _ in range(share_of_inputs(0.3))), holds_together)
 
 
-def test_files_with_spoilt_text() -> None:
+def test_files_with_spoilt_text(trial: Trial) -> None:
     chance = Random(87)
-    for _ in range(share_of_inputs(0.1)):
-        text = mangled_text(chance.choice(SEEDS), chance)
-        holds_together_or_says_why(text.encode("utf-8", "replace"))
+    texts = (mangled_text(chance.choice(SEEDS), chance) for _ in range(share_of_inputs(0.1)))
+    trial.of((text.encode("utf-8", "replace") for text in texts), holds_together)
