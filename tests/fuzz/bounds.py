@@ -17,16 +17,16 @@ _TAKEN = Path("/proc/self/statm")
 
 
 @contextlib.contextmanager
-def bounded() -> Iterator[None]:
+def bounded(seconds: float = SECONDS, memory_bytes: int = MEMORY_BYTES) -> Iterator[None]:
     """Raise TimeoutError or MemoryError where what runs inside goes beyond the bounds."""
 
     def stop(_number: int, _frame: FrameType | None) -> None:
-        raise TimeoutError(f"no end after {SECONDS:.0f} s of processor time")
+        raise TimeoutError(f"no end after {seconds:g} s of processor time")
 
     before = signal.signal(signal.SIGPROF, stop)
-    signal.setitimer(signal.ITIMER_PROF, SECONDS)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
-        with _within_memory():
+        with _within_memory(memory_bytes):
             yield
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0)
@@ -34,13 +34,13 @@ def bounded() -> Iterator[None]:
 
 
 @contextlib.contextmanager
-def _within_memory() -> Iterator[None]:
+def _within_memory(memory_bytes: int) -> Iterator[None]:
     if not _TAKEN.is_file():
         yield
         return
     taken = int(_TAKEN.read_text().split()[0]) * resource.getpagesize()
     limits = resource.getrlimit(resource.RLIMIT_AS)
-    resource.setrlimit(resource.RLIMIT_AS, (taken + MEMORY_BYTES, limits[1]))
+    resource.setrlimit(resource.RLIMIT_AS, (taken + memory_bytes, limits[1]))
     try:
         yield
     finally:
