@@ -109,8 +109,32 @@ class Table:
         """Pick a paper from the shelf by its name."""
         self.press(self.page.locator(".sheet", has_text=paper).first)
 
+    def box(self, target: Locator) -> tuple[float, float, float, float]:
+        """Return where something lies on the screen once it lies still: left, top, width, height in px."""
+        expect(target).to_be_visible()
+        handle = target.element_handle()
+        self.page.wait_for_function(
+            """async (shown) => {
+                const where = () => JSON.stringify(shown.getBoundingClientRect());
+                const before = where();
+                await new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)));
+                return before === where();
+            }""",
+            arg=handle,
+        )
+        frame = target.bounding_box()
+        assert frame is not None
+        return frame["x"], frame["y"], frame["width"], frame["height"]
+
     def card_box(self, card: str) -> tuple[float, float, float, float]:
-        """Return where the card of colour `#rrggbb` is seen on the screen: left, top, right, bottom in px."""
+        """Return where the card of colour `#rrggbb` lies still on the screen: left, top, right, bottom in px."""
+        seen = self._card_seen(card)
+        while (before := seen) != (seen := self._card_seen(card)) or seen is None:
+            assert before is not None or seen is not None, "the card is not on the table"
+        return seen
+
+    def _card_seen(self, card: str) -> tuple[float, float, float, float] | None:
+        self.page.evaluate("new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))")
         stage = self.page.locator("#stage")
         frame = stage.bounding_box()
         assert frame is not None
@@ -119,7 +143,8 @@ class Table:
         mask = Image.new("L", picture.size)
         mask.putdata([255 if pixel == wanted else 0 for pixel in picture.get_flattened_data()])
         box = mask.getbbox()
-        assert box is not None, "the card is not on the table"
+        if box is None:
+            return None
         return frame["x"] + box[0], frame["y"] + box[1], frame["x"] + box[2], frame["y"] + box[3]
 
     def tap_at(self, x: float, y: float) -> None:

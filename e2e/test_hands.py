@@ -41,10 +41,11 @@ def test_the_keyboard_walks_openings_and_gives_papers(visit: Visit) -> None:
 
 def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(visit: Visit) -> None:
     table = at_papers(visit("laptop"))
-    table.page.mouse.move(*spot(table, 1))
+    first, *others = [spot(table, number) for number in (1, 2, 3)]
+    table.page.mouse.move(*first)
     table.page.mouse.down()
-    for number in (2, 3):
-        table.page.mouse.move(*spot(table, number), steps=12)
+    for other in others:
+        table.page.mouse.move(*other, steps=12)
     table.page.mouse.up()
     for number in (1, 2, 3):
         expect(table.opening(number)).not_to_contain_text("left open")
@@ -86,9 +87,7 @@ def test_looking_closer_and_at_the_back_keeps_what_was_given(visit: Visit, scree
     table = at_papers(visit(screen.name))
     table.press(table.page.get_by_role("button", name="Closer"))
     table.press(table.page.get_by_role("button", name="See all of it"))
-    table.page.wait_for_timeout(600)
     table.press(table.page.get_by_role("button", name="See the back"))
-    table.page.wait_for_timeout(300)
     left, top, right, bottom = table.card_box(CARD_COLOUR)
     x, y = middle(1)
     table.tap_at(right - (right - left) * x / WIDTH_MM, top + (bottom - top) * y / HEIGHT_MM)

@@ -58,10 +58,8 @@ def test_a_hand_drags_a_trim_and_turns_a_piece(visit: Visit) -> None:
     table = planned(visit("laptop"))
     page = table.page
     table.press(page.locator(".trim-row").first)
-    outline = page.locator(".held-line")
-    box = outline.bounding_box()
-    assert box is not None
-    x, y = box["x"] + 6, box["y"] + 6
+    left, top, _, _ = table.box(page.locator(".held-line"))
+    x, y = left + 6, top + 6
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 130, y + 90, steps=6)
