@@ -5,18 +5,19 @@ from collections.abc import Mapping
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LinearRing, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, plainer, polygonal
+from peekpaper.backing.corridor import led_through
 from peekpaper.backing.fitted import covered
-from peekpaper.backing.simplify import simplified
 
 TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
 
 _CORNER_MM = 0.06
-_SLACK = 0.006
-_SLACK_MM = 0.03
+_LOSS = 0.012
+_LEAST_LOSS_MM = 0.001
+_SHORT_MM = 0.2
 _ROOM_MM = 0.004
 _NOTCH_MM2 = 0.01
 _QUARTER_SEGMENTS = 8
@@ -24,11 +25,14 @@ _QUARTER_SEGMENTS = 8
 Areas = Mapping[int, Polygon | MultiPolygon]
 
 
-def eased_outlines(fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas) -> dict[int, Polygon]:
+def eased_outlines(
+    fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas, lip_mm: float
+) -> dict[int, Polygon]:
     """Return outlines easy to cut that cover their cores and stay inside their rooms.
 
-    A lip comes out narrower than the fitted one by 1.2 % at most along edges and by 0.1 mm at most
-    where a corner is rounded or a sliver dropped. Where that can't be, the fitted outline stays.
+    A lip comes out narrower than the fitted one, or than `lip_mm` where that is less, by 1.2 % at most along
+    edges and by 0.1 mm at most where a corner is rounded or a sliver dropped. Where that can't be, the fitted
+    outline stays.
     """
     if not fitted:
         return {}
@@ -37,13 +41,12 @@ def eased_outlines(fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas) ->
     core = np.array([cores[number] for number in numbers], dtype=object)
     room = np.array([rooms[number] for number in numbers], dtype=object)
     rounded = _without_notches(_without_slivers(whole, core), room)
-    rings = [
-        _plain_ring(area, inner, before) for area, inner, before in zip(rounded, core, whole, strict=True)
+    areas = [
+        _plain_area(area, inner, before) for area, inner, before in zip(rounded, core, whole, strict=True)
     ]
+    rings = shapely.get_exterior_ring(shapely.orient_polygons(np.array(areas, dtype=object)))
     points, owner = shapely.get_coordinates(rings, return_index=True)
-    slack = _slack(points, owner, core)
-    # Drawn in by the slack, the outline may stray by it to both sides.
-    eased = simplified(points + _inward(points, owner) * slack[:, None], owner, slack)
+    eased = led_through(points, owner, *_leeway(points, owner, core, lip_mm))
     return dict(zip(numbers, _sound(np.array(eased, dtype=object), core, room, whole), strict=True))
 
 
@@ -66,48 +69,33 @@ def _without_notches(areas: NDArray[np.object_], room: NDArray[np.object_]) -> N
     return filled
 
 
-def _plain_ring(rounded: Polygon | MultiPolygon, core: Polygon | MultiPolygon, fitted: Polygon) -> LinearRing:
-    """Return the outline of a rounded area, or the fitted one where rounding tore it or made a hole."""
+def _plain_area(rounded: Polygon | MultiPolygon, core: Polygon | MultiPolygon, fitted: Polygon) -> Polygon:
+    """Return a rounded area, or the fitted one where rounding tore it or made a hole."""
     part = holding(polygonal(rounded), core)
-    return fitted.exterior if part.interiors or not part.covers(core) else part.exterior
+    return fitted if part.interiors or not part.covers(core) else part
 
 
 def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_]:
     return plainer(np.asarray(shapely.buffer(areas, distance_mm, quad_segs=_QUARTER_SEGMENTS)))
 
 
-def _slack(
-    points: NDArray[np.float64], owner: NDArray[np.int64], core: NDArray[np.object_]
-) -> NDArray[np.float64]:
-    """Return by how much (n) closed rings may stray at each node, from the lip that its two sides leave."""
+def _leeway(
+    points: NDArray[np.float64], owner: NDArray[np.int64], core: NDArray[np.object_], lip_mm: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return how much narrower (n) and wider (n) the lip may come out at each node of the outlines."""
     edges = shapely.boundary(core)
     shapely.prepare(edges)
-    sides = shapely.linestrings(np.stack([points[:-1], points[1:]], axis=1))
-    lip = np.where(owner[1:] == owner[:-1], shapely.distance(edges[owner[:-1]], sides), np.inf)
-    begins = np.flatnonzero(np.append(True, owner[1:] != owner[:-1]))
-    ends = np.append(begins[1:], len(owner)) - 1
-    before, after = np.append(np.inf, lip), np.append(lip, np.inf)
-    before[begins], after[ends] = before[ends], after[begins]
-    slack: NDArray[np.float64] = np.minimum(np.minimum(before, after) * _SLACK, _SLACK_MM)
-    return slack
-
-
-def _inward(points: NDArray[np.float64], owner: NDArray[np.int64]) -> NDArray[np.float64]:
-    """Return unit vectors (n, 2) that point into the areas of closed rings (n, 2) lying in a row."""
-    begins = np.flatnonzero(np.append(True, owner[1:] != owner[:-1]))
-    ends = np.append(begins[1:], len(owner)) - 1
-    before, after = np.arange(len(owner)) - 1, np.arange(len(owner)) + 1
-    before[begins], after[ends] = ends - 1, begins + 1
-    along = _unit(points - points[before]) + _unit(points[after] - points)
-    crosses = points[:, 0] * points[after][:, 1] - points[:, 1] * points[after][:, 0]
-    crosses[ends] = 0
-    turns = np.sign(np.add.reduceat(crosses, begins))[np.searchsorted(ends, np.arange(len(owner)))]
-    return _unit(np.stack([-along[:, 1] * turns, along[:, 0] * turns], axis=1))
-
-
-def _unit(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
-    units: NDArray[np.float64] = vectors / np.maximum(np.hypot(vectors[:, 0], vectors[:, 1]), 1e-12)[:, None]
-    return units
+    lip = shapely.distance(edges[owner], shapely.points(points))
+    least = lip.copy()
+    # Between the nodes of a long side the lip may be narrower than at both.
+    length = np.hypot(*np.diff(points, axis=0).T)
+    long = np.flatnonzero((owner[1:] == owner[:-1]) & (length > lip[1:] / 2) & (length > _SHORT_MM))
+    sides = shapely.linestrings(np.stack([points[long], points[long + 1]], axis=1))
+    between = shapely.distance(edges[owner[long]], sides)
+    np.minimum.at(least, long, between)
+    np.minimum.at(least, long + 1, between)
+    most = np.maximum(np.minimum(least, lip_mm) * _LOSS, np.minimum(_LEAST_LOSS_MM, least / 2))
+    return np.maximum(least - lip_mm, 0) + most, np.minimum(_ROOM_MM, least) / 2
 
 
 def _sound(
@@ -120,7 +108,12 @@ def _sound(
     shapely.prepare(eased)
     allowed = _grown(room, _ROOM_MM)
     shapely.prepare(allowed)
-    good = shapely.is_valid(eased) & shapely.covers(eased, core) & shapely.covers(allowed, eased)
+    good = (
+        shapely.is_valid(eased)
+        & ~shapely.is_empty(eased)
+        & shapely.covers(eased, core)
+        & shapely.covers(allowed, eased)
+    )
     return [
         area if fine else _mended(area, inner, space, before)
         for area, fine, inner, space, before in zip(eased, good, core, room, fitted, strict=True)
@@ -130,7 +123,7 @@ def _sound(
 def _mended(
     area: Polygon, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, fitted: Polygon
 ) -> Polygon:
-    if area.is_valid:
+    if area.is_valid and not area.is_empty:
         within = area.intersection(room.buffer(_ROOM_MM / 2)).union(covered([core])[0])
         mended = holding(polygonal(within), core)
         if not mended.interiors and mended.covers(core):

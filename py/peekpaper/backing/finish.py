@@ -63,6 +63,7 @@ def finished_pieces(
         {piece.number: piece.fitted for piece in plain},
         {piece.number: piece.core for piece in plain},
         {piece.number: piece.room for piece in plain},
+        choices.lip_mm,
     )
     lips = measured_lips({piece.number: piece.core for piece in fresh}, outlines)
     made = {
