@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from peekpaper.sheets.outline import Flags, Floats, Indices, Outline, bezier_points
+from peekpaper.sheets.outline import Flags, Floats, Indices, Outline
 from peekpaper.sheets.run_points import RunPoints, run_points
 from peekpaper.sheets.stretches import Stretch, cleaned, stretches
 
@@ -25,6 +25,8 @@ _HOPEFUL = 12
 """A first fit that is off by more than this many tolerances is split at once; refining won't save it."""
 
 _REFINEMENTS = 4
+
+_DERIVATIVE, _SECOND_DERIVATIVE = (np.array(factors)[:, None, None] for factors in ((1, 2, 3), (2, 6)))
 
 
 def fit_outlines(rings: Sequence[Floats], tolerance: float = TOLERANCE_MM) -> list[Outline]:
@@ -56,12 +58,24 @@ class _Runs:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Samples:
-    """The points of all runs, run after run: `heads` tells where runs begin, `owner` the run of each."""
+    """The points of all runs, run after run: `heads` tells where runs begin, `counts` how long they are.
+
+    `points` has shape (2, n), one row for x and one for y, which sums run fastest on.
+    """
 
     index: Indices
     points: Floats
     heads: Indices
-    owner: Indices
+    counts: Indices
+
+    def spread(self, values: Floats) -> Floats:
+        """Return values of runs, shape (..., runs), for each of their points, shape (..., n)."""
+        return np.repeat(values, self.counts, axis=-1)
+
+    def sums(self, values: Floats) -> Floats:
+        """Return the sums over the points of each run, shape (..., runs)."""
+        sums: Floats = np.add.reduceat(values, self.heads, axis=-1)
+        return sums
 
 
 def _fit(parts: list[Stretch], tolerance: float) -> tuple[Floats, Indices, Flags]:
@@ -122,74 +136,87 @@ def _least_squares(points: Floats, runs: _Runs, refinements: int) -> tuple[Float
     at = _chord_parameters(samples)
     cubics = _solve(samples, at, runs)
     for _ in range(refinements):
-        at = _nearer(samples.points, at, cubics[samples.owner])
+        at = _nearer(samples, at, cubics)
         cubics = _solve(samples, at, runs)
-    at = _nearer(samples.points, at, cubics[samples.owner])
-    errors = np.hypot(*(bezier_points(cubics[samples.owner], at) - samples.points).T)
+    at = _nearer(samples, at, cubics)
+    errors = np.hypot(*(_horner(samples.spread(_coefficients(cubics)), at) - samples.points))
     worst = np.maximum.reduceat(errors, samples.heads)
-    is_worst = errors >= worst[samples.owner]
+    is_worst = errors >= samples.spread(worst)
     where = np.maximum.reduceat(np.where(is_worst, samples.index, -1), samples.heads)
-    return cubics, worst, where
+    return np.moveaxis(cubics, -1, 0), worst, where
 
 
 def _samples(points: Floats, runs: _Runs) -> _Samples:
     counts = runs.ends - runs.starts + 1
     heads = np.cumsum(counts) - counts
-    owner = np.repeat(np.arange(len(counts)), counts)
-    index = np.arange(len(owner)) - heads[owner] + runs.starts[owner]
-    return _Samples(index, points[index], heads, owner)
+    index = np.arange(counts.sum()) + np.repeat(runs.starts - heads, counts)
+    return _Samples(index, np.ascontiguousarray(points[index].T), heads, counts)
 
 
 def _chord_parameters(samples: _Samples) -> Floats:
     """Return how far along its run each sample lies, from 0 to 1, by chord length."""
-    steps = np.zeros(len(samples.points))
-    steps[1:] = np.hypot(*np.diff(samples.points, axis=0).T)
+    steps = np.zeros(samples.points.shape[1])
+    steps[1:] = np.hypot(*np.diff(samples.points, axis=1))
     steps[samples.heads] = 0
     along = np.cumsum(steps)
-    along -= along[samples.heads][samples.owner]
-    totals = np.maximum.reduceat(along, samples.heads)
-    parameters: Floats = along / np.maximum(totals, 1e-12)[samples.owner]
+    along -= samples.spread(along[samples.heads])
+    totals = along[samples.heads + samples.counts - 1]
+    parameters: Floats = along / samples.spread(np.maximum(totals, 1e-12))
     return parameters
 
 
 def _solve(samples: _Samples, at: Floats, runs: _Runs) -> Floats:
-    """Solve for the lengths of the two handles of each cubic (Schneider's equations)."""
-    owner, heads = samples.owner, samples.heads
-    tails = np.append(heads[1:], len(samples.points)) - 1
-    first, last = samples.points[heads], samples.points[tails]
+    """Solve for the lengths of the two handles of each cubic (Schneider's equations).
+
+    Return the cubics, shape (4, 2, runs).
+    """
+    heads = samples.heads
+    first, last = samples.points[:, heads], samples.points[:, heads + samples.counts - 1]
+    leaving, arriving = runs.start_tangents.T, runs.end_tangents.T
+    across = last - first
     rest = 1 - at
-    near, far = rest**3 + 3 * rest**2 * at, 3 * rest * at**2 + at**3
-    left = runs.start_tangents[owner] * (3 * rest**2 * at)[:, None]
-    right = runs.end_tangents[owner] * (3 * rest * at**2)[:, None]
-    miss = samples.points - first[owner] * near[:, None] - last[owner] * far[:, None]
-    products = ((left, left), (left, right), (right, right), (left, miss), (right, miss))
-    c11, c12, c22, x1, x2 = (
-        np.add.reduceat(np.einsum("nd,nd->n", one, other), heads) for one, other in products
-    )
-    span = np.hypot(*(last - first).T)
+    near, far = 3 * rest**2 * at, 3 * rest * at**2
+    miss = samples.points - samples.spread(first) - samples.spread(across) * (far + at**3)
+    c11, c12, c22 = samples.sums(np.stack([near**2, near * far, far**2]))
+    c12 = c12 * (leaving * arriving).sum(axis=0)
+    x1 = (leaving * samples.sums(near * miss)).sum(axis=0)
+    x2 = (arriving * samples.sums(far * miss)).sum(axis=0)
+    span = np.hypot(*across)
     # A run that comes back to its start has no span to go by; its reach takes the place.
-    reach = np.maximum.reduceat(np.hypot(*(samples.points - first[owner]).T), heads)
+    reach = np.maximum.reduceat(np.hypot(*(samples.points - samples.spread(first))), heads)
     usual = np.where(span > 1e-9, span, reach) / 3
     determinant = c11 * c22 - c12**2
     sound = determinant > 1e-12 * np.maximum(c11 * c22, 1e-300)
     safe = np.where(sound, determinant, 1.0)
     start_length, end_length = (x1 * c22 - x2 * c12) / safe, (c11 * x2 - c12 * x1) / safe
     sound &= (start_length > 1e-3 * usual) & (end_length > 1e-3 * usual)
-    start_handle = runs.start_tangents * np.where(sound, start_length, usual)[:, None]
-    end_handle = runs.end_tangents * np.where(sound, end_length, usual)[:, None]
-    return np.stack([first, first + start_handle, last + end_handle, last], axis=1)
+    start_handle = leaving * np.where(sound, start_length, usual)
+    end_handle = arriving * np.where(sound, end_length, usual)
+    return np.stack([first, first + start_handle, last + end_handle, last])
 
 
-def _nearer(points: Floats, at: Floats, cubics: Floats) -> Floats:
+def _coefficients(cubics: Floats) -> Floats:
+    """Return the coefficients of cubics (4, 2, runs) as polynomials, the constant first, in the same shape."""
+    a, b, c, d = cubics
+    return np.stack([a, 3 * (b - a), 3 * (a - 2 * b + c), d - a + 3 * (b - c)])
+
+
+def _horner(coefficients: Floats, at: Floats) -> Floats:
+    """Return the values of polynomials at parameters, by Horner's rule."""
+    value: Floats = coefficients[-1]
+    for coefficient in coefficients[-2::-1]:
+        value = value * at + coefficient
+    return value
+
+
+def _nearer(samples: _Samples, at: Floats, cubics: Floats) -> Floats:
     """Move each parameter one Newton step towards the foot of its point on its cubic."""
-    first = 3 * np.diff(cubics, axis=1)
-    second = 2 * np.diff(first, axis=1)
-    rest = 1 - at
-    speed = np.einsum("nk,nkd->nd", np.stack([rest**2, 2 * rest * at, at**2], axis=1), first)
-    bend = np.einsum("nk,nkd->nd", np.stack([rest, at], axis=1), second)
-    miss = bezier_points(cubics, at) - points
-    slope = np.einsum("nd,nd->n", speed, speed) + np.einsum("nd,nd->n", miss, bend)
-    step = np.einsum("nd,nd->n", miss, speed) / np.where(np.abs(slope) > 1e-12, slope, np.inf)
+    place = samples.spread(_coefficients(cubics))
+    speed, bend = place[1:] * _DERIVATIVE, place[2:] * _SECOND_DERIVATIVE
+    miss = _horner(place, at) - samples.points
+    velocity = _horner(speed, at)
+    slope = (velocity**2 + miss * _horner(bend, at)).sum(axis=0)
+    step = (velocity * miss).sum(axis=0) / np.where(np.abs(slope) > 1e-12, slope, np.inf)
     nearer: Floats = np.clip(at - np.clip(step, -0.1, 0.1), 0, 1)
     return nearer
 

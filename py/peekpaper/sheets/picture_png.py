@@ -3,6 +3,7 @@
 import struct
 import zlib
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
@@ -37,34 +38,49 @@ def picture_png(picture: Picture, dots_per_inch: float = 200.0) -> bytes:
     planes = np.full((3, height, width), 255, dtype=np.uint8)
     for colour, marks in groupby(picture.marks, _colour):
         # Marks of one colour in a row are laid down at one go.
-        edges = np.concatenate([_edges(mark, scale) for mark in marks])
-        _paint(planes, edges, channels(colour))
-    return _png(np.moveaxis(planes, 0, 2), dots_per_inch)
+        _paint(planes, _edges(list(marks), scale), channels(colour))
+    return _png(planes, dots_per_inch)
 
 
 def _colour(mark: Mark) -> str:
     return mark.fill if isinstance(mark, Area) else mark.colour
 
 
-def _edges(mark: Mark, scale: float) -> Floats:
-    """Return the edges of a mark's rings in pixels, shape (n, 2, 2), all rings the same way round."""
-    match mark:
-        case Area():
-            return _steps([_forwards(ring * scale) for ring in mark.rings])
-        case Stroke():
-            width = max(mark.width_mm * scale, 1.0)
-            lines = [line * scale for line in mark.lines]
-            if mark.dash_mm:
-                dashes = [dash for line in lines for dash in _dashes(line, mark.dash_mm * scale)]
-                return _boxes(_steps(dashes), width)
-            return _pen(lines, width)
-        case Words():
-            length = lettered_width(mark.text, mark.cap_height)
-            shift = {Anchor.START: 0.0, Anchor.MIDDLE: length / 2, Anchor.END: length}[mark.anchor]
-            strokes = lettered(mark.text, mark.x - shift, mark.y, mark.cap_height, centred=False)
-            return _pen(
-                [stroke * scale for stroke in strokes], max(mark.cap_height * scale * _PEN[mark.bold], 1.0)
-            )
+def _edges(marks: Sequence[Mark], scale: float) -> Floats:
+    """Return the edges of the marks' rings in pixels, shape (n, 2, 2), all rings the same way round."""
+    areas: list[Floats] = []
+    drawn: list[_Drawn] = []
+    dashed: list[Floats] = []
+    for mark in marks:
+        match mark:
+            case Area():
+                areas += [_forwards(ring * scale) for ring in mark.rings]
+            case Stroke() if mark.dash_mm:
+                dashes = [
+                    dash for line in mark.lines for dash in _dashes(line * scale, mark.dash_mm * scale)
+                ]
+                width = max(mark.width_mm * scale, 1.0)
+                dashed.append(_boxes(_steps(dashes), np.full(sum(map(len, dashes)) - len(dashes), width)))
+            case Stroke():
+                drawn += [_Drawn(line * scale, max(mark.width_mm * scale, 1.0)) for line in mark.lines]
+            case Words():
+                width = max(mark.cap_height * scale * _PEN[mark.bold], 1.0)
+                drawn += [_Drawn(stroke * scale, width) for stroke in _letters(mark)]
+    return np.concatenate([_steps(areas), *dashed, _pen(drawn)])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Drawn:
+    """A line of shape (k, 2) that a round pen of this width draws, in pixels."""
+
+    line: Floats
+    width: float
+
+
+def _letters(words: Words) -> list[Floats]:
+    length = lettered_width(words.text, words.cap_height)
+    shift = {Anchor.START: 0.0, Anchor.MIDDLE: length / 2, Anchor.END: length}[words.anchor]
+    return lettered(words.text, words.x - shift, words.y, words.cap_height, centred=False)
 
 
 def _steps(lines: Sequence[Floats]) -> Floats:
@@ -80,23 +96,26 @@ def _forwards(ring: Floats) -> Floats:
     return ring if (x[:-1] * y[1:] - x[1:] * y[:-1]).sum() > 0 else ring[::-1]
 
 
-def _pen(lines: Sequence[Floats], width: float) -> Floats:
+def _pen(drawn: Sequence[_Drawn]) -> Floats:
     """Return the edges of what a round pen leaves: a box for each step, a disc at each point."""
-    if not lines:
+    if not drawn:
         return np.empty((0, 2, 2))
+    lines = [each.line for each in drawn]
+    widths = np.array([each.width for each in drawn])
+    lengths = np.array([len(line) for line in lines])
     angles = np.linspace(0, 2 * np.pi, _DISC_SIDES + 1)
-    disc = width / 2 * np.column_stack([np.cos(angles), np.sin(angles)])
-    discs = np.concatenate(list(lines))[:, None] + disc
+    disc = np.column_stack([np.cos(angles), np.sin(angles)]) / 2
+    discs = np.concatenate(lines)[:, None] + np.repeat(widths, lengths)[:, None, None] * disc
     rounds = np.stack([discs[:, :-1], discs[:, 1:]], axis=2).reshape(-1, 2, 2)
-    return np.concatenate([_boxes(_steps(lines), width), rounds])
+    return np.concatenate([_boxes(_steps(lines), np.repeat(widths, lengths - 1)), rounds])
 
 
-def _boxes(steps: Floats, width: float) -> Floats:
-    """Return the edges of boxes around steps, blunt at their ends."""
+def _boxes(steps: Floats, widths: Floats) -> Floats:
+    """Return the edges of boxes of these widths around steps, blunt at their ends."""
     starts, ends = steps[:, 0], steps[:, 1]
     along = ends - starts
     aside = np.column_stack([along[:, 1], -along[:, 0]])
-    aside *= width / 2 / np.maximum(np.hypot(*along.T), 1e-9)[:, None]
+    aside *= (widths / 2 / np.maximum(np.hypot(*along.T), 1e-9))[:, None]
     corners = np.stack([starts + aside, ends + aside, ends - aside, starts - aside, starts + aside], axis=1)
     return np.stack([corners[:, :-1], corners[:, 1:]], axis=2).reshape(-1, 2, 2)
 
@@ -122,21 +141,22 @@ def _paint(planes: Pixels, edges: Floats, colour: tuple[int, int, int]) -> None:
     left, top = np.clip(np.floor(edges.min(axis=(0, 1))), 0, (width, height)).astype(int)
     right, bottom = np.clip(np.ceil(edges.max(axis=(0, 1))), 0, (width, height)).astype(int)
     mask = coverage(edges - (left, top), right - left, bottom - top)
-    # Lines and numbers touch few of the pixels that their frame spans.
-    touched = np.flatnonzero(mask > _UNSEEN)
-    weight = mask.ravel()[touched]
-    place = (touched // mask.shape[1] + top) * width + touched % mask.shape[1] + left
-    for plane, channel in zip(planes, colour, strict=True):
-        pixels = plane.reshape(-1)
-        under = pixels[place].astype(np.float32)
-        pixels[place] = under + (channel - under) * weight + 0.5
+    solid = mask > 1 - _UNSEEN
+    rows, columns = np.nonzero((mask > _UNSEEN) & ~solid)
+    weight = mask[rows, columns]
+    for plane, channel in zip(planes[:, top:bottom, left:right], colour, strict=True):
+        # Most pixels are within or without; only those on the rim are mixed.
+        np.copyto(plane, channel, where=solid, casting="unsafe")
+        under = plane[rows, columns].astype(np.float32)
+        plane[rows, columns] = under + (channel - under) * weight + 0.5
 
 
-def _png(pixels: Pixels, dots_per_inch: float) -> bytes:
-    """Return RGB pixels as a PNG file (W3C, Portable Network Graphics, second edition)."""
-    height, width = pixels.shape[:2]
+def _png(planes: Pixels, dots_per_inch: float) -> bytes:
+    """Return planes of red, green and blue as a PNG file (W3C, Portable Network Graphics, second edition)."""
+    _, height, width = planes.shape
     rows = np.zeros((height, 1 + 3 * width), dtype=np.uint8)
-    rows[:, 1:] = pixels.reshape(height, 3 * width)
+    for channel, plane in enumerate(planes, 1):
+        rows[:, channel::3] = plane
     dots_per_metre = round(dots_per_inch / MM_PER_INCH * 1000)
     chunks = (
         (b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)),
