@@ -50,7 +50,7 @@ def _suggestions() -> Iterable[Row]:
             took, suggestion = seconds(
                 lambda design=design, count=count: suggest(design, shelf, empty, count, 1)
             )
-            yield Row("papers", f"suggest {count} papers for {name}", took, "s", target=2.0)
+            yield Row("papers", f"suggest {count} papers for {name}", took, "s", target=1.0)
             yield Row(
                 "papers", f"what {count} papers leave unmet in {name}", len(suggestion.unmet), "", target=0
             )

@@ -98,10 +98,12 @@ export class Desk {
    * @param {Project} project
    * @param {number} count
    * @param {number} seed
+   * @param {(soFar: import("./types.js").Suggestion) => void} progress
+   * @param {AbortSignal} signal
    * @returns {Promise<import("./types.js").Suggestion>}
    */
-  suggest(project, count, seed) {
-    return this.#about(project, "suggest", { count, seed });
+  suggest(project, count, seed, progress, signal) {
+    return this.#about(project, "suggest", { count, seed }, { progress, signal });
   }
 
   /**

@@ -1,31 +1,42 @@
 """Calls on papers: suggestions, and pictures of papers."""
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from peekpaper.desk.context import Arguments, Context, bytes_of
-from peekpaper.desk.step import Step, result
+from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import chosen_colourway
+
+if TYPE_CHECKING:
+    from peekpaper.papers.suggest import Suggestion
 
 
 def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with a spread of papers over the openings, and why."""
-    from peekpaper.papers.suggest import suggest as suggestion_for
+    """Answer with a spread of papers over the openings, and why; on the way, with what there is so far."""
+    from peekpaper.papers.suggest import suggestions
 
     project = context.project(arguments)
-    suggestion = suggestion_for(
+    last: Suggestion | None = None
+    for suggestion in suggestions(
         context.pipeline.design(project),
         project.shelf,
         chosen_colourway(project),
         int(arguments["count"]),
         int(arguments["seed"]),
-    )
-    yield result(
-        {
-            "papers": {str(number): paper for number, paper in suggestion.papers.items()},
-            "reasons": list(suggestion.reasons),
-            "unmet": list(suggestion.unmet),
-        }
-    )
+    ):
+        if last is not None:
+            yield step("progress", _suggested(last))
+        last = suggestion
+    if last is not None:
+        yield result(_suggested(last))
+
+
+def _suggested(suggestion: "Suggestion") -> dict[str, object]:
+    return {
+        "papers": {str(number): paper for number, paper in suggestion.papers.items()},
+        "reasons": list(suggestion.reasons),
+        "unmet": list(suggestion.unmet),
+    }
 
 
 def photo_papers(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -9,12 +9,16 @@ circles (tabu search: Hertz and de Werra, "Using tabu search techniques for grap
 import heapq
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 from random import Random
 
 import numpy as np
 from numpy.typing import NDArray
 
 _TENURE = 7
+_TINY = 1e-9
+_BARS = 1.0
+"""What a colour must cost a node to count as hemming it in."""
 _STEPS_PER_NODE = 10
 _STEPS_AT_LEAST = 2000
 
@@ -47,37 +51,48 @@ def colour_graph(task: ColouringTask, chance: Random, most_steps: int = 12_000) 
 
 def clashes(task: ColouringTask, colours: NDArray[np.intp]) -> NDArray[np.float64]:
     """Return what each node's colour costs with those of its neighbours."""
+    clash = task.clash.tolist()
+    given = colours.tolist()
     pairs = enumerate(task.neighbours)
-    return np.array([task.clash[colours[node], colours[list(around)]].sum() for node, around in pairs])
+    return np.array([sum(clash[given[node]][given[other]] for other in around) for node, around in pairs])
 
 
 def _colour_in_turn(task: ColouringTask, chance: Random) -> NDArray[np.intp]:
     """Colour the most hemmed in node first, each with the least used colour among those that cost least."""
+    # Plain lists: a palette is so short that arrays of it cost more time than they save.
     nodes, kinds = task.dislike.shape
-    costs = task.dislike.copy()
+    costs: list[list[float]] = task.dislike.tolist()
+    barred = [sum(cost >= _BARS for cost in row) for row in costs]
+    clashing = _clashing_colours(task.clash)
     mean = sum(task.weights) / max(nodes, 1)
-    used = np.array([chance.random() * mean for _ in range(kinds)])
-    colours = np.full(nodes, -1, dtype=np.intp)
-    queue = [(-_barred(costs[node]), -len(task.neighbours[node]), node) for node in range(nodes)]
+    used = [chance.random() * mean for _ in range(kinds)]
+    colours = [-1] * nodes
+    queue = [(-barred[node], -len(task.neighbours[node]), node) for node in range(nodes)]
     heapq.heapify(queue)
     while queue:
-        barred, _degree, node = heapq.heappop(queue)
-        if colours[node] >= 0 or -barred != _barred(costs[node]):
+        _barred, _degree, node = heapq.heappop(queue)
+        if colours[node] >= 0:
             continue
-        row = costs[node]
-        least = np.flatnonzero(row <= row.min() + 1e-9)
-        colour = least[np.argmin(used[least])]
+        bearable = min(costs[node]) + _TINY
+        colour = min((used[kind], kind) for kind, cost in enumerate(costs[node]) if cost <= bearable)[1]
         colours[node] = colour
         used[colour] += task.weights[node]
         for other in task.neighbours[node]:
-            if colours[other] < 0:
-                costs[other] += task.clash[colour]
-                heapq.heappush(queue, (-_barred(costs[other]), -len(task.neighbours[other]), other))
-    return colours
+            if colours[other] >= 0:
+                continue
+            row = costs[other]
+            before = barred[other]
+            for kind, cost in clashing[colour]:
+                barred[other] += row[kind] < _BARS <= row[kind] + cost
+                row[kind] += cost
+            if barred[other] > before:
+                heapq.heappush(queue, (-barred[other], -len(task.neighbours[other]), other))
+    return np.array(colours, dtype=np.intp)
 
 
-def _barred(costs: NDArray[np.float64]) -> int:
-    return int((costs >= 1).sum())
+def _clashing_colours(clash: NDArray[np.float64]) -> list[list[tuple[int, float]]]:
+    """Return, for each colour, those that cost something beside it, and what."""
+    return [[(kind, cost) for kind, cost in enumerate(row) if cost] for row in clash.tolist()]
 
 
 def _settle_clashes(
@@ -85,33 +100,38 @@ def _settle_clashes(
 ) -> NDArray[np.intp]:
     """Move clashing nodes to other colours until none clashes or the steps are used up."""
     nodes, kinds = task.dislike.shape
-    every = np.arange(nodes)
-    table = np.array([task.clash[:, colours[list(around)]].sum(axis=1) for around in task.neighbours])
-    table = table.reshape(nodes, kinds)
+    degrees = [len(around) for around in task.neighbours]
+    ends = np.fromiter(chain.from_iterable(task.neighbours), dtype=np.intp, count=sum(degrees))
+    table = np.zeros((nodes, kinds))
+    np.add.at(table, np.repeat(np.arange(nodes), degrees), task.clash[colours[ends]])
+    now = table[np.arange(nodes), colours]
     barred_until = np.zeros((nodes, kinds), dtype=np.intp)
-    best, best_cost = colours.copy(), table[every, colours].sum()
+    cost = best_cost = now.sum()
+    best = colours.copy()
     steps = min(most_steps, max(_STEPS_AT_LEAST, _STEPS_PER_NODE * nodes)) if kinds > 1 else 0
     for step in range(steps):
-        now = table[every, colours]
-        clashing = np.flatnonzero(now > 0)
+        clashing = (now > _TINY).nonzero()[0]
         if len(clashing) == 0:
             break
         total = table[clashing] + task.dislike[clashing]
         own = np.arange(len(clashing)), colours[clashing]
         change = total - total[own][:, None]
         change[own] = np.inf
-        change[(barred_until[clashing] > step) & (2 * change + now.sum() > best_cost - 1e-9)] = np.inf
+        change[(barred_until[clashing] > step) & (2 * change + cost > best_cost - _TINY)] = np.inf
         place = _pick_least(change, chance)
         if place is None:
             break
         node, colour = clashing[place[0]], place[1]
         old = colours[node]
         colours[node] = colour
+        now[node] = table[node, colour]
         barred_until[node, old] = step + _TENURE + len(clashing) + int(chance.random() * _TENURE)
+        difference = task.clash[colour] - task.clash[old]
         for other in task.neighbours[node]:
-            table[other] += task.clash[colour] - task.clash[old]
-        cost = table[every, colours].sum()
-        if cost < best_cost - 1e-9:
+            table[other] += difference
+            now[other] = table[other, colours[other]]
+        cost = now.sum()
+        if cost < best_cost - _TINY:
             best, best_cost = colours.copy(), cost
     return best
 
@@ -120,6 +140,6 @@ def _pick_least(change: NDArray[np.float64], chance: Random) -> tuple[int, int] 
     least = change.min()
     if not np.isfinite(least):
         return None
-    ties = np.argwhere(change <= least + 1e-9)
-    row, column = ties[int(chance.random() * len(ties))]
-    return int(row), int(column)
+    ties = (change <= least + _TINY).ravel().nonzero()[0]
+    row, column = divmod(int(ties[int(chance.random() * len(ties))]), change.shape[1])
+    return row, column

@@ -1,6 +1,6 @@
 """Spreading a palette over sets of alike openings, which are parted only where neighbours ask for it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
 
@@ -11,7 +11,7 @@ from peekpaper.design.design import Design
 from peekpaper.papers.alike_sets import AlikeSet, alike_sets
 from peekpaper.papers.colour import TELLS_APART
 from peekpaper.papers.colouring import ColouringTask, clashes, colour_graph
-from peekpaper.papers.fit import fits_sheet
+from peekpaper.papers.fit import fitting_sheets
 from peekpaper.papers.neighbours import Neighbours
 from peekpaper.papers.palette import Palette
 
@@ -34,18 +34,25 @@ class Given:
 
 def spread_papers(
     design: Design, neighbours: Neighbours, palette: Palette, locked: Mapping[int, str | None], chance: Random
-) -> tuple[Given, ...]:
-    """Return papers of the palette for all openings that are not `locked`, in the openings' order.
+) -> Iterator[tuple[Given, ...]]:
+    """Yield papers of the palette for all openings that are not `locked`; the last spread is the one sought.
 
-    A set of alike openings stays whole unless parting it keeps neighbours from sharing a paper, or from
-    papers that are hard to tell apart. `locked` maps openings to papers, or to None where they stay open.
+    The ones before it are what there is so far, for whoever stops waiting. A set of alike openings stays
+    whole unless parting it keeps neighbours from sharing a paper, or from papers that are hard to tell apart.
+    `locked` maps openings to papers, or to None where they stay open. Openings are in their order.
     """
     board = _Board(design, neighbours, palette, locked)
     sets = alike_sets(design, neighbours, locked)
-    colours = board.colours_of(sets, chance, _STEPS_FOR_SETS)
-    if board.clashes_of(sets, colours).any():
-        sets, colours = _parted(board, sets, colours, chance)
-    colours = board.with_all_used(sets, colours)
+    spread = sets, board.colours_of(sets, chance, _STEPS_FOR_SETS)
+    if board.clashes_of(*spread).any():
+        yield _given(palette, *spread)
+        for further in _parted(board, *spread, chance):
+            spread = further
+            yield _given(palette, *spread)
+    yield _given(palette, spread[0], board.with_all_used(*spread))
+
+
+def _given(palette: Palette, sets: Sequence[AlikeSet], colours: NDArray[np.intp]) -> tuple[Given, ...]:
     chosen = [palette.papers[colour].id for colour in colours]
     return tuple(
         sorted(map(Given, sets, chosen[: len(sets)]), key=lambda given: given.alike.openings),
@@ -54,14 +61,15 @@ def spread_papers(
 
 def _parted(
     board: "_Board", sets: list[AlikeSet], colours: NDArray[np.intp], chance: Random
-) -> tuple[list[AlikeSet], NDArray[np.intp]]:
-    """Return the sets, parted where that helps, and their colours.
+) -> Iterator[tuple[list[AlikeSet], NDArray[np.intp]]]:
+    """Yield the sets, parted where that helps, and their colours; the last are the ones sought.
 
     What parting all of them can't help is borne. Where it takes too many rounds to find which ones to part,
     all are.
     """
     singles = [part for alike in sets for part in alike.parted()]
     best = board.colours_of(singles, chance)
+    yield singles, best
     bearable = _bearable(board.clashes_of(singles, best))
     for _ in range(_MOST_ROUNDS):
         parting = board.parting(sets, colours, bearable)
@@ -69,9 +77,10 @@ def _parted(
             break
         sets = [part for alike in sets for part in (alike.parted() if alike in parting else (alike,))]
         colours = board.colours_of(sets, chance, _STEPS_FOR_SETS)
+        yield sets, colours
     else:
         sets, colours = singles, best
-    return sets, board.matched(sets, colours)
+    yield sets, board.matched(sets, colours)
 
 
 def _bearable(clashing: NDArray[np.float64]) -> float:
@@ -89,15 +98,17 @@ class _Board:
         self, design: Design, neighbours: Neighbours, palette: Palette, locked: Mapping[int, str | None]
     ) -> None:
         places = {paper.id: place for place, paper in enumerate(palette.papers)}
-        self._neighbours = neighbours
+        self._neighbours = {number: sorted(others) for number, others in neighbours.items()}
         self._places = places
         self._last: tuple[Sequence[AlikeSet], ColouringTask] | None = None
         self._locked = {number: places[paper] for number, paper in locked.items() if paper is not None}
         self._clash = _clash(palette)
         self._area = {opening.number: opening.area.area for opening in design.openings}
+        fitting = fitting_sheets(design.openings, palette.papers)
         self._too_small = {
-            opening.number: np.array([not fits_sheet(opening, paper) for paper in palette.papers])
-            for opening in design.openings
+            opening.number: ~fits
+            for opening, fits in zip(design.openings, fitting, strict=True)
+            if not fits.all()
         }
 
     def colours_of(
@@ -173,12 +184,7 @@ class _Board:
         members = [*(alike.openings for alike in sets), *((number,) for number in self._locked)]
         node_of = {number: node for node, openings in enumerate(members) for number in openings}
         around = [
-            [
-                node_of[other]
-                for number in openings
-                for other in sorted(self._neighbours[number])
-                if other in node_of
-            ]
+            [node_of[other] for number in openings for other in self._neighbours[number] if other in node_of]
             for openings in members
         ]
         dislike = np.array(
@@ -194,8 +200,9 @@ class _Board:
         cost = np.full(len(self._clash), 0.0 if alike.wish is None else _UNWISHED)
         if alike.wish is not None:
             cost[self._places[alike.wish]] = 0.0
-        too_small = np.any([self._too_small[number] for number in alike.openings], axis=0)
-        cost[too_small] += _TOO_SMALL
+        too_small = [self._too_small[number] for number in alike.openings if number in self._too_small]
+        if too_small:
+            cost[np.any(too_small, axis=0)] += _TOO_SMALL
         return cost
 
     def _only(self, place: int) -> NDArray[np.float64]:

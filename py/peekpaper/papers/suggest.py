@@ -1,17 +1,17 @@
 """A suggestion: papers for all openings, why, and what could not be had."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from random import Random
 
 from peekpaper.design.design import Design
 from peekpaper.papers import reasons
 from peekpaper.papers.colour import TELLS_APART
-from peekpaper.papers.fit import fits_sheet
+from peekpaper.papers.fit import fitting_sheets
 from peekpaper.papers.neighbours import Neighbours, neighbours_of, side_by_side
 from peekpaper.papers.palette import Palette, choose_palette
 from peekpaper.papers.paper import Colourway, Paper, Shelf
-from peekpaper.papers.spread import fewest_papers, spread_papers
+from peekpaper.papers.spread import Given, fewest_papers, spread_papers
 from peekpaper.refusal import Refusal
 
 _MOST_ADVISED = 8
@@ -30,8 +30,17 @@ class Suggestion:
 
 
 def suggest(design: Design, shelf: Shelf, colourway: Colourway, count: int, seed: int) -> Suggestion:
-    """Return `count` papers of the shelf spread over the openings of the design.
+    """Return the last of the `suggestions`."""
+    *_, last = suggestions(design, shelf, colourway, count, seed)
+    return last
 
+
+def suggestions(
+    design: Design, shelf: Shelf, colourway: Colourway, count: int, seed: int
+) -> Iterator[Suggestion]:
+    """Yield `count` papers of the shelf spread over the openings of the design, the last as they should be.
+
+    Those before are what there is so far, and give no reasons.
     Alike openings get the same paper, unless that made neighbours (openings with one bar between them)
     share one or get papers less than a CIEDE2000 of `colour.TELLS_APART` apart, and another spread does
     not. Locked openings keep what they have, paper or none; openings that the check finds too small stay
@@ -46,12 +55,16 @@ def suggest(design: Design, shelf: Shelf, colourway: Colourway, count: int, seed
     chance = Random(seed)
     palette = choose_palette(papers, in_use, count, chance)
     neighbours = neighbours_of(design)
-    given = spread_papers(design, neighbours, palette, {**dict.fromkeys(too_small), **locked}, chance)
     kept = {number: paper for number, paper in locked.items() if paper is not None}
-    free = {number: one.paper for one in given for number in one.alike.openings}
-    every = dict(sorted({**kept, **free}.items()))
+    given: tuple[Given, ...] = ()
+    free: dict[int, str] = {}
+    every: dict[int, str] = {}
+    for given in spread_papers(design, neighbours, palette, {**dict.fromkeys(too_small), **locked}, chance):
+        free = {number: one.paper for one in given for number in one.alike.openings}
+        every = dict(sorted({**kept, **free}.items()))
+        yield Suggestion(every, (), ())
     names = {paper.id: paper.name for paper in shelf.papers}
-    return Suggestion(
+    yield Suggestion(
         every,
         (
             *reasons.reasons_for(given, palette, locked, _clear(neighbours, every), names),
@@ -110,11 +123,12 @@ def _refuse_nothing(design: Design, papers: list[Paper], count: int) -> None:
 def _unmet_sizes(
     design: Design, given: Mapping[int, str], palette: Palette, names: reasons.Names
 ) -> tuple[str, ...]:
-    papers = {paper.id: paper for paper in palette.papers}
+    places = {paper.id: place for place, paper in enumerate(palette.papers)}
+    fitting = fitting_sheets(design.openings, palette.papers)
     oversized: dict[str, list[int]] = {}
-    for opening in design.openings:
+    for opening, fits in zip(design.openings, fitting, strict=True):
         paper = given.get(opening.number)
-        if paper is not None and not fits_sheet(opening, papers[paper]):
+        if paper is not None and not fits[places[paper]]:
             oversized.setdefault(paper, []).append(opening.number)
     return tuple(reasons.unmet_sizes(oversized, names))
 

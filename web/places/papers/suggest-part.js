@@ -1,3 +1,4 @@
+import { Cancelled } from "../../desk/messenger.js";
 import { icon, make } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { sentenceOf } from "../../parts/sentence.js";
@@ -7,6 +8,7 @@ import { say } from "../../words/words.js";
 import { readPhoto } from "./read-photo.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Suggestion} Suggestion */
 /** @typedef {import("../../words/words.js").Key} Key */
 
 const FIRST_COUNT = 5;
@@ -22,7 +24,23 @@ export class SuggestPart {
     this.number = make("output", { class: "stepper-number" });
     this.fewer = stepButton("minus", "suggest.fewer", () => this.#step(-1));
     this.more = stepButton("plus", "suggest.more", () => this.#step(1));
-    this.go = make("button", { type: "button", class: "button-main", onclick: () => void this.#suggest() });
+    /** @type {AbortController | null} */
+    this.search = null;
+    this.going = make("span", {});
+    this.go = make(
+      "button",
+      { type: "button", class: "button-main", onclick: () => void this.#suggest() },
+      icon("shuffle"),
+      this.going,
+    );
+    this.stop = make("button", { type: "button", class: "button", onclick: () => this.search?.abort() }, say("act.stop"));
+    this.working = make(
+      "div",
+      { class: "working", hidden: true },
+      make("progress", { class: "bar", "aria-label": say("suggest.working") }),
+      make("span", { class: "soft" }, say("suggest.working")),
+      this.stop,
+    );
     this.reasons = make("div", { class: "reasons", "aria-live": "polite" });
     this.fit = make("ul", { class: "fits" });
     this.element = make(
@@ -41,6 +59,7 @@ export class SuggestPart {
           this.more,
         ),
         this.go,
+        this.working,
         make(
           "div",
           { class: "choice-row" },
@@ -67,9 +86,7 @@ export class SuggestPart {
     this.number.textContent = String(this.count);
     this.fewer.disabled = this.count <= 1;
     this.more.disabled = this.count >= most;
-    if (!this.go.disabled) {
-      this.go.replaceChildren(icon("shuffle"), say(this.seed === 0 ? "suggest.do" : "suggest.again"));
-    }
+    this.going.textContent = say(this.seed === 0 ? "suggest.do" : "suggest.again");
   }
 
   /** @param {number} by */
@@ -86,20 +103,44 @@ export class SuggestPart {
   }
 
   async #suggest() {
-    const { desk, store, notices, project } = this.room;
+    const { desk, notices, project } = this.room;
+    const search = new AbortController();
+    /** @type {Suggestion | null} */
+    let found = null;
+    const keep = (/** @type {Suggestion} */ soFar) => {
+      found = soFar;
+    };
     this.seed += 1;
-    this.go.disabled = true;
-    this.go.replaceChildren(say("suggest.working"));
+    this.#work(search);
     try {
-      const { papers, reasons, unmet } = await desk.suggest(project, this.count, this.seed);
-      if (this.room.project.id === project.id) store.edit("", (now) => inColourway(now, { papers }));
-      this.#explain(reasons, unmet);
+      keep(await desk.suggest(project, this.count, this.seed, keep, search.signal));
     } catch (error) {
-      notices.tell(sentenceOf(error), { stays: true });
-    } finally {
-      this.go.disabled = false;
-      this.update();
+      // What was found before the person stopped it is given all the same.
+      if (!(error instanceof Cancelled)) notices.tell(sentenceOf(error), { stays: true });
     }
+    this.#work(null);
+    if (found) this.#give(project, found);
+  }
+
+  /** Shows that papers are sought, and how to stop it; null when it has ended. @param {AbortController | null} search */
+  #work(search) {
+    const stopHeld = document.activeElement === this.stop;
+    this.search = search;
+    this.go.hidden = search !== null;
+    this.working.hidden = search === null;
+    if (search) this.stop.focus();
+    else if (stopHeld) this.go.focus();
+    this.update();
+  }
+
+  /**
+   * @param {import("../../desk/types.js").Project} project  that it was sought for
+   * @param {Suggestion} suggestion
+   */
+  #give({ id }, { papers, reasons, unmet }) {
+    if (this.room.project.id !== id) return;
+    this.room.store.edit("", (now) => inColourway(now, { papers }));
+    this.#explain(reasons, unmet);
   }
 
   /**
