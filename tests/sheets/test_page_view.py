@@ -1,16 +1,22 @@
 """The finished piece on its page, with measures."""
 
+import io
 import math
 from dataclasses import replace
 from xml.etree import ElementTree
 
+import numpy as np
+import pypdfium2
 import pytest
+from PIL import Image
 from sample_work import sample_work
 
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout
 from peekpaper.sheets.page_view import page_measures, page_view
-from peekpaper.sheets.picture import Area, Words
+from peekpaper.sheets.picture import Area, Picture, Words
+from peekpaper.sheets.picture_pdf import pictures_pdf
+from peekpaper.sheets.picture_png import picture_png
 from peekpaper.sheets.picture_svg import picture_svg
 from peekpaper.sheets.typeface import text_width
 
@@ -55,6 +61,26 @@ def test_the_picture_is_an_svg_of_the_page_size_with_its_words() -> None:
     words = [element.text for element in root.iter("{http://www.w3.org/2000/svg}text")]
     assert "Harbour <day>" in words
     assert "90 x 60 mm" in words
+
+
+def test_a_turned_block_s_words_are_turned_with_it_wherever_the_picture_goes() -> None:
+    work = sample_work(6)
+    title = Block("title", 100, 90, 120, 25, turn_deg=90, text="Harbour")
+    project = replace(work.project, page=PageLayout(200, 180, None, (title,)))
+    picture = page_view(project, work.design, Colourway("c1", "Any"))
+    root = ElementTree.fromstring(picture_svg(picture))
+    (words,) = (
+        element for element in root.iter("{http://www.w3.org/2000/svg}text") if element.text == "Harbour"
+    )
+    assert words.get("transform") == "rotate(90 100.000 90.000)"
+    only = Picture("", 200, 180, tuple(mark for mark in picture.marks if isinstance(mark, Words))[:1])
+    pdf = pypdfium2.PdfDocument(pictures_pdf("", [only]))[0].render(scale=1).to_numpy()
+    png = np.asarray(Image.open(io.BytesIO(picture_png(only))).convert("RGB"))
+    for pixels in (pdf, png):
+        down, across = np.nonzero(pixels.min(axis=2) < 128)
+        assert np.ptp(down) > 4 * np.ptp(across)
+        assert across.mean() / pixels.shape[1] == pytest.approx(0.5, abs=0.03)
+        assert down.mean() / pixels.shape[0] == pytest.approx(0.5, abs=0.03)
 
 
 def test_writing_is_broken_into_lines_that_stay_within_its_block() -> None:

@@ -124,7 +124,15 @@ def _block(block: Block) -> Iterator[Mark]:
         for at, line in enumerate(lines):
             offset = (at - (len(lines) - 1) / 2) * caps * _LEADING
             x, y = _turned(np.array([[0.0, offset]]), block)[0]
-            yield Words(line, float(x), float(y), caps, anchor=Anchor.MIDDLE, bold=block.kind == "title")
+            yield Words(
+                line,
+                float(x),
+                float(y),
+                caps,
+                anchor=Anchor.MIDDLE,
+                bold=block.kind == "title",
+                turn_deg=block.turn_deg,
+            )
     elif block.kind == "writing":
         heights = np.arange(_RULE_MM, block.height_mm, _RULE_MM) - block.height_mm / 2
         half = block.width_mm * 0.47

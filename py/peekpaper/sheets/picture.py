@@ -1,6 +1,6 @@
 """Pictures in mm, before they are written as SVG, PDF or PNG: areas, strokes and words, back to front."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from peekpaper.sheets.outline import Floats
@@ -34,7 +34,10 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A line of text. `y` is the middle of its capitals, `cap_height` their height in mm."""
+    """A line of text. `y` is the middle of its capitals, `cap_height` their height in mm.
+
+    It is turned clockwise about (`x`, `y`).
+    """
 
     text: str
     x: float
@@ -43,6 +46,7 @@ class Words:
     colour: str = "#1d2430"
     anchor: Anchor = Anchor.START
     bold: bool = False
+    turn_deg: float = 0.0
 
 
 Mark = Area | Stroke | Words
@@ -73,6 +77,4 @@ def moved_mark(mark: Mark, x: float, y: float, scale: float = 1.0) -> Mark:
             return Stroke(lines, mark.colour, mark.width_mm * scale, mark.dash_mm * scale)
         case Words():
             size = mark.cap_height * scale
-            return Words(
-                mark.text, mark.x * scale + x, mark.y * scale + y, size, mark.colour, mark.anchor, mark.bold
-            )
+            return replace(mark, x=mark.x * scale + x, y=mark.y * scale + y, cap_height=size)

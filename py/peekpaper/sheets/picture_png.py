@@ -1,5 +1,6 @@
 """Pictures as PNG, drawn without a renderer or a font so that every computer makes the same."""
 
+import math
 import struct
 import zlib
 from collections.abc import Sequence
@@ -22,6 +23,9 @@ _MOST_PIXELS = 1600
 """Along the longer side: sharp on a tablet, and light enough to send."""
 
 _DISC_SIDES = 12
+_BROAD = 1.6
+"""Pens at least as wide as this, in pixels, are seen to be round."""
+
 _UNSEEN = 0.002
 """A pixel covered less than this stays as it is."""
 
@@ -56,9 +60,7 @@ def _edges(marks: Sequence[Mark], scale: float) -> Floats:
             case Area():
                 areas += [_forwards(ring * scale) for ring in mark.rings]
             case Stroke() if mark.dash_mm:
-                dashes = [
-                    dash for line in mark.lines for dash in _dashes(line * scale, mark.dash_mm * scale)
-                ]
+                dashes = [dash for line in mark.lines for dash in _dashes(line * scale, mark.dash_mm * scale)]
                 width = max(mark.width_mm * scale, 1.0)
                 dashed.append(_boxes(_steps(dashes), np.full(sum(map(len, dashes)) - len(dashes), width)))
             case Stroke():
@@ -80,14 +82,19 @@ class _Drawn:
 def _letters(words: Words) -> list[Floats]:
     length = lettered_width(words.text, words.cap_height)
     shift = {Anchor.START: 0.0, Anchor.MIDDLE: length / 2, Anchor.END: length}[words.anchor]
-    return lettered(words.text, words.x - shift, words.y, words.cap_height, centred=False)
+    turn = math.radians(words.turn_deg)
+    turned = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+    level = lettered(words.text, -shift, 0.0, words.cap_height, centred=False)
+    return [stroke @ turned + (words.x, words.y) for stroke in level]
 
 
 def _steps(lines: Sequence[Floats]) -> Floats:
     """Return the edges from point to point of lines of shape (k, 2)."""
     if not lines:
         return np.empty((0, 2, 2))
-    return np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in lines])
+    points = np.concatenate(lines)
+    starts = np.delete(np.arange(len(points)), np.cumsum([len(line) for line in lines]) - 1)
+    return np.stack([points[starts], points[starts + 1]], axis=1)
 
 
 def _forwards(ring: Floats) -> Floats:
@@ -97,25 +104,40 @@ def _forwards(ring: Floats) -> Floats:
 
 
 def _pen(drawn: Sequence[_Drawn]) -> Floats:
-    """Return the edges of what a round pen leaves: a box for each step, a disc at each point."""
+    """Return the edges of what pens leave: a box for each step, and a disc at each point of a broad pen.
+
+    The boxes of a narrow pen reach half its width further instead, which looks the same.
+    """
+    narrow = [each for each in drawn if each.width < _BROAD]
+    broad = [each for each in drawn if each.width >= _BROAD]
+    return np.concatenate([_step_boxes(narrow, 0.5), _step_boxes(broad, 0.0), _discs(broad)])
+
+
+def _step_boxes(drawn: Sequence[_Drawn], further: float) -> Floats:
+    """Return the edges of the boxes of all steps, longer at both ends by `further` times the pen's width."""
+    lengths = [len(each.line) - 1 for each in drawn]
+    widths = np.repeat([each.width for each in drawn], lengths) if drawn else np.empty(0)
+    return _boxes(_steps([each.line for each in drawn]), widths, further)
+
+
+def _discs(drawn: Sequence[_Drawn]) -> Floats:
+    """Return the edges of discs at all points of lines."""
     if not drawn:
         return np.empty((0, 2, 2))
-    lines = [each.line for each in drawn]
-    widths = np.array([each.width for each in drawn])
-    lengths = np.array([len(line) for line in lines])
+    widths = np.repeat([each.width for each in drawn], [len(each.line) for each in drawn])
     angles = np.linspace(0, 2 * np.pi, _DISC_SIDES + 1)
     disc = np.column_stack([np.cos(angles), np.sin(angles)]) / 2
-    discs = np.concatenate(lines)[:, None] + np.repeat(widths, lengths)[:, None, None] * disc
-    rounds = np.stack([discs[:, :-1], discs[:, 1:]], axis=2).reshape(-1, 2, 2)
-    return np.concatenate([_boxes(_steps(lines), np.repeat(widths, lengths - 1)), rounds])
+    rings = np.concatenate([each.line for each in drawn])[:, None] + widths[:, None, None] * disc
+    return np.stack([rings[:, :-1], rings[:, 1:]], axis=2).reshape(-1, 2, 2)
 
 
-def _boxes(steps: Floats, widths: Floats) -> Floats:
-    """Return the edges of boxes of these widths around steps, blunt at their ends."""
+def _boxes(steps: Floats, widths: Floats, further: float = 0.0) -> Floats:
+    """Return the edges of boxes of these widths around steps, at both ends `further` widths longer."""
     starts, ends = steps[:, 0], steps[:, 1]
     along = ends - starts
+    along *= (widths / 2 / np.maximum(np.hypot(*along.T), 1e-9))[:, None]
     aside = np.column_stack([along[:, 1], -along[:, 0]])
-    aside *= (widths / 2 / np.maximum(np.hypot(*along.T), 1e-9))[:, None]
+    starts, ends = starts - 2 * further * along, ends + 2 * further * along
     corners = np.stack([starts + aside, ends + aside, ends - aside, starts - aside, starts + aside], axis=1)
     return np.stack([corners[:, :-1], corners[:, 1:]], axis=2).reshape(-1, 2, 2)
 

@@ -58,6 +58,8 @@ def _add(root: ElementTree.Element, mark: Mark) -> None:
             }
             if mark.bold:
                 attributes["font-weight"] = "bold"
+            if mark.turn_deg:
+                attributes["transform"] = f"rotate({mark.turn_deg:g} {mark.x:.3f} {mark.y:.3f})"
             ElementTree.SubElement(root, "text", attributes).text = mark.text
 
 
