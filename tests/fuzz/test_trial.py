@@ -1,5 +1,7 @@
 """What the fuzz tests rest on can fail: bounds that stop, finds that are told, inputs made small."""
 
+import itertools
+
 import pytest
 from bounds import bounded
 from shrinking import shrunk
@@ -8,8 +10,7 @@ from trial import Trial
 
 def test_an_input_without_end_is_stopped() -> None:
     with pytest.raises(TimeoutError), bounded(seconds=0.1):
-        while True:
-            pass
+        all(True for _ in itertools.count())
 
 
 def test_an_input_that_takes_too_much_memory_is_stopped() -> None:
@@ -31,8 +32,8 @@ def test_all_inputs_are_tried_and_each_way_to_fail_is_told_once() -> None:
             raise KeyError(text)
         return text.islower()
 
-    with pytest.raises(AssertionError, match="KeyError at test_trial.py") as told:
+    with pytest.raises(AssertionError, match="KeyError at test_trial") as told:
         trial.of(["a", "B", "much!", "more!", "c"], has_result)
     assert (trial.results, trial.refusals) == (2, 1)
-    assert str(told.value).count("KeyError") == 1
+    assert str(told.value).count("KeyError at") == 1
     assert "'!'" in str(told.value)
