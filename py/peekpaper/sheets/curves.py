@@ -196,7 +196,7 @@ def _solve(samples: _Samples, at: Floats, runs: _Runs) -> Floats:
 
 
 def _coefficients(cubics: Floats) -> Floats:
-    """Return the coefficients of cubics (4, 2, runs) as polynomials, the constant first, in the same shape."""
+    """Return the coefficients of cubics, shape (4, 2, runs), as polynomials, the constant first."""
     a, b, c, d = cubics
     return np.stack([a, 3 * (b - a), 3 * (a - 2 * b + c), d - a + 3 * (b - c)])
 

@@ -6,6 +6,7 @@ from contextlib import nullcontext
 from typing import TYPE_CHECKING
 
 from peekpaper.sheets.colours import channels
+from peekpaper.sheets.outline import Floats
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.plain_text import to_latin_1
 from peekpaper.sheets.typeface import CAP_HEIGHT
@@ -46,18 +47,29 @@ def _draw(pdf: "FPDF", mark: Mark) -> None:
     match mark:
         case Area():
             pdf.set_fill_color(*channels(mark.fill))
-            for ring in mark.rings:
-                pdf.polygon(ring[:-1].tolist(), style="F")
+            _trace(pdf, mark.rings, "f")
         case Stroke():
             pdf.set_draw_color(*channels(mark.colour))
             pdf.set_line_width(mark.width_mm)
             pdf.set_dash_pattern(mark.dash_mm, mark.dash_mm)
-            for line in mark.lines:
-                points = line.tolist()
-                closed = len(points) > 2 and points[0] == points[-1]
-                pdf.polyline(points[:-1] if closed else points, polygon=closed)
+            _trace(pdf, mark.lines, "S")
         case Words():
             _write(pdf, mark)
+
+
+def _trace(pdf: "FPDF", lines: Sequence[Floats], operator: str) -> None:
+    """Write each line as a path, closed where it ends where it began, and the operator that paints it.
+
+    All of them go to the page at one go: point by point, as the library has it, takes five times as long.
+    """
+    paths = []
+    for line in lines:
+        closed = len(line) > 2 and (line[0] == line[-1]).all()
+        points = (line[:-1] if closed else line) * (pdf.k, -pdf.k) + (0, pdf.h * pdf.k)
+        steps = "%.2f %.2f m" + " %.2f %.2f l" * (len(points) - 1)
+        paths.append(f"{steps % tuple(points.ravel().tolist())}{' h' if closed else ''} {operator}")
+    if paths:
+        pdf._out("\n".join(paths))
 
 
 def _write(pdf: "FPDF", words: Words) -> None:
