@@ -11,6 +11,7 @@ from peekpaper.design.design import Design, Opening
 from peekpaper.papers.paper import Colourway, Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import Mat, PlacedPiece, Plan, PlanChoices, Trim
 from peekpaper.project.project import Project, Source
+from peekpaper.sheets.glue_up import glue_up
 from peekpaper.sheets.work import Work
 
 PITCH_MM = 24.0
@@ -65,7 +66,8 @@ def sample_work(openings: int = 24, mat_mm: float = 304.8, whole_back: bool = Tr
         backing=BackingChoices(whole_back=WholeBack("p2") if whole_back else None),
         plan=PlanChoices(mat_width_mm=mat_mm, mat_height_mm=mat_mm),
     )
-    return Work(project, design, backing, _plan(pieces, mat_mm))
+    gluing = glue_up(project, design, backing)
+    return Work(project, design, backing, _plan(pieces, mat_mm), gluing)
 
 
 def _opening(index: int, columns: int) -> Polygon:

@@ -29,6 +29,7 @@ from peekpaper.project.document import to_json
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.glue_up import glue_up
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.places import from_trim, moved, size_on_mat, turn_on_mat
 from peekpaper.sheets.plain_text import file_stem
@@ -91,7 +92,8 @@ def run(arguments: Namespace) -> None:
         pass
     if plan is None:
         raise Refusal("There is nothing to plan: give a paper to an opening first.")
-    work = Work(project, design, pipeline.backing(project), plan)
+    backing = pipeline.backing(project)
+    work = Work(project, design, backing, plan, glue_up(project, design, backing))
     arguments.out.mkdir(parents=True, exist_ok=True)
     _write(arguments.out / "plan.json", json.dumps(plan_json(work), indent=1, allow_nan=False).encode())
     stem = file_stem(project.name) or "design"

@@ -4,12 +4,16 @@ import json
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
+from peekpaper.backing.backing import Backing
 from peekpaper.desk.step import Step
+from peekpaper.papers.paper import Paper
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_document
 from peekpaper.project.project import Project
+from peekpaper.sheets.glue_up import GlueGroup, glue_up
 
 Arguments = dict[str, Any]
+Gluing = tuple[GlueGroup, ...]
 Call = Callable[["Context", Arguments, Sequence[bytes]], Iterator[Step]]
 
 
@@ -20,6 +24,7 @@ class Context:
         self.pipeline = Pipeline()
         self._sources: dict[str, str] = {}
         self._last: tuple[str, Project] | None = None
+        self._glued: tuple[Backing, tuple[Paper, ...], Gluing] | None = None
 
     def keep_source(self, key: str, svg: str) -> None:
         """Keep a design file's text under `key`, so that later calls need only name it."""
@@ -39,6 +44,16 @@ class Context:
                 document = {**document, "source": {"name": source["name"], "svg": svg}}
             self._last = (text, from_document(document))
         return self._last[1]
+
+    def gluing(self, project: Project) -> Gluing:
+        """Return the order in which the project's pieces are glued, kept for list and sheets.
+
+        Raises Refusal for choices that can't work.
+        """
+        backing, papers = self.pipeline.backing(project), project.shelf.papers
+        if self._glued is None or self._glued[0] is not backing or self._glued[1] != papers:
+            self._glued = (backing, papers, glue_up(project, self.pipeline.design(project), backing))
+        return self._glued[2]
 
 
 def bytes_of(arguments: Arguments, name: str, buffers: Sequence[bytes]) -> bytes:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
-from peekpaper.pipeline import Pipeline, chosen_colourway
+from peekpaper.pipeline import chosen_colourway
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.page_layout import PAGE_SIZES
 from peekpaper.project.project import Project
@@ -13,11 +13,12 @@ from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.work import Work
 
 
-def _work(pipeline: Pipeline, project: Project) -> Work:
+def _work(context: Context, project: Project) -> Work:
+    pipeline = context.pipeline
     plan = pipeline.last_plan(project)
     if plan is None:
         raise Refusal("The plan is not ready: let it finish on the mats first.")
-    return Work(project, pipeline.design(project), pipeline.backing(project), plan)
+    return Work(project, pipeline.design(project), pipeline.backing(project), plan, context.gluing(project))
 
 
 def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -26,7 +27,7 @@ def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
 
     choices = decode(SheetChoices, arguments["choices"])
     files = []
-    for file in take_sheets(_work(context.pipeline, context.project(arguments)), choices):
+    for file in take_sheets(_work(context, context.project(arguments)), choices):
         files.append(file)
         yield step("progress", {"done": len(files), "name": file.name})
     yield result(
@@ -47,10 +48,7 @@ def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
 
 def checklist(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the pieces in gluing order, grouped by band and paper."""
-    from peekpaper.sheets.glue_up import glue_up
-
-    project = context.project(arguments)
-    groups = glue_up(project, context.pipeline.design(project), context.pipeline.backing(project))
+    groups = context.gluing(context.project(arguments))
     yield result({"groups": [encode(group) for group in groups]})
 
 

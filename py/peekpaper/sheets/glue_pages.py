@@ -7,7 +7,7 @@ from peekpaper.sheets import views
 from peekpaper.sheets.cautions import FOR_GLUING
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
-from peekpaper.sheets.glue_up import GlueGroup, GlueStep, glue_up
+from peekpaper.sheets.glue_up import GlueGroup, GlueStep
 from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import HEADING, LEADING, SMALL, TEXT, Leaf, Room, pages, paragraph, room, rule
 from peekpaper.sheets.paper_names import paper_letters, used_papers
@@ -68,7 +68,7 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     papers = {paper.id: paper for paper in used_papers(work)}
     sheet, y = _introduction(choices, free)
     sheets = [sheet]
-    for group in glue_up(work.project, work.design, work.backing):
+    for group in work.gluing:
         paper = papers[group.paper]
         marks, height = _group(group, f"{letters[paper.id]}  {paper.name}", paper.colour, free.width)
         if y + height > free.y + free.height and y > free.y:
