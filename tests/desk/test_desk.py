@@ -66,6 +66,11 @@ def test_papers_given_to_openings_become_pieces_trims_and_sheets() -> None:
     assert "plan" in refusal(desk, "sheets", project=project, choices={})
     plan = answer(desk, "plan", project=project, seconds=5)
     assert {trim["paper"] for trim in plan["trims"]} == {first, second}
+    answer(desk, "prepare_sheets", kinds=["cut", "dxf", "templates", "trim-list", "glue-up"])
+    steps = list(desk.steps("sheets", json.dumps({"project": project, "choices": {"kinds": ["cut"]}})))
+    told = [json.loads(step.json) for step in steps[:-1]]
+    assert [step["done"] for step in told] == list(range(len(steps)))[:-1]
+    assert {step["total"] for step in told} == {len(steps) - 2}
     sheets = answer(desk, "sheets", project=project, choices={"kinds": ["cut"]})
     assert len(sheets["buffers"]) == len(sheets["files"]) > 0
 

@@ -7,13 +7,13 @@ import pytest
 from sample_work import PAPERS, sample_work
 
 from peekpaper.papers.paper import Shelf
-from peekpaper.sheets.choices import SheetChoices, SheetKind
+from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
 from peekpaper.sheets.paper_names import paper_letters, trim_tags
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.plain_text import file_stem, to_ascii, to_latin_1
 from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.shopping import shopping_csv, shopping_rows
-from peekpaper.sheets.take import take_sheets
+from peekpaper.sheets.take import file_count, take_sheets
 from peekpaper.sheets.trim_list import trim_rows, trims_csv
 
 WORK = sample_work(40)
@@ -146,3 +146,19 @@ def test_only_the_wanted_kinds_are_made_and_one_at_a_time():
 )
 def test_sheet_sizes_are_the_published_ones(paper, width, height):
     assert (paper.width_mm, paper.height_mm) == pytest.approx((width, height))
+
+
+@pytest.mark.parametrize(
+    "choices",
+    [
+        SheetChoices(),
+        SheetChoices(per_paper=True, dxf_releases=(DxfRelease.R12,)),
+        SheetChoices(kinds=(SheetKind.CUT,)),
+        SheetChoices(kinds=(SheetKind.TRIM_LIST, SheetKind.GLUE_UP, SheetKind.ARCHIVE)),
+        SheetChoices(kinds=()),
+    ],
+)
+def test_how_many_files_there_will_be_is_known_before_the_first(choices):
+    assert file_count(WORK, choices) == len(list(take_sheets(WORK, choices)))
+    bare = sample_work(12, whole_back=False)
+    assert file_count(bare, choices) == len(list(take_sheets(bare, choices)))

@@ -205,9 +205,18 @@ export class Desk {
   }
 
   /**
+   * Fetches and readies what files are written with, ahead of time.
+   *
+   * @param {readonly string[]} kinds
+   */
+  async prepareSheets(kinds) {
+    await this.messenger.ask("prepare_sheets", { kinds });
+  }
+
+  /**
    * @param {Project} project
    * @param {Record<string, unknown>} choices
-   * @param {(step: {done: number, name: string} | {fetched: {bytes: number, total: number}}) => void} progress
+   * @param {(step: {done: number, total: number, name: string} | {fetched: {bytes: number, total: number}}) => void} progress
    * @param {AbortSignal} signal
    * @returns {Promise<{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}[]>}
    */

@@ -30,7 +30,7 @@ def _next(steps):
 `;
 
 /** Calls that need packages which others do without. @type {Record<string, string>} */
-const NEEDS = { sheets: "sheets", qr: "sheets" };
+const NEEDS = { prepare_sheets: "sheets", sheets: "sheets", qr: "sheets" };
 
 /**
  * @param {URL} folder  the runtime's folder
@@ -61,7 +61,7 @@ export async function loadPython(folder, tell) {
 function desk(pyodide, parts) {
   const begin = pyodide.globals.get("_start");
   const advance = pyodide.globals.get("_next");
-  /** @type {Map<string, Promise<void>>} */
+  /** @type {Map<string, {done: Promise<void>, tells: Set<TellBytes>}>} */
   const loaded = new Map();
   const load = async (/** @type {string[]} */ names) => {
     /** @type {string[]} */
@@ -73,19 +73,28 @@ function desk(pyodide, parts) {
     const missing = names.filter((name) => !(name in pyodide.loadedPackages));
     if (missing.length > 0) throw new Error(troubles.join(" ") || missing.join(", "));
   };
+  const need = async (/** @type {string} */ group, /** @type {TellBytes} */ tell) => {
+    if (!loaded.has(group)) {
+      /** @type {Set<TellBytes>} */
+      const tells = new Set();
+      parts.begin(group, (bytes, total) => tells.forEach((each) => each(bytes, total)));
+      loaded.set(group, { done: load(parts.packages(group)), tells });
+    }
+    const loading = loaded.get(group);
+    loading?.tells.add(tell);
+    try {
+      await loading?.done;
+    } catch (error) {
+      loaded.delete(group);
+      throw new Unfetched(String(error));
+    } finally {
+      loading?.tells.delete(tell);
+    }
+  };
   return {
     async start(call, json, buffers, tell) {
       const group = NEEDS[call];
-      if (group && !loaded.has(group)) {
-        parts.begin(group, tell);
-        loaded.set(group, load(parts.packages(group)));
-      }
-      try {
-        await loaded.get(group ?? "");
-      } catch (error) {
-        loaded.delete(group ?? "");
-        throw new Unfetched(String(error));
-      }
+      if (group) await need(group, tell);
       const steps = begin(call, json, buffers);
       return {
         next() {

@@ -504,7 +504,7 @@ export default {
   "take.wait": "Die Blätter gibt es, sobald die Matten ausgelegt sind.",
   "take.begin": "Wird vorbereitet…",
   "take.fetching": "Die Dateischreiber werden geholt, nur dieses Mal: {done} von {total} MB",
-  "take.writing": { one: "{count} Datei: {name}", other: "{count} Dateien: {name}" },
+  "take.writing": { one: "{done} von {count} Datei: {name}", other: "{done} von {count} Dateien: {name}" },
   "take.done": { one: "Hier ist die Datei.", other: "Hier sind die {count} Dateien." },
   "take.stopped": "Angehalten. Nichts wurde geholt.",
   "take.share": "{name} teilen",

@@ -497,7 +497,7 @@ export default {
   "take.wait": "The sheets can be taken once the mats are laid out.",
   "take.begin": "Getting ready…",
   "take.fetching": "Fetching the file writers, this once: {done} of {total} MB",
-  "take.writing": { one: "{count} file: {name}", other: "{count} files: {name}" },
+  "take.writing": { one: "{done} of {count} file: {name}", other: "{done} of {count} files: {name}" },
   "take.done": { one: "Here is your file.", other: "Here are your {count} files." },
   "take.stopped": "Stopped. Nothing was taken.",
   "take.share": "Share {name}",

@@ -32,6 +32,7 @@ CALLS: dict[str, Call] = {
     "place_trim": planning.place_trim,
     "calibrate": planning.calibrate,
     "checklist": taking.checklist,
+    "prepare_sheets": taking.prepare_sheets,
     "sheets": taking.sheets,
     "qr": taking.qr,
     "page_picture": taking.page_picture,

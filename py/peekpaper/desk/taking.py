@@ -9,7 +9,8 @@ from peekpaper.project.codec import decode, encode
 from peekpaper.project.page_layout import PAGE_SIZES
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
-from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.choices import SheetChoices, SheetKind
+from peekpaper.sheets.libraries import import_libraries
 from peekpaper.sheets.work import Work
 
 
@@ -22,14 +23,17 @@ def _work(context: Context, project: Project) -> Work:
 
 
 def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Show each file's name as it is made; answer with all of them."""
-    from peekpaper.sheets.take import take_sheets
+    """Show how many files there will be and each one's name once it is made; answer with all of them."""
+    from peekpaper.sheets.take import file_count, take_sheets
 
     choices = decode(SheetChoices, arguments["choices"])
+    work = _work(context, context.project(arguments))
+    total = file_count(work, choices)
+    yield step("progress", {"done": 0, "total": total, "name": ""})
     files = []
-    for file in take_sheets(_work(context, context.project(arguments)), choices):
+    for file in take_sheets(work, choices):
         files.append(file)
-        yield step("progress", {"done": len(files), "name": file.name})
+        yield step("progress", {"done": len(files), "total": total, "name": file.name})
     yield result(
         {
             "files": [
@@ -44,6 +48,13 @@ def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
         },
         tuple(file.data for file in files),
     )
+
+
+def prepare_sheets(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Import what files of some kinds are written with, so that they come sooner when they are asked for."""
+    for name in import_libraries(SheetKind(kind) for kind in arguments["kinds"]):
+        yield step("progress", {"name": name})
+    yield result({})
 
 
 def checklist(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -42,6 +42,12 @@ def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
         yield _area_sheet("whole-back", Purpose.CUT_WHOLE_BACK, work.backing.whole_back, work, choices)
 
 
+def cut_sheet_count(work: Work, choices: SheetChoices) -> int:
+    """Return how many sheets there are to cut."""
+    of_papers = {(trim.mat, trim.paper) for trim in work.plan.trims} if choices.per_paper else ()
+    return len(work.plan.mats) + len(of_papers) + 1 + (work.backing.whole_back is not None)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _PieceShape:
     """A piece's outline and the spot for its number (x, y, radius), both in design mm."""

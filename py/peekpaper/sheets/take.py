@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from peekpaper.sheets.archive import packed
 from peekpaper.sheets.choices import SheetChoices, SheetKind
-from peekpaper.sheets.cut_sheets import cut_sheets
+from peekpaper.sheets.cut_sheets import cut_sheet_count, cut_sheets
 from peekpaper.sheets.dxf_cut import dxf_cut
 from peekpaper.sheets.glue_pages import glue_pages
 from peekpaper.sheets.picture import Picture
@@ -34,6 +34,14 @@ def take_sheets(work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
         yield file
     if SheetKind.ARCHIVE in choices.kinds:
         yield packed(f"{base} sheets", files)
+
+
+def file_count(work: Work, choices: SheetChoices) -> int:
+    """Return how many files `take_sheets` yields."""
+    formats = {SheetKind.CUT: 1, SheetKind.DXF: len(choices.dxf_releases)}
+    others = {SheetKind.TRIM_LIST: 3, SheetKind.GLUE_UP: 5, SheetKind.TEMPLATES: 1, SheetKind.ARCHIVE: 1}
+    sheets = cut_sheet_count(work, choices)
+    return sum(formats.get(kind, 0) * sheets + others.get(kind, 0) for kind in set(choices.kinds))
 
 
 def _files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:

@@ -43,6 +43,8 @@ export class TakePart {
     );
     /** The plan and name that the files are of. @type {readonly unknown[]} */
     this.takenOf = [];
+    /** Kinds of files whose writers are loaded, or about to be. @type {Set<string>} */
+    this.prepared = new Set();
   }
 
   update() {
@@ -50,6 +52,7 @@ export class TakePart {
     const ready = bench.planHolds && bench.planning === null;
     this.choices.update(project.units);
     this.button.disabled = !ready || this.choices.isEmpty;
+    if (ready) this.#prepare();
     if (this.writing) return;
     const of = [bench.plan, bench.planHolds, project.name];
     if (this.files.isFull && of.some((value, at) => value !== this.takenOf[at])) this.#stale();
@@ -89,7 +92,17 @@ export class TakePart {
     return address.href.length <= MOST_IN_CODE ? address.href : null;
   }
 
-  /** @param {{done: number, name: string} | {fetched: {bytes: number, total: number}}} step */
+  /**
+   * Readies the writers of the files that are likely to be asked for: they take longer to load than to write. Where
+   * that fails it is told once files are asked for.
+   */
+  #prepare() {
+    const kinds = this.choices.wishes.kinds.filter((kind) => !this.prepared.has(kind));
+    for (const kind of kinds) this.prepared.add(kind);
+    if (kinds.length > 0) this.room.desk.prepareSheets(kinds).catch(() => this.prepared.clear());
+  }
+
+  /** @param {{done: number, total: number, name: string} | {fetched: {bytes: number, total: number}}} step */
   #tell(step) {
     if ("fetched" in step) {
       const { bytes, total } = step.fetched;
@@ -98,8 +111,9 @@ export class TakePart {
       this.status.textContent = say("take.fetching", { done: megabytes(bytes), total: megabytes(total) });
       return;
     }
-    this.bar.removeAttribute("value");
-    this.status.textContent = say("take.writing", { count: step.done, name: step.name });
+    this.bar.max = step.total;
+    this.bar.value = step.done;
+    this.status.textContent = step.name ? say("take.writing", { done: step.done, count: step.total, name: step.name }) : say("take.begin");
   }
 
   /** @param {boolean} writing */
