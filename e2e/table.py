@@ -127,7 +127,7 @@ class Table:
         return frame["x"], frame["y"], frame["width"], frame["height"]
 
     def card_box(self, card: str) -> tuple[float, float, float, float]:
-        """Return where the card of colour `#rrggbb` lies still on the screen, in px: left, top, right, bottom."""
+        """Return where the card of colour `#rrggbb` lies still: its left, top, right and bottom in px."""
         seen = self._card_seen(card)
         while (before := seen) != (seen := self._card_seen(card)) or seen is None:
             assert before is not None or seen is not None, "the card is not on the table"
