@@ -43,6 +43,39 @@ CASES = {
     "points of no length": '<path d="M50 50h0M100 50z" stroke="red" stroke-width="30" '
     'stroke-linecap="round"/>'
     '<path d="M50 120h0M100 120z" stroke="red" stroke-width="30" stroke-linecap="square"/>',
+    "a comma before the next command": '<path d="M20,20 160,20, L 100 160,"/>',
+    "a number that breaks off": '<path d="M20 20 L100 20 150 1e z" fill="none" stroke="red" '
+    'stroke-width="9"/>',
+    "a miter limit below one": '<path d="M30 150L100 30L120 150L170 60" fill="none" stroke="red" '
+    'stroke-width="16" stroke-miterlimit="0.5"/>',
+    "a comma before dashes": '<path d="M20 100H180" stroke="red" stroke-width="9" '
+    'stroke-dasharray=",20 5"/>',
+    "a font in one declaration": '<g style="font: bold 30px serif"><rect x="1em" y="1em" width="2em" '
+    'height="3em"/></g>',
+    "an aspect in error": '<svg x="20" y="30" width="150" height="80" viewBox="0 0 100 100" '
+    'preserveAspectRatio="middle slice"><circle cx="40" cy="50" r="45"/></svg>',
+    "a transform in the attribute has no units": '<rect x="20" y="20" width="60" height="50" '
+    'transform="rotate(30deg)"/><rect x="120" y="20" width="60" height="50" transform="TRANSLATE(20)"/>',
+    "a use moves its clip": '<clipPath id="c"><circle cx="80" cy="80" r="50"/></clipPath><defs>'
+    '<rect id="r" width="190" height="190"/></defs><use href="#r" x="40" clip-path="url(#c)"/>',
+    "a nested page moves its clip": '<clipPath id="c"><circle cx="70" cy="70" r="30"/></clipPath>'
+    '<svg x="30" y="30" width="100" height="100" viewBox="0 0 150 150" clip-path="url(#c)">'
+    '<rect x="20" y="20" width="60" height="50"/></svg>',
+    "percentages in a clip that fits a box": '<clipPath id="c" clipPathUnits="objectBoundingBox">'
+    '<rect width="50%" height=".5"/></clipPath><rect x="10" y="10" width="180" height="150" '
+    'clip-path="url(#c)"/>',
+    "a clip for other readers": '<clipPath id="c"><circle cx="80" cy="80" r="50" systemLanguage="ru"/>'
+    '<rect width="40" height="40"/></clipPath><rect width="190" height="190" clip-path="url(#c)"/>',
+    "a clip with a box of its own is none": '<clipPath id="c"><circle cx="80" cy="80" r="50"/></clipPath>'
+    '<rect width="190" height="190" style="clip-path: url(#c) view-box"/>',
+    "a marker turned by a part of a turn, though not displayed": '<marker id="m" viewBox="0 0 10 10" '
+    'refX="5" refY="5" orient="0.1turn" display="none"><path d="M0 0L10 5L0 10z"/></marker>'
+    '<path d="M40 40L100 100" stroke="red" stroke-width="9" marker-end="url(#m)"/>',
+    "a hidden line has no markers": '<marker id="m"><path d="M0 0L10 5L0 10z"/></marker>'
+    '<path d="M40 40L100 100" stroke="red" stroke-width="9" marker-end="url(#m)" visibility="hidden"/>',
+    "a gradient of nothing": '<linearGradient id="g"><stop stop-opacity="0"/><stop offset="1" '
+    'stop-color="transparent"/></linearGradient><rect width="150" height="90" fill="url(#g) red" '
+    'stroke="url(#g)" stroke-width="9"/>',
     "gradients": '<linearGradient id="g"><stop stop-color="red"/><stop offset="1" stop-color="blue"/>'
     '</linearGradient><rect x="20" y="20" width="80" height="80" fill="url(#g)" stroke="url(#g)" '
     'stroke-width="9"/>'

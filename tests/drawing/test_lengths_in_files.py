@@ -49,6 +49,9 @@ def test_em_follows_the_font_size_of_the_element_and_rem_of_the_root() -> None:
         ('viewBox="0 0 30 40" width="60mm"', (60 / 25.4 * 96, 80 / 25.4 * 96), True),
         ('viewBox="0 0 30 40" height="20"', (15, 20), False),
         ('viewBox="0 0 30 40" width="100%" height="100%"', (30, 40), False),
+        ('style="width: 60mm; height: 30mm" width="10" height="20"', (60 / 25.4 * 96, 30 / 25.4 * 96), True),
+        ('style="width: 100%; height: auto" width="2in" height="1in"', (192, 96), True),
+        ('style="width: calc(2in - 3 * 4px); height: calc((10px + 20px) / 3)"', (180, 10), True),
         ("", (50, 60), False),
     ],
 )
@@ -56,6 +59,32 @@ def test_the_page_s_size(attributes: str, size: tuple[float, float], is_physical
     drawing = drawing_of('<rect x="10" y="20" width="40" height="40"/>', attributes)
     assert (drawing.width, drawing.height) == pytest.approx(size)
     assert drawing.has_physical_size is is_physical
+
+
+@pytest.mark.parametrize(
+    ("written", "px"),
+    [
+        ("calc(2px * 3 + 4px)", 10), ("calc(50% - 30px)", 20), ("calc(1em + (2em - 1em)/2)", 24),
+        ("calc(calc(1in) / 96 * 7)", 7), ("CALC(5px)", 5),
+    ],
+)  # fmt: skip
+def test_calculated_lengths(written: str, px: float) -> None:
+    # CSS Values and Units 4, 10.1.
+    line = f'<path d="M0 50H10" style="stroke: red; stroke-width: {written}"/>'
+    assert ink_of(line).area == pytest.approx(10 * px)
+
+
+@pytest.mark.parametrize(
+    "written", ["calc(1px + )", "calc(2px * 3px)", "calc(1px / 0)", "calc()", "calc(1px"]
+)
+def test_calculations_in_error_count_as_not_declared(written: str) -> None:
+    line = f'<path d="M0 50H10" stroke="red" stroke-width="4" style="stroke-width: {written}"/>'
+    assert ink_of(line).area == pytest.approx(10 * 4)
+
+
+def test_a_sheet_sets_the_page_s_size() -> None:
+    drawing = drawing_of("<style>svg { width: 3in; height: 2in }</style>", 'viewBox="0 0 30 20"')
+    assert (drawing.width, drawing.height) == pytest.approx((288, 192))
 
 
 def test_a_drawing_tells_how_many_units_of_its_view_box_make_a_px() -> None:

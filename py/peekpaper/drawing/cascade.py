@@ -10,7 +10,8 @@ import tinycss2
 from tinycss2.ast import AtRule, Declaration, Node, QualifiedRule
 
 from peekpaper.drawing.document import SVG, Document
-from peekpaper.drawing.style import ATTRIBUTES, PROPERTIES
+from peekpaper.drawing.style import ATTRIBUTES, FONT_SIZES, PROPERTIES
+from peekpaper.drawing.transform import is_attribute_transform
 from peekpaper.refusal import Refusal
 
 MAX_TESTS = 20_000_000
@@ -41,7 +42,11 @@ class Cascade:
 
     def declarations(self, element: Element) -> list[tuple[str, str]]:
         """Return pairs of property and value; of two with one name the later one wins."""
-        found = [(name, text.strip()) for name, text in element.attrib.items() if name in ATTRIBUTES]
+        found = [
+            (name, text.strip())
+            for name, text in element.attrib.items()
+            if name in ATTRIBUTES and (name != "transform" or is_attribute_transform(text))
+        ]
         style = element.get("style")
         declared = self._matched.get(element, ()) + (_style_attribute(style) if style else ())
         if declared:
@@ -72,9 +77,20 @@ def _declared(nodes: Iterable[Node]) -> Iterator[_Declared]:
                 yield _Declared(node.name, text, bool(node.important))
             elif node.lower_name in PROPERTIES:
                 yield _Declared(node.lower_name, text, bool(node.important))
+            elif node.lower_name == "font":
+                yield from (_Declared("font-size", size, bool(node.important)) for size in _sizes(node.value))
             elif node.lower_name == "marker":
                 for end in ("marker-start", "marker-mid", "marker-end"):
                     yield _Declared(end, text, bool(node.important))
+
+
+def _sizes(font: Iterable[Node]) -> Iterator[str]:
+    """Yield the size in a `font` shorthand (CSS Fonts 4, 2.7)."""
+    for part in font:
+        is_word = part.type == "ident" and part.lower_value in FONT_SIZES
+        if is_word or part.type in ("dimension", "percentage"):
+            yield part.serialize()
+            return
 
 
 def _match_sheets(document: Document) -> dict[Element, tuple[_Declared, ...]]:

@@ -1,13 +1,13 @@
 """Clip paths as areas (SVG 1.1, 14.3)."""
 
 from collections.abc import Hashable
-from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 import shapely
 
 from peekpaper.drawing.areas import NOTHING, as_area, intersect, join
 from peekpaper.drawing.budget import Budget
+from peekpaper.drawing.conditions import passes_conditions
 from peekpaper.drawing.document import link, local_name
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.fill import fill_area
@@ -49,45 +49,44 @@ class Clipper:
         if target is None:
             return None
         if _fits_box(target):
-            return self._area(target, clip.element, clip.place, frozenset())
+            return self._area(target, clip, frozenset())
         # Programs like to clip each shape by itself with one and the same path.
-        key = (target, clip.place.matrix, clip.place.measures)
+        key = (target, clip.matrix, clip.place.measures)
         if key not in self._windows:
-            self._windows[key] = self._area(target, clip.element, clip.place, frozenset())
+            self._windows[key] = self._area(target, clip, frozenset())
         return self._windows[key]
 
     def _clip_path(self, address: str) -> Element | None:
         target = self._walker.target(address)
         return target if target is not None and local_name(target) == "clipPath" else None
 
-    def _area(
-        self, target: Element, element: Element, place: Place, active: frozenset[Element]
-    ) -> Area | None:
-        """Return the area of the `clipPath` `target` on `element`, None where it is part of itself."""
+    def _area(self, target: Element, clip: PathClip, active: frozenset[Element]) -> Area | None:
+        """Return the area of the `clipPath` `target` where `clip` uses it, None inside itself."""
         if target in active:
             return None
         active = active | {target}
-        matrix, measures = place.matrix, place.measures
+        place, matrix = clip.place, clip.matrix
         if _fits_box(target):
-            box = self._walker.bounding_box(element, place)
+            box = self._walker.bounding_box(clip.element, place)
             if box is None:
                 return NOTHING
-            matrix = matrix @ Matrix(box.width, 0, 0, box.height, box.x, box.y)
-            measures = replace(measures, width=1, height=1)
+            matrix = place.matrix @ Matrix(box.width, 0, 0, box.height, box.x, box.y)
         inherited = self._walker.inherited_style(target)
-        around = Place(matrix, inherited, measures, depth=place.depth + 1, active=frozenset({target}))
+        around = Place(matrix, inherited, place.measures, depth=place.depth + 1, active=frozenset({target}))
         style = self._walker.element_style(target, inherited)
         inside = self._walker.place_inside(target, style, around)
         if inside.matrix.determinant == 0:
             return NOTHING
         area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])
         own = self._clip_path(style.clip_path)
-        window = self._area(own, element, place, active) if own is not None else None
+        window = self._area(own, clip, active) if own is not None else None
         return area if window is None else intersect(area, window)
 
     def _child_area(self, child: Element, around: Place, active: frozenset[Element]) -> Area:
         """Return what a child of a `clipPath` lets through: a shape, or a `use` of a shape."""
         name = local_name(child)
+        if not passes_conditions(child):
+            return NOTHING
         if name not in SHAPES and not (name == "use" and self._draws_shape(child)):
             return NOTHING
         leaves = (
@@ -113,7 +112,7 @@ class Clipper:
         for clip in leaf.place.clips:
             target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None
             if isinstance(clip, PathClip) and target is not None:
-                window = self._area(target, clip.element, clip.place, active)
+                window = self._area(target, clip, active)
                 area = area if window is None else intersect(area, window)
         return area
 

@@ -7,6 +7,8 @@ from enum import Enum
 from functools import lru_cache
 from typing import NamedTuple
 
+from peekpaper.drawing.calc import read_calc
+
 _LENGTH = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)([A-Za-z]*|%)\s*")
 _PX = {
     "": 1.0, "px": 1.0,
@@ -19,10 +21,11 @@ PHYSICAL_UNITS = frozenset({"in", "cm", "mm", "q", "pt", "pc"})
 
 
 class Length(NamedTuple):
-    """An amount and its unit in lower case ("" for user units)."""
+    """An amount and its unit in lower case ("" for user units); `more` is to be added, from a `calc()`."""
 
     amount: float
     unit: str
+    more: "tuple[Length, ...]" = ()
 
 
 class Axis(Enum):
@@ -54,11 +57,19 @@ def parse_length(text: str) -> Length | None:
     """
     match = _LENGTH.fullmatch(text)
     if match is None:
-        return None
-    amount, unit = float(match[1]), match[2].lower()
-    if not math.isfinite(amount) or (unit not in _PX and unit not in _RELATIVE):
-        return None
-    return Length(amount, unit)
+        return _calculated(text) if "calc(" in text.lower() else None
+    return _known_length(float(match[1]), match[2].lower())
+
+
+def _known_length(amount: float, unit: str) -> Length | None:
+    is_known = math.isfinite(amount) and (unit in _PX or unit in _RELATIVE)
+    return Length(amount, unit) if is_known else None
+
+
+def _calculated(text: str) -> Length | None:
+    parts = [_known_length(amount, unit) for unit, amount in (read_calc(text) or {}).items()]
+    known = [part for part in parts if part is not None]
+    return known[0]._replace(more=tuple(known[1:])) if known and len(known) == len(parts) else None
 
 
 def needs_font(text: str) -> bool:
@@ -69,8 +80,9 @@ def needs_font(text: str) -> bool:
 
 def to_px(length: Length, axis: Axis, measures: Measures) -> float:
     """Return a length in user units (SVG 1.1, 7.10; CSS Values and Units 4, chapter 6)."""
-    amount, unit = length
-    return amount * (_PX[unit] if unit in _PX else _relative_unit(unit, axis, measures))
+    amount, unit, more = length
+    px = amount * (_PX[unit] if unit in _PX else _relative_unit(unit, axis, measures))
+    return px + sum(to_px(part, axis, measures) for part in more)
 
 
 def _relative_unit(unit: str, axis: Axis, measures: Measures) -> float:

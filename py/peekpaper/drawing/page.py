@@ -34,7 +34,7 @@ def read_page(root: Element, style: Style) -> Page:
     box = parse_view_box(root.get("viewBox"))
     if box is not None and 0 in (box.width, box.height):
         raise Refusal(_NO_SIZE)
-    lengths = _read_side(root, "width"), _read_side(root, "height")
+    lengths = _read_side(style.width, root.get("width", "")), _read_side(style.height, root.get("height", ""))
     width, height = _natural_size(lengths, box, style)
     for side in (width, height):
         check_side(side)
@@ -47,7 +47,7 @@ def read_page(root: Element, style: Style) -> Page:
     page_width, page_height = width or _UNKNOWN_SIDE, height or _UNKNOWN_SIDE
     inner = (box.width, box.height) if box is not None else (page_width, page_height)
     measures = Measures(*inner, page_width, page_height, style.font_size, style.font_size)
-    is_physical = any(length is not None and length.unit in PHYSICAL_UNITS for length in lengths)
+    is_physical = any(_units(length) & PHYSICAL_UNITS for length in lengths if length is not None)
     return Page(width, height, is_physical, units, Place(matrix, INITIAL, measures))
 
 
@@ -63,11 +63,19 @@ _NO_SIZE = "The page in the file has no size: set its width and height in your d
 _TOO_LARGE = "The page in the file is far too large: set its width and height in your drawing program."
 _UNKNOWN_SIDE = 100.0
 _LEAST_SCALE = 1e-9
+_SHARES = {"%", "vw", "vh", "vmin", "vmax"}
 
 
-def _read_side(root: Element, name: str) -> Length | None:
-    length = parse_length(root.get(name, ""))
-    return None if length is None or length.unit == "%" else length
+def _read_side(styled: Length | None, attribute: str) -> Length | None:
+    """Return a side as the style has it, else as the attribute has it; a share of the window is no size."""
+    for length in (styled, parse_length(attribute)):
+        if length is not None and not _units(length) & _SHARES:
+            return length
+    return None
+
+
+def _units(length: Length) -> set[str]:
+    return {part.unit for part in (length, *length.more)}
 
 
 def _natural_size(

@@ -9,8 +9,9 @@ import re
 from peekpaper.drawing.arc import ArcTo, arc_curves
 from peekpaper.drawing.path import Cubic, Path, Subpath, line, make_path
 
-# Atomic, so that no number is taken apart to make those behind it fit.
-_NUMBER = r"(?>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
+# Atomic, so that no number is taken apart to make those behind it fit. One that breaks off at its exponent is
+# none, as the renderers have it.
+_NUMBER = r"(?>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(?![eE])"
 _WSP = r"[ \t\r\n\f]"
 _COMMA = rf"{_WSP}*(?:,{_WSP}*)?"
 _FLAG = "[01]"
@@ -23,6 +24,8 @@ _ARC = re.compile(
     rf"{_COMMA}({_NUMBER}){_COMMA}({_NUMBER})"
 )
 _SPACES = re.compile(rf"{_WSP}*")
+_END = re.compile(_COMMA)
+"""What may follow the last number of a command; a comma there is an error that all renderers forgive."""
 _COUNT = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
 
 
@@ -53,9 +56,9 @@ def _arguments(command: str, text: str) -> tuple[list[list[float]], bool]:
         return _arc_arguments(text)
     end = _NUMBERS.match(text).end()  # type: ignore[union-attr]  # it matches the empty string too
     numbers = [float(number) for number in _ONE_NUMBER.findall(text, 0, end)]
-    complete = _SPACES.fullmatch(text, end) is not None
+    complete = _END.fullmatch(text, end) is not None
     if count == 0:
-        return [], complete and not numbers
+        return [], not text.strip(" \t\r\n\f")
     whole = len(numbers) // count * count
     groups = [numbers[i : i + count] for i in range(0, whole, count)]
     return groups, complete and whole == len(numbers) and bool(groups)
@@ -66,7 +69,7 @@ def _arc_arguments(text: str) -> tuple[list[list[float]], bool]:
     while match := _ARC.match(text, position):
         groups.append([float(number) for number in match.groups()])
         position = match.end()
-    return groups, bool(groups) and _SPACES.fullmatch(text, position) is not None
+    return groups, bool(groups) and _END.fullmatch(text, position) is not None
 
 
 class _Pen:

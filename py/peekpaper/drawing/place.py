@@ -20,11 +20,16 @@ class BoxClip:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PathClip:
-    """A `clip-path` on `element`; `place` is the place inside that element."""
+    """A `clip-path` on `element`; `place` is the place inside that element.
+
+    `matrix` maps the user space that the clip is in to the page: what moves the content of a `use` or of a
+    nested `svg` moves their clip too.
+    """
 
     address: str
     element: Element
     place: "Place"
+    matrix: Matrix
 
 
 Clip = BoxClip | PathClip

@@ -36,7 +36,8 @@ _ZERO, _ONE = Length(0.0, ""), Length(1.0, "")
 class Style:
     """Computed values by the names of SVG and CSS; addresses are "" for none.
 
-    Lengths that depend on the viewport are kept as written. `variables` are CSS custom properties.
+    Lengths that depend on the viewport are kept as written. `variables` are CSS custom properties. `width`
+    and `height` bear on the outermost `svg` alone, where they go before the attributes.
     """
 
     color: Colour = BLACK
@@ -73,12 +74,15 @@ class Style:
     background_color: Colour | None = None
     stop_color: PaintSource = BLACK_PAINT
     stop_opacity: float = 1.0
+    width: Length | None = None
+    height: Length | None = None
 
 
 INITIAL = Style()
 _NOT_INHERITED = (
     "opacity", "display", "overflow", "clip_path", "mask", "filter", "transform", "transform_origin",
-    "transform_box", "vector_effect", "background_color", "stop_color", "stop_opacity",
+    "transform_box", "vector_effect", "background_color", "stop_color", "stop_opacity", "width",
+    "height",
 )  # fmt: skip
 _RESET = {name: getattr(INITIAL, name) for name in _NOT_INHERITED}
 
@@ -88,10 +92,12 @@ _SEPARATOR = re.compile(r"\s*,\s*|\s+")
 
 
 def parse_address(text: str) -> str | None:
-    """Return the address in `url(...)`, "" for `none`, or None where there is neither."""
+    """Return the address in `url(...)`, "" for `none`, or None where there is neither or more than that."""
     match = _URL.match(text)
     if match is None:
         return "" if text.lower() == "none" else None
+    if match[4].strip():
+        return None
     return match[1] or match[2] or match[3] or ""
 
 
@@ -133,7 +139,7 @@ def _parse_own_colour(text: str) -> Colour | None:
 def _parse_dashes(text: str) -> tuple[Length, ...] | None:
     if text.lower() == "none":
         return ()
-    lengths = [parse_length(word) for word in _SEPARATOR.split(text.strip(" ,"))]
+    lengths = [parse_length(word) for word in _SEPARATOR.split(text.rstrip(" ,"))]
     known = tuple(length for length in lengths if length is not None)
     return known if len(known) == len(lengths) else None
 
@@ -145,7 +151,7 @@ def _parse_width(text: str) -> Length | None:
 
 def _parse_miter_limit(text: str) -> float | None:
     value = _parse_number(text)
-    return value if value is not None and value >= 1 else None
+    return value if value is not None and value >= 0 else None
 
 
 def _parse_join(text: str) -> Join | None:
@@ -203,10 +209,12 @@ _PARSERS: dict[str, Callable[[str], object]] = {
     "background-color": _parse_own_colour,
     "stop-color": _parse_plain_paint,
     "stop-opacity": _parse_opacity,
+    "width": _parse_width,
+    "height": _parse_width,
 }
 PROPERTIES = frozenset({*_PARSERS, "font-size"})
 """The properties that are looked at, besides variables."""
-ATTRIBUTES = PROPERTIES - {"background-color"}
+ATTRIBUTES = PROPERTIES - {"background-color", "width", "height"}
 """Those that may be written as attributes (SVG 2, 6.6)."""
 
 
@@ -249,7 +257,7 @@ def _apply(values: dict[str, Any], name: str, text: str, parent: Style, root_fon
             values[attribute] = parsed
 
 
-_FONT_SIZES = {
+FONT_SIZES = {
     "xx-small": 9.0, "x-small": 10.0, "small": 13.0, "medium": 16.0, "large": 18.0, "x-large": 24.0,
     "xx-large": 32.0, "xxx-large": 48.0,
 }  # fmt: skip
@@ -258,8 +266,8 @@ _FONT_SIZES = {
 
 def _font_size(text: str, parent: float, root: float) -> float | None:
     word = text.lower()
-    if word in _FONT_SIZES:
-        return _FONT_SIZES[word]
+    if word in FONT_SIZES:
+        return FONT_SIZES[word]
     if word in ("larger", "smaller"):
         return parent * 1.2 if word == "larger" else parent / 1.2
     length = parse_length(text)

@@ -26,6 +26,9 @@ def _rotate(degrees: float, x: float = 0.0, y: float = 0.0) -> Matrix:
     return translation(x, y) @ rotation(degrees) @ translation(-x, -y)
 
 
+_ATTRIBUTE = re.compile(
+    r"(?:[\s,]*(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([^()A-Za-df-z%]*\))*[\s,]*|\s*none\s*"
+)
 _FUNCTIONS: dict[str, tuple[Callable[..., Matrix], tuple[int, ...]]] = {
     "matrix": (Matrix, (6,)),
     "translate": (lambda x, y=0.0: translation(x, y), (1, 2)),
@@ -40,6 +43,12 @@ _FUNCTIONS: dict[str, tuple[Callable[..., Matrix], tuple[int, ...]]] = {
     "skewy": (lambda y: _skew(0.0, y), (1,)),
 }
 """The functions by name in lower case, and how many numbers each may take."""
+
+
+@lru_cache(maxsize=4096)
+def is_attribute_transform(text: str) -> bool:
+    """Tell whether `text` may stand in the attribute, which knows no units and is strict about capitals."""
+    return _ATTRIBUTE.fullmatch(text) is not None
 
 
 @lru_cache(maxsize=4096)
@@ -64,10 +73,17 @@ def _read_function(name: str, arguments: str) -> Matrix | None:
     return make(*numbers) if len(numbers) == len(values) and len(values) in counts else None
 
 
+def parse_angle(text: str) -> float | None:
+    """Return an angle in degrees, or None where there is none."""
+    match = _ANGLE.fullmatch(text)
+    value = float(match[1]) * _ANGLES[match[2] or ""] if match else math.nan
+    return value if math.isfinite(value) else None
+
+
 def _number(name: str, word: str) -> float | None:
-    if match := _ANGLE.fullmatch(word):
-        value = float(match[1]) * _ANGLES[match[2] or ""]
-        return value if math.isfinite(value) else None
+    angle = parse_angle(word)
+    if angle is not None or _ANGLE.fullmatch(word):
+        return angle
     length = parse_length(word)
     if length is None:
         return None

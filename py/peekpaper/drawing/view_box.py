@@ -46,7 +46,7 @@ def view_box_matrix(box: ViewBox, width: float, height: float, aspect: str | Non
         return Matrix(x_scale, 0, 0, y_scale, -box.x * x_scale, -box.y * y_scale)
     align = _ALIGN.fullmatch(words[0]) if words else None
     x_share, y_share = (_SHARE[align[1]], _SHARE[align[2]]) if align else (0.5, 0.5)
-    scale = max(x_scale, y_scale) if words[1:] == ["slice"] else min(x_scale, y_scale)
+    scale = max(x_scale, y_scale) if align and words[1:] == ["slice"] else min(x_scale, y_scale)
     return Matrix(
         scale, 0, 0, scale,
         (width - box.width * scale) * x_share - box.x * scale,

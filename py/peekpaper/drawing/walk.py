@@ -1,6 +1,5 @@
 """The walk over a file's tree, in paint order, down to the shapes that it draws."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 from xml.etree.ElementTree import Element
@@ -16,6 +15,7 @@ from peekpaper.drawing.path import Path, curve_extremes
 from peekpaper.drawing.place import BoxClip, Found, Leaf, PathClip, Place, Skipped
 from peekpaper.drawing.shapes import SHAPES, shape_path
 from peekpaper.drawing.style import INITIAL, Style, compute_style, parse_address
+from peekpaper.drawing.transform import parse_angle
 from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
 
 _DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
@@ -78,7 +78,7 @@ class Walker:
         if place is not None:
             yield from self._effects(place.style)
             yield from self._inside(name, element, place)
-            if name in _MARKED:
+            if name in _MARKED and place.style.visibility == "visible":
                 yield from self._markers(name, element, place)
 
     def _inside(self, name: str, element: Element, place: Place) -> Iterator[Found]:
@@ -124,10 +124,21 @@ class Walker:
         if place.matrix.determinant == 0:
             return None
         if style.clip_path:
-            place = replace(place, clips=(*place.clips, PathClip(style.clip_path, element, place)))
+            clip = PathClip(style.clip_path, element, place, self._content_matrix(element, place))
+            place = replace(place, clips=(*place.clips, clip))
         if place.layer is None and local_name(element) == "g":
             place = replace(place, layer=element.get(_LABEL) or element.get("id"))
         return place
+
+    def _content_matrix(self, element: Element, place: Place) -> Matrix:
+        """Return the map of what is inside an element to the page; `place` is the place inside it."""
+        name = local_name(element)
+        if name == "use":
+            return place.matrix @ _offset(element, place)
+        if name == "svg" and element is not self._document.root:
+            inner = _viewport_place(element, place)
+            return inner.matrix if inner is not None else place.matrix
+        return place.matrix
 
     def place_inside(self, element: Element, style: Style, around: Place) -> Place:
         """Return the place inside `element` but for its own clip; `style` is its computed one."""
@@ -167,8 +178,7 @@ class Walker:
         target = self.target(address)
         if target is None or target in place.active:
             return
-        x, y = _length(element, "x", Axis.X, place), _length(element, "y", Axis.Y, place)
-        inner = replace(_inner(element, place), matrix=place.matrix @ translation(x, y), context=place)
+        inner = replace(_inner(element, place), matrix=place.matrix @ _offset(element, place), context=place)
         if local_name(target) in ("svg", "symbol"):
             width, height = place.size
             inner = replace(inner, size=(element.get("width") or width, element.get("height") or height))
@@ -182,14 +192,7 @@ class Walker:
 
     def _viewport(self, element: Element, place: Place) -> Iterator[Found]:
         """Yield what a nested `svg` or an instance of a `symbol` draws (SVG 1.1, 7.9 and 5.6.3)."""
-        width = _side(place.size[0] or element.get("width"), Axis.X, place)
-        height = _side(place.size[1] or element.get("height"), Axis.Y, place)
-        if width <= 0 or height <= 0:
-            return
-        if local_name(element) == "svg":
-            x, y = _length(element, "x", Axis.X, place), _length(element, "y", Axis.Y, place)
-            place = replace(place, matrix=place.matrix @ translation(x, y))
-        inner = _in_viewport(element, width, height, place)
+        inner = _viewport_place(element, place)
         if inner is not None:
             yield from self._children(element, inner)
 
@@ -209,8 +212,6 @@ class Walker:
         """Yield what a marker draws at a vertex (SVG 1.1, 11.6.2)."""
         self._budget.visit(place.depth)
         style = self.element_style(marker, self.inherited_style(marker))
-        if style.display == "none":
-            return
         size = 1.0
         if marker.get("markerUnits") != "userSpaceOnUse":
             size = to_px(place.style.stroke_width, Axis.BOTH, place.measures)
@@ -267,6 +268,21 @@ def _length(element: Element, name: str, axis: Axis, place: Place, default: floa
     return to_px(length, axis, place.measures) if length is not None else default
 
 
+def _offset(element: Element, place: Place) -> Matrix:
+    """Return the shift that the attributes `x` and `y` tell."""
+    return translation(_length(element, "x", Axis.X, place), _length(element, "y", Axis.Y, place))
+
+
+def _viewport_place(element: Element, place: Place) -> Place | None:
+    """Return the place inside a nested `svg` or an instance of a `symbol`, None where it has no area."""
+    width = _side(place.size[0] or element.get("width"), Axis.X, place)
+    height = _side(place.size[1] or element.get("height"), Axis.Y, place)
+    if width <= 0 or height <= 0:
+        return None
+    placed = replace(place, matrix=place.matrix @ _offset(element, place))
+    return _in_viewport(element, width, height, placed)
+
+
 def _side(text: str | None, axis: Axis, place: Place) -> float:
     length = parse_length(text or "100%") or Length(100, "%")
     return to_px(length, axis, place.measures)
@@ -294,8 +310,7 @@ def _marker_angle(marker: Element, vertex: Vertex) -> float:
         return vertex.angle
     if orient == "auto-start-reverse":
         return vertex.angle + (180 if vertex.end == "start" else 0)
-    length = parse_length(orient.removesuffix("deg"))
-    return length.amount if length is not None and math.isfinite(length.amount) else 0.0
+    return parse_angle(orient) or 0.0
 
 
 def _path_box(path: Path) -> tuple[float, float, float, float]:
