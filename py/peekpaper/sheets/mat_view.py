@@ -5,11 +5,12 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK, WHITE, ink_on, tint
-from peekpaper.sheets.label_spots import label_spots, number_size
+from peekpaper.sheets.label_spots import number_spots
 from peekpaper.sheets.outline import Floats, rectangle
 from peekpaper.sheets.paper_names import trim_tags, used_papers
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
@@ -85,12 +86,15 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
         Stroke((frame,), INK, 0.3),
     ]
     label = _emptiest_corner(shapely.box(x, y, x + width, y + height), tag, outlines)
-    spots = label_spots(outlines)
-    for placed, (across, down, radius) in zip(trim.pieces, spots.tolist(), strict=True):
-        size = number_size(str(placed.number), radius, _LARGEST_CAP_MM)
-        if size >= _LEAST_CAP_MM and label.distance(shapely.Point(across, down)) > size:
-            ink = ink_on(tint(colour, _PIECE_TINT))
-            marks.append(Words(str(placed.number), across, down, size, ink, Anchor.MIDDLE))
+    texts = [str(placed.number) for placed in trim.pieces]
+    seen = [
+        _largest_part(outline.difference(label)) if outline.intersects(label) else outline
+        for outline in outlines
+    ]
+    ink = ink_on(tint(colour, _PIECE_TINT))
+    for text, spot in zip(texts, number_spots(seen, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM), strict=True):
+        if spot.cap_height:
+            marks.append(Words(text, spot.x, spot.y, spot.cap_height, ink, Anchor.MIDDLE))
     ring = shapely.get_coordinates(label.exterior)
     middle = label.centroid
     return [
@@ -99,6 +103,11 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
         Stroke((ring,), INK, 0.2),
         Words(tag, middle.x, middle.y, _TAG_CAP_MM, INK, Anchor.MIDDLE, bold=True),
     ]
+
+
+def _largest_part(area: BaseGeometry) -> Polygon:
+    largest: Polygon = max(shapely.get_parts(area), key=shapely.area)
+    return largest
 
 
 def _emptiest_corner(frame: Polygon, tag: str, outlines: Sequence[Polygon]) -> Polygon:

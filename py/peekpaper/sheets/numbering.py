@@ -8,16 +8,12 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.sheets.label_spots import label_spots, number_size
+from peekpaper.sheets.label_spots import box_size, number_spots
 from peekpaper.sheets.outline import Flags, Floats
-
-_DIGIT_WIDTH = 0.8
-"""Width of a digit as a part of its height, common sans serifs (from memory)."""
 
 _ANGLES = np.linspace(0, 2 * np.pi, 24, endpoint=False)
 _OFFSETS = np.column_stack([np.cos(_ANGLES), np.sin(_ANGLES)])
 _REACHES = np.arange(1.5, 30.0, 1.0)
-_AIR_MM = 0.35
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,13 +39,12 @@ def placed_numbers(
 
     `walls` are the areas and lines that a number beside its area must not touch.
     """
-    spots = label_spots(areas)
+    spots = number_spots(areas, texts, least, largest)
     inside: list[PlacedNumber] = []
     outside: list[PlacedNumber] = []
-    for index, (text, (x, y, radius)) in enumerate(zip(texts, spots.tolist(), strict=True)):
-        size = number_size(text, radius, largest)
-        number = PlacedNumber(text, x, y, max(size, least), None, index)
-        (inside if size >= least else outside).append(number)
+    for index, (text, (x, y, size)) in enumerate(zip(texts, spots, strict=True)):
+        number = PlacedNumber(text, x, y, size or least, None, index)
+        (inside if size else outside).append(number)
     beside = _Beside(walls, inside)
     return inside + [beside.place(number, areas[number.area]) for number in outside]
 
@@ -59,14 +54,14 @@ class _Beside:
 
     def __init__(self, walls: Sequence[BaseGeometry], taken: Sequence[PlacedNumber]) -> None:
         self._walls = shapely.STRtree(walls)
-        sizes = np.array([_box_size(number.text, number.cap_height) for number in taken]).reshape(-1, 2)
+        sizes = np.array([box_size(number.text, number.cap_height) for number in taken]).reshape(-1, 2)
         self._middles = np.array([(number.x, number.y) for number in taken]).reshape(-1, 2)
         self._halves = sizes / 2
 
     def place(self, number: PlacedNumber, area: Polygon) -> PlacedNumber:
         """Return the number at the nearest free place, else where it was."""
         home = np.array([number.x, number.y])
-        half = np.array(_box_size(number.text, number.cap_height)) / 2
+        half = np.array(box_size(number.text, number.cap_height)) / 2
         places = home + _OFFSETS * (_REACHES + min(np.sqrt(area.area) / 2, 4.0))[:, None, None]
         places = places.reshape(-1, 2)
         free = self._apart(places, half)
@@ -98,7 +93,3 @@ def _leader(box: Polygon, line: LineString) -> Floats:
     outside = shapely.difference(line, box)
     ends: Floats = shapely.get_coordinates(line if outside.is_empty else outside)[[0, -1]]
     return ends
-
-
-def _box_size(text: str, cap_height: float) -> tuple[float, float]:
-    return len(text) * _DIGIT_WIDTH * cap_height + 2 * _AIR_MM, cap_height + 2 * _AIR_MM

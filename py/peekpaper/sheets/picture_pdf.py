@@ -77,5 +77,6 @@ def _write(pdf: "FPDF", words: Words) -> None:
     pdf.set_text_color(*channels(words.colour))
     text = to_latin_1(words.text)
     share = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[words.anchor]
+    shift = share * pdf.get_string_width(text) if share else 0.0
     with pdf.rotation(-words.turn_deg, words.x, words.y) if words.turn_deg else nullcontext():
-        pdf.text(words.x - share * pdf.get_string_width(text), words.y + words.cap_height / 2, text)
+        pdf.text(words.x - shift, words.y + words.cap_height / 2, text)

@@ -9,7 +9,7 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.sheets.colours import INK, PALE_INK, WHITE, ink_on, tint
-from peekpaper.sheets.label_spots import label_spots, number_size
+from peekpaper.sheets.label_spots import number_spots
 from peekpaper.sheets.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.outline import Floats
 from peekpaper.sheets.paper_names import used_papers
@@ -133,10 +133,8 @@ def _pieces(view: _Seen) -> list[Mark]:
     largest = [
         max((view.openings[number] for number in piece.openings), key=shapely.area) for piece in pieces
     ]
-    fits = [
-        number_size(str(piece.number), spot[2], _LARGEST_CAP_MM) >= _LEAST_CAP_MM
-        for piece, spot in zip(pieces, label_spots(largest), strict=True)
-    ]
+    texts = [str(piece.number) for piece in pieces]
+    fits = [spot.cap_height > 0 for spot in number_spots(largest, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM)]
     spaces = [area if fit else outline for area, outline, fit in zip(largest, outlines, fits, strict=True)]
     covered = {number for piece in pieces for number in piece.openings}
     crossed = {
@@ -152,7 +150,6 @@ def _pieces(view: _Seen) -> list[Mark]:
         marks.append(Stroke(tuple(map(_ring, outlines)), INK, _EDGE_MM))
     if hidden:
         marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
-    texts = [str(piece.number) for piece in pieces]
     walls = [*view.walls(), *outlines]
     numbers = placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)
     return marks + _numbers(numbers, colours)
