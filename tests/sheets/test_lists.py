@@ -7,6 +7,7 @@ import pytest
 from sample_work import PAPERS, sample_work
 
 from peekpaper.papers.paper import Shelf
+from peekpaper.plan.plan import SheetSpot
 from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
 from peekpaper.sheets.paper_names import paper_letters, trim_tags
 from peekpaper.sheets.paper_sizes import PaperSize
@@ -42,10 +43,20 @@ def test_sizes_and_places_are_in_inch_fractions_or_millimetres():
     assert (first.cut_size, first.from_left) == ("114.3 x 63.5 mm", "0 mm")
 
 
-def test_a_trim_tells_the_scrap_it_is_cut_from():
-    sources = {row.tag: row.source for row in trim_rows(WORK, "mm")}
-    assert sources["A1"] == "scrap 120 x 80 mm"
-    assert sources["B1"] == "sheet"
+def test_a_trim_tells_the_sheet_or_the_scrap_it_is_cut_from():
+    sources = {row.tag: (row.source, row.sheet_left, row.sheet_top) for row in trim_rows(WORK, "mm")}
+    assert sources["A1"] == ("scrap 120 x 80 mm", "", "")
+    assert sources["B1"] == ("sheet 1", "12.7 mm", "25.4 mm")
+    many = {row.tag: row.source for row in trim_rows(sample_work(200), "mm")}
+    assert many["B4"] == "sheet 2"
+    assert {row["Trim"]: row["From"] for row in rows_of(trims_csv(WORK, "mm"))}["B1"] == "sheet 1"
+
+
+def test_a_trim_that_is_cut_lying_has_the_size_that_it_has_on_the_sheet():
+    trim = next(trim for trim in WORK.plan.trims if trim.cut_from)
+    lying = replace(trim, width_mm=100.0, height_mm=50.0, cut_from=SheetSpot(1, 0.0, 0.0, True))
+    (row,) = trim_rows(replace(WORK, plan=replace(WORK.plan, trims=(lying,))), "mm")
+    assert row.cut_size == "50 x 100 mm"
 
 
 def test_trims_are_called_by_their_papers_letter_and_a_count():

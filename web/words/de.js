@@ -410,6 +410,7 @@ export default {
   "mats.let-go": "Loslassen",
   "mats.turned": "eine Vierteldrehung",
   "mats.from-scrap": "aus einem Rest",
+  "mats.from-sheet": "aus Bogen {sheet}",
   "mats.sheets": "Nötige Bögen",
   "mats.pieces-cut": "Teile",
   "mats.of-paper": { one: "{area}, {count} Bogen", other: "{area}, {count} Bögen" },

@@ -403,6 +403,7 @@ export default {
   "mats.let-go": "Let go",
   "mats.turned": "turned a quarter",
   "mats.from-scrap": "from a scrap",
+  "mats.from-sheet": "from sheet {sheet}",
   "mats.sheets": "Sheets needed",
   "mats.pieces-cut": "Pieces",
   "mats.of-paper": { one: "{area}, {count} sheet", other: "{area}, {count} sheets" },

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 from shapely import Polygon
-from shapely.geometry.base import BaseGeometry
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
@@ -37,13 +36,21 @@ def mat_view(work: Work, mat: Mat, unit: str, scale: float) -> Picture:
     colours = {paper.id: paper.colour for paper in used_papers(work)}
     tags = trim_tags(work)
     for trim in trims:
-        marks += _trim(trim, tags[trim.id], colours[trim.paper], scale)
+        marks += _trim(trim, tags[trim.id] + _from(work, trim), colours[trim.paper], scale)
     return Picture(
         f"{work.project.name}, mat {mat.number}",
         mat.width_mm * scale + 2 * RIM_MM,
         mat.height_mm * scale + 2 * RIM_MM,
         tuple(marks),
     )
+
+
+def _from(work: Work, trim: Trim) -> str:
+    """Return what a trim's tag adds where it doesn't come from the only sheet of its paper."""
+    if trim.scrap is not None:
+        return ", scrap"
+    several = dict(work.plan.sheets).get(trim.paper, 1) > 1
+    return f", sheet {trim.cut_from.sheet}" if several and trim.cut_from else ""
 
 
 def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:
@@ -87,10 +94,7 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
     ]
     label = _emptiest_corner(shapely.box(x, y, x + width, y + height), tag, outlines)
     texts = [str(placed.number) for placed in trim.pieces]
-    seen = [
-        _largest_part(outline.difference(label)) if outline.intersects(label) else outline
-        for outline in outlines
-    ]
+    seen = [_without(outline, label) for outline in outlines]
     ink = ink_on(tint(colour, _PIECE_TINT))
     for text, spot in zip(texts, number_spots(seen, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM), strict=True):
         if spot.cap_height:
@@ -105,8 +109,11 @@ def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
     ]
 
 
-def _largest_part(area: BaseGeometry) -> Polygon:
-    largest: Polygon = max(shapely.get_parts(area), key=shapely.area)
+def _without(outline: Polygon, label: Polygon) -> Polygon:
+    """Return the largest part of an outline that a label leaves in sight."""
+    if not outline.intersects(label):
+        return outline
+    largest: Polygon = max(shapely.get_parts(outline.difference(label)), key=shapely.area)
     return largest
 
 

@@ -44,6 +44,12 @@ def size_on_mat(trim: Trim) -> tuple[float, float]:
     return (trim.height_mm, trim.width_mm) if trim.turned else (trim.width_mm, trim.height_mm)
 
 
+def size_on_sheet(trim: Trim) -> tuple[float, float]:
+    """Return the width and height that a trim takes up on its upright sheet, or scrap."""
+    turned = trim.cut_from is not None and trim.cut_from.turned
+    return (trim.height_mm, trim.width_mm) if turned else (trim.width_mm, trim.height_mm)
+
+
 def turn_on_mat(trim: Trim, piece: PlacedPiece) -> float:
     """Return by how many degrees, clockwise on screen, a piece lies turned on its mat, in [0, 360)."""
     return (piece.turn_deg + (90.0 if trim.turned else 0.0)) % 360.0

@@ -7,19 +7,25 @@ from dataclasses import dataclass
 from peekpaper.lengths import format_length, format_size
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
-from peekpaper.sheets.places import size_on_mat
+from peekpaper.sheets.places import size_on_mat, size_on_sheet
 from peekpaper.sheets.work import Work
 
 
 @dataclass(frozen=True, slots=True)
 class TrimRow:
-    """One trim in words. `size` is as it lies on the mat, `cut_size` as it is cut from the upright sheet."""
+    """One trim in words. `size` is as it lies on the mat, `cut_size` as it is cut from the upright sheet.
+
+    `source` is the sheet, counted from 1, or the scrap that it comes from; `sheet_left` and `sheet_top` tell
+    where on that sheet its upper left corner is, empty for a scrap.
+    """
 
     tag: str
     paper: str
     colour: str
     cut_size: str
     source: str
+    sheet_left: str
+    sheet_top: str
     mat: int
     size: str
     from_left: str
@@ -35,7 +41,9 @@ def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
 
     def source(trim: Trim) -> str:
         scrap = scraps.get(trim.scrap) if trim.scrap else None
-        return f"scrap {format_size(scrap.width_mm, scrap.height_mm, unit)}" if scrap else "sheet"
+        if scrap:
+            return f"scrap {format_size(scrap.width_mm, scrap.height_mm, unit)}"
+        return f"sheet {trim.cut_from.sheet}" if trim.cut_from else "sheet"
 
     order = {paper: index for index, paper in enumerate(paper_letters(work))}
     return tuple(
@@ -43,8 +51,10 @@ def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
             tag=tags[trim.id],
             paper=papers[trim.paper].name,
             colour=papers[trim.paper].colour,
-            cut_size=format_size(trim.width_mm, trim.height_mm, unit),
+            cut_size=format_size(*size_on_sheet(trim), unit),
             source=source(trim),
+            sheet_left=format_length(trim.cut_from.x_mm, unit) if trim.cut_from else "",
+            sheet_top=format_length(trim.cut_from.y_mm, unit) if trim.cut_from else "",
             mat=trim.mat,
             size=format_size(*size_on_mat(trim), unit),
             from_left=format_length(trim.x_mm, unit),
@@ -60,13 +70,13 @@ def trims_csv(work: Work, unit: str) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text)
     head = (
-        "Trim", "Paper", "Cut from the sheet", "From", "Mat",
+        "Trim", "Paper", "Cut", "From", "On it from the left", "On it from the top", "Mat",
         "Size on the mat", "From the left", "From the top", "Pieces",
     )  # fmt: skip
     writer.writerow(head)
     for row in trim_rows(work, unit):
         pieces = " ".join(map(str, row.pieces))
-        cells = (row.tag, row.paper, row.cut_size, row.source, row.mat)
+        cells = (row.tag, row.paper, row.cut_size, row.source, row.sheet_left, row.sheet_top, row.mat)
         writer.writerow([*map(inert, cells), row.size, row.from_left, row.from_top, pieces])
     return text.getvalue().encode("utf-8-sig")
 

@@ -14,11 +14,11 @@ from peekpaper.sheets.work import Work
 
 _TRIM_COLUMNS = (
     Column("Trim and paper", 5.2),
-    Column("Cut", 3.6),
-    Column("From", 3.2),
+    Column("Cut", 3.2),
+    Column("From: left, top", 3.9),
     Column("Mat", 0.9, Anchor.END),
-    Column("From left", 2.0, Anchor.END),
-    Column("From top", 2.0, Anchor.END),
+    Column("Left", 1.8, Anchor.END),
+    Column("Top", 1.8, Anchor.END),
     Column("Pieces", 5.6),
 )
 _SHOPPING_COLUMNS = (
@@ -44,7 +44,7 @@ def _list_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     heading = HEADING * LEADING * 2
     trims = tables(_TRIM_COLUMNS, _trim_table(work, choices), free.width, (free.height,))
     shopping = tables(columns, rows, free.width, (free.height,))
-    note = "Sizes are as cut from the upright sheet. Places are from the upper left corner of the mat."
+    note = "Sizes are as cut from the upright sheet. Places count from the upper left corner of sheet or mat."
     leaves = [Leaf("Trim list", note, _table_marks(part, free, 0)) for part in trims]
     y = trims[-1].height + _BELOW_MM
     if len(shopping) == 1 and y + heading + shopping[0].height <= free.height:
@@ -65,7 +65,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
             (
                 f"{row.tag}  {row.paper}",
                 row.cut_size,
-                row.source,
+                f"{row.source}: {row.sheet_left}, {row.sheet_top}" if row.sheet_left else row.source,
                 str(row.mat),
                 row.from_left,
                 row.from_top,

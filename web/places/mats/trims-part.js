@@ -59,6 +59,7 @@ export class TrimsPart {
       say("mats.on-mat", { mat: trim.mat, x: writeLength(trim.x_mm, unit), y: writeLength(trim.y_mm, unit) }),
       trim.turned ? say("mats.turned") : "",
       trim.scrap ? say("mats.from-scrap") : "",
+      trim.sheet ? say("mats.from-sheet", { sheet: trim.sheet }) : "",
     ].filter(Boolean);
     return make(
       "li",
