@@ -74,9 +74,7 @@ def test_calculated_lengths(written: str, px: float) -> None:
     assert ink_of(line).area == pytest.approx(10 * px)
 
 
-@pytest.mark.parametrize(
-    "written", ["calc(1px + )", "calc(2px * 3px)", "calc(1px / 0)", "calc()", "calc(1px"]
-)
+@pytest.mark.parametrize("written", ["calc(1px + )", "calc(2px * 3px)", "calc(1px / 0)", "calc()"])
 def test_calculations_in_error_count_as_not_declared(written: str) -> None:
     line = f'<path d="M0 50H10" stroke="red" stroke-width="4" style="stroke-width: {written}"/>'
     assert ink_of(line).area == pytest.approx(10 * 4)

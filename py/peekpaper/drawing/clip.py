@@ -1,6 +1,7 @@
 """Clip paths as areas (SVG 1.1, 14.3)."""
 
 from collections.abc import Hashable
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 import shapely
@@ -65,16 +66,19 @@ class Clipper:
         if target in active:
             return None
         active = active | {target}
-        place, matrix = clip.place, clip.matrix
+        place, matrix, measures = clip.place, clip.matrix, clip.place.measures
         if _fits_box(target):
             box = self._walker.bounding_box(clip.element, place)
             if box is None:
                 return NOTHING
             matrix = place.matrix @ Matrix(box.width, 0, 0, box.height, box.x, box.y)
+            measures = replace(measures, width=1, height=1)
         inherited = self._walker.inherited_style(target)
-        around = Place(matrix, inherited, place.measures, depth=place.depth + 1, active=frozenset({target}))
+        around = Place(matrix, inherited, measures, depth=place.depth + 1, active=frozenset({target}))
         style = self._walker.element_style(target, inherited)
         inside = self._walker.place_inside(target, style, around)
+        # The box is what its own transform turns about; percentages in it are of the viewport all the same.
+        inside = replace(inside, measures=replace(place.measures, font_size=style.font_size))
         if inside.matrix.determinant == 0:
             return NOTHING
         area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])
