@@ -74,7 +74,13 @@ def test_a_size_at_which_nothing_could_be_cut_is_refused():
         make_design(drawing_of(FRAME), Reading(width_mm=0.01), Limits())
 
 
-@pytest.mark.parametrize("width", [0.5, 1e5])
+@pytest.mark.parametrize("width", [5001.0, 99_999_999.0])
+def test_a_size_that_no_table_holds_is_refused_before_it_takes_all_memory(width):
+    with pytest.raises(Refusal, match="5 m is the most"):
+        make_design(drawing_of(FRAME), Reading(width_mm=width), Limits())
+
+
+@pytest.mark.parametrize("width", [0.5, 5000.0])
 def test_odd_sizes_still_make_a_design(width):
     design = make_design(drawing_of(FRAME), Reading(width_mm=width), Limits())
     assert design.width_mm == pytest.approx(width)

@@ -13,13 +13,27 @@ from peekpaper.refusal import Refusal
 FLATNESS_MM = 0.02
 """How far outlines may stray from the true curves at the finished size."""
 
+LARGEST_MM = 5000.0
+"""A finished side longer than this is a slip of the unit: no mat or sheet comes near it."""
+
 
 def mm_per_px(drawing: Drawing, reading: Reading, width_px: float, height_px: float) -> float:
     """Return how many mm a CSS px becomes, given the card's bounding box in CSS px.
 
     A set width or height wins over the file's physical size, and that over px; where both width and
-    height are set the width wins. Raises Refusal for lengths that are no sizes.
+    height are set the width wins. Raises Refusal for lengths that are no sizes, and for a card larger than
+    `LARGEST_MM`.
     """
+    scale = _scale(drawing, reading, width_px, height_px)
+    if max(width_px, height_px) * scale > LARGEST_MM:
+        raise Refusal(
+            f"The card would be {max(width_px, height_px) * scale / 1000:,.0f} m large, and "
+            f"{LARGEST_MM / 1000:g} m is the most: set a smaller finished width."
+        )
+    return scale
+
+
+def _scale(drawing: Drawing, reading: Reading, width_px: float, height_px: float) -> float:
     for wanted, extent in ((reading.width_mm, width_px), (reading.height_mm, height_px)):
         if wanted is not None:
             if not (math.isfinite(wanted) and wanted > 0):

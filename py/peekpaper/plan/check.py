@@ -14,14 +14,21 @@ from peekpaper.plan.shape import Shape
 from peekpaper.plan.turns import turned, turns_allowed
 from peekpaper.refusal import Refusal
 
+# The finest lines of common rulers and mats; common practice, no published source.
+LEAST_STEP_MM = 0.5
+
 
 def refuse_impossible_choices(choices: PlanChoices) -> None:
     """Raise Refusal where a length of the choices is no length or leaves no room."""
     step = choices.trim_step_mm
     if step is not None and not (math.isfinite(step) and step > 0):
         raise Refusal("The trim step must be larger than zero: choose 1/2 in, 10 mm or free.")
+    if step is not None and step < LEAST_STEP_MM:
+        raise Refusal("The trim step is finer than rulers show: choose 1/2 in, 10 mm or free.")
     if not (math.isfinite(choices.mat_grid_mm) and choices.mat_grid_mm > 0):
         raise Refusal("The mat's grid must be wider than zero: most mats have lines 1/2 in or 1 cm apart.")
+    if choices.mat_grid_mm < LEAST_STEP_MM:
+        raise Refusal("The mat's grid is finer than mats have it: most have lines 1/2 in or 1 cm apart.")
     for value, name in (
         (choices.spacing_mm, "spacing"),
         (choices.margin_mm, "trim margin"),
