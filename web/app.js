@@ -10,11 +10,13 @@
  * - `places/` are the four places, each a shelf beside the table and a scene upon it; `workroom` is what they
  *   share. A new place or part of one touches nothing else.
  * - `shell/` is what surrounds them: ways in and out, the menu, loading, hands on the table.
+ * - `help/` tells in place what each control does.
  * - `parts/` are controls, `words/` everything said, `styles/` everything seen.
  *
  * Data goes round one way: hand -> edit -> store -> bench (worker) -> place and stage.
  */
 
+import { Help } from "./help/help.js";
 import { Bench } from "./desk/bench.js";
 import { Desk } from "./desk/desk.js";
 import { Messenger } from "./desk/messenger.js";
@@ -43,6 +45,7 @@ function makeWorker() {
 
 await speak([recall(LANGUAGE) ?? "", ...navigator.languages]);
 
+new Help();
 const store = new Store();
 const session = new Session();
 const messenger = new Messenger(makeWorker);

@@ -1,4 +1,5 @@
 import { icon, make } from "./dom.js";
+import { helpButton } from "./help-button.js";
 import { say } from "../words/words.js";
 
 let count = 0;
@@ -21,6 +22,7 @@ export class Dialog {
         "div",
         { class: "dialog-head" },
         make("h2", { id }, title),
+        helpButton(),
         make(
           "button",
           { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },

@@ -1,5 +1,6 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
+import { helpButton } from "../parts/help-button.js";
 import { say, spoken } from "../words/words.js";
 import { showGuide } from "./guide.js";
 import { languageChoice } from "./language-choice.js";
@@ -35,6 +36,7 @@ export class ProjectMenu {
         "div",
         { class: "dialog-head" },
         make("h2", { id: "menu-title" }, say("menu.title")),
+        helpButton(),
         make(
           "button",
           { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },

@@ -1,4 +1,5 @@
 import { find, icon, make } from "../parts/dom.js";
+import { helpButton } from "../parts/help-button.js";
 import { DesignPlace } from "../places/design-place.js";
 import { GluePlace } from "../places/glue-place.js";
 import { MatsPlace } from "../places/mats-place.js";
@@ -47,6 +48,7 @@ export class Shell {
     this.openings = new OpeningList(find("#stage", HTMLElement), {
       walk: (number) => this.#walk(number),
       act: (number) => hands.act(number),
+      actAlike: (number) => hands.actAlike(number),
       details: (number) => hands.showDetails(number),
       about: (number) => this.#about(number),
     });
@@ -99,6 +101,7 @@ export class Shell {
         ),
       ),
     );
+    find("#head-tools", HTMLElement).prepend(helpButton());
     label("#undo", say("act.undo"), () => this.room.store.undo());
     label("#redo", say("act.redo"), () => this.room.store.redo());
     label("#menu-button", say("app.open-menu"), () => void this.projects.openMenu());

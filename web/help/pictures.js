@@ -1,0 +1,56 @@
+/**
+ * The small picture beside each line of help: a symbol of pictures.svg that draws what happens. What has none
+ * here shows the icon it carries itself.
+ *
+ * @type {Readonly<Record<string, readonly string[]>>}  symbol -> what it is shown for
+ */
+const SHOWN_FOR = {
+  size: ["design.width", "design.height", "design.guess", "menu.units", "take.unit", "page.size", "paper.size", "mats.mat-width", "mats.mat-height", "design.shared-bar"],
+  check: ["kind-warning", "kind-mend", "design.strength"],
+  lip: ["design.lip", "design.least-lip", "design.mode-fitted", "design.mode-uniform", "design.lips"],
+  gap: ["design.gap", "design.clearance", "design.edge-margin", "mats.spacing", "mats.margin", "mats.rim"],
+  share: ["design.share"],
+  punch: ["kind-offer", "kind-offers"],
+  swap: ["design.reading", "design.card-colour", "colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
+  give: ["kind-paper", "papers.tab-give", "place.papers", "design.next", "paper.remove-instead"],
+  alike: ["kind-alike", "kind-row", "papers.gives", "papers.rows", "papers.row-give"],
+  drag: ["papers.drag"],
+  open: ["papers.leave", "look.behind"],
+  shelf: ["shelf.more", "shelf.load", "shelf.save", "paper.new", "paper.add", "paper.earlier", "paper.later", "paper.name", "paper.colour", "kind-look", "paper.keep", "paper.remove-do", "paper.sheets", "paper.price", "paper.both-sides", "look.card"],
+  turned: ["paper.direction", "mats.turn-left", "mats.turn-right"],
+  scrap: ["paper.scraps", "paper.scrap-add", "paper.scrap-remove"],
+  corners: ["kind-corner", "shelf.photo", "photo.use", "photo.turn", "suggest.photo-pick", "page.photo-pick"],
+  spread: ["papers.tab-suggest", "suggest.do", "suggest.again", "suggest.fewer", "suggest.more", "suggest.why", "suggest.unmet", "suggest.lock-given", "suggest.unlock"],
+  compare: ["papers.tab-colourways", "kind-colourway", "colourway.compare", "colourway.new", "colourway.new-name", "colourway.rename"],
+  page: ["papers.tab-page", "kind-block", "page.background", "page.add-photo", "page.add-title", "page.add-writing", "page.x", "page.y", "page.mat", "page.text", "page.grid", "page.thirds", "page.picture"],
+  trim: ["kind-trim", "mats.step", "mats.shape", "mats.whole-trim", "mats.to-paper"],
+  piece: ["kind-piece", "mats.let-go"],
+  mat: ["place.mats", "papers.next", "mats.mat-size", "mats.grid", "mats.use", "mats.longer"],
+  time: ["speed.set", "speed.minutes", "speed.seconds", "speed.use"],
+  files: ["glue.tab-take", "take.do", "take.kinds", "kind-file", "take.more", "take.guides", "take.per_paper", "take.paper-size"],
+  square: ["take.size_check"],
+  over: ["act.back", "act.front", "glue.side", "take.mirrored"],
+  glue: ["place.glue-up", "mats.next", "glue.tab-glue", "glue.done", "glue.back", "glue.again", "kind-tick"],
+  look: ["kind-table", "act.fit", "act.closer", "act.farther"],
+  design: ["place.design", "kind-openings", "kind-menu", "kind-kept", "kind-kept-more", "kind-version", "kept.name", "kept.open", "menu.demo"],
+  link: ["menu.link", "link.itself", "link.copy", "link.share", "kind-share"],
+  steps: ["menu.guide", "guide.print"],
+  light: ["menu.look"],
+  speech: ["menu.language"],
+  tall: ["act.taller", "kind-more"],
+};
+
+const PICTURES = new Map(
+  Object.entries(SHOWN_FOR).flatMap(([symbol, all]) => all.map((each) => /** @type {const} */ ([each, symbol]))),
+);
+
+/**
+ * @param {string} what  a key of the words without its `help.`
+ * @param {Element} control  whose own icon stands in
+ * @returns {string} where the picture is
+ */
+export function pictureOf(what, control) {
+  const symbol = PICTURES.get(what);
+  if (symbol) return `pictures.svg#${symbol}`;
+  return control.querySelector("use")?.getAttribute("href") ?? "pictures.svg#give";
+}
