@@ -26,6 +26,15 @@ BREAKS = """([name, type]) => {
         throw Object.assign(new WebAssembly.RuntimeError("unreachable"), {name, type});
     };
 }"""
+# The browser ends the worker without a word, while it works.
+KEEP_WORKERS = """window.workers = [];
+window.Worker = class extends Worker {
+    constructor(...how) {
+        super(...how);
+        window.workers.push(this);
+    }
+};"""
+END_WORKER = "window.workers.at(-1).terminate()"
 CRASH = ["RuntimeError", ""]
 MEMORY = ["PythonError", "MemoryError"]
 
@@ -98,6 +107,17 @@ def test_python_is_started_anew_and_the_page_goes_on(window: Table, fault: list[
     expect(window.page.get_by_text("Python stopped and was started again.")).to_be_visible()
     expect(window.opening(1)).to_contain_text("left open")
     expect(window.openings).to_have_count(6)
+
+
+def test_a_worker_that_the_browser_ends_without_a_word_is_missed_and_started_anew(visit: Visit) -> None:
+    table = visit("laptop")
+    table.context.add_init_script(KEEP_WORKERS)
+    table.page.reload()
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    table.page.evaluate(END_WORKER)
+    expect(table.page.get_by_text("Python stopped and was started again.")).to_be_visible()
+    expect(table.openings).to_have_count(6)
 
 
 @pytest.mark.parametrize("fault", [FULL, GONE], ids=["storage is full", "there is no storage"])

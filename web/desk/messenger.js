@@ -1,3 +1,5 @@
+import { waitForEnd } from "./life-line.js";
+
 /** @typedef {{result: any, buffers: Uint8Array[]}} Answer */
 /** @typedef {{call: string, args: unknown, buffers: ArrayBuffer[], id: number, tries: number,
  *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
@@ -39,6 +41,8 @@ export class Messenger extends EventTarget {
     this.prologue = new Map();
     /** @type {Worker | null} */
     this.worker = null;
+    /** Aborted when this page itself ends the worker. */
+    this.life = new AbortController();
   }
 
   start() {
@@ -46,6 +50,7 @@ export class Messenger extends EventTarget {
     this.isBroken = false;
     const worker = this.makeWorker();
     this.worker = worker;
+    this.life = new AbortController();
     worker.onmessage = ({ data }) => this.#hear(data);
     worker.onerror = (event) => {
       event.preventDefault();
@@ -60,6 +65,7 @@ export class Messenger extends EventTarget {
 
   /** Stops the worker and starts another; calls under way are asked again. */
   restart() {
+    this.life.abort();
     this.worker?.terminate();
     if (this.hadStarted) this.dispatchEvent(new Event("restarted"));
     this.start();
@@ -104,6 +110,10 @@ export class Messenger extends EventTarget {
     if (message.id === undefined) {
       if (message.kind === "crashed") {
         this.#crashed(message.message, message.by);
+        return;
+      }
+      if (message.kind === "alive") {
+        waitForEnd(message.lock, this.life.signal, () => this.#crashed("the browser ended the worker"));
         return;
       }
       if (message.kind === "ready") this.ready = this.hadStarted = true;

@@ -3,16 +3,19 @@
  * one step at a time, with a turn of the event loop between steps so that a call can be stopped.
  *
  * In: `{id, call, arguments, buffers}` and `{id, cancel: true}`.
- * Out: `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`, `{kind: "crashed", by, message}`
- * when Python itself ended in the call `by`, and for each call
+ * Out: `{kind: "alive", lock}`, `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`,
+ * `{kind: "crashed", by, message}` when Python itself ended in the call `by`, and for each call
  * `{id, kind: "progress" | "result" | "refusal" | "cancelled" | "unfetched" | "fault", json, buffers}`; a progress
  * of `{fetched: {bytes, total}}` tells of parts that the call alone needs.
  */
 
+import { sayAlive } from "./life-line.js";
 import { loadPython, Unfetched } from "./loading.js";
 
 /** @typedef {import("./loading.js").Python} Python */
 /** @typedef {import("./loading.js").Steps} Steps */
+
+sayAlive((lock) => postMessage({ kind: "alive", lock }));
 
 /** @type {Map<number, Steps | null>} */
 const running = new Map();
