@@ -66,7 +66,7 @@ CASES = {
     'clip-path="url(#c)"/>',
     "a clip that fits a box and turns about its middle": '<clipPath id="c" '
     'clipPathUnits="objectBoundingBox" transform="scale(1.5)" transform-origin="center"><rect x="0.3" '
-    'y="0.3" width="0.4" height="0.2"/></clipPath><rect width="190" height="150" clip-path="url(#c)"/>',
+    'y="0.3" width="0.4" height="0.2"/></clipPath><rect width="200" height="200" clip-path="url(#c)"/>',
     "a clip for other readers": '<clipPath id="c"><circle cx="80" cy="80" r="50" systemLanguage="ru"/>'
     '<rect width="40" height="40"/></clipPath><rect width="190" height="190" clip-path="url(#c)"/>',
     "a clip with a box of its own is none": '<clipPath id="c"><circle cx="80" cy="80" r="50"/></clipPath>'
