@@ -61,7 +61,7 @@ export async function loadPython(folder, tell) {
 function desk(pyodide, parts) {
   const begin = pyodide.globals.get("_start");
   const advance = pyodide.globals.get("_next");
-  /** @type {Map<string, {done: Promise<void>, tells: Set<TellBytes>}>} */
+  /** @type {Map<string, {done: Promise<void>, tells: Set<TellBytes>, last: [number, number]}>} */
   const loaded = new Map();
   const load = async (/** @type {string[]} */ names) => {
     /** @type {string[]} */
@@ -77,11 +77,18 @@ function desk(pyodide, parts) {
     if (!loaded.has(group)) {
       /** @type {Set<TellBytes>} */
       const tells = new Set();
-      parts.begin(group, (bytes, total) => tells.forEach((each) => each(bytes, total)));
-      loaded.set(group, { done: load(parts.packages(group)), tells });
+      /** @type {[number, number]} */
+      const last = [0, 0];
+      parts.begin(group, (bytes, total) => {
+        last.splice(0, 2, bytes, total);
+        for (const each of tells) each(bytes, total);
+      });
+      loaded.set(group, { done: load(parts.packages(group)), tells, last });
     }
     const loading = loaded.get(group);
     loading?.tells.add(tell);
+    // Whoever comes while the last part is under way hears how far it is, too.
+    if (loading && loading.last[0] < loading.last[1]) tell(...loading.last);
     try {
       await loading?.done;
     } catch (error) {

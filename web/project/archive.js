@@ -83,13 +83,23 @@ export class Archive {
       .sort((one, other) => other.saved - one.saved);
   }
 
-  /** Forgets a project, its versions and its history on this computer. @param {string} id */
+  /**
+   * Forgets a project on this computer: its history, its versions, and the pictures that no other one uses.
+   *
+   * @param {string} id
+   */
   async forget(id) {
-    const transaction = this.database.transaction(["projects", "newest", "versions"], "readwrite");
-    transaction.objectStore("projects").delete(id);
-    transaction.objectStore("newest").delete(id);
+    const transaction = this.database.transaction(["projects", "newest", "versions", "pictures"], "readwrite");
+    const projects = transaction.objectStore("projects");
+    const newest = transaction.objectStore("newest");
     const versions = transaction.objectStore("versions");
+    const pictures = transaction.objectStore("pictures");
+    const before = await picturesIn(projects, newest, versions);
+    projects.delete(id);
+    newest.delete(id);
     for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
+    const after = await picturesIn(projects, newest, versions);
+    for (const key of before) if (!after.has(key)) pictures.delete(key);
     await finished(transaction);
   }
 
@@ -132,6 +142,34 @@ export class Archive {
   #projects() {
     return this.database.transaction("projects").objectStore("projects");
   }
+}
+
+/**
+ * The keys of all pictures that anything kept shows.
+ *
+ * @param {IDBObjectStore} projects
+ * @param {IDBObjectStore} newest
+ * @param {IDBObjectStore} versions
+ * @returns {Promise<Set<string>>}
+ */
+async function picturesIn(projects, newest, versions) {
+  /** @type {[Kept[], Newest[], Version[]]} */
+  const [kept, changed, earlier] = await Promise.all([
+    done(projects.getAll()),
+    done(newest.getAll()),
+    done(versions.getAll()),
+  ]);
+  /** @type {Decisions[]} */
+  const documents = [
+    ...kept.flatMap(({ course: { document, past, future } }) => [document, ...past, ...future]),
+    ...changed.map(({ decisions }) => decisions),
+    ...earlier.map(({ document }) => document),
+  ];
+  return new Set(
+    documents.flatMap(({ shelf, page }) =>
+      [...shelf.papers, ...page.blocks].flatMap(({ picture }) => (picture === null ? [] : [picture])),
+    ),
+  );
 }
 
 /**

@@ -11,6 +11,11 @@ export class TabGuard extends EventTarget {
     this.release = () => {};
   }
 
+  /** Tells another tab that has a project open that it is gone from here. @param {string} project  its id */
+  async evict(project) {
+    if ("locks" in navigator) await navigator.locks.request(`peekpaper ${project}`, { steal: true }, () => {});
+  }
+
   /** @param {string} project  its id */
   take(project) {
     if (!("locks" in navigator) || project === this.project) return;

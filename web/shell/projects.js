@@ -201,8 +201,12 @@ export class Projects {
 
   /** @param {string} id */
   async #forget(id) {
+    const isOpen = this.room.store.project?.id === id;
+    // Whoever has it open must not save it anew.
+    if (!isOpen) await this.guard.evict(id);
+    else if (this.keeper) this.keeper.isPaused = true;
     await this.archive?.forget(id);
-    if (this.room.store.project?.id === id) {
+    if (isOpen) {
       remember(LAST, "");
       await this.#demo();
     }
