@@ -30,3 +30,8 @@ def test_what_it_refuses_takes_one_line_and_leaves_with_2(
     captured = capsys.readouterr()
     assert captured.out == ""
     assert len(captured.err.strip().splitlines()) == 1
+
+
+def test_a_file_that_is_not_there_gets_a_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["ink", str(tmp_path / "plan")]) == 2
+    assert capsys.readouterr().err.strip().endswith("can't be read: No such file or directory.")

@@ -4,6 +4,7 @@ import argparse
 import json
 from pathlib import Path
 
+from peekpaper.commands.options import read_file
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
 
@@ -17,5 +18,5 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
 
 def run(options: argparse.Namespace) -> None:
     """Print the page's size and the ink, in CSS px, as JSON with WKT in it."""
-    drawing = read_drawing(options.file.read_bytes())
+    drawing = read_drawing(read_file(options.file))
     print(json.dumps({"width": drawing.width, "height": drawing.height, "ink": ink(drawing).wkt}))
