@@ -8,6 +8,7 @@ const ACCENT = "#1c6b57";
 const PAPER = "#fffdf8";
 const RING_PX = 30;
 const TEXT_PX = 20;
+const GAP_PX = 6;
 
 /** Shows which piece is next: its openings outlined, a ring around small ones, and its number in large. */
 export class StepLayer {
@@ -44,11 +45,12 @@ export class StepLayer {
       if (region && !meet(box, region)) return;
       const [x, y] = view.toPx(label[0], label[1]);
       const room = label[2] * view.scale;
-      const small = room < TEXT_PX;
-      if (small) ring(context, x, y);
+      const [left, top, right, bottom] = box;
+      const isSmall = Math.max(right - left, bottom - top) * view.scale < 2 * RING_PX;
+      if (isSmall) ring(context, x, y);
       if (at > 0) return;
       const height = TEXT_PX * 1.6;
-      const middle = small ? y - RING_PX - height / 2 - 4 : y;
+      const middle = room < TEXT_PX ? beside(y, isSmall ? RING_PX : room, height) : y;
       context.font = `700 ${TEXT_PX}px ui-sans-serif, system-ui, sans-serif`;
       const half = Math.max(context.measureText(text).width + TEXT_PX, height) / 2;
       context.beginPath();
@@ -66,6 +68,18 @@ export class StepLayer {
   #openings() {
     return (this.step()?.openings ?? []).flatMap((number) => this.shapes.byNumber.get(number) ?? []);
   }
+}
+
+/**
+ * The middle of a number above its opening, or below it where the table ends.
+ *
+ * @param {number} y  px, the opening's
+ * @param {number} reach  px
+ * @param {number} height  px
+ */
+function beside(y, reach, height) {
+  const away = reach + height / 2 + GAP_PX;
+  return y - away - height / 2 < 0 ? y + away : y - away;
 }
 
 /**
