@@ -14,6 +14,9 @@ import { sentenceOf } from "../parts/sentence.js";
 export const PLAN_SECONDS = 10;
 export const LONGER_SECONDS = 30;
 
+/** Papers are given tap by tap: the backing waits for the hand to rest, so that its answers delay no tap. */
+const REST_MS = 300;
+
 /**
  * What was computed for the open project, kept in step with it: the design and backing always, the plan when
  * asked for. What a step gave last stays until the next is there, also when the package refuses.
@@ -47,6 +50,7 @@ export class Bench extends EventTarget {
     this.trouble = new Map();
     this.fresh = { design: false, backing: false, plan: false };
     this.busy = false;
+    this.resting = 0;
     /** Steps whose value came from elsewhere and is still to be confirmed. @type {Set<StepName>} */
     this.adopted = new Set();
     /** @type {AbortController | null} */
@@ -65,7 +69,10 @@ export class Bench extends EventTarget {
     else if (!sameBacking(before, project)) this.#outdate("backing");
     else if (!sameSearch(before, project)) this.#outdate("plan");
     else if (before.speed !== project.speed) void this.timePlan(project);
-    void this.#catchUp();
+    clearTimeout(this.resting);
+    const onlyPapers = before && sameDesign(before, project) && before.backing === project.backing;
+    if (onlyPapers && this.fresh.design) this.resting = setTimeout(() => void this.#catchUp(), REST_MS);
+    else void this.#catchUp();
   }
 
   /**

@@ -32,9 +32,10 @@ export class Reorder {
 
   /** @param {PointerEvent} event */
   #press(event) {
+    // Not every drag ends in a click: the next press is meant, wherever it is.
+    this.moved = false;
     const item = /** @type {Element} */ (event.target).closest("[data-moves='true']");
     if (!(item instanceof HTMLElement) || event.button !== 0 || this.held) return;
-    this.moved = false;
     const from = this.#items.indexOf(item);
     const timer = event.pointerType === "mouse" ? 0 : setTimeout(() => this.#lift(), HOLD_MS);
     this.held = { item, id: event.pointerId, from, x: event.clientX, y: event.clientY, lifted: false, timer };

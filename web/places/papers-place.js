@@ -131,9 +131,14 @@ export class PapersPlace {
 
   /** @param {number} number */
   give(number) {
-    const alike = this.room.session.hand.gives === "alike";
-    this.room.handle(alike ? this.room.alikeTo(number) : [number]);
+    if (this.room.session.hand.gives === "alike") this.giveAlike(number);
+    else this.room.handle([number]);
     this.chip.offer(number);
+  }
+
+  /** @param {number} number */
+  giveAlike(number) {
+    this.room.handle(this.room.alikeTo(number));
   }
 
   /** The openings left open, told apart from pale papers by a dashed edge. */

@@ -17,13 +17,15 @@
  *   scene: () => Scene | null,
  *   hint: () => string,
  *   give: ((number: number) => void) | null,
+ *   giveAlike?: (number: number) => void,
  *   tapTable: ((x: number, y: number) => void) | null,
  *   sweeps: boolean,
  *   carries?: Carrier | null,
  *   sceneOf?: readonly unknown[],
  * }} Place
  *
- * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening.
+ * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening,
+ * `giveAlike` the same to it and all alike.
  * `over` floats above the table.
  * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
  * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along; `follow` where the view

@@ -5,7 +5,8 @@ import { sameDesign } from "./same.js";
 /** @typedef {import("./store.js").Store} Store */
 /** @typedef {import("../desk/types.js").Project} Project */
 
-const DELAY_MS = 150;
+/** A tap that follows must not wait for what is slow to save, such as the history and the thumbnail. */
+const REST_MS = 1500;
 const VERSION_MS = 5 * 60 * 1000;
 
 /**
@@ -61,7 +62,7 @@ export class Keeper extends EventTarget {
     this.timer = setTimeout(async () => {
       this.picture = await this.thumbnail().catch(() => null);
       await this.save();
-    }, DELAY_MS);
+    }, REST_MS);
   }
 
   async #saveNewest() {

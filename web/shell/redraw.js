@@ -2,7 +2,10 @@ import { chosen } from "../project/edits.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../parts/session.js").Hand} Hand */
-/** @typedef {{papers: Record<string, string>, hand: Readonly<Hand>, whole: readonly unknown[]}} Seen */
+/**
+ * @typedef {{papers: Record<string, string>, locked: readonly number[], hand: Readonly<Hand>,
+ *   whole: readonly unknown[]}} Seen
+ */
 
 /** Finds what of the scene must be drawn anew, so that giving a paper or pointing redraws a spot, not the table. */
 export class Redraw {
@@ -17,14 +20,14 @@ export class Redraw {
    * Compares with what was seen at the last call.
    *
    * @returns {{all: boolean, given: number[], touched: number[]}} whether all must be drawn; the openings whose
-   *   paper changed; these and those whose marks changed
+   *   paper or lock changed; these and those whose marks changed
    */
   since() {
     const seen = this.#see();
     const { last } = this;
     this.last = seen;
     if (!last) return { all: true, given: [], touched: [] };
-    const given = changedKeys(last.papers, seen.papers);
+    const given = [...changedKeys(last.papers, seen.papers), ...changedNumbers(last.locked, seen.locked)];
     const touched = new Set(given);
     for (const hand of [last.hand, seen.hand]) for (const number of this.#marked(hand)) touched.add(number);
     const marksSame = ["hovered", "active"].every(
@@ -41,8 +44,10 @@ export class Redraw {
   #see() {
     const { bench, session, project } = this.room;
     const { hand } = session;
+    const { papers, locked } = chosen(project);
     return {
-      papers: chosen(project).papers,
+      papers,
+      locked,
       hand,
       whole: [
         bench.preview,
@@ -52,7 +57,6 @@ export class Redraw {
         project.page,
         project.ticked,
         this.room.paint.loaded,
-        chosen(project).locked,
         hand.strength,
         hand.lips,
         hand.warning,
@@ -67,6 +71,16 @@ export class Redraw {
     const around = hovered === null ? [] : gives === "alike" ? this.room.alikeTo(hovered) : [hovered];
     return active === null ? around : [...around, active];
   }
+}
+
+/**
+ * @param {readonly number[]} before
+ * @param {readonly number[]} after
+ */
+function changedNumbers(before, after) {
+  if (before === after) return [];
+  const [had, has] = [new Set(before), new Set(after)];
+  return [...before.filter((number) => !has.has(number)), ...after.filter((number) => !had.has(number))];
 }
 
 /**

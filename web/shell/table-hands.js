@@ -30,6 +30,7 @@ export class TableHands {
     this.strokes = 0;
     this.locks = true;
     this.stage = new Stage(element, {
+      aim: (spot) => this.#found(spot)[0]?.number ?? null,
       tap: (spot) => this.#tap(spot),
       longPress: (spot) => this.#details(spot),
       hover: (spot) => this.#hover(spot),
@@ -54,6 +55,11 @@ export class TableHands {
     const place = this.place();
     if (place.give) place.give(number);
     else this.showDetails(number);
+  }
+
+  /** @param {number} number  acts on an opening and all alike to it */
+  actAlike(number) {
+    this.place().giveAlike?.(number);
   }
 
   /** @param {number} number */

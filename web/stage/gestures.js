@@ -1,6 +1,7 @@
 /**
  * @typedef {{x: number, y: number, kind: string}} Spot  px on the stage; kind "touch", "pen" or "mouse"
  * @typedef {{
+ *   aim: (spot: Spot) => unknown,
  *   tap: (spot: Spot) => void,
  *   doubleTap: (spot: Spot) => void,
  *   longPress: (spot: Spot) => void,
@@ -21,10 +22,12 @@ const LONG_MS = 480;
 const DOUBLE_MS = 320;
 const DOUBLE_PX = 28;
 const CHORD_MS = 280;
+const NO_TAP = { x: 0, y: 0, time: -Infinity, aim: /** @type {unknown} */ (null) };
 
 /**
  * Turns pointers on an element into what the hand means: a tap, two in a row, a long press, a drag of what lies
- * there (`grab` says whether it takes it), a pan, a pinch, a tap of two or three fingers.
+ * there (`grab` says whether it takes it), a pan, a pinch, a tap of two or three fingers. Two taps in a row are one
+ * double tap where `aim` says the same of both, and nothing else was touched between them.
  */
 export class Gestures {
   /**
@@ -37,7 +40,7 @@ export class Gestures {
     /** @type {Map<number, Spot>} */
     this.down = new Map();
     this.start = { x: 0, y: 0, time: 0 };
-    this.lastTap = { x: 0, y: 0, time: -Infinity };
+    this.lastTap = NO_TAP;
     /** @type {"none" | "press" | "pan" | "drag" | "pinch" | "spent"} */
     this.mode = "none";
     this.most = 0;
@@ -46,6 +49,7 @@ export class Gestures {
     element.addEventListener("pointermove", (event) => this.#move(event));
     element.addEventListener("pointerup", (event) => this.#lift(event, true));
     element.addEventListener("pointercancel", (event) => this.#lift(event, false));
+    addEventListener("pointerdown", (event) => event.target !== element && this.#forgetTap(), { capture: true });
     element.addEventListener("pointerleave", () => this.down.size === 0 && reactions.hover(null));
     element.addEventListener("wheel", (event) => this.#wheel(event), { passive: false });
     element.addEventListener("contextmenu", (event) => event.preventDefault());
@@ -148,11 +152,17 @@ export class Gestures {
    * @param {number} time
    */
   #tap(spot, time) {
-    const near = Math.hypot(spot.x - this.lastTap.x, spot.y - this.lastTap.y) < DOUBLE_PX;
-    const twice = near && time - this.lastTap.time < DOUBLE_MS;
-    this.lastTap = { x: spot.x, y: spot.y, time: twice ? -Infinity : time };
+    const { lastTap } = this;
+    const aim = this.reactions.aim(spot);
+    const near = Math.hypot(spot.x - lastTap.x, spot.y - lastTap.y) < DOUBLE_PX;
+    const twice = near && aim === lastTap.aim && time - lastTap.time < DOUBLE_MS;
+    this.lastTap = twice ? NO_TAP : { x: spot.x, y: spot.y, time, aim };
     if (twice) this.reactions.doubleTap(spot);
     else this.reactions.tap(spot);
+  }
+
+  #forgetTap() {
+    this.lastTap = NO_TAP;
   }
 
   /** @param {WheelEvent} event */

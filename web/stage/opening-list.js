@@ -8,17 +8,18 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 
 /**
  * The openings as a list beside the canvas, for screen readers and the keyboard: arrows walk to the nearest
- * opening that way, Home and End to the first and last, Enter or Space acts, Escape lets go.
+ * opening that way, Home and End to the first and last, Enter or Space acts, "a" on all alike, Escape lets go.
  */
 export class OpeningList {
   /**
    * @param {HTMLElement} stage
-   * @param {{walk: (number: number | null) => void, act: (number: number) => void, about: (number: number) => string,
-   *   details: (number: number) => void}} ways
+   * @param {{walk: (number: number | null) => void, act: (number: number) => void,
+   *   actAlike: (number: number) => void, about: (number: number) => string, details: (number: number) => void}} ways
    */
-  constructor(stage, { walk, act, about, details }) {
+  constructor(stage, { walk, act, actAlike, about, details }) {
     this.walk = walk;
     this.act = act;
+    this.actAlike = actAlike;
     this.about = about;
     this.details = details;
     /** @type {Shapes | null} */
@@ -72,8 +73,10 @@ export class OpeningList {
     const way = ARROWS[event.key];
     if (way) this.#go(this.#toward(way) ?? this.active);
     else if (event.key === "Home") this.#go(openings[0]?.number ?? null);
+    else if (event.key === "Escape") this.#go(null);
     else if (event.key === "End") this.#go(openings.at(-1)?.number ?? null);
     else if ((event.key === "Enter" || event.key === " ") && this.active !== null) this.act(this.active);
+    else if (event.key === "a" && !event.ctrlKey && !event.metaKey && this.active !== null) this.actAlike(this.active);
     else if (event.key === "i" && this.active !== null) this.details(this.active);
     else return;
     event.preventDefault();

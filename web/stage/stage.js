@@ -14,6 +14,7 @@ import { between, View } from "./view.js";
  * @typedef {{box: Box, layers: Layer[], mirrored: boolean, weight: number}} Scene
  *
  * @typedef {{
+ *   aim: (spot: Spot) => unknown,
  *   tap: (spot: Spot) => void,
  *   longPress: (spot: Spot) => void,
  *   hover: (spot: Spot | null) => void,
@@ -32,6 +33,9 @@ const LIGHT_WEIGHT = 120;
 const STRIPS = 8;
 const GLIDE_MS = 280;
 const SETTLE_MS = 90;
+/** On a phone the hint at the foot of the table goes over three lines. */
+const NARROW_PX = 480;
+const NARROW_BOTTOM_PX = 78;
 
 /**
  * The canvas on which the scene lies, and the view that the hands move. Heavy scenes are moved as a picture of
@@ -67,8 +71,9 @@ export class Stage {
   }
 
   #listen() {
-    const { tap, longPress, hover, grab, drag, drop, fingers, let: letGo } = this.reactions;
+    const { aim, tap, longPress, hover, grab, drag, drop, fingers, let: letGo } = this.reactions;
     new Gestures(this.canvas, {
+      aim,
       tap,
       longPress,
       hover,
@@ -80,7 +85,8 @@ export class Stage {
       doubleTap: (spot) => this.#doubleTap(spot),
       move: (dx, dy) => this.#go(this.view.moved(dx, dy)),
       zoom: (factor, x, y) => this.zoom(factor, x, y),
-      rest: () => this.#rest(),
+      // A tap moves nothing: what is drawn stays.
+      rest: () => this.moving && this.#rest(),
     });
     new ResizeObserver(() => this.#resize()).observe(this.element);
   }
@@ -116,7 +122,8 @@ export class Stage {
   /** @param {boolean} [gliding] */
   fit(gliding = true) {
     if (!this.scene || this.frame.width === 0) return;
-    const { left, top, right, bottom } = this.insets;
+    const { left, top, right } = this.insets;
+    const bottom = this.frame.width < NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom;
     const width = Math.max(40, this.frame.width - left - right);
     const height = Math.max(40, this.frame.height - top - bottom);
     const view = View.fitting(this.scene.box, { left, top, width, height }, this.scene.mirrored);
