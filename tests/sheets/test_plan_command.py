@@ -9,6 +9,8 @@ from shapely import affinity
 from sheet_readers import deviation, read_svg_cuts
 
 from peekpaper.__main__ import main
+from peekpaper.project.document import from_json
+from peekpaper.project.link import from_link
 
 PANEL = """<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="80mm" viewBox="0 0 120 80">
 <path fill-rule="evenodd" d="M4 4H116V76H4Z
@@ -82,6 +84,16 @@ def test_every_kind_of_sheet_is_written(planned):
     kinds = {path.suffix for path in planned.iterdir()}
     assert kinds == {".json", ".svg", ".dxf", ".pdf", ".csv", ".png", ".zip"}
     assert not list(planned.glob("*.part"))
+
+
+def test_a_link_to_the_project_is_written_where_the_page_has_an_address(tmp_path):
+    (tmp_path / "panel.svg").write_text(PANEL)
+    options = ["--out", str(tmp_path / "out"), "--rounds", "1", "--address", "https://peekpaper.example/"]
+    assert main(["plan", str(tmp_path / "panel.svg"), *options]) == 0
+    link = (tmp_path / "out" / "panel link.txt").read_text().strip()
+    assert link.startswith("https://peekpaper.example/#p=")
+    saved = from_json((tmp_path / "out" / "panel project.json").read_text())
+    assert from_link(link.split("#p=")[1]) == saved
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import json
 import os
+import sys
 from argparse import ArgumentParser, Namespace
 from dataclasses import replace
 from pathlib import Path
@@ -26,6 +27,7 @@ from peekpaper.papers.suggest import suggest
 from peekpaper.pipeline import Pipeline
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.project.document import to_json
+from peekpaper.project.link import to_link
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices
@@ -76,6 +78,11 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--mirrored", action="store_true", help="for papers that lie face down on the mat")
     parser.add_argument("--guides", action="store_true", help="add trim outlines and numbers to cut files")
     parser.add_argument("--size-check", action="store_true", help="add a square of known size to cut files")
+    parser.add_argument(
+        "--address",
+        metavar="URL",
+        help="where the page is: adds a link, and its code to the guide",
+    )
     parser.set_defaults(run=run)
 
 
@@ -98,7 +105,10 @@ def run(arguments: Namespace) -> None:
     _write(arguments.out / "plan.json", json.dumps(plan_json(work), indent=1, allow_nan=False).encode())
     stem = file_stem(project.name) or "design"
     _write(arguments.out / f"{stem} project.json", to_json(project).encode())
-    for sheet in take_sheets(work, _sheet_choices(project, arguments)):
+    choices = _sheet_choices(project, arguments)
+    if choices.link is not None:
+        _write(arguments.out / f"{stem} link.txt", f"{choices.link}\n".encode())
+    for sheet in take_sheets(work, choices):
         _write(arguments.out / sheet.name, sheet.data)
         print(sheet.name)
 
@@ -144,7 +154,17 @@ def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
         guides=arguments.guides,
         size_check=arguments.size_check,
         paper_size=PaperSize(arguments.print_on),
+        link=_link(project, arguments.address) if arguments.address else None,
     )
+
+
+def _link(project: Project, address: str) -> str | None:
+    """Return the project's link; where it is too large for one, say so and return None."""
+    try:
+        return f"{address}#p={to_link(project)}"
+    except Refusal as refusal:
+        print(refusal, file=sys.stderr)
+        return None
 
 
 def plan_json(work: Work) -> dict[str, Any]:
