@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from peekpaper.backing.sites import Sites
 
 _ROUNDS = 7
+_EVEN_MM = 1e-5
 _STRETCH = np.arange(-2, 3)
 _SPREAD = 16
 _STRIDES = np.array([-8, -4, -2, -1, 0, 1, 2, 4, 8])
@@ -23,18 +24,21 @@ def equidistant_points(
     start = sites.points[ends[:, 0]]
     along = sites.points[ends[:, 1]] - start
     low, share, high = np.zeros(len(ends)), np.full(len(ends), 0.5), np.ones(len(ends))
-    place: NDArray[np.float64] = start + along / 2
-    first, second = (strolled(sites, place, nearest[:, k]) for k in range(2))
+    first, second = (strolled(sites, start + along / 2, nearest[:, k]) for k in range(2))
+    left = np.arange(len(ends))
     for _ in range(_ROUNDS):
-        to_first, first, foot = nearest_along(sites, place, first)
-        to_second, second, other_foot = nearest_along(sites, place, second)
+        place = start[left] + share[left, None] * along[left]
+        to_first, first[left], foot = nearest_along(sites, place, first[left])
+        to_second, second[left], other_foot = nearest_along(sites, place, second[left])
         value = to_first - to_second
-        low, high = np.where(value < 0, share, low), np.where(value < 0, high, share)
-        slope = _dot(_unit(place - foot) - _unit(place - other_foot), along)
-        share = share - value / np.where(np.abs(slope) < 1e-9, np.inf, slope)
-        share = np.where((share >= low) & (share <= high), share, (low + high) / 2)
-        place = start + share[:, None] * along
-    return place
+        low[left] = np.where(value < 0, share[left], low[left])
+        high[left] = np.where(value < 0, high[left], share[left])
+        slope = _dot(_unit(place - foot) - _unit(place - other_foot), along[left])
+        newton = share[left] - value / np.where(np.abs(slope) < 1e-9, np.inf, slope)
+        within = (newton >= low[left]) & (newton <= high[left])
+        share[left] = np.where(within, newton, (low[left] + high[left]) / 2)
+        left = left[np.abs(value) > _EVEN_MM]
+    return start + share[:, None] * along
 
 
 def bend_points(

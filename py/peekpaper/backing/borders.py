@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.backing.bisector import bend_points, equidistant_points, meeting_points
+from peekpaper.backing.found_places import NOTHING, FoundPlaces, found_places
 from peekpaper.backing.sites import Sites
 
 _LONG_STROKE_MM = 0.5
@@ -33,9 +34,23 @@ class _Strokes:
     bend: NDArray[np.int64]
 
 
-def zone_borders(sites: Sites, nearest: NDArray[np.int64], owner: NDArray[np.int64]) -> Borders:
-    """Return the strokes of all zones' borders, at most one border through a triangle or three that meet."""
-    triangles = sites.triangles[(owner[sites.triangles] != owner[sites.triangles[:, :1]]).any(axis=1)]
+@dataclass(frozen=True, slots=True, eq=False)
+class Crossings:
+    """Where borders cross sides of triangles, by the side's name, and where they bend, by the triangle."""
+
+    splits: FoundPlaces = NOTHING
+    bends: FoundPlaces = NOTHING
+
+
+def zone_borders(
+    sites: Sites, nearest: NDArray[np.int64], owner: NDArray[np.int64], known: Crossings
+) -> tuple[Borders, Crossings]:
+    """Return the strokes of all zones' borders, at most one border through a triangle or three that meet.
+
+    Also returns where they cross and bend; what is `known` of that is not sought again.
+    """
+    rows = np.flatnonzero((owner[sites.triangles] != owner[sites.triangles[:, :1]]).any(axis=1))
+    triangles = sites.triangles[rows]
     onward = triangles[:, [1, 2, 0]]
     crossed = owner[triangles] != owner[onward]
     # A side runs from a corner to the next one; its name is the same from both of its triangles.
@@ -44,54 +59,67 @@ def zone_borders(sites: Sites, nearest: NDArray[np.int64], owner: NDArray[np.int
         np.minimum(triangles, onward) * count + np.maximum(triangles, onward), return_inverse=True
     )
     side = side.reshape(triangles.shape)
-    ends = np.stack([names // count, names % count], axis=1)
     across = np.unique(side[crossed])
+    ends = np.stack([names // count, names % count], axis=1)[across]
+    found = found_places(
+        names[across],
+        nearest[ends],
+        known.splits,
+        lambda sought: equidistant_points(sites, ends[sought], nearest[ends[sought]]),
+    )
     splits = np.full((len(names), 2), np.nan)
-    splits[across] = equidistant_points(sites, ends[across], nearest[ends[across]])
-    three = np.asarray(crossed.all(axis=1))
+    splits[across] = found.places
     # A corner whose owner has no other corner here: its border enters by the side ahead, leaves by the one
     # behind. With two owners, the other's border is the same stroke backwards.
     row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]])
     ahead, behind = side[row, corner], side[row, (corner + 2) % 3]
-    bend, bends = _bends(sites, triangles, nearest, crossed, splits[side])
-    back = np.isin(row, np.flatnonzero(three), invert=True)
+    bend, bends = _bends(sites, rows, nearest, crossed, splits[side], known=known.bends)
+    three = np.asarray(crossed.all(axis=1))
+    back = ~three[row]
     strokes = _Strokes(
         np.concatenate([owner[triangles[row, corner]], owner[onward[row, corner]][back]]),
         np.concatenate([ahead, behind[back]]),
         np.concatenate([behind, ahead[back]]),
         np.concatenate([bend[row], bend[row][back]]),
     )
-    return _linked(strokes, splits, bends)
+    return _linked(strokes, splits, bends.places), Crossings(found, bends)
 
 
 def _bends(
     sites: Sites,
-    triangles: NDArray[np.int64],
+    rows: NDArray[np.int64],
     nearest: NDArray[np.int64],
     crossed: NDArray[np.bool_],
     splits: NDArray[np.float64],
-) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-    """Return which bend (or -1) the border makes inside each triangle, and the bends' places.
+    *,
+    known: FoundPlaces,
+) -> tuple[NDArray[np.int64], FoundPlaces]:
+    """Return which bend (or -1) the border makes inside each triangle of `rows`, and the bends' places.
 
     Three zones meet in one; the border between two bends where it is long.
     """
-    three = np.asarray(crossed.all(axis=1))
-    meeting = np.flatnonzero(three)
-    row, corner = np.nonzero(crossed & crossed[:, [2, 0, 1]] & ~three[:, None])
-    enters, leaves = splits[row, corner], splits[row, (corner + 2) % 3]
-    long = np.hypot(*(enters - leaves).T) > _LONG_STROKE_MM
-    row, corner = row[long], corner[long]
-    pair = np.stack([triangles[row, corner], triangles[row, (corner + 1) % 3]], axis=1)
-    middles = (enters[long] + leaves[long]) / 2
-    bend = np.full(len(triangles), -1)
-    bend[np.concatenate([meeting, row])] = np.arange(len(meeting) + len(row))
-    places = np.concatenate(
-        [
-            meeting_points(sites, triangles[meeting], nearest[triangles[meeting]]),
-            bend_points(sites, triangles[row], nearest[pair], middles),
-        ]
-    )
-    return bend, places
+    triangles = sites.triangles[rows]
+    # The corner that two sides cut off; none where all three are cut.
+    lone = np.where(crossed.all(axis=1), -1, (crossed & crossed[:, [2, 0, 1]]).argmax(axis=1))
+    every = np.arange(len(rows))
+    enters, leaves = splits[every, lone], splits[every, (lone + 2) % 3]
+    bent = np.flatnonzero((lone < 0) | (np.hypot(*(enters - leaves).T) > _LONG_STROKE_MM))
+
+    def find(sought: NDArray[np.int64]) -> NDArray[np.float64]:
+        at = bent[sought]
+        places = np.empty((len(at), 2))
+        meets = lone[at] < 0
+        three, two = at[meets], at[~meets]
+        pair = np.stack([triangles[two, lone[two]], triangles[two, (lone[two] + 1) % 3]], axis=1)
+        middles = (enters[two] + leaves[two]) / 2
+        places[meets] = meeting_points(sites, triangles[three], nearest[triangles[three]])
+        places[~meets] = bend_points(sites, triangles[two], nearest[pair], middles)
+        return places
+
+    causes = np.column_stack([nearest[triangles[bent]], lone[bent]])
+    bend = np.full(len(rows), -1)
+    bend[bent] = np.arange(len(bent))
+    return bend, found_places(rows[bent], causes, known, find)
 
 
 def _linked(strokes: _Strokes, splits: NDArray[np.float64], bends: NDArray[np.float64]) -> Borders:

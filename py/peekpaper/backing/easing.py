@@ -15,11 +15,12 @@ TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
 
 _CORNER_MM = 0.06
-_LOSS = 0.012
+_LOSS = 0.011
 _LEAST_LOSS_MM = 0.001
 _SHORT_MM = 0.2
 _ROOM_MM = 0.004
-_NOTCH_MM2 = 0.01
+_PLAIN_MM = 0.001
+_NOTCH_MM2 = 0.03
 _QUARTER_SEGMENTS = 8
 
 Areas = Mapping[int, Polygon | MultiPolygon]
@@ -30,7 +31,7 @@ def eased_outlines(
 ) -> dict[int, Polygon]:
     """Return outlines easy to cut that cover their cores and stay inside their rooms.
 
-    A lip comes out narrower than the fitted one, or than `lip_mm` where that is less, by 1.2 % at most along
+    A lip comes out narrower than the fitted one, or than `lip_mm` where that is less, by 1.1 % at most along
     edges and by 0.1 mm at most where a corner is rounded or a sliver dropped. Where that can't be, the fitted
     outline stays.
     """
@@ -44,7 +45,8 @@ def eased_outlines(
     areas = [
         _plain_area(area, inner, before) for area, inner, before in zip(rounded, core, whole, strict=True)
     ]
-    rings = shapely.get_exterior_ring(shapely.orient_polygons(np.array(areas, dtype=object)))
+    oriented = shapely.orient_polygons(np.array(areas, dtype=object))
+    rings = shapely.simplify(shapely.get_exterior_ring(oriented), _PLAIN_MM, preserve_topology=False)
     points, owner = shapely.get_coordinates(rings, return_index=True)
     eased = led_through(points, owner, *_leeway(points, owner, core, lip_mm))
     return dict(zip(numbers, _sound(np.array(eased, dtype=object), core, room, whole), strict=True))

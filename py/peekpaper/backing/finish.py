@@ -1,6 +1,6 @@
 """From fitted outlines to finished pieces: easy to cut or of a simple shape, measured, with offers."""
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from shapely import MultiPolygon, Polygon
@@ -10,6 +10,7 @@ from peekpaper.backing.easing import eased_outlines
 from peekpaper.backing.fitting import Seat, has_hope
 from peekpaper.backing.lips import Lip, measured_lips
 from peekpaper.backing.punches import parse_shape
+from peekpaper.backing.reuse import kept_or_made
 from peekpaper.backing.simple_shapes import offers, placed, stock
 
 
@@ -23,10 +24,10 @@ class LaidPiece:
     fitted: Polygon
     shape_name: str | None
 
-    def key(self, choices: BackingChoices) -> Hashable:
+    def key(self, choices: BackingChoices, lip_mm: float) -> Hashable:
         """Return what the finished piece follows from."""
         wkbs = (self.core.wkb, self.room.wkb, self.fitted.wkb)
-        return (self.number, *wkbs, self.shape_name, choices.least_lip_mm, choices.punches)
+        return (self.number, *wkbs, self.shape_name, lip_mm, choices.least_lip_mm, choices.punches)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,39 +44,43 @@ class FinishedPiece:
 
 
 def finished_pieces(
-    laid: tuple[LaidPiece, ...], choices: BackingChoices, kept: Mapping[Hashable, FinishedPiece]
+    laid: Sequence[LaidPiece], choices: BackingChoices, lip_mm: float, kept: Mapping[Hashable, FinishedPiece]
 ) -> dict[Hashable, FinishedPiece]:
     """Return the finished pieces by their keys; those among `kept` are taken from there.
 
+    `lip_mm` is the lip that they should have where there is room.
     Raises Refusal for the name of a punch that tells no shape.
     """
-    keys = {piece.number: piece.key(choices) for piece in laid}
-    fresh = [piece for piece in laid if keys[piece.number] not in kept]
+
+    def make(places: list[int]) -> Iterable[FinishedPiece]:
+        return _made([laid[place] for place in places], choices, lip_mm)
+
+    return kept_or_made([piece.key(choices, lip_mm) for piece in laid], kept, make)
+
+
+def _made(pieces: Sequence[LaidPiece], choices: BackingChoices, lip_mm: float) -> Iterator[FinishedPiece]:
     punches = stock(choices.punches)
-    seats = _seats(fresh, choices.least_lip_mm)
+    seats = _seats(pieces, choices.least_lip_mm)
     shaped = {
         piece.number: outline
-        for piece in fresh
+        for piece in pieces
         if (outline := _taken(piece.shape_name, seats.get(piece.number))) is not None
     }
-    plain = [piece for piece in fresh if piece.number not in shaped]
+    plain = [piece for piece in pieces if piece.number not in shaped]
     outlines = shaped | eased_outlines(
         {piece.number: piece.fitted for piece in plain},
         {piece.number: piece.core for piece in plain},
         {piece.number: piece.room for piece in plain},
-        choices.lip_mm,
+        lip_mm,
     )
-    lips = measured_lips({piece.number: piece.core for piece in fresh}, outlines)
-    made = {
-        keys[piece.number]: FinishedPiece(
+    lips = measured_lips({piece.number: piece.core for piece in pieces}, outlines)
+    for piece in pieces:
+        yield FinishedPiece(
             outlines[piece.number],
             lips[piece.number],
             piece.shape_name if piece.number in shaped else None,
             tuple(offers(piece.number, seats[piece.number], punches)) if piece.number in seats else (),
         )
-        for piece in fresh
-    }
-    return {key: made[key] if key in made else kept[key] for key in keys.values()}
 
 
 def _seats(pieces: Sequence[LaidPiece], least_lip_mm: float) -> dict[int, Seat]:

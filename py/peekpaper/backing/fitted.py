@@ -1,6 +1,7 @@
 """The fitted outline of a piece: its openings with the widest lip that fits, everywhere."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -17,6 +18,33 @@ _QUARTER_SEGMENTS = 8
 _MORE, _MORE_MM = 0.02, 0.04
 _HAIR_MM = 1e-6
 _SHORTER = (1.0, 0.5, 0.25, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """What a piece may cover, and its outline; None where a shared piece would come out in parts."""
+
+    area: Polygon | MultiPolygon
+    outline: Polygon | None
+
+
+def fitted_pieces(
+    cores: Mapping[int, MultiPolygon], spanned: Areas, rooms: Areas, lip_mm: float
+) -> list[Fitted]:
+    """Return the pieces behind openings, with as much of the lip as their rooms allow.
+
+    A core is what the piece must cover, room or not; `spanned` is the core and the bars that it spans.
+    """
+    areas = fitted_areas(cores, spanned, rooms, lip_mm)
+    return [
+        Fitted(
+            area,
+            outline_of_one(area, cores[piece].geoms[0], rooms[piece], lip_mm)
+            if len(cores[piece].geoms) == 1
+            else outline_of_several(area, cores[piece], rooms[piece]),
+        )
+        for piece, area in areas.items()
+    ]
 
 
 def fitted_areas(

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -49,25 +50,20 @@ class Seat:
         self, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, least_lip_mm: float
     ) -> None:
         self._room = room
+        self._core = core
+        self._least = least_lip_mm
         shapely.prepare(self._room)
         hull = shapely.convex_hull(core)
-        self._least = least_lip_mm
-        self._centre = shapely.get_coordinates(shapely.centroid(shapely.minimum_bounding_circle(core)))[0]
-        self._radius = float(shapely.minimum_bounding_radius(core))
+        self._most_mm2 = float(shapely.area(room))
         nodes = shapely.get_coordinates(hull)
         promising = _promising_turns(nodes)
-        there = [nodes @ _turned(-turn) for turn in promising]
-        low = np.array([nodes.min(axis=0) for nodes in there]) - least_lip_mm
-        high = np.array([nodes.max(axis=0) for nodes in there]) + least_lip_mm
-        least_ones = [
-            _corners((low[k] + high[k]) / 2, high[k] - low[k], turn) for k, turn in enumerate(promising)
-        ]
+        there = nodes @ _turned(-promising)
+        low, high = there.min(axis=1) - least_lip_mm, there.max(axis=1) + least_lip_mm
+        self._wide_mm = float((high - low).max())
+        least_ones = _corners(((low + high) / 2)[:, None], (high - low)[:, None], promising)
         free = np.asarray(shapely.covers(room, shapely.polygons(least_ones)))
-        self.turns = [turn for turn, is_free in zip(promising, free, strict=True) if is_free]
+        self.turns: list[float] = promising[free].tolist()
         self._low, self._high = low[free], high[free]
-        edge = shapely.get_coordinates(shapely.segmentize(room, _EDGE_STEP_MM))
-        apart = edge - self._centre
-        self._edge = edge[np.hypot(apart[:, 0], apart[:, 1]) < _NEAR * (self._radius + least_lip_mm) + 10]
 
     def needed(self, turn: int) -> tuple[float, float]:
         """Return how wide and high a rectangle must be that covers all at that one of `turns`, in mm."""
@@ -95,31 +91,52 @@ class Seat:
         allows, and the place where the room's edges push it.
         """
         for one in tries:
+            if one.shape.area_mm2 > self._most_mm2:
+                continue
             is_circle = one.shape.form is Form.CIRCLE
-            outlines = self._circles(one.shape) if is_circle else self._rectangles(one)
-            inside = np.flatnonzero(shapely.covers(self._room, outlines))
-            if len(inside):
-                return one.shape, outlines[inside[0]]
+            outline = self._circle(one.shape) if is_circle else self._rectangle(one)
+            if outline is not None:
+                return one.shape, outline
         return None
 
     def _holds_circle(self, shape: SimpleShape) -> bool:
-        return shape.width_mm >= 2 * (self._radius + self._least)
+        if shape.width_mm < self._wide_mm or shape.area_mm2 > self._most_mm2:
+            return False
+        return shape.width_mm >= 2 * (self._round[1] + self._least)
 
-    def _circles(self, shape: SimpleShape) -> NDArray[np.object_]:
+    @cached_property
+    def _round(self) -> tuple[NDArray[np.float64], float]:
+        """The centre and the radius of the least circle around the core."""
+        circle = shapely.minimum_bounding_circle(self._core)
+        centre = shapely.get_coordinates(shapely.centroid(circle))[0]
+        return centre, float(np.hypot(*(shapely.get_coordinates(self._core) - centre).T).max())
+
+    @cached_property
+    def _edge(self) -> NDArray[np.float64]:
+        """Points along the room's edge near the core."""
+        centre, radius = self._round
+        edge = shapely.get_coordinates(shapely.segmentize(self._room, _EDGE_STEP_MM))
+        near: NDArray[np.bool_] = np.hypot(*(edge - centre).T) < _NEAR * (radius + self._least) + 10
+        return edge[near]
+
+    def _circle(self, shape: SimpleShape) -> Polygon | None:
+        centre, least_radius = self._round
         radius = shape.width_mm / 2
-        spare = radius - self._radius - self._least
-        pushed = self._centre
+        spare = radius - least_radius - self._least
+        pushed = centre
         for _ in range(_PUSHES if len(self._edge) else 0):
             apart = pushed - self._edge
             distance = np.hypot(apart[:, 0], apart[:, 1])
             nearest = int(distance.argmin())
             short = max(radius + _HAIR_MM - distance[nearest], 0)
-            moved = pushed + apart[nearest] / max(distance[nearest], 1e-9) * short - self._centre
-            pushed = self._centre + moved * min(1, spare / max(float(np.hypot(*moved)), 1e-9))
-        centres = np.vstack([self._centre + _SHIFTS * spare * np.sqrt(0.5), pushed])
-        return np.asarray(shapely.buffer(shapely.points(centres), radius, quad_segs=24))
+            moved = pushed + apart[nearest] / max(distance[nearest], 1e-9) * short - centre
+            pushed = centre + moved * min(1, spare / max(float(np.hypot(*moved)), 1e-9))
+        centres = np.asarray(shapely.points(np.vstack([centre + _SHIFTS * spare * np.sqrt(0.5), pushed])))
+        far = shapely.distance(centres, shapely.boundary(self._room)) >= radius
+        inside = centres[far & np.asarray(shapely.covers(self._room, centres))]
+        return inside[0].buffer(radius, quad_segs=24) if len(inside) else None
 
-    def _rectangles(self, one: Try) -> NDArray[np.object_]:
+    def _rectangle(self, one: Try) -> Polygon | None:
         size = np.array([one.shape.width_mm, one.shape.height_mm])
         middle = (self._low[one.turn] + self._high[one.turn]) / 2
         spare = (size - self.needed(one.turn)) / 2
@@ -128,11 +145,15 @@ class Seat:
         for _ in range(_PUSHES):
             pushed = np.clip(pushed + _push(edge - pushed, size / 2), middle - spare, middle + spare)
         centres = np.vstack([middle + _SHIFTS * spare, pushed])
-        return np.asarray(shapely.polygons(_corners(centres[:, None], size, self.turns[one.turn])))
+        outlines = np.asarray(shapely.polygons(_corners(centres[:, None], size, self.turns[one.turn])))
+        inside = outlines[np.asarray(shapely.covers(self._room, outlines))]
+        return inside[0] if len(inside) else None
 
 
-def _corners(centre: NDArray[np.float64], size: NDArray[np.float64], turn: float) -> NDArray[np.float64]:
-    """Return the corners of a rectangle; `centre` and `size` are told in axes turned by so many radians."""
+def _corners(
+    centre: NDArray[np.float64], size: NDArray[np.float64], turn: float | NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return the corners of rectangles; `centre` and `size` are told in axes turned by so many radians."""
     corners: NDArray[np.float64] = (centre + _CORNERS * size) @ _turned(turn)
     return corners
 
@@ -153,7 +174,7 @@ def _push(edge: NDArray[np.float64], half: NDArray[np.float64]) -> NDArray[np.fl
     return push
 
 
-def _promising_turns(hull: NDArray[np.float64]) -> list[float]:
+def _promising_turns(hull: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return turns worth a try in radians: upright, and flat on the longest sides of the hull."""
     sides = np.diff(hull, axis=0)
     longest = np.argsort(-np.hypot(sides[:, 0], sides[:, 1]), kind="stable")
@@ -163,9 +184,10 @@ def _promising_turns(hull: NDArray[np.float64]) -> list[float]:
             turns.append(turn)
         if len(turns) == _MOST_TURNS:
             break
-    return [*turns, *(turn + np.pi / 2 for turn in turns)]
+    return np.array([*turns, *(turn + np.pi / 2 for turn in turns)])
 
 
-def _turned(turn: float) -> NDArray[np.float64]:
-    """Return the matrix that turns row vectors by so many radians."""
-    return np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
+def _turned(turn: float | NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the matrix that turns row vectors by so many radians, or one for each of several turns."""
+    cos, sin = np.cos(turn), np.sin(turn)
+    return np.moveaxis(np.array([[cos, sin], [-sin, cos]]), (0, 1), (-2, -1))

@@ -3,16 +3,20 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, Mode
-from peekpaper.backing.fitted import fitted_areas, outline_of_one, outline_of_several
+from peekpaper.backing.borders import Crossings
+from peekpaper.backing.fitted import Fitted, fitted_pieces
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.laying import lay_sites
+from peekpaper.backing.reuse import kept_or_made
 from peekpaper.backing.room import drawn_in, outline_of, rooms
 from peekpaper.backing.sharing import Sharing, shared_pieces, spanned, torn_apart
-from peekpaper.backing.smallest import Narrow, narrows, uniform_lip
+from peekpaper.backing.sites import Sites
+from peekpaper.backing.smallest import Closest, Narrow, closest_places, narrows, uniform_lip
 from peekpaper.backing.zones import OPEN, zones
 from peekpaper.design.design import Design
 
@@ -23,13 +27,15 @@ Areas = Mapping[int, Polygon | MultiPolygon]
 class Layout:
     """Who shares a piece, and for each piece its core (its openings), its room and its fitted outline.
 
-    `narrows` are the narrowest places of the design, `uniform_lip_mm` the largest lip that fits at all.
+    `lip_mm` is the lip that pieces get where there is room: the wanted one, or the uniform one. `narrows` are
+    the narrowest places of the design, `uniform_lip_mm` the largest lip that fits at all.
     """
 
     sharing: Sharing
     cores: Mapping[int, MultiPolygon]
     rooms: Areas
     outlines: Mapping[int, Polygon]
+    lip_mm: float
     narrows: tuple[Narrow, ...]
     uniform_lip_mm: float
 
@@ -46,7 +52,7 @@ def lay_out(
     backed = {number: area for number, area in openings.items() if number in papers}
     sharing = shared_pieces(openings, papers, choices)
     while True:
-        places = tuple(narrows(design, sharing.piece_of, choices))
+        places = tuple(narrows(_closest(design, sharing, bench), choices))
         uniform = min(uniform_lip(places), choices.lip_mm)
         lip_mm = choices.lip_mm if choices.mode is Mode.FITTED else uniform
         space = _rooms(design, sharing, choices, bench)
@@ -54,23 +60,42 @@ def lay_out(
             piece: shapely.multipolygons([backed[number] for number in numbers])
             for piece, numbers in sharing.pieces.items()
         }
-        wide = {piece: spanned(core, sharing.spans_mm[piece]) for piece, core in cores.items()}
-        areas = fitted_areas(cores, wide, space, lip_mm) if cores else {}
-        outlines: dict[int, Polygon] = {}
-        torn: dict[int, list[tuple[int, ...]]] = {}
-        for piece, area in areas.items():
-            outline = (
-                outline_of_one(area, cores[piece].geoms[0], space[piece], lip_mm)
-                if len(sharing.pieces[piece]) == 1
-                else outline_of_several(area, cores[piece], space[piece])
-            )
-            if outline is None:
-                torn[piece] = _parts(area, {number: backed[number] for number in sharing.pieces[piece]})
-            else:
-                outlines[piece] = outline
+        fitted = _fitted(cores, sharing.spans_mm, space, lip_mm, bench)
+        torn = {
+            piece: _parts(one.area, {number: backed[number] for number in sharing.pieces[piece]})
+            for piece, one in fitted.items()
+            if one.outline is None
+        }
         if not torn:
-            return Layout(sharing, cores, space, outlines, places, uniform)
+            outlines = {piece: one.outline for piece, one in fitted.items() if one.outline is not None}
+            return Layout(sharing, cores, space, outlines, lip_mm, places, uniform)
         sharing = torn_apart(sharing, torn)
+
+
+def _closest(design: Design, sharing: Sharing, bench: BackingBench) -> Closest:
+    pieces = sharing.piece_of
+    inputs = (design.openings, design.card, tuple(pieces.items()))
+    return bench.closest.get(inputs, lambda: closest_places(design, pieces))
+
+
+def _fitted(
+    cores: Mapping[int, MultiPolygon],
+    spans_mm: Mapping[int, float],
+    space: Areas,
+    lip_mm: float,
+    bench: BackingBench,
+) -> dict[int, Fitted]:
+    numbers = list(cores)
+
+    def make(fresh: list[int]) -> list[Fitted]:
+        inner = {numbers[place]: cores[numbers[place]] for place in fresh}
+        wide = {piece: spanned(core, spans_mm[piece]) for piece, core in inner.items()}
+        return fitted_pieces(inner, wide, space, lip_mm)
+
+    wkbs = shapely.to_wkb(np.array([(cores[piece], space[piece]) for piece in numbers], dtype=object))
+    keys = [(piece, *wkb, spans_mm[piece], lip_mm) for piece, wkb in zip(numbers, wkbs, strict=True)]
+    bench.fitted = kept_or_made(keys, bench.fitted, make)
+    return dict(zip(numbers, bench.fitted.values(), strict=True))
 
 
 def _rooms(design: Design, sharing: Sharing, choices: BackingChoices, bench: BackingBench) -> Areas:
@@ -80,8 +105,18 @@ def _rooms(design: Design, sharing: Sharing, choices: BackingChoices, bench: Bac
     piece_of = sharing.piece_of
     owners = tuple(piece_of.get(opening.number, OPEN) for opening in design.openings)
     outline = bench.outline.get((design.card,), lambda: outline_of(design.card))
-    sites = bench.sites.get((design.openings, design.card), lambda: lay_sites(openings, outline))
-    areas = bench.zones.get((sites, owners), lambda: zones(sites, owners))
+
+    def lay() -> Sites:
+        bench.crossings = Crossings()
+        return lay_sites(openings, outline)
+
+    sites = bench.sites.get((design.openings, design.card), lay)
+
+    def divide() -> Areas:
+        divided, bench.crossings = zones(sites, owners, bench.crossings)
+        return divided
+
+    areas = bench.zones.get((sites, owners), divide)
     opened = [opening.area for opening in design.openings if opening.number not in piece_of]
     distances = (choices.gap_mm, choices.clearance_mm, choices.edge_margin_mm)
 

@@ -31,14 +31,27 @@ def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Poly
     shapely.prepare(edges)
     least = shapely.distance(edges, shapely.boundary(np.array(list(cores.values()), dtype=object)))
     openings, owner = shapely.get_parts(list(cores.values()), return_index=True)
-    rings = shapely.get_exterior_ring(openings)
-    counts = np.maximum(np.ceil(shapely.length(rings) / _STEP_MM), _FEWEST).astype(int)
-    shares = np.concatenate([np.arange(count) / count for count in counts])
-    points = shapely.line_interpolate_point(np.repeat(rings, counts), shares, normalized=True)
-    piece_of_point = np.repeat(owner, counts)
-    distances = shapely.distance(edges[piece_of_point], points)
-    medians = _medians(distances, piece_of_point)
+    points, ring = _points_along(shapely.get_exterior_ring(openings))
+    distances = shapely.distance(edges[owner[ring]], shapely.points(points))
+    medians = _medians(distances, owner[ring])
     return {piece: Lip(*lip) for piece, *lip in zip(cores, least.tolist(), medians.tolist(), strict=True)}
+
+
+def _points_along(rings: NDArray[np.object_]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """Return points (n, 2) evenly along rings, at most a step apart, and which ring (n) each is on."""
+    nodes, ring = shapely.get_coordinates(rings, return_index=True)
+    sides = np.hypot(*np.diff(nodes, axis=0, prepend=nodes[:1]).T)
+    sides[np.append(True, ring[1:] != ring[:-1])] = 0
+    reached = np.cumsum(sides)
+    last = np.flatnonzero(np.append(ring[1:] != ring[:-1], True))
+    lengths = np.diff(reached[last], prepend=0.0)
+    counts = np.maximum(np.ceil(lengths / _STEP_MM), _FEWEST).astype(np.intp)
+    nth = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+    begin = reached[last] - lengths
+    # Half a step in, so that no point lies where one ring ends and the next begins.
+    at = np.repeat(begin, counts) + (nth + 0.5) * np.repeat(lengths / counts, counts)
+    points = np.stack([np.interp(at, reached, nodes[:, axis]) for axis in (0, 1)], axis=1)
+    return points, np.repeat(np.arange(len(rings)), counts)
 
 
 def _medians(values: NDArray[np.float64], group: NDArray[np.int64]) -> NDArray[np.float64]:

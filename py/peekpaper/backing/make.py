@@ -1,7 +1,7 @@
 """From a design to its backing: the one door of this step."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, replace
 
 from shapely import MultiPolygon
@@ -12,7 +12,8 @@ from peekpaper.backing.finish import FinishedPiece, LaidPiece, finished_pieces
 from peekpaper.backing.fitted import total_nodes
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.layout import Layout, lay_out
-from peekpaper.backing.lips import measured_lips
+from peekpaper.backing.lips import Lip, measured_lips
+from peekpaper.backing.reuse import kept_or_made
 from peekpaper.backing.smallest import smallest_of
 from peekpaper.backing.whole_back import whole_back_sheet
 from peekpaper.design.design import Design
@@ -52,14 +53,27 @@ def backings(
     _check(choices)
     bench = bench if bench is not None else BackingBench()
     layout = lay_out(design, choices, papers, bench)
-    yield _preview(design, choices, papers, layout)
+    yield _preview(design, choices, papers, layout, bench)
     yield _whole(design, choices, papers, layout, bench)
 
 
-def _preview(design: Design, choices: BackingChoices, papers: Mapping[int, str], layout: Layout) -> Backing:
-    lips = measured_lips(layout.cores, layout.outlines)
+def _preview(
+    design: Design,
+    choices: BackingChoices,
+    papers: Mapping[int, str],
+    layout: Layout,
+    bench: BackingBench,
+) -> Backing:
+    pieces = list(layout.cores)
+
+    def make(fresh: list[int]) -> Iterable[Lip]:
+        return measured_lips({pieces[k]: layout.cores[pieces[k]] for k in fresh}, layout.outlines).values()
+
+    keys = [(piece, layout.cores[piece].wkb, layout.outlines[piece].wkb) for piece in pieces]
+    bench.fitted_lips = kept_or_made(keys, bench.fitted_lips, make)
     rough = {
-        piece: FinishedPiece(outline, lips[piece], None, ()) for piece, outline in layout.outlines.items()
+        piece: FinishedPiece(layout.outlines[piece], lip, None, ())
+        for piece, lip in zip(pieces, bench.fitted_lips.values(), strict=True)
     }
     return _backing(design, choices, papers, layout, rough)
 
@@ -76,7 +90,7 @@ def _whole(
         LaidPiece(piece, core, layout.rooms[piece], layout.outlines[piece], shapes.get(piece))
         for piece, core in layout.cores.items()
     )
-    bench.pieces = finished_pieces(laid, choices, bench.pieces)
+    bench.pieces = finished_pieces(laid, choices, layout.lip_mm, bench.pieces)
     finished = dict(zip(layout.cores, bench.pieces.values(), strict=True))
     backing = _backing(design, choices, papers, layout, finished)
     return replace(

@@ -21,7 +21,7 @@ def nearest_sites(sites: Sites, known: NDArray[np.bool_]) -> NDArray[np.int64]:
     sides = sides[~known[sides[:, 1]]]
     changed = known
     while changed.any():
-        wave = sides[changed[sides[:, 0]]]
+        wave = _one_of_each_edge(sites, sides[changed[sides[:, 0]]], nearest)
         learner = wave[:, 1]
         places = sites.points[learner]
         offer, offered, _ = nearest_along(sites, places, strolled(sites, places, nearest[wave[:, 0]]))
@@ -33,3 +33,10 @@ def nearest_sites(sites: Sites, known: NDArray[np.bool_]) -> NDArray[np.int64]:
         nearest[learner[taken]] = offered[taken]
         distance[learner[taken]] = offer[taken]
     return nearest
+
+
+def _one_of_each_edge(sites: Sites, wave: NDArray[np.int64], nearest: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Leave out of pairs (k, 2) of teacher and learner those that would teach the same edge once more."""
+    taught = wave[:, 1] * len(sites.rings) + sites.begin[nearest[wave[:, 0]]]
+    _, first = np.unique(taught, return_index=True)
+    return wave[first]

@@ -25,6 +25,12 @@ class SimpleShape:
     width_mm: float
     height_mm: float
 
+    @property
+    def area_mm2(self) -> float:
+        """The area that the shape covers."""
+        share = math.pi / 4 if self.form is Form.CIRCLE else 1.0
+        return share * self.width_mm * self.height_mm
+
 
 _TIMES = re.compile(r"\s+[x×]\s+")
 _UNIT = re.compile(r"[^\d\s./,½¼¾⅛⅜⅝⅞⅓⅔-]+\s*$")

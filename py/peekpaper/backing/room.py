@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
+from peekpaper.backing.reuse import kept_or_made
 
 _QUARTER_SEGMENTS = 8
 
@@ -23,12 +24,12 @@ def drawn_in(
     zones: Iterable[Polygon | MultiPolygon], gap_mm: float, kept: Mapping[Hashable, BaseGeometry]
 ) -> dict[Hashable, BaseGeometry]:
     """Return the zones less half the gap, by zone and gap; those among `kept` are taken from there."""
-    areas = {(zone.wkb, gap_mm): zone for zone in zones}
-    fresh = [key for key in areas if key not in kept]
-    plain = plainer(np.array([areas[key] for key in fresh], dtype=object))
-    left = plainer(shapely.buffer(plain, -gap_mm / 2, quad_segs=_QUARTER_SEGMENTS))
-    made = dict(zip(fresh, left, strict=True))
-    return {key: made[key] if key in made else kept[key] for key in areas}
+    areas = np.array(list(zones), dtype=object)
+
+    def make(fresh: list[int]) -> NDArray[np.object_]:
+        return plainer(shapely.buffer(plainer(areas[fresh]), -gap_mm / 2, quad_segs=_QUARTER_SEGMENTS))
+
+    return kept_or_made([(zone, gap_mm) for zone in shapely.to_wkb(areas)], kept, make)
 
 
 def rooms(

@@ -54,7 +54,9 @@ class SmallestSize:
 def smallest_size(design: Design, choices: BackingChoices) -> SmallestSize:
     """Return the smallest workable size if every opening of the design is backed by a piece of its own."""
     numbers = {opening.number: opening.number for opening in design.openings}
-    return smallest_of(narrows(design, numbers, choices), design.width_mm, choices.least_lip_mm)
+    return smallest_of(
+        narrows(closest_places(design, numbers), choices), design.width_mm, choices.least_lip_mm
+    )
 
 
 def smallest_of(places: Sequence[Narrow], width_mm: float, least_lip_mm: float) -> SmallestSize:
@@ -80,8 +82,17 @@ def uniform_lip(places: Iterable[Narrow]) -> float:
     return max(min((place.lip_mm for place in places), default=math.inf), 0.0)
 
 
-def narrows(design: Design, pieces: Mapping[int, int], choices: BackingChoices) -> list[Narrow]:
-    """Return the narrowest places between two pieces, towards an open opening, and towards the outside.
+@dataclass(frozen=True, slots=True)
+class Closest:
+    """Segments across where openings of pieces are about closest to one another, to open ones, to outside."""
+
+    between: Sequence[LineString]
+    to_open: Sequence[LineString]
+    to_outside: Sequence[LineString]
+
+
+def closest_places(design: Design, pieces: Mapping[int, int]) -> Closest:
+    """Return where the openings of pieces come about closest to what they must keep clear of.
 
     `pieces` tells the piece of each backed opening; openings that it misses stay open.
     """
@@ -93,16 +104,21 @@ def narrows(design: Design, pieces: Mapping[int, int], choices: BackingChoices) 
     opened = np.array([o.area for o in design.openings if o.number not in pieces], dtype=object)
     outside = np.array([shapely.boundary(outline_of(design.card))], dtype=object)
     reach = 2 * max(design.width_mm, design.height_mm)
-    return [
-        *_narrowest(backed, backed, reach, choices.gap_mm, 2),
-        *_narrowest(backed, opened, reach, choices.clearance_mm, 1),
-        *_narrowest(backed, outside, reach, choices.edge_margin_mm, 1),
-    ]
+    return Closest(*(_closest(backed, others, reach) for others in (backed, opened, outside)))
 
 
-def _narrowest(
-    backed: NDArray[np.object_], others: NDArray[np.object_], reach_mm: float, kept_mm: float, sides: int
-) -> list[Narrow]:
+def narrows(closest: Closest, choices: BackingChoices) -> list[Narrow]:
+    """Return the narrowest places with what must be kept free there."""
+    kinds = (
+        (closest.between, choices.gap_mm, 2),
+        (closest.to_open, choices.clearance_mm, 1),
+        (closest.to_outside, choices.edge_margin_mm, 1),
+    )
+    return [Narrow(line, line.length, kept_mm, sides) for lines, kept_mm, sides in kinds for line in lines]
+
+
+def _closest(
+    backed: NDArray[np.object_], others: NDArray[np.object_], reach_mm: float
+) -> tuple[LineString, ...]:
     pairs = closest_pairs(backed, others, reach_mm)
-    lines = shapely.shortest_line(backed[pairs[:, 0]], others[pairs[:, 1]])
-    return [Narrow(line, float(line.length), kept_mm, sides) for line in lines]
+    return tuple(shapely.shortest_line(backed[pairs[:, 0]], others[pairs[:, 1]]))

@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import polygonal
-from peekpaper.backing.borders import Borders, zone_borders
+from peekpaper.backing.borders import Borders, Crossings, zone_borders
 from peekpaper.backing.nearest_sites import nearest_sites
 from peekpaper.backing.sites import FRAME, Sites
 
@@ -18,8 +18,12 @@ OPEN = -2
 """The owner of an opening that stays open: it claims no zone."""
 
 
-def zones(sites: Sites, owners: Sequence[int]) -> dict[int, Polygon | MultiPolygon]:
-    """Return the zone of each owner: a generalised Voronoi diagram of the openings.
+def zones(
+    sites: Sites, owners: Sequence[int], known: Crossings
+) -> tuple[dict[int, Polygon | MultiPolygon], Crossings]:
+    """Return the zone of each owner, a generalised Voronoi diagram of the openings, and where borders cross.
+
+    The crossings `known` from a call before for the same sites, with other owners, are not sought again.
 
     `owners[k]` is the number of the piece behind the k-th opening, or OPEN. Triangles whose corners belong
     to different owners are split where their sides are equally far from both edges; the parts of one
@@ -29,7 +33,8 @@ def zones(sites: Sites, owners: Sequence[int]) -> dict[int, Polygon | MultiPolyg
     """
     owner = np.append(np.asarray(owners, np.int64), FRAME)
     nearest = nearest_sites(sites, owner[sites.opening[sites.nearest]] != OPEN)
-    return _areas(zone_borders(sites, nearest, owner[sites.opening[nearest]]))
+    borders, crossings = zone_borders(sites, nearest, owner[sites.opening[nearest]], known)
+    return _areas(borders), crossings
 
 
 def _areas(borders: Borders) -> dict[int, Polygon | MultiPolygon]:
