@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 from sample_work import sample_work
-from shapely import Point, Polygon
+from shapely import Point, Polygon, box
 from sheet_readers import as_file
 
 from peekpaper.sheets.choices import SheetChoices, SheetKind
@@ -122,3 +122,21 @@ def test_every_number_has_its_place_and_touches_no_line_and_no_other_number():
 )
 def test_numbers_are_dark_on_light_papers_and_light_on_dark_ones(paper, ink):
     assert ink_on(paper) == ink
+
+
+def test_a_number_stands_within_a_bent_or_narrow_opening_where_it_fits_itself():
+    outer, inner = Point(0, 0).buffer(20, quad_segs=32), Point(0, 0).buffer(16.5, quad_segs=32)
+    arch = outer.difference(inner).intersection(box(-30, -30, 30, 0))
+    slot = box(30, 0, 60, 2.4)
+    hole = Point(80, 0).buffer(1)
+    (bent, narrow, beside) = sorted(
+        placed_numbers([arch, slot, hole], ["101", "102", "103"], 1.4, 3.4, [arch, slot, hole]),
+        key=lambda number: number.text,
+    )
+    for number, area in ((bent, arch), (narrow, slot)):
+        assert number.leader is None
+        across, down = len(number.text) * 0.4 * number.cap_height, number.cap_height / 2
+        digits = box(number.x - across, number.y - down, number.x + across, number.y + down)
+        assert area.contains(digits)
+    assert beside.leader is not None
+    assert not hole.contains(Point(beside.x, beside.y))
