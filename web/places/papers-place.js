@@ -47,7 +47,7 @@ export class PapersPlace {
           { name: "colourways", title: say("papers.tab-colourways"), panel: this.colourways.element },
           { name: "page", title: say("papers.tab-page"), panel: this.page.element },
         ],
-        (papersPart) => room.session.take({ papersPart, mirrored: false }),
+        (papersPart) => this.#turnTo(papersPart),
       )
     );
     this.panel = make("div", {}, this.tabs.element);
@@ -58,6 +58,12 @@ export class PapersPlace {
       icon("next"),
     );
     this.over = this.chip.element;
+  }
+
+  /** @param {PartName} papersPart */
+  #turnTo(papersPart) {
+    this.room.session.take({ papersPart, mirrored: false });
+    this.panel.parentElement?.scrollTo({ top: 0 });
   }
 
   get #onPage() {
