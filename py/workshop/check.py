@@ -1,10 +1,10 @@
-"""What must hold for each change before any test runs: style, types, import rules, no dead code."""
+"""What must hold for each change before any test runs: style, types, import rules, nothing dead or double."""
 
 import subprocess
 import sys
 from collections.abc import Callable
 
-from workshop import dead_code, javascript, layers, locks
+from workshop import dead_code, dependencies, duplicates, javascript, layers, locks, wording
 from workshop.environment import tool
 from workshop.places import REPOSITORY
 
@@ -21,6 +21,9 @@ def check() -> int:
         "types of the page (tsc)": javascript.type_check,
         "imports between steps": lambda: _tell(layers.complaints()),
         "dead code (vulture)": lambda: _tell(list(dead_code.complaints())),
+        "lines written twice": lambda: _tell(list(duplicates.complaints())),
+        "words of the page in one place": lambda: _tell(list(wording.complaints())),
+        "dependencies": lambda: _tell(list(dependencies.complaints())),
         "locks": lambda: _tell(
             [
                 f"{lock.name} is older than pyproject.toml: run python3 build.py lock"

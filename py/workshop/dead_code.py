@@ -4,11 +4,12 @@ Fields of dataclasses and members of enumerations are left out: their readers ma
 """
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 from vulture import Vulture
 
-from workshop.places import PACKAGE, REPOSITORY
+from workshop.places import REPOSITORY
 
 JUDGED = ("build.py", "py/peekpaper", "py/workshop")
 # Benches and the page's tests count as users; a function that only package tests call is dead all the same.
@@ -29,13 +30,14 @@ CALLED_FROM_OUTSIDE = [
 ASSIGNED_FOR_OTHERS = {"attribute"}  # set on objects of the standard library and read there
 
 
-def complaints() -> Iterator[str]:
+def complaints(root: Path = REPOSITORY) -> Iterator[str]:
     """Yield a sentence for each piece of code that nothing uses."""
     finder = Vulture(ignore_names=CALLED_FROM_OUTSIDE)
-    in_the_chroot = str(PACKAGE.parent / "*" / "recipe" / "*")
-    finder.scavenge([str(REPOSITORY / path) for path in (*JUDGED, *USERS)], exclude=[in_the_chroot])
+    in_the_chroot = str(root / "py" / "*" / "recipe" / "*")
+    looked_at = [str(root / path) for path in (*JUDGED, *USERS) if (root / path).exists()]
+    finder.scavenge(looked_at, exclude=[in_the_chroot])
     for item in finder.get_unused_code(min_confidence=60):
-        path = item.filename.relative_to(REPOSITORY).as_posix()
+        path = item.filename.relative_to(root).as_posix()
         if item.typ in ASSIGNED_FOR_OTHERS or not path.startswith(JUDGED):
             continue
         if item.typ == "variable" and _is_field(item):
