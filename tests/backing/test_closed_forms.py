@@ -13,7 +13,6 @@ from shapely import LineString, Polygon, affinity
 
 from peekpaper.backing.backing import BackingChoices, Mode
 from peekpaper.backing.make import make_backing
-from peekpaper.backing.smallest import smallest_size
 
 UNIFORM = BackingChoices(mode=Mode.UNIFORM)
 
@@ -95,15 +94,15 @@ def test_fitted_lips_differ_from_bar_to_bar() -> None:
 def test_the_smallest_size_lets_the_narrowest_bar_hold_two_least_lips_and_the_gap() -> None:
     # Bar 1.5 mm at 102.5 mm width: needed are 2 * 0.8 + 0.4 = 2 mm, so the scale is 2 / 1.5.
     design = card_with(*panes((20, 20, 18), (1.5, 3.0)))
-    smallest = smallest_size(design, BackingChoices())
-    assert smallest.width_mm == pytest.approx(design.width_mm * 2 / 1.5)
-    assert [line.length for line in smallest.set_by] == [pytest.approx(1.5)]
+    smallest = backed(design)
+    assert smallest.smallest_width_mm == pytest.approx(design.width_mm * 2 / 1.5)
+    assert [line.length for line in smallest.smallest_set_by] == [pytest.approx(1.5)]
 
 
 def test_the_rim_sets_the_smallest_size_where_it_is_too_narrow() -> None:
     # Rim 1.2 mm: needed are 0.8 + 1.0 = 1.8 mm.
     design = card_with(*panes((20, 20), (6.0,)), rim=1.2)
-    assert smallest_size(design, BackingChoices()).width_mm == pytest.approx(design.width_mm * 1.5)
+    assert backed(design).smallest_width_mm == pytest.approx(design.width_mm * 1.5)
 
 
 def test_an_open_neighbour_sets_the_smallest_size_with_the_clearance() -> None:
@@ -120,7 +119,7 @@ def test_at_the_smallest_size_every_piece_has_its_least_lip_and_below_it_not(
 ) -> None:
     holes = panes((20, 20, 20), (bar, other))
     design = card_with(*holes)
-    scale = smallest_size(design, BackingChoices()).width_mm / design.width_mm
+    scale = backed(design).smallest_width_mm / design.width_mm
     for factor, enough in ((1.0, True), (0.93, False)):
         resized = card_with(
             *(affinity.scale(hole, scale * factor, scale * factor, origin=(0, 0)) for hole in holes),
@@ -131,7 +130,7 @@ def test_at_the_smallest_size_every_piece_has_its_least_lip_and_below_it_not(
 
 def test_touching_openings_have_no_smallest_size() -> None:
     left, right = shapely.box(0, 0, 10, 10), shapely.box(10, 10, 20, 20)
-    assert smallest_size(card_with(left, right), BackingChoices()).width_mm == math.inf
+    assert backed(card_with(left, right)).smallest_width_mm == math.inf
 
 
 def test_the_gap_alone_lies_between_straight_neighbours() -> None:

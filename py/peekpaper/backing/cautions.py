@@ -40,7 +40,7 @@ def lip_caution(
         f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {worst}. "
         "Make the design larger, let neighbours share a piece, or leave one open."
     )
-    yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "show")
+    yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "set-width")
 
 
 def shape_cautions(

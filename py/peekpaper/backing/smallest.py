@@ -51,14 +51,6 @@ class SmallestSize:
     set_by: tuple[LineString, ...]
 
 
-def smallest_size(design: Design, choices: BackingChoices) -> SmallestSize:
-    """Return the smallest workable size if every opening of the design is backed by a piece of its own."""
-    numbers = {opening.number: opening.number for opening in design.openings}
-    return smallest_of(
-        narrows(closest_places(design, numbers), choices), design.width_mm, choices.least_lip_mm
-    )
-
-
 def smallest_of(places: Sequence[Narrow], width_mm: float, least_lip_mm: float) -> SmallestSize:
     """Return the smallest workable size of a design so wide now, from its narrowest places.
 

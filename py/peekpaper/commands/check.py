@@ -1,11 +1,13 @@
 """The `check` command: what to know of a design before the first cut, as JSON."""
 
 import json
-import math
 from argparse import ArgumentParser, Namespace
+from dataclasses import replace
 from typing import Any
 
-from peekpaper.backing.smallest import smallest_size
+from peekpaper.backing.backing import Backing
+from peekpaper.backing.make import make_backing
+from peekpaper.commands.backing_json import backing_json
 from peekpaper.commands.options import add_backing_options, project_of, read_file
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
@@ -19,20 +21,23 @@ def add_parser(subparsers: Any) -> None:
 
 
 def run(arguments: Namespace) -> None:
-    """Print the checked design.
-
-    `smallest_width_mm` is that with every opening backed, null where no size will do.
+    """Print the checked design, with the lips it gets if every opening is backed.
 
     Raises Refusal for a file that is no design.
     """
     project = project_of(read_file(arguments.file), arguments.file.name, arguments)
     design = Pipeline().design(project)
-    smallest = smallest_size(design, project.backing).width_mm
-    print(json.dumps(design_json(design, smallest), allow_nan=False))
+    everywhere = {opening.number: "" for opening in design.openings}
+    each_its_own = replace(project.backing, shared_bar_mm=None, joined=(), simple_shapes=())
+    backing = make_backing(design, each_its_own, everywhere)
+    print(json.dumps(design_json(design, backing), allow_nan=False))
 
 
-def design_json(design: Design, smallest_width_mm: float) -> dict[str, Any]:
-    """Return a design as the value that `check` prints; lengths in mm, shapes as WKT."""
+def design_json(design: Design, backing: Backing) -> dict[str, Any]:
+    """Return a design as the value that `check` prints; lengths in mm, shapes as WKT.
+
+    `backing` is that of every opening, each with a piece of its own.
+    """
     return {
         "width_mm": design.width_mm,
         "height_mm": design.height_mm,
@@ -49,7 +54,7 @@ def design_json(design: Design, smallest_width_mm: float) -> dict[str, Any]:
             for opening in design.openings
         ],
         "bars": {"narrowest_mm": min((bar.width_mm for bar in design.bars), default=None)},
-        "smallest_width_mm": smallest_width_mm if math.isfinite(smallest_width_mm) else None,
+        **backing_json(backing),
         "loose_bits": design.loose_bits.wkt,
         "habits": list(design.habits),
         "size_is_a_guess": design.size_is_a_guess,
@@ -60,6 +65,6 @@ def design_json(design: Design, smallest_width_mm: float) -> dict[str, Any]:
                 "at": [warning.at.x, warning.at.y],
                 "severity": warning.severity,
             }
-            for warning in design.warnings
+            for warning in (*design.warnings, *backing.warnings)
         ],
     }

@@ -11,6 +11,7 @@ from typing import Any
 import shapely
 
 from peekpaper.backing.backing import Mode
+from peekpaper.commands.backing_json import backing_json
 from peekpaper.commands.options import (
     add_backing_options,
     given,
@@ -185,6 +186,7 @@ def plan_json(work: Work) -> dict[str, Any]:
             {"number": mat.number, "width_mm": mat.width_mm, "height_mm": mat.height_mm}
             for mat in work.plan.mats
         ],
+        "backing": backing_json(work.backing),
         "cut_length_mm": work.plan.cut_length_mm,
         "warnings": _warnings(work.design, work.plan, work),
         "sheets": dict(work.plan.sheets),
