@@ -1,0 +1,260 @@
+"""What is made is kept: between tabs, over full storage, through versions; and goes out by the device."""
+
+import json
+import re
+import string
+from collections.abc import Callable
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from playwright.sync_api import Locator, Page, Route, expect
+
+from e2e.panels import window_svg
+from e2e.table import Table
+from e2e.test_glue_up import backed, glue
+
+Visit = Callable[[str], Table]
+
+OTHER_TAB = "This project was opened in another tab"
+MOST_VERSIONS = 10
+PICTURE = "the-picture-of-a-paper"
+KEEP_PICTURE = """async (key) => {
+    const canvas = new OffscreenCanvas(4, 4);
+    canvas.getContext("2d").fillRect(0, 0, 4, 4);
+    const picture = await canvas.convertToBlob();
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const transaction = opening.result.transaction("pictures", "readwrite");
+    transaction.objectStore("pictures").put(picture, key);
+    await new Promise((done) => { transaction.oncomplete = done; });
+    opening.result.close();
+}"""
+KEPT = """async ([id, key]) => {
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const stores = ["projects", "newest", "versions", "pictures"];
+    const transaction = opening.result.transaction(stores);
+    const all = stores.map((name) => transaction.objectStore(name).getAll());
+    const picture = transaction.objectStore("pictures").getKey(key);
+    await new Promise((done) => { transaction.oncomplete = done; });
+    opening.result.close();
+    const [projects, newest, versions] = all.map(({ result }) => result);
+    const mine = [...projects, ...newest].some((each) => each.id === id);
+    return { mine: mine || versions.some(({ project }) => project === id), picture: picture.result === key };
+}"""
+# A save that breaks off halfway, as it does where storage fills up.
+BREAKS_OFF = """const put = IDBObjectStore.prototype.put;
+IDBObjectStore.prototype.put = function (...what) {
+    const request = put.apply(this, what);
+    if (window.storageIsFull) this.transaction.abort();
+    return request;
+};"""
+TABLET = """navigator.canShare = () => true;
+navigator.share = (what) => { window.shared = what; return Promise.resolve(); };
+window.awake = 0;
+Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
+    window.awake += 1;
+    return { release: async () => { window.awake -= 1; } };
+} } });"""
+
+
+def lay(visit: Visit) -> Table:
+    """Lay the tests' own design on the table and pick the first paper."""
+    table = visit("laptop")
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    hold_paper(table.page)
+    return table
+
+
+def hold_paper(page: Page) -> None:
+    page.get_by_role("navigation").get_by_role("button", name="Papers", exact=True).click()
+    page.locator(".sheet").first.click()
+
+
+def give(page: Page, number: int) -> None:
+    """Give one of the three upper openings the paper in hand."""
+    openings = page.get_by_role("listbox", name="Openings of the design")
+    openings.press("Home")
+    for _ in range(number - 1):
+        openings.press("ArrowRight")
+    openings.press("Enter")
+    expect(page.locator(f"#opening-{number}")).not_to_contain_text("left open")
+
+
+def expect_backed(page: Page, *numbers: int) -> None:
+    """Expect these of the three upper openings to be backed and the others open."""
+    for number in (1, 2, 3):
+        opening = page.locator(f"#opening-{number}")
+        if number in numbers:
+            expect(opening).not_to_contain_text("left open")
+        else:
+            expect(opening).to_contain_text("left open")
+
+
+def saved(table: Table) -> dict[str, Any]:
+    """Save the open project as a file; return what is in it."""
+    table.page.locator("#menu-button").click()
+    with table.page.expect_download() as waiting:
+        table.page.get_by_role("button", name="Save as a file").click()
+    document: dict[str, Any] = json.loads(Path(waiting.value.path()).read_text())
+    return document
+
+
+def more_of(page: Page, name: str) -> Locator:
+    """Open the menu and what there is to do with one kept project; return the menu's entry of it."""
+    page.locator("#menu-button").click()
+    entry = page.locator(".kept", has=page.locator("strong", has_text=re.compile(f"^{name}$")))
+    entry.get_by_role("button", name="versions and more").click()
+    return entry
+
+
+def test_two_tabs_never_write_over_each_other_unreachably(visit: Visit) -> None:
+    table = lay(visit)
+    first = table.page
+    give(first, 1)
+    second = table.context.new_page()
+    second.goto(table.address)
+    expect_backed(second, 1)
+    expect(first.get_by_text(OTHER_TAB)).to_be_visible()
+    hold_paper(second)
+    give(second, 2)
+    give(first, 3)
+    expect_backed(second, 1, 2)
+    first.get_by_role("button", name="Go on here").click()
+    expect(second.get_by_text(OTHER_TAB)).to_be_visible()
+    expect_backed(first, 1, 3)
+    first.get_by_role("button", name="Undo").click()
+    expect_backed(first, 1, 2)
+    first.reload()
+    expect_backed(first, 1, 2)
+
+
+def test_a_save_that_breaks_off_leaves_the_last_good_state(visit: Visit) -> None:
+    table = visit("laptop")
+    table.context.add_init_script(BREAKS_OFF)
+    table.page.reload()
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    page = table.page
+    hold_paper(page)
+    give(page, 1)
+    page.reload()
+    expect_backed(page, 1)
+    hold_paper(page)
+    page.evaluate("window.storageIsFull = true")
+    give(page, 2)
+    notice = page.locator(".notice", has_text="This browser keeps nothing")
+    expect(notice.get_by_role("button", name="Save as a file")).to_be_visible()
+    expect_backed(page, 1, 2)
+    page.reload()
+    expect_backed(page, 1)
+    expect(page.locator(".notice", has_text="This browser keeps nothing")).to_have_count(0)
+
+
+def test_versions_undo_and_forgetting(visit: Visit) -> None:
+    table = lay(visit)
+    page = table.page
+    bare = saved(table)
+    paper = bare["shelf"]["papers"][0]
+    paper |= {"picture": PICTURE, "picture_width_mm": 50.0}
+    page.evaluate(KEEP_PICTURE, PICTURE)
+    given = json.loads(json.dumps(bare))
+    given["colourways"][0]["papers"] = {"1": paper["id"]}
+    for turn in range(MOST_VERSIONS + 2):
+        table.drop("window.json", json.dumps(bare if turn % 2 else given))
+        expect_backed(page, *(() if turn % 2 else (1,)))
+    more_of(page, "window")
+    versions = page.locator(".version")
+    expect(versions).to_have_count(MOST_VERSIONS)
+    earlier = versions.filter(has_text="1 opening backed").first
+    earlier.get_by_role("button", name="Go back to it").click()
+    expect_backed(page, 1)
+    page.get_by_role("button", name="Undo").click()
+    expect_backed(page)
+    page.reload()
+    expect_backed(page)
+    page.get_by_role("button", name="Undo").click()
+    expect_backed(page, 1)
+    page.get_by_role("button", name="Redo").click()
+    expect_backed(page)
+    mine = [bare["id"], PICTURE]
+    more_of(page, "window")
+    page.get_by_role("button", name="Make a twin").click()
+    for name, picture_stays in (("window, twin", True), ("window", False)):
+        page.get_by_role("button", name=re.compile(f"versions and more of “{name}”")).click()
+        page.get_by_role("button", name="Forget this project on this computer").click()
+        page.get_by_role("button", name="Forget it").click()
+        expect(page.locator(".kept strong", has_text=re.compile(f"^{name}$"))).to_have_count(0)
+        kept = page.evaluate(KEPT, mine)
+        assert kept == {"mine": picture_stays, "picture": picture_stays}
+    expect(page.locator("#project-name")).not_to_have_text("window")
+
+
+def test_what_cannot_be_opened_or_linked_is_told_and_leaves_what_is_open(visit: Visit) -> None:
+    table = lay(visit)
+    page = table.page
+    give(page, 1)
+    whole = saved(table)
+    without = {name: value for name, value in whole.items() if name != "source"}
+    for change, sentence in (
+        (json.dumps({**whole, "version": 99}), "saved by a newer Peekpaper"),
+        (json.dumps(without), "source"),
+        (json.dumps({**whole, "shelf": {"papers": "foreign"}}), "shelf"),
+        (json.dumps(whole)[:-40], "cut off"),
+    ):
+        table.drop("window.json", change)
+        notice = page.locator(".notice", has_text=sentence)
+        expect(notice).to_be_visible()
+        notice.get_by_role("button", name="Close").click()
+        expect_backed(page, 1)
+    chance = Random(6)
+    noise = "".join(chance.choices(string.ascii_letters, k=90_000))
+    large = window_svg().replace("<path", f"<desc>{noise}</desc><path")
+    table.drop("large.svg", large)
+    expect(page.locator("#project-name")).to_have_text("large")
+    page.locator("#menu-button").click()
+    page.get_by_role("button", name="Link for a friend").click()
+    dialog = page.get_by_role("dialog", name="Link for a friend")
+    expect(dialog).to_contain_text("too large for a link")
+    with page.expect_download() as waiting:
+        dialog.get_by_role("button", name="Save as a file").click()
+    assert json.loads(Path(waiting.value.path()).read_text())["source"]["svg"] == large
+
+
+def test_a_tablet_shares_stays_awake_and_stops_writing(visit: Visit) -> None:
+    table = visit("tablet")
+    table.context.add_init_script(TABLET)
+    table.page.reload()
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    table.context.route(re.compile("ezdxf"), hold)
+    page = backed(table).page
+    take = page.get_by_role("button", name="Take the sheets")
+    expect(take).to_be_enabled()
+    table.press(take)
+    expect(page.get_by_text("Fetching the file writers")).to_be_visible()
+    table.press(page.get_by_role("button", name="Stop", exact=True))
+    expect(page.get_by_text("Stopped. Nothing was taken.")).to_be_visible()
+    for route in held:
+        route.continue_()
+    table.context.unroute(re.compile("ezdxf"))
+    table.press(take)
+    everything = page.get_by_role("button", name=re.compile(r"Share .*\.zip"))
+    table.press(everything)
+    page.wait_for_function("window.shared?.files?.[0].name === 'window sheets.zip'")
+    page.locator("#menu-button").click()
+    page.get_by_role("button", name="Link for a friend").click()
+    page.get_by_role("button", name="Share", exact=True).click()
+    page.wait_for_function("/#p=/.test(window.shared.url)")
+    page.get_by_role("button", name="Close").last.click()
+    glue(table)
+    page.wait_for_function("window.awake === 1")
+    table.go("Papers")
+    page.wait_for_function("window.awake === 0")
