@@ -16,7 +16,7 @@ from workshop.places import REPOSITORY, SITE
 from workshop.serve import served
 
 _SLOWED = 4
-_TAPS = 12
+_TAPS = 40
 _MOST_MS = 50.0
 _PICTURES = ("shells", "ropes", "kelp")
 
@@ -68,12 +68,12 @@ def main() -> Iterable[Row]:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=list(ARGUMENTS))
         table = Table(browser, address, SCREENS["laptop"], REPOSITORY / "build")
         table.wait_until_ready()
-        yield _taps(table)
+        yield from _taps(table)
         yield from _moves(table)
         browser.close()
 
 
-def _taps(table: Table) -> Row:
+def _taps(table: Table) -> Iterable[Row]:
     page = table.page
     table.drop("grid.svg", grid_svg(25, 20))
     page.locator("#opening-500").wait_for(state="attached")
@@ -84,13 +84,15 @@ def _taps(table: Table) -> Row:
     slowing.send("Emulation.setCPUThrottlingRate", {"rate": _SLOWED})
     x, y = _middle(page)
     for tap in range(_TAPS):
-        page.mouse.click(x + 35 * (tap % 4), y + 35 * (tap // 4))
-        page.wait_for_timeout(700)
+        page.mouse.click(x - 150 + 34 * (tap % 8), y - 60 + 34 * (tap // 8))
+        page.wait_for_timeout(500)
     slowing.send("Emulation.setCPUThrottlingRate", {"rate": 1})
     shown = sorted(page.evaluate("window.shown"))
-    note = f"median of {len(shown)} taps, worst {shown[-1]:.0f} ms; processor slowed {_SLOWED} times"
-    middle = shown[len(shown) // 2]
-    return Row("page", "tap on one of 500 openings, until drawn", middle, "ms", _MOST_MS, note=note)
+    case = "tap on one of 500 openings, until drawn"
+    note = f"of {len(shown)} taps, processor slowed {_SLOWED} times"
+    yield Row("page", f"{case}: median", shown[len(shown) // 2], "ms", _MOST_MS, note=note)
+    yield Row("page", f"{case}: nine of ten", shown[len(shown) * 9 // 10], "ms", _MOST_MS, note=note)
+    yield Row("page", f"{case}: worst", shown[-1], "ms", _MOST_MS, note=note)
 
 
 def _moves(table: Table) -> Iterable[Row]:
@@ -126,6 +128,25 @@ def _moves(table: Table) -> Iterable[Row]:
         page.mouse.wheel(0, -40 if step < 20 else 40)
         page.wait_for_timeout(16)
     yield _frames(page, "looking closer and farther, the same")
+    page.wait_for_timeout(1500)
+    page.evaluate("window.frames.length = 0")
+    _pinch(table, x, y)
+    yield _frames(page, "pinching, the same")
+
+
+def _pinch(table: Table, x: float, y: float) -> None:
+    """Draw two fingers apart and together about a spot."""
+    hand = table.context.new_cdp_session(table.page)
+
+    def touch(kind: str, apart: float) -> None:
+        touches = [{"x": x - apart, "y": y, "id": 0}, {"x": x + apart, "y": y, "id": 1}]
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": touches})
+
+    touch("touchStart", 40)
+    for step in range(40):
+        touch("touchMove", 40 + 4 * min(step, 40 - step))
+        table.page.wait_for_timeout(16)
+    hand.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
 
 
 def _frames(page: Page, case: str) -> Row:
