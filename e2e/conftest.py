@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect, sync_playwright
 
+from e2e.own_site import OwnSite
 from e2e.table import PATIENCE_MS, SCREENS, Screen, Table
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
@@ -30,6 +31,14 @@ def site(site_folder: Path) -> Iterator[str]:
     """The address of the site."""
     with served(site_folder) as address:
         yield address
+
+
+@pytest.fixture
+def own_site(site_folder: Path, tmp_path: Path) -> Iterator[OwnSite]:
+    """A copy of the site that the test may spoil and switch off."""
+    own = OwnSite(site_folder, tmp_path / "site")
+    yield own
+    own.switch_off()
 
 
 @pytest.fixture(scope="session")

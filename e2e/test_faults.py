@@ -1,7 +1,6 @@
 """What breaks on the way breaks nothing of the person's: each fault gets a sentence and a way on."""
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from random import Random
 
 import pytest
@@ -37,13 +36,6 @@ window.Worker = class extends Worker {
 END_WORKER = "window.workers.at(-1).terminate()"
 CRASH = ["RuntimeError", ""]
 MEMORY = ["PythonError", "MemoryError"]
-
-
-@pytest.fixture
-def own_site(site_folder: Path, tmp_path: Path) -> Iterator[OwnSite]:
-    own = OwnSite(site_folder, tmp_path / "site")
-    yield own
-    own.switch_off()
 
 
 @pytest.fixture

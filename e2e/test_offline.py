@@ -1,7 +1,6 @@
 """The site stays on the device after the first visit, and a newer one never comes in the middle of work."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, expect
@@ -18,13 +17,6 @@ EVERY_FILE = """fetch("files.json").then((answer) => answer.json()).then(({files
 LOOK_FOR_NEWER = "navigator.serviceWorker.getRegistration().then((each) => each.update()).then(() => true)"
 SETTLED = "navigator.serviceWorker.getRegistration().then((each) => !each.installing)"
 VERSIONS = "caches.keys().then((names) => names.length)"
-
-
-@pytest.fixture
-def own_site(site_folder: Path, tmp_path: Path) -> Iterator[OwnSite]:
-    own = OwnSite(site_folder, tmp_path / "site")
-    yield own
-    own.switch_off()
 
 
 @pytest.fixture

@@ -1,9 +1,7 @@
 """Nothing leaves the page: the whole job asks for its own files alone, and could ask for nothing else."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Browser, expect
 
 from e2e.conftest import PICTURES
@@ -22,13 +20,6 @@ ELSEWHERE = """async (address) => {
     const tried = ways.map((way) => Promise.resolve().then(way).then(() => false, () => true));
     return (await Promise.all(tried)).every(Boolean);
 }"""
-
-
-@pytest.fixture
-def own_site(site_folder: Path, tmp_path: Path) -> Iterator[OwnSite]:
-    own = OwnSite(site_folder, tmp_path / "site")
-    yield own
-    own.switch_off()
 
 
 def test_the_whole_job_asks_for_the_pages_own_files_and_the_page_can_ask_for_nothing_else(
