@@ -11,6 +11,9 @@ const VERSION = "unbuilt";
 const PREFIX = "peekpaper ";
 const NAME = `${PREFIX}${VERSION}`;
 const LIST = "files.json";
+/** Where the device's share sheet sends a file, and under which address the page then finds it. */
+const SHARED = "shared";
+const SHARED_CACHE = "shared with peekpaper";
 
 /** @typedef {{path: string, bytes: number, sha256: string}} SiteFile */
 /** @typedef {Event & {waitUntil: (work: Promise<unknown>) => void}} LifeEvent */
@@ -46,6 +49,7 @@ worker.addEventListener("message", (/** @type {MessageEvent} */ event) => {
 worker.addEventListener("fetch", (/** @type {AskEvent} */ event) => {
   const { request } = event;
   const url = new URL(request.url);
+  if (request.method === "POST" && url.href === addressOf(SHARED)) event.respondWith(keepShared(request));
   if (url.origin !== scope.origin || !["GET", "HEAD"].includes(request.method)) return;
   if (url.href.startsWith(scope.href)) event.respondWith(answer(request, url));
 });
@@ -61,6 +65,20 @@ async function answer(request, url) {
   if (request.method === "GET") return kept;
   // What is kept is unpacked already: who asks whether it comes packed need not look for packed copies.
   return new Response(null, { headers: { "Content-Encoding": "identity" } });
+}
+
+/**
+ * Keeps a file that the device's share sheet sent until the page has taken it, and opens the page.
+ *
+ * @param {Request} request
+ */
+async function keepShared(request) {
+  const file = (await request.formData()).get("file");
+  if (file instanceof File) {
+    const cache = await caches.open(SHARED_CACHE);
+    await cache.put(addressOf(SHARED), new Response(file, { headers: { "X-Name": encodeURIComponent(file.name) } }));
+  }
+  return Response.redirect(`${scope.href}?${SHARED}`, 303);
 }
 
 /** Fills this version's cache: from the caches of earlier versions where a file is the same, else by fetching. */

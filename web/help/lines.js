@@ -31,7 +31,7 @@ const KINDS = [
   [".sheet:has(.sheet-number)", "help.kind-paper"],
   ["#part-suggest .row", "help.kind-paper"],
   ["#part-page .row", "help.kind-block"],
-  ["#part-page .page-pictures .button", "help.page.picture"],
+  [".page-pictures .button", "help.page.picture"],
   [".row", "help.kind-row"],
   [".chip", "help.kind-alike"],
   ["#part-colourways .tile, .compared .tile", "help.kind-colourway"],

@@ -2,9 +2,14 @@ import { say } from "../words/words.js";
 
 /** @typedef {{name: string, bytes: ArrayBuffer}} Brought */
 
-const MOST_BYTES = 60e6;
+/** @typedef {{setConsumer: (take: (launch: {files: readonly FileSystemFileHandle[]}) => void) => void}} LaunchQueue */
 
-/** Ways to bring a file in: dropped on the page, pasted into it, or picked. */
+const MOST_BYTES = 60e6;
+/** How the address tells that the share sheet sent something, and where the service worker keeps it. */
+const SHARED = "?shared";
+const SHARED_CACHE = "shared with peekpaper";
+
+/** Ways to bring a file in: dropped on the page, pasted into it, picked, or handed over by the device. */
 export class Intake {
   /**
    * @param {(brought: Brought) => void} take
@@ -48,6 +53,22 @@ export class Intake {
     return this.#text(text);
   }
 
+  /** Takes what the device handed over: a file opened with the page, or sent by its share sheet. */
+  async receive() {
+    const queue = /** @type {{launchQueue?: LaunchQueue}} */ (/** @type {unknown} */ (window)).launchQueue;
+    queue?.setConsumer(({ files }) => void files[0]?.getFile().then((file) => this.#file(file)));
+    if (location.search !== SHARED || !("caches" in window)) return;
+    history.replaceState(null, "", location.pathname + location.hash);
+    const cache = await caches.open(SHARED_CACHE);
+    const [address] = await cache.keys();
+    const sent = address && (await cache.match(address));
+    if (!sent) return;
+    await cache.delete(address);
+    const name = decodeURIComponent(sent.headers.get("X-Name") ?? "");
+    const blob = await sent.blob();
+    await this.#file(new File([blob], name, { type: blob.type }));
+  }
+
   /** @param {DataTransfer | null} data */
   async #data(data) {
     if (!data) return;
@@ -58,7 +79,11 @@ export class Intake {
   /** @param {FileList | null} files */
   async #files(files) {
     const file = files?.[0];
-    if (!file) return;
+    if (file) await this.#file(file);
+  }
+
+  /** @param {File} file */
+  async #file(file) {
     if (file.type.startsWith("image/") && file.type !== "image/svg+xml") {
       this.takePicture(file);
       return;

@@ -60,12 +60,20 @@ export class Projects {
       const link = LINK.exec(location.hash)?.[1];
       if (link) void this.#openLink(link);
     });
+    for (const preference of ["(prefers-color-scheme: dark)", "(prefers-contrast: more)", "(forced-colors: active)"]) {
+      matchMedia(preference).addEventListener("change", () => room.repaint(null));
+    }
     this.#look(recall(LOOK) ?? "auto");
   }
 
-  /** Opens what the address holds, else the project that was open last, else the demo. */
+  /** Opens what the address holds, else the project that was open last, else the demo; then what was sent. */
   async begin() {
     await this.#keep();
+    await this.#openFirst();
+    await this.intake.receive();
+  }
+
+  async #openFirst() {
     const link = LINK.exec(location.hash)?.[1];
     if (link && (await this.#openLink(link))) return;
     const last = recall(LAST);

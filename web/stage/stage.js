@@ -1,6 +1,6 @@
 import { find } from "../parts/dom.js";
 import { Gestures } from "./gestures.js";
-import { context2d, Picture } from "./picture.js";
+import { context2d, paintRegion, Picture } from "./picture.js";
 import { between, View } from "./view.js";
 
 /** @typedef {import("../desk/types.js").Box} Box */
@@ -111,7 +111,13 @@ export class Stage {
     if (!this.scene) return;
     if (region && !this.fresh) {
       this.picture.paintRegion(this.scene, region);
-      this.#copy();
+      const spot = this.#spot;
+      // Painting the spot twice costs less than copying the whole picture for it.
+      if (spot.zoom === 1 && !this.asked) {
+        const { view } = this.picture;
+        const shown = view.moved(spot.x / this.ratio, spot.y / this.ratio);
+        paintRegion(this.context, shown, this.ratio, this.scene, region);
+      } else this.#copy();
       if (!this.stale) return;
     }
     this.stale = true;
@@ -282,15 +288,22 @@ export class Stage {
     } else this.#ask();
   }
 
-  /** Lays the picture on the canvas where the view has it now. */
-  #copy() {
-    const { context, view, ratio } = this;
+  /** How much larger the view has the picture than it was drawn, and where, in device px; whole ones where it can. */
+  get #spot() {
+    const { view, ratio } = this;
     const drawn = this.picture.view;
     const zoom = view.scale / drawn.scale;
-    const [x, y] = [view.x - drawn.x * zoom, view.y - drawn.y * zoom];
+    const [x, y] = [(view.x - drawn.x * zoom) * ratio, (view.y - drawn.y * zoom) * ratio];
+    return Math.abs(zoom - 1) < 1e-9 ? { zoom: 1, x: Math.round(x), y: Math.round(y) } : { zoom, x, y };
+  }
+
+  /** Lays the picture on the canvas where the view has it now. */
+  #copy() {
+    const { context } = this;
+    const { zoom, x, y } = this.#spot;
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, this.canvas.width, this.canvas.height);
-    context.setTransform(zoom, 0, 0, zoom, Math.abs(zoom - 1) < 1e-9 ? Math.round(x * ratio) : x * ratio, y * ratio);
+    context.setTransform(zoom, 0, 0, zoom, x, y);
     context.drawImage(this.picture.canvas, 0, 0);
   }
 }

@@ -85,7 +85,7 @@ export class PagePart {
         make("p", { class: "soft small" }, say("page.picture-about")),
         make(
           "div",
-          { class: "choice-row" },
+          { class: "choice-row page-pictures" },
           make("button", { type: "button", class: "button", onclick: () => void this.#take("png") }, icon("save"), "PNG"),
           make("button", { type: "button", class: "button", onclick: () => void this.#take("svg") }, icon("save"), "SVG"),
         ),
