@@ -2,7 +2,9 @@
 
 import numpy as np
 import shapely
-from shapely import Polygon, affinity
+from numpy.typing import NDArray
+from shapely import LineString, Polygon, affinity
+from shapely.ops import split
 
 TANGRAM_QUARTERS = (
     ((0, 0), (4, 0), (2, 2)),
@@ -53,3 +55,68 @@ def jigsaw(pieces: int, seed: int, width_mm: float, height_mm: float) -> list[Po
     frame = shapely.box(0, 0, width_mm, height_mm)
     cells = shapely.get_parts(shapely.voronoi_polygons(shapely.MultiPoint(seeds), extend_to=frame))
     return [affinity.rotate(cell.intersection(frame), random.uniform(0, 360)) for cell in cells]
+
+
+def cut_across(pieces: int, seed: int, width_mm: float, height_mm: float) -> list[Polygon]:
+    """Return a rectangle cut in two, its largest part again, and so on; each piece turned at random."""
+    random = np.random.default_rng(seed)
+    parts = [shapely.box(0, 0, width_mm, height_mm)]
+    while len(parts) < pieces:
+        largest = parts.pop(max(range(len(parts)), key=lambda index: parts[index].area))
+        while True:
+            middle = np.array(largest.centroid.coords[0])
+            angle = random.uniform(0, np.pi)
+            away = 2 * (width_mm + height_mm) * np.array([np.cos(angle), np.sin(angle)])
+            halves = split(largest, LineString([middle - away, middle + away])).geoms
+            if len(halves) == 2 and all(half.area > 0.03 * half.length**2 for half in halves):
+                break
+        parts += halves
+    return [affinity.rotate(part, random.uniform(0, 360)) for part in parts]
+
+
+def tabbed(columns: int, rows: int, seed: int, cell_mm: float) -> list[Polygon]:
+    """Return a rectangle cut into pieces with round tabs, each turned at random."""
+    random = np.random.default_rng(seed)
+    across = {
+        (row, column): _edge(random, (column, row), (column + 1, row), 0 < row < rows)
+        for row in range(rows + 1)
+        for column in range(columns)
+    }
+    down = {
+        (row, column): _edge(random, (column, row), (column, row + 1), 0 < column < columns)
+        for row in range(rows)
+        for column in range(columns + 1)
+    }
+    outlines = [
+        Polygon(
+            cell_mm
+            * np.concatenate(
+                [
+                    across[row, column][:-1],
+                    down[row, column + 1][:-1],
+                    across[row + 1, column][:0:-1],
+                    down[row, column][:0:-1],
+                ]
+            )
+        )
+        for row in range(rows)
+        for column in range(columns)
+    ]
+    return [affinity.rotate(outline, random.uniform(0, 360)) for outline in outlines]
+
+
+def _edge(
+    random: np.random.Generator, start: tuple[int, int], end: tuple[int, int], has_tab: bool
+) -> NDArray[np.float64]:
+    """Return points from start to end, round a tab to either side where there is one."""
+    along = np.array(end, float) - start
+    if not has_tab:
+        return np.array([start, end], float)
+    out = np.array([-along[1], along[0]]) * random.choice([-1, 1])
+    middle, radius, neck = 0.5 + random.uniform(-0.05, 0.05), 0.11 + random.uniform(-0.01, 0.01), 0.07
+    opening = np.arcsin(neck / radius)
+    angles = np.linspace(1.5 * np.pi - opening, -0.5 * np.pi + opening, 15)
+    height = 0.04 + radius * np.cos(opening)
+    tab = [(middle + radius * np.cos(angle), height + radius * np.sin(angle)) for angle in angles]
+    steps = [(0.0, 0.0), (middle - neck, 0.0), *tab, (middle + neck, 0.0), (1.0, 0.0)]
+    return np.array([np.array(start) + along * x + out * y for x, y in steps])

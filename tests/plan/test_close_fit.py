@@ -16,7 +16,7 @@ from peekpaper.plan.plan import PlanChoices
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
-from puzzles import jigsaw, tangram
+from puzzles import cut_across, jigsaw, pentominoes, tabbed, tangram
 
 
 def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int) -> float:
@@ -44,7 +44,40 @@ def test_it_is_found_again_where_pieces_may_not_turn(count: int) -> None:
 
 
 def test_the_tangram_is_laid_into_a_rectangle_of_its_area() -> None:
-    assert times_their_area(tangram(80.0), Direction.ANY, 150) < 1.01
+    assert times_their_area(tangram(80.0), Direction.ANY, 200) < 1.01
+
+
+@pytest.mark.parametrize("direction", list(Direction))
+def test_the_pentominoes_are_laid_into_a_rectangle_of_their_area(direction: Direction) -> None:
+    assert times_their_area(pentominoes(12.0), direction, 40) < 1.01
+
+
+def test_pentominoes_turned_askew_and_rounded_are_laid_into_a_rectangle_of_their_area() -> None:
+    askew = [affinity.rotate(outline, 37 * k) for k, outline in enumerate(pentominoes(12.0))]
+    assert times_their_area(list(shapely.set_precision(askew, 0.01)), Direction.ANY, 40) < 1.01
+
+
+@pytest.mark.parametrize("count", [5, 25, 60])
+def test_a_rectangle_cut_across_again_and_again_is_found_again(count: int) -> None:
+    assert times_their_area(cut_across(count, count, 200.0, 150.0), Direction.ANY, 60) < 1.01
+
+
+def test_it_is_found_again_where_coordinates_are_rounded() -> None:
+    outlines = list(shapely.set_precision(cut_across(15, 2, 200.0, 150.0), 0.01))
+    assert times_their_area(outlines, Direction.ANY, 60) < 1.02
+
+
+def test_pieces_with_tabs_are_put_together_again() -> None:
+    assert times_their_area(tabbed(6, 4, 1, 30.0), Direction.ANY, 60) < 1.01
+
+
+def test_pieces_cut_with_the_spacing_between_them_are_put_together_again() -> None:
+    outlines = [outline.buffer(-0.75, join_style="mitre") for outline in cut_across(12, 4, 200.0, 150.0)]
+    choices = PlanChoices(trim_step_mm=None, rounds=60)
+    pieces, shelf = pieces_of(outlines), Shelf((paper(),))
+    *_, plan = plans(pieces, shelf, choices, SPEED, 0)
+    assert promises_broken(plan, pieces, shelf, choices) == []
+    assert plan.paper_area_mm2[0][1] < 1.01 * (200.0 + 4.5) * (150.0 + 4.5)
 
 
 def test_corners_open_to_the_inside_of_outlines_and_holes() -> None:

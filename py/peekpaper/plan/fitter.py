@@ -1,16 +1,23 @@
 """Seeks the trim that pieces fill without gaps, as they do when they were cut from one rectangle."""
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
 from peekpaper.papers.paper import Direction
+from peekpaper.plan.cell_fit import CellFit
+from peekpaper.plan.cells import Cells, make_cells
 from peekpaper.plan.close_fit import CloseFit
+from peekpaper.plan.fit import Fit
 from peekpaper.plan.fit_frames import both_ways, exact_frames, loose_frames, straight_sided
+from peekpaper.plan.improve import group_of
+from peekpaper.plan.joined_fit import FitOfClusters, JoinedFit
 from peekpaper.plan.kit import Kit, make_kit
 from peekpaper.plan.layout import Layout
+from peekpaper.plan.loosen import Loosening
 from peekpaper.plan.rectangles import has_shape, round_up, smaller_sizes
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.task import PaperTask
@@ -31,6 +38,12 @@ SCHEDULE_WITH_FEW_LENGTHS = (
     (200, True),
 )
 """Breadths of the beam, for rectangles that may be the one cut up (True) or for loose ones."""
+SCHEDULE_OF_JOINED = ((1, True), (4, True), (16, True))
+SURE_BITS = 6.0
+JOINING = ((SURE_BITS, 1.0), (0.0, 1.0), (SURE_BITS, 3.0), (0.0, 3.0))
+"""How telling joints must be, and with what slack, from the surest to the boldest."""
+FEW_ROUNDS, MANY_ROUNDS = 12, 400
+CELLS_OFF = 0.01
 SIZES_TO_TRY = 12
 CLOSE_ENOUGH = 0.004
 TOLERANCE_MM = 0.008
@@ -59,7 +72,7 @@ class Fitter:
             return
         yield from self._fit.round()
         if self._fit.solution is not None:
-            self._take(self._fit.solution)
+            yield from self._take(self._fit.solution)
         if self._fit.is_done:
             self._fit = self._next_fit()
             yield
@@ -74,36 +87,81 @@ class Fitter:
             outlines.append(outline)
         return make_kit(outlines, self._task.paper.direction)
 
-    def _next_fit(self) -> CloseFit | None:
+    def _next_fit(self) -> Fit | None:
         least = float(self._kit.areas.sum())
         if self._box_area(self.best.width_mm, self.best.height_mm) < least * (1 + CLOSE_ENOUGH):
             return None
         return next(self._fits, None)
 
-    def _all_fits(self) -> Iterator[CloseFit]:
-        if (
-            self.best.fixed
-            or not 2 <= len(self._indices) <= MOST_PIECES
-            or not straight_sided(self._kit, MOST_CORNERS)
-        ):
+    def _all_fits(self) -> Iterator[Fit]:
+        if self.best.fixed or not 2 <= len(self._indices) <= MOST_PIECES:
             return
+        yield from self._fits_of_cells(FEW_ROUNDS)
+        kits = []
+        for margin_bits, slack in JOINING:
+            joined = JoinedFit(self._kit, self._task.paper.direction, margin_bits, slack)
+            yield joined
+            if margin_bits >= SURE_BITS and 1 < len(joined.clusters) < len(self._indices):
+                kits.append((len(joined.clusters), joined))
+        fewest = min(kits, key=lambda kit: kit[0], default=None)
+        if fewest is not None:
+            for fit in self._close_fits(fewest[1].kit, SCHEDULE_OF_JOINED):
+                yield FitOfClusters(fit, fewest[1].clusters)
         schedule = SCHEDULE_WITH_FEW_LENGTHS if exact_frames(self._kit) else SCHEDULE
-        for breadth, is_likely in schedule:
-            for wide, high in self._likely_frames() if is_likely else self._loose_frames():
-                most = min(wide * high, float(self._kit.areas.sum()) * (1 + MOST_LOST))
-                yield CloseFit(self._kit, self._task.paper.direction, (wide, high), most, breadth)
+        yield from self._close_fits(self._kit, schedule)
+        yield from self._fits_of_cells(MANY_ROUNDS)
 
-    def _likely_frames(self) -> list[tuple[float, float]]:
+    def _close_fits(self, kit: Kit, schedule: Sequence[tuple[int, bool]]) -> Iterator[CloseFit]:
+        if len(kit.rings) < 2 or not straight_sided(kit, MOST_CORNERS):
+            return
+        for breadth, is_likely in schedule:
+            for wide, high in self._likely_frames(kit) if is_likely else self._loose_frames(kit):
+                most = min(wide * high, float(kit.areas.sum()) * (1 + MOST_LOST))
+                yield CloseFit(kit, self._task.paper.direction, (wide, high), most, breadth)
+
+    def _fits_of_cells(self, rounds: int) -> Iterator[Fit]:
+        """Yield fits into rectangles of squares by rising area, where the pieces are made of squares."""
+        direction = self._task.paper.direction
+        cells = make_cells(self._kit.rings, direction)
+        if cells is None:
+            return
+        for columns, rows in self._frames_of_cells(cells):
+            fit = CellFit(cells, columns, rows, rounds)
+            if self._trim_area(columns * cells.cell_mm, rows * cells.cell_mm) < self.best.area_mm2:
+                yield fit
+
+    def _frames_of_cells(self, cells: Cells) -> list[tuple[int, int]]:
+        """Return columns and rows of rectangles that may hold all squares, the smallest trims first."""
+        over, most = self._overhang, math.floor(cells.count * (1 + MOST_LOST) + 1e-6)
+        frames = []
+        for wide, high in self._task.room.boxes:
+            for columns in range(1, math.floor((wide - over) / cells.cell_mm + CELLS_OFF) + 1):
+                tallest = min(math.floor((high - over) / cells.cell_mm + CELLS_OFF), most // columns)
+                frames += [(columns, rows) for rows in range(-(-cells.count // columns), tallest + 1)]
+        if self._task.paper.direction is Direction.ANY:
+            frames = [(columns, rows) for columns, rows in frames if columns >= rows]
+        sizes = {
+            frame: self._trim_area(frame[0] * cells.cell_mm, frame[1] * cells.cell_mm) for frame in frames
+        }
+        return sorted(sizes, key=lambda frame: (round(sizes[frame], 3), abs(frame[0] - frame[1]), frame))
+
+    def _trim_area(self, width: float, height: float) -> float:
+        """Return the area of the trim for a rectangle without margins."""
+        over, step = self._overhang, self._task.choices.trim_step_mm
+        wide, high = (round_up(side + over, side + over, step) for side in (width, height))
+        return wide * high
+
+    def _likely_frames(self, kit: Kit) -> list[tuple[float, float]]:
         """Return rectangles to fill, without margins: all of the sheet first, of which a corner is filled."""
         wide, high = self._task.room.boxes[0]
         whole = (wide - self._overhang, high - self._overhang)
         if self._task.choices.trim_step_mm is None:
-            return [whole, *self._fitting(exact_frames(self._kit))]
+            return [whole, *self._fitting(exact_frames(kit))]
         return [whole, *self._stepped_frames()]
 
-    def _loose_frames(self) -> list[tuple[float, float]]:
+    def _loose_frames(self, kit: Kit) -> list[tuple[float, float]]:
         if self._task.choices.trim_step_mm is None:
-            return self._fitting(loose_frames(self._kit))
+            return self._fitting(loose_frames(kit))
         return []
 
     def _stepped_frames(self) -> list[tuple[float, float]]:
@@ -131,13 +189,22 @@ class Fitter:
     def _box_area(self, width: float, height: float) -> float:
         return (width - self._overhang) * (height - self._overhang)
 
-    def _take(self, solution: Mapping[int, Pose]) -> None:
+    def _take(self, solution: Mapping[int, Pose]) -> Iterator[None]:
+        """Keep a solution if it makes a smaller trim, its pieces moved apart where they overlap by hairs."""
         choices, old = self._task.choices, self.best
-        poses = {self._indices[number]: pose for number, pose in solution.items()}
-        placed = [self._task.shapes[index].placed(pose).outline for index, pose in poses.items()]
-        left, top, right, bottom = shapely.total_bounds(placed)
+        poses = {self._indices[number]: solution[number] for number in sorted(solution)}
+        placed = self._placed(poses)
         if not keeps_apart(placed, choices.spacing_mm):
-            return
+            left, top, right, bottom = shapely.total_bounds(placed)
+            if (right - left) * (bottom - top) > old.area_mm2:
+                return
+            loosening = Loosening(group_of(self._task, old), list(poses.values()))
+            yield from loosening.run()
+            if loosening.solution is None:
+                return
+            poses = dict(zip(poses, loosening.solution, strict=True))
+            placed = self._placed(poses)
+        left, top, right, bottom = shapely.total_bounds(placed)
         dx, dy = choices.margin_mm - left, choices.margin_mm - top
         poses = {index: Pose(pose.x_mm + dx, pose.y_mm + dy, pose.turn_deg) for index, pose in poses.items()}
         for wide, high in self._task.room.boxes:
@@ -153,6 +220,9 @@ class Fitter:
                     old.id, old.paper, width, height, old.scrap, old.keeps_size, poses, old.fixed
                 )
                 return
+
+    def _placed(self, poses: Mapping[int, Pose]) -> list[Polygon]:
+        return [self._task.shapes[index].placed(pose).outline for index, pose in poses.items()]
 
 
 def keeps_apart(outlines: list[Polygon], spacing_mm: float) -> bool:

@@ -34,7 +34,7 @@ class Improver:
         self.best = layout
         self._task = task
         self._indices = sorted(layout.poses)
-        self._group = _group_of(task, layout)
+        self._group = group_of(task, layout)
         self._leap = FIRST_LEAP
         self._attempts: dict[tuple[float, float], Attempt] = {}
         self._count = 0
@@ -160,7 +160,8 @@ def _of_all_shapes(sizes: Sequence[tuple[float, float]]) -> list[tuple[float, fl
     return list(first.values())
 
 
-def _group_of(task: PaperTask, layout: Layout) -> Group:
+def group_of(task: PaperTask, layout: Layout) -> Group:
+    """Return the group of a layout's shapes, in the order of their indices."""
     indices = sorted(layout.poses)
     return make_group(
         [task.shapes[index] for index in indices],
