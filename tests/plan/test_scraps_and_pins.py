@@ -101,6 +101,15 @@ def test_contradictory_pins_are_refused(case: str) -> None:
         next(plans(PIECES, Shelf((paper(),)), choices, SPEED, 1))
 
 
+def test_a_pinned_trim_larger_than_a_sheet_is_refused_unless_it_is_a_scrap() -> None:
+    pin = TrimPin("p1-1", "p1", 254.0, 76.2, 1, 0.0, 0.0, False)
+    choices = PlanChoices(trim_pins=(pin,), rounds=0)
+    assert "larger than a sheet" in refusal_of(PIECES, Shelf((paper(side_mm=200.0),)), choices)
+    scrap = Scrap("s1", "p1", 76.2, 254.0)
+    plan = last_plan(PIECES, Shelf((paper(side_mm=200.0),), (scrap,)), choices)
+    assert [trim.scrap for trim in plan.trims] == ["s1"]
+
+
 def test_a_pin_against_the_direction_of_its_paper_is_refused() -> None:
     choices = PlanChoices(piece_pins=(PiecePin(1, "p1-1", 90.0, 40, 40),))
     with pytest.raises(Refusal, match="direction"):

@@ -7,7 +7,8 @@ from dataclasses import replace
 from peekpaper.papers.paper import Scrap
 from peekpaper.plan.fill import Filler, Filling
 from peekpaper.plan.layout import Layout
-from peekpaper.plan.plan import TrimPin, TrimShape
+from peekpaper.plan.pins import is_cut_from
+from peekpaper.plan.plan import TrimShape
 from peekpaper.plan.rectangles import has_shape, make_room, round_up, sides
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.task import PaperTask
@@ -67,7 +68,7 @@ class _First:
         for pin in task.trim_pins:
             fixed = self._pins_left.pop(pin.trim, {})
             filling = self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
-            scrap = next((scrap for scrap in scraps if _is_of_size(scrap, pin)), None)
+            scrap = next((scrap for scrap in scraps if is_cut_from(pin, scrap)), None)
             scraps = [other for other in scraps if other is not scrap]
             name = scrap.id if scrap else None
             layouts.append(self._layout(pin.trim, (pin.width_mm, pin.height_mm), name, filling, fixed))
@@ -158,11 +159,6 @@ class _First:
 
 def _contains(filling: Filling, width: float, height: float) -> bool:
     return filling.extent_mm[0] <= width + 1e-6 and filling.extent_mm[1] <= height + 1e-6
-
-
-def _is_of_size(scrap: Scrap, pin: TrimPin) -> bool:
-    sides = sorted((scrap.width_mm, scrap.height_mm))
-    return all(abs(a - b) < 1e-6 for a, b in zip(sides, sorted((pin.width_mm, pin.height_mm)), strict=True))
 
 
 def _unused_ids(task: PaperTask) -> Iterator[str]:

@@ -5,7 +5,7 @@ from itertools import combinations
 
 from shapely import Polygon, affinity, box
 
-from peekpaper.papers.paper import Direction, Paper, Shelf
+from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin
 from peekpaper.plan.rectangles import make_room
 from peekpaper.plan.turns import is_allowed
@@ -39,8 +39,13 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
     """Raise Refusal where what is laid by hand overlaps, sticks out, or goes against a paper's direction."""
     papers = {paper.id: paper for paper in shelf.papers}
     trim_pins = [pin for pin in choices.trim_pins if pin.paper in papers]
+    scraps = list(shelf.scraps)
     for trim_pin in trim_pins:
         _refuse_trim_pin(trim_pin, papers[trim_pin.paper], choices)
+        scrap = next((scrap for scrap in scraps if is_cut_from(trim_pin, scrap)), None)
+        if scrap is None:
+            _refuse_larger_than_sheet(trim_pin, papers[trim_pin.paper])
+        scraps = [other for other in scraps if other is not scrap]
     for one, other in combinations(trim_pins, 2):
         if one.trim == other.trim:
             raise Refusal(f"Trim {one.trim} is pinned in two places: release one of them.")
@@ -62,6 +67,24 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
                 f"Pieces {one_piece.number} and {other_piece.number} are pinned too close to each other: "
                 "move one of them, or release its pin."
             )
+
+
+def is_cut_from(pin: TrimPin, scrap: Scrap) -> bool:
+    """Tell whether a pinned trim is a scrap of its paper, whichever way it lies."""
+    sides = sorted((scrap.width_mm, scrap.height_mm))
+    pinned = sorted((pin.width_mm, pin.height_mm))
+    return pin.paper == scrap.paper and all(abs(a - b) < 1e-6 for a, b in zip(sides, pinned, strict=True))
+
+
+def _refuse_larger_than_sheet(pin: TrimPin, paper: Paper) -> None:
+    sheets = [(paper.sheet_width_mm, paper.sheet_height_mm)]
+    if paper.direction is Direction.ANY:
+        sheets.append((paper.sheet_height_mm, paper.sheet_width_mm))
+    if not any(pin.width_mm <= wide + 1e-6 and pin.height_mm <= high + 1e-6 for wide, high in sheets):
+        raise Refusal(
+            f"Trim {pin.trim} is pinned, but larger than a sheet of {paper.name}: "
+            "release its pin, or give the paper larger sheets."
+        )
 
 
 def _refuse_trim_pin(pin: TrimPin, paper: Paper, choices: PlanChoices) -> None:
