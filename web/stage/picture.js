@@ -33,7 +33,7 @@ export class Picture {
 
   /** @param {Scene} scene */
   paint(scene) {
-    this.#paint(scene, 0, 0, this.canvas.width, this.canvas.height);
+    this.#paint(scene, 0, this.canvas.height);
   }
 
   /**
@@ -43,16 +43,7 @@ export class Picture {
    * @param {Box} region
    */
   paintRegion(scene, region) {
-    const [ax, ay] = this.view.toPx(region[0], region[1]);
-    const [bx, by] = this.view.toPx(region[2], region[3]);
-    const { ratio } = this;
-    this.#paint(
-      scene,
-      Math.floor(Math.min(ax, bx) * ratio) - 1,
-      Math.floor(Math.min(ay, by) * ratio) - 1,
-      Math.ceil(Math.max(ax, bx) * ratio) + 1,
-      Math.ceil(Math.max(ay, by) * ratio) + 1,
-    );
+    paintRegion(this.context, this.view, this.ratio, scene, region);
   }
 
   /**
@@ -63,45 +54,73 @@ export class Picture {
    * @param {number} count
    */
   paintStrip(scene, index, count) {
-    const { width, height } = this.canvas;
+    const { height } = this.canvas;
     const [top, bottom] = [index, index + 1].map((strip) => Math.round((strip * height) / count));
-    this.#paint(scene, 0, top ?? 0, width, bottom ?? height);
+    this.#paint(scene, top ?? 0, bottom ?? height);
   }
 
   /**
    * @param {Scene} scene
-   * @param {number} left  device px, as are the others
-   * @param {number} top
-   * @param {number} right
+   * @param {number} top  device px
    * @param {number} bottom
    */
-  #paint(scene, left, top, right, bottom) {
-    const { context, view, ratio } = this;
-    const [ax, ay] = view.toMm(left / ratio, top / ratio);
-    const [bx, by] = view.toMm(right / ratio, bottom / ratio);
-    /** @type {Box} */
-    const region = [Math.min(ax, bx), ay, Math.max(ax, bx), by];
-    const brush = { context, view, ratio, region };
+  #paint(scene, top, bottom) {
+    paintWithin(this.context, this.view, this.ratio, scene, [0, top, this.canvas.width, bottom]);
+  }
+}
+
+/**
+ * Paints what lies in a region of a scene (mm), and nothing beyond it.
+ *
+ * @param {CanvasRenderingContext2D} context
+ * @param {View} view
+ * @param {number} ratio  device px per CSS px
+ * @param {Scene} scene
+ * @param {Box} region
+ */
+export function paintRegion(context, view, ratio, scene, region) {
+  const [ax, ay] = view.toPx(region[0], region[1]);
+  const [bx, by] = view.toPx(region[2], region[3]);
+  paintWithin(context, view, ratio, scene, [
+    Math.floor(Math.min(ax, bx) * ratio) - 1,
+    Math.floor(Math.min(ay, by) * ratio) - 1,
+    Math.ceil(Math.max(ax, bx) * ratio) + 1,
+    Math.ceil(Math.max(ay, by) * ratio) + 1,
+  ]);
+}
+
+/**
+ * @param {CanvasRenderingContext2D} context
+ * @param {View} view
+ * @param {number} ratio
+ * @param {Scene} scene
+ * @param {Box} within  device px
+ */
+function paintWithin(context, view, ratio, scene, [left, top, right, bottom]) {
+  const [ax, ay] = view.toMm(left / ratio, top / ratio);
+  const [bx, by] = view.toMm(right / ratio, bottom / ratio);
+  /** @type {Box} */
+  const region = [Math.min(ax, bx), ay, Math.max(ax, bx), by];
+  const brush = { context, view, ratio, region };
+  context.save();
+  context.setTransform(1, 0, 0, 1, 0, 0);
+  context.beginPath();
+  context.rect(left, top, right - left, bottom - top);
+  context.clip();
+  context.clearRect(left, top, right - left, bottom - top);
+  for (const layer of scene.layers) {
+    view.applyTo(context, ratio);
     context.save();
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    context.beginPath();
-    context.rect(left, top, right - left, bottom - top);
-    context.clip();
-    context.clearRect(left, top, right - left, bottom - top);
-    for (const layer of scene.layers) {
-      view.applyTo(context, ratio);
-      context.save();
-      layer.draw(brush);
-      context.restore();
-    }
-    for (const layer of scene.layers) {
-      context.setTransform(ratio, 0, 0, ratio, 0, 0);
-      context.save();
-      layer.label?.(brush);
-      context.restore();
-    }
+    layer.draw(brush);
     context.restore();
   }
+  for (const layer of scene.layers) {
+    context.setTransform(ratio, 0, 0, ratio, 0, 0);
+    context.save();
+    layer.label?.(brush);
+    context.restore();
+  }
+  context.restore();
 }
 
 /** @param {HTMLCanvasElement} canvas */
