@@ -115,6 +115,21 @@ def uses() -> str:
     return svg(f'<defs><g id="u0"/>{groups}</defs><use href="#u8"/>')
 
 
+def clips() -> str:
+    """Clips that clip one another, made anew for each shape since they fit its box."""
+    nested = "".join(
+        f'<clipPath id="c{i}" clipPathUnits="objectBoundingBox" clip-path="url(#c{i + 1})">'
+        '<circle cx="0.5" cy="0.5" r="0.5"/></clipPath>'
+        for i in range(100)
+    )
+    return svg(nested + '<rect width="20" height="20" clip-path="url(#c0)"/>' * 500)
+
+
+def scribbles() -> str:
+    points = " ".join(f"{37 * i % 200} {91 * i % 200}" for i in range(200))
+    return svg(f'<path fill-rule="evenodd" d="M{points}z"/>' * 30)
+
+
 @pytest.mark.parametrize(
     "text",
     [
@@ -131,8 +146,10 @@ def uses() -> str:
             + "</style>"
             + "<g/>" * 3000
         ),
+        clips(),
+        scribbles(),
     ],
-    ids=["laughs", "circular", "uses", "deep", "many", "long", "dashes", "rules"],
+    ids=["laughs", "circular", "uses", "deep", "many", "long", "dashes", "rules", "clips", "scribbles"],
 )
 def test_files_made_to_grow_without_end_are_refused(text: str) -> None:
     assert refusal_of(text.encode()).endswith(".")

@@ -11,6 +11,11 @@ MAX_POINTS = 3_000_000
 _STROKE_WEIGHT = 5
 MAX_PATH_DATA = 12_000_000
 MAX_DASHES = 100_000
+MAX_CLIPPING = 3_000_000
+"""Points of areas that meet clips, and _WORK_OF_A_CLIP more each time: a few seconds' work."""
+_WORK_OF_A_CLIP = 300
+MAX_CROSSINGS = 60_000
+"""Points that filled areas have beyond their outlines': each is found in some 50 microseconds."""
 _TOO_MANY_POINTS = "The paths in the file have too many points: simplify them in your drawing program first."
 
 
@@ -22,6 +27,8 @@ class Budget:
         self._shapes = 0
         self._points = 0
         self._dashes = 0
+        self._clipping = 0
+        self._crossings = 0
 
     def visit(self, depth: int, weight: int = 1) -> None:
         """Count an element that lies `depth` levels deep and makes the work of `weight` plain ones."""
@@ -57,6 +64,22 @@ class Budget:
     def stroke(self, count: int) -> None:
         """Count points of flattened curves that are stroked."""
         self.points(_STROKE_WEIGHT * count)
+
+    def clip(self, count: int) -> None:
+        """Count one more area, or two that meet, of so many points in the making of clips."""
+        self._clipping += count + _WORK_OF_A_CLIP
+        if self._clipping > MAX_CLIPPING:
+            raise Refusal(
+                "The file clips its parts too often: apply its clipping in your drawing program first."
+            )
+
+    def crossings(self, count: int) -> None:
+        """Count points where outlines cross; there may be fewer than none."""
+        self._crossings += max(0, count)
+        if self._crossings > MAX_CROSSINGS:
+            raise Refusal(
+                "The shapes in the file cross themselves too often: unite them in your drawing program first."
+            )
 
     def dashes(self, count: float) -> None:
         """Count dashes."""

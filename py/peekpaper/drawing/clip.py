@@ -36,8 +36,12 @@ class Clipper:
         for clip in clips:
             window = self._window(clip)
             if window is not None and not area.is_empty:
-                area = intersect(area, window)
+                area = self._common(area, window)
         return area
+
+    def _common(self, area: Area, window: Area) -> Area:
+        self._budget.clip(int(shapely.get_num_coordinates([area, window]).sum()))
+        return intersect(area, window)
 
     def _window(self, clip: Clip) -> Area | None:
         """Return what a clip lets through; None where it points nowhere, and so hides nothing."""
@@ -84,7 +88,7 @@ class Clipper:
         area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])
         own = self._clip_path(style.clip_path)
         window = self._area(own, clip, active) if own is not None else None
-        return area if window is None else intersect(area, window)
+        return area if window is None else self._common(area, window)
 
     def _child_area(self, child: Element, around: Place, active: frozenset[Element]) -> Area:
         """Return what a child of a `clipPath` lets through: a shape, or a `use` of a shape."""
@@ -110,14 +114,17 @@ class Clipper:
             return NOTHING
         chords = count_chords(path.curves, self._tolerance)
         self._budget.visit(leaf.place.depth, _WORK_OF_A_CLIP)
-        self._budget.points(int(chords.sum()))
+        count = int(chords.sum())
+        self._budget.points(count)
+        self._budget.clip(count)
         lines = flatten(path, chords)
         area = fill_area([line.points for line in lines], even_odd=leaf.place.style.clip_rule == "evenodd")
+        self._budget.crossings(int(shapely.get_num_coordinates(area)) - 2 * count)
         for clip in leaf.place.clips:
             target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None
             if isinstance(clip, PathClip) and target is not None:
                 window = self._area(target, clip, active)
-                area = area if window is None else intersect(area, window)
+                area = area if window is None else self._common(area, window)
         return area
 
 

@@ -53,6 +53,7 @@ class Painter:
         colour = self._colour(style.fill, style.fill_opacity, leaf)
         if colour is not None:
             area = fill_area([line.points for line in lines], even_odd=style.fill_rule == "evenodd")
+            self.budget.crossings(int(shapely.get_num_coordinates(area)) - 2 * count)
             fill = self._visible(area, colour, place)
         colour = self._colour(style.stroke, style.stroke_opacity, leaf)
         if colour is not None:
