@@ -241,6 +241,10 @@ def test_a_build_that_broke_off_goes_on_where_it_was(monkeypatch, tmp_path):
     def run(command: list[str], log: Path) -> None:
         log.write_text("")
         done.append(log.stem)
+        if log.stem == "chroot":
+            status = log.parents[1] / "chroot" / "var" / "lib" / "dpkg" / "status"
+            status.parent.mkdir(parents=True)
+            status.write_text("")
         if log.stem == "numpy" and done.count("numpy") == 1:
             raise Stopped("broken off")
 
@@ -253,6 +257,15 @@ def test_a_build_that_broke_off_goes_on_where_it_was(monkeypatch, tmp_path):
         source.built_wheels({}, lambda _: None)
     assert source.built_wheels({}, lambda _: None) == {"numpy.whl": HELLO}
     assert done == ["chroot", "toolchain", "geos", "numpy", "numpy", "shapely"]
+
+
+def test_another_compiler_than_the_tried_one_is_told():
+    """Paragraphs as dpkg writes them (deb822)."""
+    status = "Package: {}\nStatus: install ok installed\nVersion: {}\nDescription: x\n more\n"
+    both = "\n".join([status.format("emscripten", "6.0.5~dfsg-1"), status.format("clang-21", "1:22.1-2")])
+    (told,) = source.unlike_tried(both)
+    assert "clang-21 1:22.1-2" in told
+    assert "tried with 1:21" in told
 
 
 def test_a_stage_that_fails_names_its_log_and_its_last_words(tmp_path):

@@ -7,12 +7,13 @@ however it ends, nothing of it stays running or mounted, and it can fetch nothin
 """
 
 import io
+import re
 import shutil
 import subprocess
 import sys
 import tarfile
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache as once
 from functools import partial
@@ -30,6 +31,8 @@ RECIPE = Path(__file__).with_name("recipe")
 CHROOT_PACKAGES = "ca-certificates,emscripten,python3.14,python3.14-venv,libpython3.14-dev,ninja-build,cmake"
 SUITE = "forky"
 TRIED = "about seven minutes on two cores"
+# The suite moves on, and its mirror keeps no older versions: with others the build may fail or differ.
+TRIED_WITH = {"emscripten": "6.0.5", "clang-21": "1:21", "python3.14": "3.14"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +73,30 @@ def built_wheels(core: Mapping[str, bytes], say: Say) -> dict[str, bytes]:
     say(f"Building numpy and shapely from source, once: {TRIED}; logs are in {folder / 'logs'}.")
     (folder / "logs").mkdir(parents=True, exist_ok=True)
     _chroot(folder, say)
+    for sentence in unlike_tried((folder / "chroot" / "var" / "lib" / "dpkg" / "status").read_text()):
+        say(f"  {sentence}")
     _sources(folder, core, say)
     for stage in STAGES:
         _once(folder, stage.mark, stage.telling, say, partial(_inside, folder, stage.script))
     wheels = packed_wheels(folder / "chroot" / "w")
     shutil.rmtree(folder, ignore_errors=True)
     return wheels
+
+
+def unlike_tried(status: str) -> Iterator[str]:
+    """Yield a sentence for each part of the tool chain whose version is not the tried one.
+
+    `status` is the text of dpkg's status file (deb822 paragraphs).
+    """
+    for paragraph in status.split("\n\n"):
+        fields = dict(line.split(": ", 1) for line in paragraph.splitlines() if re.match(r"[\w-]+: ", line))
+        name, version = fields.get("Package", ""), fields.get("Version", "")
+        tried = TRIED_WITH.get(name)
+        if tried and not version.startswith(tried):
+            yield (
+                f"Debian now has {name} {version}, and the recipe was tried with {tried}: if a stage fails,"
+                " that is the likely reason."
+            )
 
 
 def _once(folder: Path, mark: str, telling: str, say: Say, work: Callable[[Path], None]) -> None:
