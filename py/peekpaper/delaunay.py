@@ -4,6 +4,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from peekpaper.fans import fanned
+
 
 def as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
     """Return points (n, 2) as complex numbers (n), which sort by x and then by y."""
@@ -12,9 +14,12 @@ def as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
 
 
 def delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the triangles (m, 3) of sorted, unique points (n, 2) as their indices."""
+    """Return the triangles (m, 3) of sorted, unique points (n, 2) as their indices, all turning one way.
+
+    Where points lie on a circle, so that several triangulations are right, the same one is taken everywhere.
+    """
     collection = shapely.delaunay_triangles(shapely.multipoints(points))
-    return looked_up(points, shapely.get_coordinates(collection).reshape(-1, 4, 2)[:, :3])
+    return fanned(points, looked_up(points, shapely.get_coordinates(collection).reshape(-1, 4, 2)[:, :3]))
 
 
 def looked_up(points: NDArray[np.float64], corners: NDArray[np.float64]) -> NDArray[np.int64]:

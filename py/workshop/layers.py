@@ -13,7 +13,7 @@ from workshop.places import PACKAGE
 
 # From the first step to the last; a name is a folder of the package or a module at its top.
 ORDER = (
-    ("refusal", "lengths", "delaunay"),
+    ("refusal", "lengths", "steady", "grid", "fans", "delaunay"),
     ("drawing",),
     ("design",),
     ("papers",),

@@ -4,7 +4,13 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+import shapely
+
+from peekpaper.backing.backing import Piece
 from peekpaper.desk.desk import Desk
+from peekpaper.pipeline import Pipeline
+from peekpaper.plan.plan import Plan, Trim
+from peekpaper.project.document import from_json
 
 ROUNDS = 4
 SPREAD = 3
@@ -18,22 +24,46 @@ def asked(desk: Desk, call: str, buffers: tuple[bytes, ...] = (), /, **arguments
     return json.loads(last.json)
 
 
-def planned(project: dict[str, Any]) -> dict[str, Any]:
-    """Return the backing's pieces and the plan of a project after a few rounds."""
-    desk = Desk()
-    project["plan"]["rounds"] = ROUNDS
-    pieces = asked(desk, "backing", project=project)["pieces"]
-    return {"pieces": pieces, "plan": asked(desk, "plan", project=project, seconds=0)}
-
-
 def answers(designs: Mapping[str, str]) -> dict[str, Any]:
     """Return for the demo and for designs by name (SVG), papered by suggestion, what was planned."""
     desk = Desk()
-    told = {"the demo": planned(asked(desk, "demo")["project"])}
+    told = {"the demo": planned(asked(desk, "demo")["project"], ROUNDS)}
     for name, svg in designs.items():
         project = asked(desk, "open", (svg.encode(),), name=name, file={"buffer": 0})["project"]
         project["reading"]["width_mm"] = 150.0
         given = asked(desk, "suggest", project=project, count=SPREAD, seed=1)["papers"]
         project["colourways"][0]["papers"] = given
-        told[name] = planned(project)
+        told[name] = planned(project, ROUNDS)
     return told
+
+
+def planned(document: dict[str, Any], rounds: int) -> dict[str, Any]:
+    """Return the backing's pieces and the plan of a project after so many rounds, nothing rounded."""
+    document["plan"]["rounds"] = rounds
+    project, pipeline = from_json(json.dumps(document)), Pipeline()
+    *_, plan = pipeline.plans(project, 0)
+    return {"pieces": [_piece(piece) for piece in pipeline.backing(project).pieces], **_plan(plan)}
+
+
+def _piece(piece: Piece) -> dict[str, Any]:
+    whose = {"number": piece.number, "openings": list(piece.openings), "paper": piece.paper}
+    return {**whose, "lip_mm": piece.lip_min_mm, "nodes": _nodes(piece.outline)}
+
+
+def _plan(plan: Plan) -> dict[str, Any]:
+    return {"complete": plan.complete, "mats": len(plan.mats), "trims": [_trim(trim) for trim in plan.trims]}
+
+
+def _trim(trim: Trim) -> dict[str, Any]:
+    return {
+        "id": trim.id,
+        "mat": trim.mat,
+        "turned": trim.turned,
+        "box": [trim.width_mm, trim.height_mm, trim.x_mm, trim.y_mm],
+        "pieces": [[piece.number, _nodes(piece.outline)] for piece in trim.pieces],
+    }
+
+
+def _nodes(outline: shapely.Polygon) -> list[list[float]]:
+    nodes: list[list[float]] = shapely.get_coordinates(outline).tolist()
+    return nodes

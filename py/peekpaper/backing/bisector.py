@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.backing.sites import Sites
+from peekpaper.steady import hypot
 
 _ROUNDS = 7
 _EVEN_MM = 1e-5
@@ -79,7 +80,7 @@ def meeting_points(
 
 
 def _unit(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
-    units: NDArray[np.float64] = vectors / np.maximum(np.hypot(vectors[:, 0], vectors[:, 1]), 1e-12)[:, None]
+    units: NDArray[np.float64] = vectors / np.maximum(hypot(vectors[:, 0], vectors[:, 1]), 1e-12)[:, None]
     return units
 
 

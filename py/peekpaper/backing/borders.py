@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from peekpaper.backing.bisector import bend_points, equidistant_points, meeting_points
 from peekpaper.backing.found_places import NOTHING, FoundPlaces, found_places
 from peekpaper.backing.sites import Sites
+from peekpaper.steady import hypot
 
 _LONG_STROKE_MM = 0.5
 
@@ -103,7 +104,7 @@ def _bends(
     lone = np.where(crossed.all(axis=1), -1, (crossed & crossed[:, [2, 0, 1]]).argmax(axis=1))
     every = np.arange(len(rows))
     enters, leaves = splits[every, lone], splits[every, (lone + 2) % 3]
-    bent = np.flatnonzero((lone < 0) | (np.hypot(*(enters - leaves).T) > _LONG_STROKE_MM))
+    bent = np.flatnonzero((lone < 0) | (hypot(*(enters - leaves).T) > _LONG_STROKE_MM))
 
     def find(sought: NDArray[np.int64]) -> NDArray[np.float64]:
         at = bent[sought]

@@ -10,13 +10,14 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
 from peekpaper.backing.slit import without_holes
+from peekpaper.grid import grown
 
 Areas = Mapping[int, Polygon | MultiPolygon]
 
 _QUARTER_SEGMENTS = 8
 # A little more than wanted, so that arcs drawn with few nodes never fall short of it.
 _MORE, _MORE_MM = 0.02, 0.04
-_HAIR_MM = 1e-6
+_HAIR_MM = 2e-6
 _SHORTER = (1.0, 0.5, 0.25, 0.0)
 
 
@@ -59,8 +60,8 @@ def fitted_areas(
     wide = np.array([spanned[number] for number in numbers], dtype=object)
     room = np.array([rooms[number] for number in numbers], dtype=object)
     reach = lip_mm + min(lip_mm * _MORE, _MORE_MM)
-    grown = shapely.buffer(wide, reach, quad_segs=_QUARTER_SEGMENTS)
-    areas = shapely.union(shapely.intersection(grown, room), core)
+    around = grown(wide, reach, _QUARTER_SEGMENTS)
+    areas = shapely.union(shapely.intersection(around, room), core)
     return {number: polygonal(area) for number, area in zip(numbers, areas, strict=True)}
 
 
@@ -92,10 +93,7 @@ def outline_of_several(
 
 def covered(areas: Iterable[Polygon | MultiPolygon]) -> NDArray[np.object_]:
     """Return areas grown by a hair: what covers these covers the areas, however coordinates round."""
-    grown: NDArray[np.object_] = shapely.buffer(
-        np.array(list(areas), dtype=object), _HAIR_MM, quad_segs=1, join_style="mitre"
-    )
-    return grown
+    return grown(np.array(list(areas), dtype=object), _HAIR_MM, 1, join_style="mitre")
 
 
 def total_nodes(outlines: Iterable[Polygon]) -> int:

@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.punches import Form, SimpleShape
+from peekpaper.grid import grown, to_grid
+from peekpaper.steady import directions, hypot, turned
 
 _MOST_TURNS = 6
 _STEADY = np.radians(1.0)
@@ -57,7 +59,7 @@ class Seat:
         self._most_mm2 = float(shapely.area(room))
         nodes = shapely.get_coordinates(hull)
         promising = _promising_turns(nodes)
-        there = nodes @ _turned(-promising)
+        there = turned(nodes, -promising)
         low, high = there.min(axis=1) - least_lip_mm, there.max(axis=1) + least_lip_mm
         self._wide_mm = float((high - low).max())
         least_ones = _corners(((low + high) / 2)[:, None], (high - low)[:, None], promising)
@@ -108,15 +110,15 @@ class Seat:
     def _round(self) -> tuple[NDArray[np.float64], float]:
         """The centre and the radius of the least circle around the core."""
         circle = shapely.minimum_bounding_circle(self._core)
-        centre = shapely.get_coordinates(shapely.centroid(circle))[0]
-        return centre, float(np.hypot(*(shapely.get_coordinates(self._core) - centre).T).max())
+        centre = to_grid(shapely.get_coordinates(shapely.centroid(circle))[0])
+        return centre, float(hypot(*(shapely.get_coordinates(self._core) - centre).T).max())
 
     @cached_property
     def _edge(self) -> NDArray[np.float64]:
         """Points along the room's edge near the core."""
         centre, radius = self._round
         edge = shapely.get_coordinates(shapely.segmentize(self._room, _EDGE_STEP_MM))
-        near: NDArray[np.bool_] = np.hypot(*(edge - centre).T) < _NEAR * (radius + self._least) + 10
+        near: NDArray[np.bool_] = hypot(*(edge - centre).T) < _NEAR * (radius + self._least) + 10
         return edge[near]
 
     def _circle(self, shape: SimpleShape) -> Polygon | None:
@@ -126,21 +128,21 @@ class Seat:
         pushed = centre
         for _ in range(_PUSHES if len(self._edge) else 0):
             apart = pushed - self._edge
-            distance = np.hypot(apart[:, 0], apart[:, 1])
+            distance = hypot(apart[:, 0], apart[:, 1])
             nearest = int(distance.argmin())
             short = max(radius + _HAIR_MM - distance[nearest], 0)
             moved = pushed + apart[nearest] / max(distance[nearest], 1e-9) * short - centre
-            pushed = centre + moved * min(1, spare / max(float(np.hypot(*moved)), 1e-9))
+            pushed = centre + moved * min(1, spare / max(float(hypot(*moved)), 1e-9))
         centres = np.asarray(shapely.points(np.vstack([centre + _SHIFTS * spare * np.sqrt(0.5), pushed])))
         far = shapely.distance(centres, shapely.boundary(self._room)) >= radius
         inside = centres[far & np.asarray(shapely.covers(self._room, centres))]
-        return inside[0].buffer(radius, quad_segs=24) if len(inside) else None
+        return grown(inside[:1], radius, 24)[0] if len(inside) else None
 
     def _rectangle(self, one: Try) -> Polygon | None:
         size = np.array([one.shape.width_mm, one.shape.height_mm])
         middle = (self._low[one.turn] + self._high[one.turn]) / 2
         spare = (size - self.needed(one.turn)) / 2
-        edge = self._edge @ _turned(-self.turns[one.turn])
+        edge = turned(self._edge, -self.turns[one.turn])
         pushed = middle
         for _ in range(_PUSHES):
             pushed = np.clip(pushed + _push(edge - pushed, size / 2), middle - spare, middle + spare)
@@ -154,7 +156,7 @@ def _corners(
     centre: NDArray[np.float64], size: NDArray[np.float64], turn: float | NDArray[np.float64]
 ) -> NDArray[np.float64]:
     """Return the corners of rectangles; `centre` and `size` are told in axes turned by so many radians."""
-    corners: NDArray[np.float64] = (centre + _CORNERS * size) @ _turned(turn)
+    corners: NDArray[np.float64] = turned(centre + _CORNERS * size, turn)
     return corners
 
 
@@ -177,17 +179,11 @@ def _push(edge: NDArray[np.float64], half: NDArray[np.float64]) -> NDArray[np.fl
 def _promising_turns(hull: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return turns worth a try in radians: upright, and flat on the longest sides of the hull."""
     sides = np.diff(hull, axis=0)
-    longest = np.argsort(-np.hypot(sides[:, 0], sides[:, 1]), kind="stable")
+    longest = np.argsort(-hypot(sides[:, 0], sides[:, 1]), kind="stable")
     turns = [0.0]
-    for turn in (np.arctan2(sides[longest, 1], sides[longest, 0]) % (np.pi / 2)).tolist():
+    for turn in (directions(sides[longest, 0], sides[longest, 1]) % (np.pi / 2)).tolist():
         if all(_STEADY < abs(turn - known) < np.pi / 2 - _STEADY for known in turns):
             turns.append(turn)
         if len(turns) == _MOST_TURNS:
             break
     return np.array([*turns, *(turn + np.pi / 2 for turn in turns)])
-
-
-def _turned(turn: float | NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the matrix that turns row vectors by so many radians, or one for each of several turns."""
-    cos, sin = np.cos(turn), np.sin(turn)
-    return np.moveaxis(np.array([[cos, sin], [-sin, cos]]), (0, 1), (-2, -1))

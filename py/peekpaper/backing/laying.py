@@ -12,7 +12,7 @@ from peekpaper.backing.nearest_sites import nearest_sites
 from peekpaper.backing.sites import FRAME, HELPER, Sites
 from peekpaper.delaunay import as_complex, delaunay
 
-_HELPER_STEP_MM = 2.5
+_HELPER_STEP_MM = 3.5
 _MOST_HELPERS = 20_000
 _FINEST_MM = 0.1
 _COARSEST_MM = 0.7
@@ -42,7 +42,7 @@ def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> S
     sites = Sites(
         points=sorted_points,
         opening=opening[first],
-        triangles=_positive(delaunay(sorted_points), sorted_points),
+        triangles=delaunay(sorted_points),
         nearest=np.arange(len(sorted_points)),
         rings=rings,
         begin=begin[first],
@@ -72,10 +72,3 @@ def _frame(points: NDArray[np.float64]) -> NDArray[np.float64]:
     centre, reach = (low + high) / 2, 4 * float((high - low).max()) + 1
     corners: NDArray[np.float64] = centre + reach * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
     return corners
-
-
-def _positive(triangles: NDArray[np.int64], points: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the triangles all turning the same way."""
-    a, b = (points[triangles[:, k]] - points[triangles[:, 0]] for k in (1, 2))
-    turns_back = a[:, 0] * b[:, 1] < a[:, 1] * b[:, 0]
-    return np.where(turns_back[:, None], triangles[:, ::-1], triangles)

@@ -8,6 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.steady import hypot
+
 _STEP_MM = 1.5
 _FEWEST = 24
 
@@ -40,7 +42,7 @@ def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Poly
 def _points_along(rings: NDArray[np.object_]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """Return points (n, 2) evenly along rings, at most a step apart, and which ring (n) each is on."""
     nodes, ring = shapely.get_coordinates(rings, return_index=True)
-    sides = np.hypot(*np.diff(nodes, axis=0, prepend=nodes[:1]).T)
+    sides = hypot(*np.diff(nodes, axis=0, prepend=nodes[:1]).T)
     sides[np.append(True, ring[1:] != ring[:-1])] = 0
     reached = np.cumsum(sides)
     last = np.flatnonzero(np.append(ring[1:] != ring[:-1], True))

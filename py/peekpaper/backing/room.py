@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.reuse import kept_or_made
+from peekpaper.grid import grown, one_grown
 
 _QUARTER_SEGMENTS = 8
 
@@ -27,7 +28,7 @@ def drawn_in(
     areas = np.array(list(zones), dtype=object)
 
     def make(fresh: list[int]) -> NDArray[np.object_]:
-        return plainer(shapely.buffer(plainer(areas[fresh]), -gap_mm / 2, quad_segs=_QUARTER_SEGMENTS))
+        return plainer(grown(plainer(areas[fresh]), -gap_mm / 2, _QUARTER_SEGMENTS))
 
     return kept_or_made([(zone, gap_mm) for zone in shapely.to_wkb(areas)], kept, make)
 
@@ -44,7 +45,7 @@ def rooms(
     """
     numbers = list(zones)
     left = np.array(list(zones.values()), dtype=object)
-    inner = shapely.buffer(outline, -choices.edge_margin_mm, quad_segs=_QUARTER_SEGMENTS)
+    inner = one_grown(outline, -choices.edge_margin_mm, _QUARTER_SEGMENTS)
     shapely.prepare(inner)
     outward = ~shapely.covers(inner, left)
     left[outward] = shapely.intersection(left[outward], inner)
@@ -56,9 +57,9 @@ def rooms(
 def _without(
     areas: NDArray[np.object_], opened: NDArray[np.object_], clearance_mm: float
 ) -> NDArray[np.object_]:
-    grown = shapely.buffer(opened, clearance_mm, quad_segs=_QUARTER_SEGMENTS)
-    area, hit = shapely.STRtree(grown).query(areas, predicate="intersects")
+    around = grown(opened, clearance_mm, _QUARTER_SEGMENTS)
+    area, hit = shapely.STRtree(around).query(areas, predicate="intersects")
     left = areas.copy()
     for index in np.unique(area):
-        left[index] = shapely.difference(left[index], shapely.union_all(grown[hit[area == index]]))
+        left[index] = shapely.difference(left[index], shapely.union_all(around[hit[area == index]]))
     return left

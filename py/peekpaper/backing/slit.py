@@ -2,8 +2,10 @@
 
 import shapely
 from shapely import LineString, MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import holding, polygonal
+from peekpaper.grid import one_grown
 
 _WIDTHS_MM = (0.8, 0.2)
 _ASIDE = 1.2
@@ -29,14 +31,14 @@ def without_holes(
     return area
 
 
-def _slit(area: Polygon, core: Polygon | MultiPolygon) -> Polygon | None:
+def _slit(area: Polygon, core: Polygon | MultiPolygon) -> BaseGeometry | None:
     """Return a strip from the first hole to the outside through a bar that the piece spans, or None."""
     hole, outside = area.interiors[0], area.exterior
     for width in _WIDTHS_MM:
-        spared = core.buffer(width / 2)
+        spared = one_grown(core, width / 2)
         shapely.prepare(spared)
         # Ways are sought a little farther from the core than they must keep.
-        bars = shapely.get_parts(area.difference(core.buffer(width / 2 * _ASIDE)))
+        bars = shapely.get_parts(area.difference(one_grown(core, width / 2 * _ASIDE)))
         ways = [
             shapely.shortest_line(hole.intersection(bar), outside.intersection(bar))
             for bar in bars
@@ -45,7 +47,7 @@ def _slit(area: Polygon, core: Polygon | MultiPolygon) -> Polygon | None:
         free = [way for way in ways if spared.disjoint(way)]
         if free:
             shortest = min(free, key=lambda way: float(way.length))
-            return _lengthened(shortest, width).buffer(width / 2, cap_style="flat")
+            return one_grown(_lengthened(shortest, width), width / 2, cap_style="flat")
     return None
 
 

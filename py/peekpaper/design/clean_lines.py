@@ -5,6 +5,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString
 
+from peekpaper.steady import hypot
+
 ROUNDING = 1e-6
 """Nodes nearer to one another than this share of a drawing's diagonal are one."""
 
@@ -17,7 +19,7 @@ def clean_nodes(line: LineString, closed: bool, distance: float) -> NDArray[np.f
     nodes = shapely.get_coordinates(shapely.remove_repeated_points(line, distance))
     if not closed:
         return nodes
-    if len(nodes) > 2 and np.hypot(*(nodes[0] - nodes[-1])) <= distance:
+    if len(nodes) > 2 and hypot(*(nodes[0] - nodes[-1])) <= distance:
         nodes = nodes[:-1]
     return np.concatenate([nodes, nodes[:1]])
 
@@ -25,4 +27,4 @@ def clean_nodes(line: LineString, closed: bool, distance: float) -> NDArray[np.f
 def diagonal(lines: NDArray[np.object_]) -> float:
     """Return the diagonal of the bounding box of lines."""
     left, top, right, bottom = shapely.total_bounds(lines)
-    return float(np.hypot(right - left, bottom - top))
+    return float(hypot(right - left, bottom - top))

@@ -12,6 +12,7 @@ from shapely import MultiPolygon
 from peekpaper.design.areas import as_area
 from peekpaper.design.colours import lightness, same_colour
 from peekpaper.drawing.drawing import Area, Contour, Drawing, PaintedShape
+from peekpaper.steady import hypot
 
 _WHITE = "#ffffff"
 _HAIRLINE = 0.008
@@ -146,4 +147,4 @@ def _only_lines(shapes: Sequence[PaintedShape], background: str) -> bool:
         return False
     widths = [shape.stroke_width for shape in shapes if shape.stroke is not None]
     left, top, right, bottom = shapely.total_bounds(lines)
-    return bool(not widths or median(widths) <= _HAIRLINE * np.hypot(right - left, bottom - top))
+    return bool(not widths or median(widths) <= _HAIRLINE * hypot(right - left, bottom - top))

@@ -9,6 +9,7 @@ from shapely import LineString, MultiPolygon, Polygon
 
 from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.steady import hypot
 
 _HEAVY = 4.0
 """A tongue whose area is less than this many squares of its neck is a mere point (from memory)."""
@@ -38,14 +39,14 @@ def find_necks(card: MultiPolygon, triangulation: CardTriangulation, limit_mm: f
     """
     triangle, chord = _chords(triangulation, limit_mm)
     ends = triangulation.points[chord]
-    widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    widths = hypot(*(ends[:, 1] - ends[:, 0]).T)
     is_neck = _cut_off(card, triangulation, chord) >= np.maximum(_HEAVY * widths**2, _LEAST_MM2)
     if not is_neck.any():
         return ()
     triangle, widths, ends = triangle[is_neck], widths[is_neck], ends[is_neck]
     lines = geometries(shapely.linestrings(ends))
     corners = triangulation.corners[np.unique(triangle)]
-    longest = np.hypot(*(corners - np.roll(corners, 1, axis=1)).transpose(2, 0, 1)).max(axis=1)
+    longest = hypot(*(corners - np.roll(corners, 1, axis=1)).transpose(2, 0, 1)).max(axis=1)
     thin = geometries(shapely.polygons(corners[longest <= 2 * limit_mm]))
     drawn = [*shapely.buffer(lines, _DRAWN_MM), *thin]
     strips = as_area(shapely.union_all(np.array(drawn, dtype=object)))
@@ -64,7 +65,7 @@ def _chords(triangulation: CardTriangulation, limit_mm: float) -> tuple[NDArray[
     sides = np.sort(triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
     triangle = np.repeat(np.arange(len(triangles)), 3)
     same = triangulation.ring[sides[:, 0]] == triangulation.ring[sides[:, 1]]
-    short = np.hypot(*(triangulation.points[sides[:, 1]] - triangulation.points[sides[:, 0]]).T) < limit_mm
+    short = hypot(*(triangulation.points[sides[:, 1]] - triangulation.points[sides[:, 0]]).T) < limit_mm
     _, inverse, counts = np.unique(
         sides @ [len(triangulation.points), 1], return_inverse=True, return_counts=True
     )

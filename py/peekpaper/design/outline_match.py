@@ -7,6 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.design.areas import geometries
+from peekpaper.steady import hypot
 
 _SAMPLES = 128
 _HARMONICS = 12
@@ -16,6 +17,8 @@ _FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
 _LOW = np.flatnonzero(np.abs(_FREQUENCIES) <= _HARMONICS)
 _LOW_RATES = _RATE * _FREQUENCIES[_LOW]
 _NEWTON_STEPS = 3
+_DECIMALS = 9
+"""Where equally good starts must not be told apart: transforms differ in the last bits by machine."""
 _FEW, _ALL = 8, 1 << 30
 """How many corners are tried in a first look, and in a second."""
 
@@ -162,9 +165,9 @@ def centred_outlines(
 
 def _best_starts(series: NDArray[np.complex128]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
     """Return the starts (..., 4) at which outlines fit best, and how strongly they agree there."""
-    strength = np.abs(np.fft.ifft(series)) * _SAMPLES
+    strength = np.round(np.abs(np.fft.ifft(series)) * _SAMPLES, _DECIMALS)
     is_peak = (strength >= np.roll(strength, 1, axis=-1)) & (strength >= np.roll(strength, -1, axis=-1))
-    starts = np.argpartition(np.where(is_peak, -strength, 1.0), _PEAKS)[..., :_PEAKS]
+    starts = np.argsort(np.where(is_peak, -strength, 1.0), axis=-1, kind="stable")[..., :_PEAKS]
     return starts, np.take_along_axis(strength, starts, axis=-1)
 
 
@@ -187,7 +190,8 @@ def _refined(series: NDArray[np.complex128], start: NDArray[np.int64]) -> NDArra
 
 def _sampled(nodes: NDArray[np.complex128], owner: NDArray[np.int64], count: int) -> NDArray[np.complex128]:
     """Return points at equal steps around each of `count` rings (n, 128)."""
-    steps = np.abs(np.diff(nodes, prepend=nodes[:1]))
+    ways = np.diff(nodes, prepend=nodes[:1])
+    steps = hypot(ways.real, ways.imag)
     starts = np.searchsorted(owner, np.arange(count))
     steps[starts] = 1.0
     along = np.cumsum(steps)

@@ -8,6 +8,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.patches import patch_areas
 from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.steady import hypot
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,7 +66,7 @@ def find_spans(triangulation: CardTriangulation) -> Spans:
         pair=pair.ravel(),
         rings=rings,
         crossing=np.stack([tip, foot], axis=1),
-        width=np.hypot(*(tip - foot).T),
+        width=hypot(*(tip - foot).T),
         base=np.sqrt(base_squared),
         base_ring=middle,
     )

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.delaunay import as_complex, delaunay, looked_up
+from peekpaper.steady import hypot
 
 OUTSIDE = 0
 """The ring number of the card's outside; openings count from 1."""
@@ -95,7 +96,7 @@ class _Edges:
         middles = (self.starts[which] + self.ends[which]) / 2
         ends = self.ends.copy()
         ends[which] = middles
-        halves = np.hypot(*(middles - self.starts[which]).T)
+        halves = hypot(*(middles - self.starts[which]).T)
         return _Edges(
             np.concatenate([self.starts, middles]),
             np.concatenate([ends, self.ends[which]]),
@@ -130,7 +131,7 @@ def _nodes_key(ring: shapely.LinearRing) -> bytes:
 def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step_mm: float) -> _Edges:
     dense = shapely.segmentize(np.array(rings, dtype=object), step_mm)
     nodes, index = shapely.get_coordinates(dense, return_index=True)
-    lengths = np.hypot(*np.diff(nodes, axis=0).T) * (index[1:] == index[:-1])
+    lengths = hypot(*np.diff(nodes, axis=0).T) * (index[1:] == index[:-1])
     kept = np.flatnonzero(lengths > 0)
     along = np.cumsum(lengths) - lengths
     ring = np.asarray(numbers, np.int64)[index[:-1]]

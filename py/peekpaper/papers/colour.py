@@ -13,6 +13,9 @@ from numpy.typing import NDArray
 TELLS_APART = 10.0
 """The CIEDE2000 difference from which neighbouring papers are easily told apart."""
 
+_DECIMALS = 9
+"""Cosines and roots differ in the last bits by machine; no two pairs of papers are told apart by them."""
+
 Lab = tuple[float, float, float]
 
 
@@ -26,7 +29,7 @@ def lab_difference(first: Lab, second: Lab) -> float:
 @lru_cache(maxsize=4096)
 def difference(first: str, second: str) -> float:
     """Return the CIEDE2000 difference of two sRGB colours given as `#rrggbb`."""
-    return lab_difference(lab_of(first), lab_of(second))
+    return round(lab_difference(lab_of(first), lab_of(second)), _DECIMALS)
 
 
 @lru_cache(maxsize=1024)

@@ -7,6 +7,7 @@ circles (tabu search: Hertz and de Werra, "Using tabu search techniques for grap
 """
 
 import heapq
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -54,7 +55,9 @@ def clashes(task: ColouringTask, colours: NDArray[np.intp]) -> NDArray[np.float6
     clash = task.clash.tolist()
     given = colours.tolist()
     pairs = enumerate(task.neighbours)
-    return np.array([sum(clash[given[node]][given[other]] for other in around) for node, around in pairs])
+    return np.array(
+        [math.fsum(clash[given[node]][given[other]] for other in around) for node, around in pairs]
+    )
 
 
 def _colour_in_turn(task: ColouringTask, chance: Random) -> NDArray[np.intp]:
@@ -64,7 +67,7 @@ def _colour_in_turn(task: ColouringTask, chance: Random) -> NDArray[np.intp]:
     costs: list[list[float]] = task.dislike.tolist()
     barred = [sum(cost >= _BARS for cost in row) for row in costs]
     clashing = _clashing_colours(task.clash)
-    mean = sum(task.weights) / max(nodes, 1)
+    mean = math.fsum(task.weights) / max(nodes, 1)
     used = [chance.random() * mean for _ in range(kinds)]
     colours = [-1] * nodes
     queue = [(-barred[node], -len(task.neighbours[node]), node) for node in range(nodes)]

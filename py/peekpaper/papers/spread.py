@@ -1,5 +1,6 @@
 """Spreading a palette over sets of alike openings, which are parted only where neighbours ask for it."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
@@ -193,7 +194,7 @@ class _Board:
                 *(self._only(place) for place in self._locked.values()),
             ]
         )
-        areas = [sum(self._area[number] for number in openings) for openings in members]
+        areas = [math.fsum(self._area[number] for number in openings) for openings in members]
         return ColouringTask(around, self._clash, dislike, areas)
 
     def _dislike_of(self, alike: AlikeSet) -> NDArray[np.float64]:

@@ -1,5 +1,6 @@
 """Lays the trims of all papers on mats and adds up the figures."""
 
+import math
 from collections.abc import Mapping, Sequence
 
 from peekpaper.papers.paper import Direction, Paper
@@ -30,7 +31,7 @@ def assemble(
         for layout, spot in zip(flat, spots, strict=True)
     )
     shapes = [shape for task in tasks for shape in task.shapes]
-    length = sum(shape.piece.outline.length for shape in shapes)
+    length = math.fsum(shape.piece.outline.length for shape in shapes)
     sheets = tuple(
         (
             task.paper.id,
@@ -46,7 +47,7 @@ def assemble(
         trims=trims,
         mats=tuple(Mat(number, choices.mat_width_mm, choices.mat_height_mm) for number in range(1, mats + 1)),
         paper_area_mm2=tuple(
-            (task.paper.id, sum(layout.area_mm2 for layout in flat if layout.paper == task.paper.id))
+            (task.paper.id, math.fsum(layout.area_mm2 for layout in flat if layout.paper == task.paper.id))
             for task in tasks
         ),
         sheets=sheets,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely import Polygon
 
+from peekpaper.grid import one_grown
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.distance_field import make_distance_fields
 from peekpaper.plan.fill import Filler
@@ -114,9 +115,8 @@ class _Room:
             return False
         if right > self._box[2] + 1e-6 or bottom > self._box[3] + 1e-6:
             return False
-        if self._spacing < 0:
-            outline = outline.buffer(self._spacing)
-        return len(self._others.query(outline, predicate="dwithin", distance=max(self._spacing, 0.0))) == 0
+        reach = one_grown(outline, self._spacing) if self._spacing < 0 else outline
+        return len(self._others.query(reach, predicate="dwithin", distance=max(self._spacing, 0.0))) == 0
 
 
 def _nearer(room: _Room, shape: Shape, start: Pose, goal: Pose) -> Pose:

@@ -14,6 +14,7 @@ from peekpaper.plan.corners import without_straight_nodes
 from peekpaper.plan.kit import SAME_ANGLE, SAME_MM
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.turns import turned
+from peekpaper.steady import directions, hypot
 
 LEAST_CELL_MM = 2.0
 MOST_CELLS = 500
@@ -55,12 +56,12 @@ def make_cells(rings: Sequence[Floats], direction: Direction) -> Cells | None:
     """
     corners = [without_straight_nodes(ring[:-1]) for ring in rings]
     steps = [np.roll(nodes, -1, axis=0) - nodes for nodes in corners]
-    turns = [float(-np.arctan2(step[0, 1], step[0, 0])) for step in steps]
+    turns = [-float(directions(step[:1, 0], step[:1, 1])[0]) for step in steps]
     for step, turn in zip(steps, turns, strict=True):
-        angles = np.arctan2(step[:, 1], step[:, 0]) + turn
+        angles = directions(step[:, 0], step[:, 1]) + turn
         if np.abs((angles + np.pi / 4) % (np.pi / 2) - np.pi / 4).max() > SAME_ANGLE:
             return None
-    lengths = np.concatenate([np.hypot(step[:, 0], step[:, 1]) for step in steps])
+    lengths = np.concatenate([hypot(step[:, 0], step[:, 1]) for step in steps])
     cell = _common_measure(lengths)
     if cell is None or sum(Polygon(ring).area for ring in rings) > MOST_CELLS * cell**2:
         return None

@@ -16,11 +16,13 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
+from peekpaper.grid import one_grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.bodies import Floats
 from peekpaper.plan.corners import Corners, make_corners
 from peekpaper.plan.kit import SAME_ANGLE, SAME_MM, Kit
 from peekpaper.plan.shape import Pose
+from peekpaper.steady import cosines_and_sines, turned
 
 OVERLAP_MM = 0.005
 CRACK_MM = 0.02
@@ -112,7 +114,7 @@ class CloseFit:
         if not len(places.piece):
             return []
         whole = shapely.union_all(state.room)
-        loose = shapely.buffer(whole, OVERLAP_MM, join_style="mitre", mitre_limit=MITRE)
+        loose = one_grown(whole, OVERLAP_MM, join_style="mitre", mitre_limit=MITRE)
         shapely.prepare(loose)
         outlines, fits = self._outlines(places, np.arange(min(LOOKED_AT, len(places.piece))), loose)
         if not fits.any():
@@ -137,7 +139,7 @@ class CloseFit:
     ) -> tuple[NDArray[np.object_], NDArray[np.bool_]]:
         outlines = np.array(
             [
-                Polygon(_turned(self._kit.rings[piece], turn) + np.array([x, y]))
+                Polygon(turned(self._kit.rings[piece], turn) + np.array([x, y]))
                 for piece, turn, x, y in zip(
                     places.piece[chosen].tolist(), places.turn[chosen], places.x[chosen], places.y[chosen],
                     strict=True,
@@ -159,12 +161,8 @@ class CloseFit:
         for part in state.room:
             before += part.length
             rest = shapely.difference(part, outline)
-            clean = shapely.buffer(
-                shapely.buffer(rest, -CRACK_MM, join_style="mitre", mitre_limit=MITRE),
-                CRACK_MM,
-                join_style="mitre",
-                mitre_limit=MITRE,
-            )
+            wide = one_grown(rest, -CRACK_MM, join_style="mitre", mitre_limit=MITRE)
+            clean = one_grown(wide, CRACK_MM, join_style="mitre", mitre_limit=MITRE)
             for polygon in shapely.get_parts(clean):
                 after += polygon.length
                 if len(left) and polygon.area >= left.min() * (1 - ROUGH):
@@ -236,7 +234,7 @@ class CloseFit:
         j, k, turn, merit = (np.concatenate(part) for part in zip(*sides, strict=True))
         if self._direction is not Direction.ANY:
             turn = np.round(turn / np.pi) * np.pi
-        cosine, sine = np.cos(turn), np.sin(turn)
+        cosine, sine = cosines_and_sines(turn)
         x = room.x[j] - (cosine * own.x[k] - sine * own.y[k])
         y = room.y[j] - (sine * own.x[k] + cosine * own.y[k])
         order = np.lexsort((x + y, own.owner[k], -np.round(merit, 6)))
@@ -274,9 +272,3 @@ def _along(room: Floats, own: Floats, room_angle: Floats, own_angle: Floats) -> 
     sticks_out |= ends & (own_angle > room_angle + SAME_ANGLE)
     meets = ends & (np.abs(room_angle - own_angle) < SAME_ANGLE)
     return np.where(sticks_out, -1.0, np.minimum(room, own)), ends.astype(float), meets.astype(float)
-
-
-def _turned(ring: Floats, turn: float) -> Floats:
-    cosine, sine = np.cos(turn), np.sin(turn)
-    turned: Floats = ring @ np.array([[cosine, sine], [-sine, cosine]])
-    return turned

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from peekpaper.plan.bodies import Bodies, Distances, Floats, Indices
+from peekpaper.plan.bodies import Bodies, Distances, Facing, Floats, Indices
+from peekpaper.steady import cosines_and_sines, dot, hypot
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ class Contacts:
 
     def are_stale(self, stage: Stage, poses: Floats) -> bool:
         """Tell whether bodies moved so far that near points may be missing."""
-        moved = np.hypot(*(poses[:, :2] - self.poses[:, :2]).T)
+        moved = hypot(*(poses[:, :2] - self.poses[:, :2]).T)
         moved += np.abs(poses[:, 2] - self.poses[:, 2]) * stage.bodies.radius
         return bool(2 * moved.max() > stage.skin_mm)
 
@@ -55,7 +56,8 @@ class Contacts:
 def find_contacts(stage: Stage, poses: Floats) -> Contacts:
     """Return all pairs of a point and another body that are nearer than the spacing and a skin."""
     bodies = stage.bodies
-    x, y = bodies.points(poses)
+    facing = cosines_and_sines(poses[:, 2])
+    x, y = bodies.points(poses, facing)
     left, top, right, bottom = bodies.bounds(x, y)
     reach = stage.frame.spacing + stage.skin_mm
     near = (
@@ -78,17 +80,17 @@ def find_contacts(stage: Stage, poses: Floats) -> Contacts:
         & (py < bottom[other] + reach)
     )
     point, other = point[boxed], other[boxed]
-    distance = _distances(stage.distances, poses, x[point], y[point], other)[0]
+    distance = _distances(stage.distances, poses, facing, (x[point], y[point]), other)[0]
     close = distance < reach
     return Contacts(point[close], other[close], poses.copy())
 
 
 def _distances(
-    distances: Distances, poses: Floats, x: Floats, y: Floats, other: Indices
+    distances: Distances, poses: Floats, facing: Facing, points: tuple[Floats, Floats], other: Indices
 ) -> tuple[Floats, Floats, Floats]:
     """Return the distances of points to other bodies, and their slopes in the trim's frame."""
-    cosine, sine = np.cos(poses[:, 2])[other], np.sin(poses[:, 2])[other]
-    dx, dy = x - poses[other, 0], y - poses[other, 1]
+    cosine, sine = facing[0][other], facing[1][other]
+    dx, dy = points[0] - poses[other, 0], points[1] - poses[other, 1]
     distance, along, across = distances.distances_and_slopes(
         other, cosine * dx + sine * dy, cosine * dy - sine * dx
     )
@@ -131,15 +133,16 @@ def strain(stage: Stage, contacts: Contacts, weights: Floats, poses: Floats) -> 
     """
     bodies, frame = stage.bodies, stage.frame
     n = len(bodies)
-    x, y = bodies.points(poses)
+    facing = cosines_and_sines(poses[:, 2])
+    x, y = bodies.points(poses, facing)
     point, other = contacts.point, contacts.other
-    distance, slope_x, slope_y = _distances(stage.distances, poses, x[point], y[point], other)
+    distance, slope_x, slope_y = _distances(stage.distances, poses, facing, (x[point], y[point]), other)
     depth = np.maximum(frame.spacing - distance, 0.0)
     hit = np.nonzero(depth)[0]
     p, o, d = point[hit], other[hit], depth[hit]
     owner = bodies.owner[p]
     force = weights[owner, o] * d
-    energy = 0.5 * float(force @ d)
+    energy = 0.5 * dot(force, d)
     fx, fy = -force * slope_x[hit], -force * slope_y[hit]
     wall_x = np.minimum(x - frame.left, 0.0) + np.maximum(x - frame.right, 0.0)
     wall_y = np.minimum(y - frame.top, 0.0) + np.maximum(y - frame.bottom, 0.0)
@@ -147,7 +150,7 @@ def strain(stage: Stage, contacts: Contacts, weights: Floats, poses: Floats) -> 
     out_owner = bodies.owner[out]
     wall_weight = weights[out_owner, out_owner]
     wx, wy = wall_x[out], wall_y[out]
-    energy += 0.5 * float(wall_weight @ (wx * wx + wy * wy))
+    energy += 0.5 * dot(wall_weight, wx * wx + wy * wy)
     wx, wy = wx * wall_weight, wy * wall_weight
 
     points = np.concatenate([p, p, out])

@@ -8,6 +8,7 @@ import shapely
 from shapely import Polygon
 
 from peekpaper.plan.bodies import Floats, Indices
+from peekpaper.steady import directions, hypot
 
 STRAIGHT_MM = 0.01
 """Nodes nearer to the line between their neighbours are no corners."""
@@ -53,7 +54,7 @@ def make_corners(polygons: Sequence[Polygon]) -> Corners:
     before, after = start + (place - 1) % size, start + (place + 1) % size
     nodes = np.concatenate(rings)
     out = nodes[after] - nodes
-    direction, length = np.arctan2(out[:, 1], out[:, 0]), np.hypot(out[:, 0], out[:, 1])
+    direction, length = directions(out[:, 0], out[:, 1]), hypot(out[:, 0], out[:, 1])
     turn = (direction - direction[before] + np.pi) % (2 * np.pi) - np.pi
     return Corners(
         nodes[:, 0],
@@ -74,7 +75,7 @@ def without_straight_nodes(nodes: Floats) -> Floats:
     while len(nodes) > 3:
         back, on = np.roll(nodes, 1, axis=0) - nodes, np.roll(nodes, -1, axis=0) - nodes
         across = np.abs(back[:, 0] * on[:, 1] - back[:, 1] * on[:, 0])
-        off = across / np.maximum(np.hypot(*(on - back).T), 1e-12)
+        off = across / np.maximum(hypot(*(on - back).T), 1e-12)
         straight = off < STRAIGHT_MM
         straight[1:] &= ~straight[:-1]
         if not straight.any():

@@ -7,6 +7,7 @@ import numpy as np
 
 from peekpaper.plan.bodies import Floats, Indices
 from peekpaper.plan.shape import Shape
+from peekpaper.steady import hypot
 
 POINTS_AT_ONCE = 4000
 
@@ -53,7 +54,7 @@ class ExactDistances:
         distance = np.sqrt(squares[rows, nearest])
         sign = np.where(inside, -1.0, 1.0)
         step_x, step_y = step_x[rows, nearest], step_y[rows, nearest]
-        normal = self.turns_inside[shape] / np.maximum(np.hypot(step_x, step_y), 1e-12)
+        normal = self.turns_inside[shape] / np.maximum(hypot(step_x, step_y), 1e-12)
         on_edge = distance < 1e-7
         scale = sign / np.maximum(distance, 1e-7)
         slope_x = np.where(on_edge, step_y * normal, dx[rows, nearest] * scale)

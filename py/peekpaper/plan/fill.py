@@ -17,6 +17,7 @@ from peekpaper.plan.distance_field import DistanceFields
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shape import Pose, Shape
 from peekpaper.plan.turns import cosine_and_sine, turned
+from peekpaper.steady import hypot
 
 HALF_DIAGONAL = 0.5**0.5
 
@@ -179,7 +180,7 @@ def _near_outline(ring: Floats, x: Floats, y: Floats, pixel: float, reach: float
     Tips finer than the grid of a distance field, which it misses, are found so.
     """
     steps = np.diff(ring, axis=0)
-    parts = np.maximum(1, np.ceil(2 * np.hypot(steps[:, 0], steps[:, 1]) / pixel)).astype(np.intp)
+    parts = np.maximum(1, np.ceil(2 * hypot(steps[:, 0], steps[:, 1]) / pixel)).astype(np.intp)
     edge = np.repeat(np.arange(len(parts)), parts)
     along = (np.arange(len(edge)) - np.repeat(np.cumsum(parts) - parts, parts)) / parts[edge]
     points = ring[edge] + steps[edge] * along[:, None]
@@ -187,7 +188,7 @@ def _near_outline(ring: Floats, x: Floats, y: Floats, pixel: float, reach: float
     across, down = (grid.ravel() for grid in np.meshgrid(window, window))
     column = np.rint((points[:, 0] - x[0]) / pixel).astype(np.intp)[:, None] + across
     row = np.rint((points[:, 1] - y[0]) / pixel).astype(np.intp)[:, None] + down
-    away = np.hypot(x[0] + column * pixel - points[:, :1], y[0] + row * pixel - points[:, 1:])
+    away = hypot(x[0] + column * pixel - points[:, :1], y[0] + row * pixel - points[:, 1:])
     hit = (away <= reach) & (column >= 0) & (column < len(x)) & (row >= 0) & (row < len(y))
     near = np.zeros((len(y), len(x)), bool)
     near[row[hit], column[hit]] = True

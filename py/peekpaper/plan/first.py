@@ -42,10 +42,10 @@ class _First:
         self._step = task.choices.trim_step_mm
         spacing = task.choices.spacing_mm
         self._grown = [
-            shape.area_mm2 + shape.piece.outline.length * spacing / 2 + math.pi * spacing**2 / 4
+            shape.area_mm2 + shape.piece.outline.length * spacing / 2 + math.pi * spacing * spacing / 4
             for shape in task.shapes
         ]
-        side = math.sqrt(sum(self._grown) / USUAL_DENSITY)
+        side = math.sqrt(math.fsum(self._grown) / USUAL_DENSITY)
         self._filler = Filler(
             task.shapes,
             task.fields,
@@ -108,7 +108,7 @@ class _First:
                 filling = self._filler.fill(self._left, width, height, fixed)
                 if not _contains(filling, width, height) or len(filling.poses) == len(fixed):
                     continue
-                held = sum(self._grown[index] for index in filling.poses)
+                held = math.fsum(self._grown[index] for index in filling.poses)
                 if best is None or held > best[0] + 1e-9:
                     best = (held, scrap, filling, (width, height))
             if best is not None and len(best[2].poses) == len(self._left) + len(fixed):
@@ -139,14 +139,14 @@ class _First:
             for width, height in self._task.room.boxes
         ]
         filling, width, height = max(
-            fillings, key=lambda found: sum(self._grown[index] for index in found[0].poses)
+            fillings, key=lambda found: math.fsum(self._grown[index] for index in found[0].poses)
         )
         return self._layout(trim, (width, height), None, filling, fixed)
 
     def _widths(self) -> Iterator[tuple[float, float]]:
         """Yield widths worth trying, each with the height that the room leaves for it."""
         margins = 2 * self._task.choices.margin_mm
-        side = math.sqrt(sum(self._grown[index] for index in self._left) / USUAL_DENSITY) + margins
+        side = math.sqrt(math.fsum(self._grown[index] for index in self._left) / USUAL_DENSITY) + margins
         seen = set()
         for wide, high in self._task.room.boxes:
             allowed = sides(wide, self._step)

@@ -2,6 +2,8 @@
 
 import math
 from collections.abc import Sequence
+from itertools import accumulate, repeat, takewhile
+from operator import mul
 
 import numpy as np
 
@@ -44,7 +46,7 @@ def exact_frames(kit: Kit) -> list[tuple[float, float]]:
 def loose_frames(kit: Kit) -> list[tuple[float, float]]:
     """Return rectangles a little larger than the pieces' area, near-square first."""
     area = float(kit.areas.sum()) * SLACK
-    ratios = [SLACK**power for power in range(math.ceil(math.log(LONGEST) / math.log(SLACK)))]
+    ratios = list(takewhile(lambda ratio: ratio < LONGEST, accumulate(repeat(SLACK), mul, initial=1.0)))
     return [(math.sqrt(area * ratio), math.sqrt(area / ratio)) for ratio in ratios]
 
 

@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from peekpaper.grid import grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.cell_fit import CellFit
 from peekpaper.plan.cells import Cells, make_cells
@@ -74,17 +75,21 @@ class Fitter:
         if self._fit.solution is not None:
             yield from self._take(self._fit.solution)
         if self._fit.is_done:
+            yield
             self._fit = self._next_fit()
             yield
 
     def _make_kit(self) -> Kit:
-        outlines = []
+        outlines, half = [], self._task.choices.spacing_mm / 2
         for index in self._indices:
-            shape, half = self._task.shapes[index], self._task.choices.spacing_mm / 2
-            outline = Polygon(shapely.get_coordinates(shape.piece.outline.exterior) - np.array(shape.centre))
-            if half > 0:
-                outline = outline.buffer(half, join_style="mitre", mitre_limit=MITRE)
-            outlines.append(outline)
+            shape = self._task.shapes[index]
+            outlines.append(
+                Polygon(shapely.get_coordinates(shape.piece.outline.exterior) - np.array(shape.centre))
+            )
+        if half > 0:
+            outlines = list(
+                grown(np.array(outlines, dtype=object), half, 16, join_style="mitre", mitre_limit=MITRE)
+            )
         return make_kit(outlines, self._task.paper.direction)
 
     def _next_fit(self) -> Fit | None:
@@ -229,7 +234,7 @@ def keeps_apart(outlines: list[Polygon], spacing_mm: float) -> bool:
     """Tell whether all outlines keep the spacing (to TOLERANCE_MM)."""
     distance = spacing_mm - TOLERANCE_MM
     if distance <= 0:
-        outlines = list(shapely.buffer(outlines, -TOLERANCE_MM / 2))
+        outlines = list(grown(np.array(outlines, dtype=object), -TOLERANCE_MM / 2, 8))
     tree = shapely.STRtree(outlines)
     one, other = tree.query(outlines, predicate="dwithin", distance=max(distance, 0.0))
     return bool((one == other).all())

@@ -1,5 +1,6 @@
 """Where pieces overflow a full sheet: gets more of them onto it, so that the rest takes less paper."""
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -57,7 +58,7 @@ class Gatherer:
         fullness = self._tries.pop(0)
         overhang = 2 * task.choices.margin_mm - task.choices.spacing_mm
         room = fullness * (full.width_mm - overhang) * (full.height_mm - overhang)
-        area = sum(self._grown_area(index) for index in full.poses)
+        area = math.fsum(self._grown_area(index) for index in full.poses)
         added = []
         loose = [index for index in self.rest.poses if index not in self.rest.fixed]
         for index in sorted(loose, key=lambda index: -task.shapes[index].area_mm2):
@@ -87,7 +88,7 @@ class Gatherer:
 
     def _grown_area(self, index: int) -> float:
         shape, spacing = self._task.shapes[index], self._task.choices.spacing_mm
-        return shape.area_mm2 + shape.piece.outline.length * spacing / 2 + np.pi * spacing**2 / 4
+        return shape.area_mm2 + shape.piece.outline.length * spacing / 2 + math.pi * spacing * spacing / 4
 
     def _take(self, solution: list[Pose]) -> None:
         assert self.rest is not None

@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from peekpaper.grid import grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.bodies import Bodies, Floats, make_bodies
 from peekpaper.plan.contacts import Frame
@@ -15,6 +16,7 @@ from peekpaper.plan.exact import ExactDistances, make_exact_distances
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shape import Pose, Shape
 from peekpaper.plan.turns import turns_allowed
+from peekpaper.steady import cosines_and_sines
 
 BOX_TURNS = 36
 COARSE_MM = 0.1
@@ -64,7 +66,7 @@ def make_group(
     turns_freely = direction is Direction.ANY
     freedom[:, 2] = 1.0 / (GYRATION * np.maximum(bodies.radius, 0.1)) if turns_freely else 0.0
     freedom[np.array(held, dtype=bool)] = 0.0
-    outlines = [Polygon(shape.outline) for shape in shapes]
+    outlines = np.array([Polygon(shape.outline) for shape in shapes], dtype=object)
     return Group(
         tuple(shapes),
         bodies,
@@ -75,14 +77,14 @@ def make_group(
         direction,
         choices.spacing_mm,
         choices.margin_mm,
-        float(shapely.area(shapely.buffer(outlines, choices.spacing_mm / 2)).sum()),
+        float(shapely.area(grown(outlines, choices.spacing_mm / 2, 8)).sum()),
         tuple(_boxes(shape, direction) for shape in shapes),
     )
 
 
 def _boxes(shape: Shape, direction: Direction) -> Floats:
     turns = np.radians(turns_allowed(direction, BOX_TURNS, shape.upright_deg))
-    cosine, sine = np.cos(turns)[:, None], np.sin(turns)[:, None]
+    cosine, sine = (part[:, None] for part in cosines_and_sines(turns))
     x, y = shape.outline.T
     return np.stack([np.ptp(cosine * x - sine * y, axis=1), np.ptp(sine * x + cosine * y, axis=1)], axis=1)
 

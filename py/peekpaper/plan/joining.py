@@ -12,12 +12,13 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import Polygon, affinity
+from shapely import Polygon
 
+from peekpaper.grid import grown, one_grown
 from peekpaper.papers.paper import Direction
-from peekpaper.plan.bodies import Floats
 from peekpaper.plan.kit import SAME_ANGLE, SAME_MM
 from peekpaper.plan.sections import Sections, make_sections
+from peekpaper.steady import cosines_and_sines, directions, hypot, turned
 
 SAME_CURVE_MM = 0.1
 CURVED_MM = 0.4
@@ -97,9 +98,9 @@ class Joining:
         overlap = shapely.intersection(one.outline, moved).area
         if overlap > self._same_mm * joint.length:
             return
-        joined = shapely.union_all(
-            shapely.buffer([one.outline, moved], CRACK_MM, join_style="mitre", mitre_limit=MITRE)
-        ).buffer(-CRACK_MM, join_style="mitre", mitre_limit=MITRE)
+        both = np.array([one.outline, moved], dtype=object)
+        wide = shapely.union_all(grown(both, CRACK_MM, 8, join_style="mitre", mitre_limit=MITRE))
+        joined = one_grown(wide, -CRACK_MM, join_style="mitre", mitre_limit=MITRE)
         if not isinstance(joined, Polygon):
             return
         if len(self.clusters) == 2 and joined.area < RECTANGULAR * smallest_box(joined)[0]:
@@ -130,7 +131,7 @@ class Joining:
             near &= owner[mine][:, None] < owner[None, :]
         a, b = np.nonzero(near)
         a = mine[a]
-        off = np.hypot(*np.moveaxis(sections.forward[a] - sections.backward[b], -1, 0)).max(axis=1)
+        off = hypot(*np.moveaxis(sections.forward[a] - sections.backward[b], -1, 0)).max(axis=1)
         alike = off < self._same_curve
         pairs = zip(a[alike].tolist(), b[alike].tolist(), strict=True)
         matched = dict(zip(pairs, off[alike].tolist(), strict=True))
@@ -193,14 +194,15 @@ class Joining:
         points = np.concatenate([sections.points[other][::-1] for _, other in run])
         middle, goal_middle = points.mean(axis=0), goal.mean(axis=0)
         u, v = points - middle, goal - goal_middle
-        turn = math.atan2(float((u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]).sum()), float((u * v).sum()))
+        across = (u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]).sum(keepdims=True)
+        turn = float(directions((u * v).sum().reshape(1), across)[0])
         period = {Direction.ANY: 0.0, Direction.TWO_WAY: np.pi, Direction.ONE_WAY: 2 * np.pi}[self._direction]
         if period:
             whole = round(turn / period) * period
             if abs(turn - whole) > self._same_angle:
                 return None
             turn = whole
-        x, y = goal_middle - _turned(middle[None, :], turn)[0]
+        x, y = goal_middle - turned(middle[None, :], turn)[0]
         return turn, float(x), float(y)
 
     def _beginnings(
@@ -251,8 +253,8 @@ def smallest_box(outline: Polygon) -> tuple[float, float]:
     """
     hull = shapely.get_coordinates(shapely.convex_hull(outline))
     step = np.diff(hull, axis=0)
-    turns = -np.arctan2(step[:, 1], step[:, 0])
-    cosine, sine = np.cos(turns)[:, None], np.sin(turns)[:, None]
+    turns = -directions(step[:, 0], step[:, 1])
+    cosine, sine = (part[:, None] for part in cosines_and_sines(turns))
     x, y = hull.T
     areas = np.ptp(cosine * x - sine * y, axis=1) * np.ptp(sine * x + cosine * y, axis=1)
     best = int(np.round(areas, 3).argmin())
@@ -263,21 +265,15 @@ def _rank(joint: Joint) -> tuple[float, float, int, int]:
     return -round(joint.bits, 2), -round(joint.length, 2), joint.one, joint.other
 
 
-def _turned(points: Floats, turn: float) -> Floats:
-    cosine, sine = math.cos(turn), math.sin(turn)
-    turned: Floats = points @ np.array([[cosine, sine], [-sine, cosine]])
-    return turned
-
-
 def _moved(outline: Polygon, place: Place) -> Polygon:
     turn, x, y = place
-    cosine, sine = math.cos(turn), math.sin(turn)
-    return affinity.affine_transform(outline, [cosine, -sine, sine, cosine, x, y])
+    moved: Polygon = shapely.transform(outline, lambda nodes: turned(nodes, turn) + np.array([x, y]))
+    return moved
 
 
 def place_after(first: Place, then: Place) -> Place:
     """Return the place that two places make, one after the other."""
-    x, y = _turned(np.array([[first[1], first[2]]]), then[0])[0]
+    x, y = turned(np.array([[first[1], first[2]]]), then[0])[0]
     return first[0] + then[0], float(x) + then[1], float(y) + then[2]
 
 

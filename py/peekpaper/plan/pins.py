@@ -3,12 +3,12 @@
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
-from shapely import Polygon, affinity, box
+from shapely import Polygon, box
 
 from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin
 from peekpaper.plan.rectangles import make_room
-from peekpaper.plan.turns import is_allowed
+from peekpaper.plan.turns import is_allowed, placed
 from peekpaper.refusal import Refusal
 
 TOLERANCE_MM = 0.01
@@ -134,5 +134,4 @@ def _outline(pin: TrimPin) -> Polygon:
 
 
 def _placed(pin: PiecePin, piece: PieceToPlace) -> Polygon:
-    turned = affinity.rotate(piece.outline, pin.turn_deg, origin=(0.0, 0.0))
-    return affinity.translate(turned, pin.x_mm, pin.y_mm)
+    return placed(piece.outline, pin.turn_deg, pin.x_mm, pin.y_mm)

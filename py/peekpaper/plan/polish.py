@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from peekpaper.grid import grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.bodies import Floats
 from peekpaper.plan.contacts import Frame, Stage
@@ -68,7 +69,7 @@ def keeps_spacing(group: Group, poses: Sequence[Pose]) -> bool:
     outlines = np.array([shape.polygon(pose) for shape, pose in zip(group.shapes, poses, strict=True)])
     distance = group.spacing_mm - TOLERANCE_MM
     if distance <= 0:
-        outlines = shapely.buffer(outlines, distance / 2 - 1e-6, quad_segs=2)
+        outlines = grown(outlines, distance / 2 - 1e-6, 2)
         distance = 0.0
     tree = shapely.STRtree(outlines)
     one, other = tree.query(outlines, predicate="dwithin", distance=distance)

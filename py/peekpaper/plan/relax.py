@@ -11,6 +11,7 @@ import numpy as np
 
 from peekpaper.plan.bodies import Floats
 from peekpaper.plan.contacts import Stage, Strain, find_contacts, strain
+from peekpaper.steady import dot
 
 MEMORY = 6
 LONGEST_STEP_MM = 1.5
@@ -44,10 +45,10 @@ class Relaxation:
     def _step(self) -> None:
         gradient = self._gradient(self.strain)
         direction = -_inverse_hessian_times(gradient, self._history)
-        slope = float(direction @ gradient)
+        slope = dot(direction, gradient)
         if slope >= 0:
             self._history.clear()
-            direction, slope = -gradient, -float(gradient @ gradient)
+            direction, slope = -gradient, -dot(gradient, gradient)
         longest = float(np.abs(direction).max())
         if longest == 0:
             self.is_done = True
@@ -64,7 +65,7 @@ class Relaxation:
             self._history.clear()
             return
         step, change = length * direction, self._gradient(then) - gradient
-        curvature = float(step @ change)
+        curvature = dot(step, change)
         if curvature > 1e-12:
             self._history.append((step, change, 1.0 / curvature))
         self.poses, self.strain = trial, then
@@ -88,12 +89,12 @@ def _inverse_hessian_times(gradient: Floats, history: deque[tuple[Floats, Floats
     result = gradient.copy()
     factors = []
     for step, change, inverse in reversed(history):
-        factor = inverse * float(step @ result)
+        factor = inverse * dot(step, result)
         result -= factor * change
         factors.append(factor)
     if history:
         _, change, inverse = history[-1]
-        result *= 1.0 / (inverse * float(change @ change))
+        result *= 1.0 / (inverse * dot(change, change))
     for (step, change, inverse), factor in zip(history, reversed(factors), strict=True):
-        result += step * (factor - inverse * float(change @ result))
+        result += step * (factor - inverse * dot(change, result))
     return result

@@ -13,6 +13,7 @@ from peekpaper.plan.bodies import Floats, Indices
 from peekpaper.plan.contacts import Frame
 from peekpaper.plan.distance_field import DistanceFields
 from peekpaper.plan.shape import Shape
+from peekpaper.steady import cosine_and_sine, cosines_and_sines, products
 
 CELLS_ACROSS = 72
 LEAST_CELL_MM = 0.8
@@ -92,7 +93,7 @@ class Relocator:
         row, column = row + low[owner, 1], column + low[owner, 0]
         dx = frame.left + (column + 0.5) * cell - poses[owner, 0]
         dy = frame.top + (row + 0.5) * cell - poses[owner, 1]
-        cosine, sine = np.cos(poses[:, 2])[owner], np.sin(poses[:, 2])[owner]
+        cosine, sine = (part[owner] for part in cosines_and_sines(poses[:, 2]))
         distance = self._fields.distances(bodies[owner], cosine * dx + sine * dy, cosine * dy - sine * dx)
         deep = distance < frame.spacing
         return Depths(
@@ -109,7 +110,9 @@ class Relocator:
         present, present_bounds = self._transform(body, np.array([pose[2]]))
         turns = np.append(self._turns[body], pose[2])
         bounds = np.concatenate([bounds, present_bounds])
-        costs = np.fft.irfft2(np.concatenate([transforms, present]) * spectrum, s=self._size, axes=(1, 2))
+        costs = np.fft.irfft2(
+            products(np.concatenate([transforms, present]), spectrum), s=self._size, axes=(1, 2)
+        )
         cell = self._cell
         room = np.array([frame.right - frame.left, frame.bottom - frame.top])
         spare = room - (bounds[:, 2:] - bounds[:, :2])
@@ -131,7 +134,7 @@ class Relocator:
         return pose if moved < SAME_PLACE_CELLS * cell and turned < SAME_TURN else best
 
     def _bounds(self, body: int, turn: float) -> tuple[float, float, float, float]:
-        cosine, sine = np.cos(turn), np.sin(turn)
+        cosine, sine = cosine_and_sine(turn)
         x, y = self._shapes[body].outline.T
         u, v = cosine * x - sine * y, sine * x + cosine * y
         return u.min(), v.min(), u.max(), v.max()
@@ -148,7 +151,7 @@ class Relocator:
         wide, tall = min(wide, self._size[1]), min(tall, self._size[0])
         x = bounds[:, 0, None] + (np.arange(wide) + 0.5) * self._cell
         y = bounds[:, 1, None] + (np.arange(tall) + 0.5) * self._cell
-        cosine, sine = np.cos(turns)[:, None, None], np.sin(turns)[:, None, None]
+        cosine, sine = (part[:, None, None] for part in cosines_and_sines(turns))
         u = cosine * x[:, None, :] + sine * y[:, :, None]
         v = cosine * y[:, :, None] - sine * x[:, None, :]
         distance = self._fields.distances(body, u, v)

@@ -9,6 +9,7 @@ from shapely import Polygon
 
 from peekpaper.plan.bodies import Floats, Indices
 from peekpaper.plan.corners import without_straight_nodes
+from peekpaper.steady import directions, hypot
 
 SAMPLES = 16
 SLIGHT_TURN, STRONG_TURN = 0.01, 0.4
@@ -87,7 +88,7 @@ def _rings(outline: Polygon) -> Iterator[Floats]:
 def _corners(nodes: Floats) -> tuple[Indices, Floats]:
     """Return which nodes are corners, and the inner angle at every node."""
     step = np.roll(nodes, -1, axis=0) - nodes
-    direction = np.arctan2(step[:, 1], step[:, 0])
+    direction = directions(step[:, 0], step[:, 1])
     turn = (direction - np.roll(direction, 1) + np.pi) % (2 * np.pi) - np.pi
     slight = np.nonzero(np.abs(turn) > SLIGHT_TURN)[0]
     strong = np.nonzero(np.abs(turn) > STRONG_TURN)[0]
@@ -98,7 +99,7 @@ def _sampled(nodes: Floats, first: int, last: int) -> tuple[Floats, float]:
     """Return points evenly spread along a ring from one node to another, and the length between."""
     count = (last - first - 1) % len(nodes) + 1
     run = nodes[(first + np.arange(count + 1)) % len(nodes)]
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(run, axis=0).T))])
+    along = np.concatenate([[0.0], np.cumsum(hypot(*np.diff(run, axis=0).T))])
     at = np.linspace(0.0, along[-1], SAMPLES)
     return np.column_stack([np.interp(at, along, run[:, axis]) for axis in (0, 1)]), float(along[-1])
 
@@ -106,7 +107,7 @@ def _sampled(nodes: Floats, first: int, last: int) -> tuple[Floats, float]:
 def _laid_along_axis(runs: Floats) -> Floats:
     shifted = runs - runs[:, :1]
     chord = shifted[:, -1]
-    size = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-9)
+    size = np.maximum(hypot(chord[:, 0], chord[:, 1]), 1e-9)
     cosine, sine = chord[:, 0] / size, chord[:, 1] / size
     x, y = shifted[..., 0], shifted[..., 1]
     laid: Floats = np.stack(

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon, affinity
+from shapely import Polygon
 
+from peekpaper.grid import one_grown
 from peekpaper.plan.plan import PieceToPlace, PlacedPiece
-from peekpaper.plan.turns import cosine_and_sine, turned
+from peekpaper.plan.turns import cosine_and_sine, placed, turned
+from peekpaper.steady import directions, hypot
 
 MANY_NODES = 32
 SLACK_MM = 0.03
@@ -47,7 +49,7 @@ class Shape:
         cosine, sine = cosine_and_sine(pose.turn_deg)
         x = pose.x_mm - (cosine * self.centre[0] - sine * self.centre[1])
         y = pose.y_mm - (sine * self.centre[0] + cosine * self.centre[1])
-        outline = affinity.affine_transform(self.piece.outline, [cosine, -sine, sine, cosine, x, y])
+        outline = placed(self.piece.outline, pose.turn_deg, x, y)
         return PlacedPiece(self.piece.number, pose.turn_deg % 360.0, x, y, outline)
 
     def pose_of(self, turn_deg: float, x_mm: float, y_mm: float) -> Pose:
@@ -78,12 +80,12 @@ def _upright(outline: Polygon) -> float:
         return 0.0
     corners = np.array(tightest.exterior.coords)
     sides = np.diff(corners[:3], axis=0)
-    longer = sides[int(np.hypot(*sides[1]) > np.hypot(*sides[0]))]
-    return float(-np.degrees(np.arctan2(longer[1], longer[0])) % 180.0)
+    longer = sides[int(hypot(*sides[1]) > hypot(*sides[0]))]
+    return float(-np.degrees(directions(longer[:1], longer[1:])[0]) % 180.0)
 
 
 def _with_fewer_nodes(outline: Polygon) -> Polygon:
-    grown = outline.buffer(SLACK_MM, quad_segs=2).simplify(SLACK_MM * 0.9)
+    grown = one_grown(outline, SLACK_MM, quad_segs=2).simplify(SLACK_MM * 0.9)
     simple = Polygon(grown.exterior) if isinstance(grown, Polygon) else outline
     if not simple.is_valid or len(simple.exterior.coords) >= len(outline.exterior.coords):
         return outline

@@ -6,8 +6,11 @@ Turns are in degrees, clockwise on screen (y points down).
 import math
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
 
+from peekpaper import steady
 from peekpaper.papers.paper import Direction
 
 
@@ -39,12 +42,19 @@ def cosine_and_sine(turn_deg: float) -> tuple[float, float]:
     quarter, rest = divmod(turn_deg % 360.0, 90.0)
     if rest == 0.0:
         return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
-    angle = math.radians(turn_deg)
-    return math.cos(angle), math.sin(angle)
+    return steady.cosine_and_sine(math.radians(turn_deg))
 
 
 def turned(points: NDArray[np.float64], turn_deg: float) -> NDArray[np.float64]:
     """Return points (n, 2) turned about the origin."""
     cosine, sine = cosine_and_sine(turn_deg)
-    result: NDArray[np.float64] = points @ np.array([[cosine, sine], [-sine, cosine]])
-    return result
+    x, y = points[..., 0], points[..., 1]
+    return np.stack([cosine * x - sine * y, sine * x + cosine * y], axis=-1)
+
+
+def placed(outline: Polygon, turn_deg: float, x_mm: float, y_mm: float) -> Polygon:
+    """Return an outline turned about the origin and then moved."""
+    moved: Polygon = shapely.transform(
+        outline, lambda nodes: turned(nodes, turn_deg) + np.array([x_mm, y_mm])
+    )
+    return moved

@@ -15,6 +15,7 @@ from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
 from peekpaper.drawing.drawing import Contour
+from peekpaper.steady import hypot
 
 _GAP = 0.002
 """The widest gap that is closed, and the widest distance of a line drawn twice, as a share of the
@@ -50,12 +51,12 @@ def _closed(
     open_lines: list[NDArray[np.float64]] = []
     for contour in contours:
         nodes = clean_nodes(contour.line, contour.closed, rounding)
-        if contour.closed or np.hypot(*(nodes[0] - nodes[-1])) <= rounding:
+        if contour.closed or hypot(*(nodes[0] - nodes[-1])) <= rounding:
             yield nodes
         else:
             open_lines.append(nodes)
     for nodes in chained(open_lines, gap):
-        space = float(np.hypot(*(nodes[0] - nodes[-1])))
+        space = float(hypot(*(nodes[0] - nodes[-1])))
         if space > gap or len(nodes) < 3:
             mended.append(Mended(Fault.OPEN, LineString(nodes)))
             continue
