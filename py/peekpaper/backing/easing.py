@@ -10,6 +10,8 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.corridor import led_through
 from peekpaper.backing.fitted import covered
+from peekpaper.grid import grown, one_grown
+from peekpaper.steady import hypot
 
 TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
@@ -78,7 +80,7 @@ def _plain_area(rounded: Polygon | MultiPolygon, core: Polygon | MultiPolygon, f
 
 
 def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_]:
-    return plainer(np.asarray(shapely.buffer(areas, distance_mm, quad_segs=_QUARTER_SEGMENTS)))
+    return plainer(grown(areas, distance_mm, _QUARTER_SEGMENTS))
 
 
 def _leeway(
@@ -90,7 +92,7 @@ def _leeway(
     lip = shapely.distance(edges[owner], shapely.points(points))
     least = lip.copy()
     # Between the nodes of a long side the lip may be narrower than at both.
-    length = np.hypot(*np.diff(points, axis=0).T)
+    length = hypot(*np.diff(points, axis=0).T)
     long = np.flatnonzero((owner[1:] == owner[:-1]) & (length > lip[1:] / 2) & (length > _SHORT_MM))
     sides = shapely.linestrings(np.stack([points[long], points[long + 1]], axis=1))
     between = shapely.distance(edges[owner[long]], sides)
@@ -126,7 +128,7 @@ def _mended(
     area: Polygon, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, fitted: Polygon
 ) -> Polygon:
     if area.is_valid and not area.is_empty:
-        within = area.intersection(room.buffer(_ROOM_MM / 2)).union(covered([core])[0])
+        within = area.intersection(one_grown(room, _ROOM_MM / 2)).union(covered([core])[0])
         mended = holding(polygonal(within), core)
         if not mended.interiors and mended.covers(core):
             return mended
