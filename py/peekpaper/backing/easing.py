@@ -17,7 +17,7 @@ TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
 
 _CORNER_MM = 0.06
-_LOSS = 0.011
+_LOSS = 0.0095
 _LEAST_LOSS_MM = 0.001
 _SHORT_MM = 0.2
 _ROOM_MM = 0.004
@@ -33,7 +33,7 @@ def eased_outlines(
 ) -> dict[int, Polygon]:
     """Return outlines easy to cut that cover their cores and stay inside their rooms.
 
-    A lip comes out narrower than the fitted one, or than `lip_mm` where that is less, by 1.1 % at most along
+    A lip comes out narrower than the fitted one, or than `lip_mm` where that is less, by 1 % at most along
     edges and by 0.1 mm at most where a corner is rounded or a sliver dropped. Where that can't be, the fitted
     outline stays.
     """
@@ -86,7 +86,10 @@ def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_
 def _leeway(
     points: NDArray[np.float64], owner: NDArray[np.int64], core: NDArray[np.object_], lip_mm: float
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return how much narrower (n) and wider (n) the lip may come out at each node of the outlines."""
+    """Return how much narrower (n) the lip may come out at each node, and how much wider (n).
+
+    It may not come out wider at all, but must make up for what outlines lost in exactness on the way here.
+    """
     edges = shapely.boundary(core)
     shapely.prepare(edges)
     lip = shapely.distance(edges[owner], shapely.points(points))
@@ -99,7 +102,7 @@ def _leeway(
     np.minimum.at(least, long, between)
     np.minimum.at(least, long + 1, between)
     most = np.maximum(np.minimum(least, lip_mm) * _LOSS, np.minimum(_LEAST_LOSS_MM, least / 2))
-    return np.maximum(least - lip_mm, 0) + most, np.minimum(_ROOM_MM, least) / 2
+    return np.maximum(least - lip_mm, 0) + most, -np.minimum(2 * _PLAIN_MM, most / 2)
 
 
 def _sound(
