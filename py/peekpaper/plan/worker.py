@@ -41,9 +41,9 @@ class PaperWorker:
         if not self._has_begun:
             self._has_begun = True
             self._gatherer = self._make_gatherer()
-            if self._gatherer is None:
-                self._begin_shrinking()
             yield
+            if self._gatherer is None:
+                yield from self._begin_shrinking()
         elif self._gatherer is not None:
             yield from self._gather(self._gatherer)
         elif self._improver is not None:
@@ -71,7 +71,7 @@ class PaperWorker:
             self.layouts = tuple(layout for layout in changed if layout is not None)
         if gatherer.is_done:
             self._gatherer = None
-            self._begin_shrinking()
+            yield from self._begin_shrinking()
 
     def _make_gatherer(self) -> Gatherer | None:
         """Return a gatherer for the last full sheet and the trim that takes its overflow."""
@@ -84,10 +84,13 @@ class PaperWorker:
         loose = self._loose()
         return Gatherer(self._task, sheets[-1], loose) if sheets and loose is not None else None
 
-    def _begin_shrinking(self) -> None:
+    def _begin_shrinking(self) -> Iterator[None]:
         loose = self._loose()
         if loose is not None:
-            self._improver, self._fitter = Improver(self._task, loose), Fitter(self._task, loose)
+            improver = Improver(self._task, loose)
+            yield
+            self._improver, self._fitter = improver, Fitter(self._task, loose)
+            yield
 
     def _loose(self) -> Layout | None:
         """Return the one trim that may become smaller, the last."""
