@@ -47,7 +47,7 @@ def lay_out(table: Table) -> None:
     expect(table.openings).to_have_count(COLUMNS * ROWS)
     table.go("Papers")
     page.locator(".sheet").first.click()
-    page.get_by_text("all alike").click()
+    page.get_by_text("all alike", exact=True).click()
     page.get_by_role("listbox", name="Openings of the design").focus()
     page.keyboard.press("ArrowRight")
     page.keyboard.press("Enter")
