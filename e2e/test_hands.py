@@ -56,7 +56,7 @@ def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(visit: Vi
 
 def test_all_alike_get_the_paper_in_one_tap(visit: Visit) -> None:
     table = at_papers(visit("tablet"))
-    table.press(table.page.get_by_text("all alike"))
+    table.press(table.page.get_by_text("all alike", exact=True))
     table.tap_at(*spot(table, 4))
     for number in range(1, 7):
         expect(table.opening(number)).not_to_contain_text("left open")

@@ -19,7 +19,7 @@ def planned(table: Table) -> Table:
     expect(table.openings).to_have_count(6)
     table.go("Papers")
     table.press(table.page.locator(".sheet").nth(1))
-    table.press(table.page.get_by_text("all alike"))
+    table.press(table.page.get_by_text("all alike", exact=True))
     table.page.get_by_role("listbox", name="Openings of the design").focus()
     table.page.keyboard.press("Enter")
     table.go("Mats")
