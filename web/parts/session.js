@@ -15,9 +15,11 @@
  *   strength: boolean,
  *   lips: boolean,
  *   warning: number | null,
+ *   caution: number | null,
+ *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
- *   give the picked paper or lock what is there; `held`: the trim or piece on the mats that is in hand; `drag`: what a drag does where papers are given
+ *   give the picked paper or lock what is there; `held`: the trim or piece on the mats that is in hand; `caution`: the place of a backing's warning; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -38,6 +40,8 @@ export class Session extends EventTarget {
       strength: false,
       lips: false,
       warning: null,
+      caution: null,
+      joins: false,
       held: null,
     };
   }

@@ -3,7 +3,7 @@ import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
 import { writeLength, writeSize } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
-import { amend, give } from "../project/edits.js";
+import { amend, give, share } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { CheckList } from "./check-list.js";
 import { StrengthKey } from "./strength-key.js";
@@ -31,7 +31,8 @@ export class DesignPlace {
   constructor(room, next) {
     this.room = room;
     this.name = /** @type {const} */ ("design");
-    this.give = null;
+    /** The opening that was tapped first, where pieces are joined or parted. @type {number | null} */
+    this.first = null;
     this.tapTable = null;
     this.sweeps = false;
     const read = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
@@ -60,7 +61,7 @@ export class DesignPlace {
       (action) => this.#act(action),
     );
     this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
-    this.lip = new LipPart(room);
+    this.lip = new LipPart(room, (action) => this.#act(action));
     this.count = make("p", { class: "soft" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
     this.panel = make(
@@ -102,6 +103,7 @@ export class DesignPlace {
     this.strength.show(session.hand.strength);
     this.key.show(session.hand.strength, project.limits.bar_mm, unit);
     this.lip.update();
+    if (!session.hand.joins) this.first = null;
     const { design } = bench;
     if (!design) return;
     this.width.show(design.width_mm, unit);
@@ -119,6 +121,24 @@ export class DesignPlace {
       project.reading.card_colour ?? design.colours[0] ?? null,
     );
     this.reading.hidden = design.habits.length < 2 && this.colour.element.hidden;
+  }
+
+  /** While pieces are joined or parted, a tap does that. */
+  get give() {
+    return this.room.session.hand.joins ? (/** @type {number} */ number) => this.#join(number) : null;
+  }
+
+  /** @param {number} number  of the first or of the second opening */
+  #join(number) {
+    const { session, store, bench, notices } = this.room;
+    const { first } = this;
+    this.first = first === null ? number : null;
+    session.take({ active: number });
+    if (first === null || first === number) return;
+    const piece = bench.backing?.pieces.find(({ openings }) => openings.includes(first));
+    const together = !piece?.openings.includes(number);
+    store.edit("", (project) => share(project, first, number, together));
+    notices.tell(say(together ? "design.joined" : "design.parted", { first, second: number }));
   }
 
   /** @param {string} action  of a warning */
@@ -150,6 +170,7 @@ export class DesignPlace {
   }
 
   hint() {
+    if (this.room.session.hand.joins) return say("hint.joins");
     return say(this.room.project.id === DEMO ? "hint.demo" : "hint.design");
   }
 
@@ -201,10 +222,13 @@ export class DesignPlace {
   #warningStrips() {
     const { bench, session } = this.room;
     const shown = session.hand.warning;
-    return (bench.design?.warnings ?? []).flatMap(({ where, severity }, at) => {
+    const caution = bench.backing?.warnings[session.hand.caution ?? -1]?.where;
+    const cautions = caution ? [{ area: new Path2D(caution), fill: "rgb(226 104 63 / 55%)", edge: "#e2683f" }] : [];
+    const warned = (bench.design?.warnings ?? []).flatMap(({ where, severity }, at) => {
       if (!where || (shown !== null ? at !== shown : severity < 3)) return [];
       return [{ area: new Path2D(where), fill: "rgb(226 104 63 / 55%)", edge: "#e2683f" }];
     });
+    return [...warned, ...cautions];
   }
 
   /**

@@ -5,17 +5,26 @@ import { writeLength } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
+import { CheckList } from "./check-list.js";
 import { OffersPart } from "./offers-part.js";
+import { PunchesPart } from "./punches-part.js";
+import { WholeBackPart } from "./whole-back-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 
 /** Bars narrower than this are spanned by a shared piece, to start with (from memory, no published source). */
 const SHARED_BAR_MM = 2;
 
+/** @type {readonly import("../desk/types.js").Warning[]} */
+const NONE = [];
+
 /** The lip for the glue: how wide it should be, and what it comes to. */
 export class LipPart {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {(action: string) => void} act  does what a warning offers
+   */
+  constructor(room, act) {
     this.room = room;
     this.mode = /** @type {Choice<string>} */ (
       new Choice("", (mode) => this.#choose("lip mode", { mode }))
@@ -28,7 +37,11 @@ export class LipPart {
     this.share = new Toggle(say("design.share"), (on) => this.#choose("share", { shared_bar_mm: on ? SHARED_BAR_MM : null }));
     this.shared = this.#field("design.shared-bar", "shared_bar_mm");
     this.saved = make("p", { class: "soft", "aria-live": "polite" });
+    this.joins = new Toggle(say("design.joins"), (joins) => room.session.take({ joins, active: null }));
     this.offers = new OffersPart(room);
+    this.punches = new PunchesPart(room);
+    this.whole = new WholeBackPart(room);
+    this.cautions = new CheckList((warning, at) => this.#seeCaution(warning, at), act);
     this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
     this.figures = make("p", { class: "soft", "aria-live": "polite" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
@@ -43,8 +56,12 @@ export class LipPart {
       this.lips.element,
       this.share.element,
       this.shared.element,
+      this.joins.element,
       this.saved,
+      this.cautions.element,
       this.offers.element,
+      this.punches.element,
+      this.whole.element,
     );
   }
 
@@ -69,10 +86,25 @@ export class LipPart {
     this.shared.element.hidden = !shares;
     this.shared.show(choices.shared_bar_mm ?? SHARED_BAR_MM, unit);
     const count = bench.backing?.pieces_saved_by_sharing ?? 0;
-    this.saved.textContent = shares ? say("design.saved", { count }) : "";
+    this.saved.textContent = shares || count > 0 ? say("design.saved", { count }) : "";
+    this.joins.show(session.hand.joins);
+    this.punches.update();
+    this.whole.update();
+    const cautions = bench.backing?.warnings ?? NONE;
+    this.cautions.element.hidden = cautions.length === 0;
+    this.cautions.show(cautions, session.hand.caution, unit);
     this.offers.update();
     this.lips.show(session.hand.lips);
     this.figures.textContent = this.#figures();
+  }
+
+  /**
+   * @param {import("../desk/types.js").Warning} warning
+   * @param {number} at
+   */
+  #seeCaution({ at: [x, y] }, at) {
+    this.room.session.take({ caution: at });
+    this.room.lookAt([x - 4, y - 4, x + 4, y + 4]);
   }
 
   #figures() {
@@ -88,10 +120,11 @@ export class LipPart {
     ];
     if (backing.under_least_lip.length > 0) {
       sentences.push(say("design.under-least", { count: backing.under_least_lip.length }));
-      if (backing.smallest_width_mm !== null) {
-        sentences.push(say("design.smallest", { width: writeLength(backing.smallest_width_mm, unit) }));
-      }
     }
+    if (backing.smallest_width_mm !== null) {
+      sentences.push(say("design.smallest", { width: writeLength(backing.smallest_width_mm, unit) }));
+    }
+    sentences.push(say("design.nodes", { before: backing.nodes_before, after: backing.nodes_after }));
     return sentences.join(" ");
   }
 

@@ -89,6 +89,24 @@ export function amend(project, part, change) {
 }
 
 /**
+ * Lets two openings share a piece, or keeps them apart, whatever the bar between them.
+ *
+ * @param {Project} project
+ * @param {number} first
+ * @param {number} second
+ * @param {boolean} together
+ */
+export function share(project, first, second, together) {
+  /** @type {[number, number]} */
+  const pair = [Math.min(first, second), Math.max(first, second)];
+  const others = (/** @type {[number, number][]} */ pairs) =>
+    pairs.filter((each) => !each.includes(first) || !each.includes(second));
+  const joined = others(project.backing.joined);
+  const split = others(project.backing.split);
+  return amend(project, "backing", together ? { joined: [...joined, pair], split } : { joined, split: [...split, pair] });
+}
+
+/**
  * @param {Project} project
  * @param {Iterable<number>} pieces
  * @param {boolean} glued

@@ -51,7 +51,7 @@ export class Redraw {
       hand,
       whole: [
         bench.preview,
-        hand.lips && bench.backing,
+        (hand.lips || hand.caution !== null) && bench.backing,
         project.shelf.papers,
         project.look,
         project.page,
@@ -60,6 +60,7 @@ export class Redraw {
         hand.strength,
         hand.lips,
         hand.warning,
+        hand.caution,
         hand.place,
         hand.papersPart,
       ],

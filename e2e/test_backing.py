@@ -1,0 +1,29 @@
+"""The controls of the backing at the design's place, on the demo."""
+
+from collections.abc import Callable
+
+from playwright.sync_api import expect
+
+from e2e.table import Table
+
+Visit = Callable[[str], Table]
+
+
+def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visit) -> None:
+    table = visit("laptop")
+    table.wait_until_ready()
+    page = table.page
+    expect(page.get_by_text("corners to cut")).to_be_visible()
+    expect(page.get_by_text("less than the least lip of 0.8 mm")).to_be_visible()
+    page.get_by_role("switch", name="One sheet behind it all").click()
+    expect(page.get_by_label("Within the edge by")).to_be_visible()
+    page.get_by_text("My punches").click()
+    taken_off = page.get_by_role("button", name="Take off: square 1/2 in")
+    taken_off.click()
+    expect(taken_off).to_have_count(0)
+    page.get_by_role("switch", name="Join or part pieces by tapping").click()
+    page.get_by_role("listbox", name="Openings of the design").focus()
+    for key in ("ArrowRight", "Enter", "ArrowRight", "Enter"):
+        page.keyboard.press(key)
+    expect(page.get_by_text("to share a piece.")).to_be_visible()
+    assert table.complaints == []
