@@ -28,7 +28,12 @@ def fanned(points: Floats, triangles: Indices) -> Indices:
     index, and come in its order.
     """
     triangles = _one_way(points, triangles)
-    tied = _tied(points, triangles)
+    tied, corners = _tied(points, triangles)
+    if len(tied):
+        # Most polygons have four corners: they are cut at once.
+        alone = (np.bincount(tied.ravel())[tied] == 1).all(axis=1)
+        triangles[tied[alone]] = _cut_in_two(corners[alone])
+        triangles, tied = _one_way(points, triangles), tied[~alone]
     if len(tied):
         stay = np.ones(len(triangles), bool)
         fans = []
@@ -54,19 +59,37 @@ def _turn(a: Floats, b: Floats, c: Floats) -> Floats:
     return turns
 
 
-def _tied(points: Floats, triangles: Indices) -> Indices:
-    """Return pairs (k, 2) of triangles with a common side and a circle through all of their corners."""
+def _cut_in_two(corners: Indices) -> Indices:
+    """Return the triangles (k, 2, 3) of quadrilaterals (k, 4), cut from the corner of least index.
+
+    `corners` names the ends of one diagonal and then those of the other.
+    """
+    a, b, c, d = corners.T
+    first = (np.minimum(a, b) < np.minimum(c, d))[:, None]
+    cut, across = (
+        np.where(first, corners[:, :2], corners[:, 2:]),
+        np.where(first, corners[:, 2:], corners[:, :2]),
+    )
+    return np.stack([np.column_stack([cut, across[:, side]]) for side in (0, 1)], axis=1)
+
+
+def _tied(points: Floats, triangles: Indices) -> tuple[Indices, Indices]:
+    """Return pairs (k, 2) of triangles with a common side and a circle through all of their corners.
+
+    Also these corners (k, 4): the ends of the common side, then the other ones.
+    """
     start = triangles.ravel()
     end, apex = triangles[:, [1, 2, 0]].ravel(), triangles[:, [2, 0, 1]].ravel()
     name = np.minimum(start, end) * len(points) + np.maximum(start, end)
     order = np.argsort(name, kind="stable")
     first = np.flatnonzero(name[order[1:]] == name[order[:-1]])
     one, other = order[first], order[first + 1]
-    a, b, c, d = (points[corner] for corner in (start[one], end[one], apex[one], apex[other]))
+    corners = np.stack([start[one], end[one], apex[one], apex[other]], axis=1)
+    a, b, c, d = (points[corner] for corner in corners.T)
     bent = _FLAT * np.maximum(np.abs(b - a).max(axis=1), np.abs(d - c).max(axis=1)) ** 2
     is_tied = _on_circle(a, b, c, d) & (_turn(c, a, d) > bent) & (_turn(d, b, c) > bent)
     pairs: Indices = np.stack([one, other], axis=1)[is_tied] // 3
-    return pairs
+    return pairs, corners[is_tied]
 
 
 def _on_circle(a: Floats, b: Floats, c: Floats, d: Floats) -> NDArray[np.bool_]:
