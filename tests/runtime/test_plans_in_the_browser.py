@@ -135,7 +135,13 @@ json.dumps({"saved": asked(desk, "save", project=project)["text"], "plan": plan}
     assert told["plan"]["rounds"] == written["rounds"] > 0
     assert len(told["plan"]["mats"]) == len(written["mats"])
     for there, here in zip(told["plan"]["trims"], written["trims"], strict=True):
-        for measure in ("paper", "mat", "width_mm", "height_mm", "x_mm", "y_mm"):
+        # The command tells trims as they lie on their mats, the page as they lie on the sheet.
+        sides = [there["width_mm"], there["height_mm"]]
+        assert (
+            differences(sides[:: -1 if there["turned"] else 1], [here["width_mm"], here["height_mm"]], "")
+            == []
+        )
+        for measure in ("paper", "mat", "x_mm", "y_mm"):
             assert differences(there[measure], here[measure], measure) == []
         assert [piece["number"] for piece in there["pieces"]] == [piece["id"] for piece in here["pieces"]]
 
