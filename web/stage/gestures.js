@@ -44,6 +44,10 @@ export class Gestures {
     /** @type {"none" | "press" | "pan" | "drag" | "pinch" | "spent"} */
     this.mode = "none";
     this.most = 0;
+    /** Where each finger came down. @type {Map<number, Spot>} */
+    this.landed = new Map();
+    /** Whether a finger went away from where it came down: then several are a pinch, however quick, and no tap. */
+    this.strayed = false;
     this.longTimer = 0;
     element.addEventListener("pointerdown", (event) => this.#press(event));
     element.addEventListener("pointermove", (event) => this.#move(event));
@@ -72,7 +76,12 @@ export class Gestures {
   #press(event) {
     const spot = this.#spot(event);
     this.element.setPointerCapture(event.pointerId);
+    if (this.down.size === 0) {
+      this.landed.clear();
+      this.strayed = false;
+    }
     this.down.set(event.pointerId, spot);
+    this.landed.set(event.pointerId, spot);
     this.most = Math.max(this.most, this.down.size);
     clearTimeout(this.longTimer);
     if (this.down.size === 1) {
@@ -102,6 +111,8 @@ export class Gestures {
       this.reactions.hover(spot);
       return;
     }
+    const from = this.landed.get(event.pointerId) ?? spot;
+    this.strayed ||= Math.hypot(spot.x - from.x, spot.y - from.y) > SLOP;
     if (this.mode === "press" && Math.hypot(spot.x - this.start.x, spot.y - this.start.y) > SLOP) {
       clearTimeout(this.longTimer);
       this.mode = this.reactions.grab({ ...spot, x: this.start.x, y: this.start.y }) ? "drag" : "pan";
@@ -143,7 +154,9 @@ export class Gestures {
       if (mode === "drag") this.reactions.let();
     } else if (mode === "press") this.#tap(spot, event.timeStamp);
     else if (mode === "drag") this.reactions.drop(spot);
-    else if (mode === "pinch" && event.timeStamp - this.start.time < CHORD_MS) this.reactions.fingers(this.most);
+    else if (mode === "pinch" && !this.strayed && event.timeStamp - this.start.time < CHORD_MS) {
+      this.reactions.fingers(this.most);
+    }
     this.reactions.rest();
   }
 
