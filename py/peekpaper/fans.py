@@ -4,8 +4,6 @@ Where more than three points lie on a circle, as in drawings they often do, ever
 into triangles is a Delaunay triangulation, and which one comes out hangs on the precision of the machine.
 """
 
-from collections.abc import Iterator
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -35,14 +33,10 @@ def fanned(points: Floats, triangles: Indices) -> Indices:
         triangles[tied[alone]] = _cut_in_two(corners[alone])
         triangles, tied = _one_way(points, triangles), tied[~alone]
     if len(tied):
-        stay = np.ones(len(triangles), bool)
-        fans = []
-        for group in _groups(tied):
-            fan = _fan(points, triangles[group])
-            if fan is not None:
-                stay[group] = False
-                fans.append(fan)
-        triangles = np.concatenate([triangles[stay], *fans])
+        for hanging_together in _groups_by_size(tied):
+            groups, corners = _polygons(triangles, hanging_together)
+            fans, are_right = _fans(points, triangles[groups], corners)
+            triangles[groups[are_right]] = fans[are_right]
     turns = (triangles.argmin(axis=1)[:, None] + np.arange(3)) % 3
     triangles = np.take_along_axis(triangles, turns, axis=1)
     return triangles[np.lexsort(triangles.T[::-1])]
@@ -106,12 +100,13 @@ def _on_circle(a: Floats, b: Floats, c: Floats, d: Floats) -> NDArray[np.bool_]:
     return near
 
 
-def _groups(pairs: Indices) -> Iterator[list[int]]:
-    """Yield the triangles that hang together by pairs."""
+def _groups_by_size(pairs: Indices) -> list[Indices]:
+    """Return the triangles that hang together by pairs: for each size k of group, all of it (m, k)."""
     beside: dict[int, list[int]] = {}
     for one, other in pairs.tolist():
         beside.setdefault(one, []).append(other)
         beside.setdefault(other, []).append(one)
+    by_size: dict[int, list[list[int]]] = {}
     while beside:
         first, waiting = beside.popitem()
         group = [first]
@@ -120,18 +115,38 @@ def _groups(pairs: Indices) -> Iterator[list[int]]:
             if triangle in beside:
                 group.append(triangle)
                 waiting += beside.pop(triangle)
-        yield group
+        by_size.setdefault(len(group), []).append(group)
+    return [np.array(groups, np.int64) for groups in by_size.values()]
 
 
-def _fan(points: Floats, triangles: Indices) -> Indices | None:
-    """Return the polygon of these triangles as a fan; None where they make no convex polygon."""
-    corners = np.unique(triangles)
-    if len(corners) != len(triangles) + 2:
-        return None
-    out = points[corners] - points[corners].sum(axis=0) / len(corners)
-    ring = corners[np.argsort(directions(out[:, 0], out[:, 1]), kind="stable")]
-    ring = np.roll(ring, -int(ring.argmin()))
-    fan = np.stack([np.full(len(triangles), ring[0]), ring[1:-1], ring[2:]], axis=1)
-    before, after = (_turn(*(points[some[:, corner]] for corner in range(3))) for some in (triangles, fan))
-    same = abs(before.sum() - after.sum()) <= _FLAT * before.sum()
-    return fan if same and (after > 0).all() else None
+def _polygons(triangles: Indices, groups: Indices) -> tuple[Indices, Indices]:
+    """Return those groups (m, k) of triangles that have the corners of a polygon, and these (m, k + 2)."""
+    all_corners = np.sort(triangles[groups].reshape(len(groups), -1), axis=1)
+    is_first = np.ones(all_corners.shape, bool)
+    is_first[:, 1:] = all_corners[:, 1:] != all_corners[:, :-1]
+    count = groups.shape[1] + 2
+    are_polygons = is_first.sum(axis=1) == count
+    return groups[are_polygons], all_corners[are_polygons][is_first[are_polygons]].reshape(-1, count)
+
+
+def _fans(points: Floats, triangles: Indices, corners: Indices) -> tuple[Indices, NDArray[np.bool_]]:
+    """Return polygons of k triangles (m, k, 3) as fans (m, k, 3), and whether each fits its polygon.
+
+    It does where the polygon is convex. `corners` (m, k + 2) are the polygons' corners by their indices.
+    """
+    around = points[corners]
+    middle = sum(around[:, place] for place in range(corners.shape[1])) / corners.shape[1]
+    out = around - middle[:, None]
+    order = np.argsort(directions(out[..., 0], out[..., 1]), axis=1, kind="stable")
+    # The least corner comes first.
+    start = (order == 0).argmax(axis=1)[:, None]
+    order = np.take_along_axis(order, (start + np.arange(order.shape[1])) % order.shape[1], axis=1)
+    ring = np.take_along_axis(corners, order, axis=1)
+    first = np.broadcast_to(ring[:, :1], ring[:, 2:].shape)
+    fans = np.stack([first, ring[:, 1:-1], ring[:, 2:]], axis=-1)
+    before, after = (
+        _turn(*points[some.reshape(-1, 3).T]).reshape(ring[:, 2:].shape) for some in (triangles, fans)
+    )
+    whole = before.sum(axis=1)
+    same = np.abs(whole - after.sum(axis=1)) <= _FLAT * whole
+    return fans, same & (after > 0).all(axis=1)
