@@ -177,6 +177,23 @@ def test_contours_are_kept_for_lines_that_paint_nothing() -> None:
     assert shape.contours[0].line.length == pytest.approx(20 + 200**0.5)
 
 
+@pytest.mark.parametrize(
+    "shape",
+    [
+        "circle(20%)",
+        "inset(5px 10px)",
+        "polygon(0 0, 50% 0, 0 50%)",
+        "fill-box Ellipse(4px 2px)",
+        "path('M0 0')",
+    ],
+)
+def test_a_clip_by_a_shape_in_css_hides_nothing_and_is_named(shape: str) -> None:
+    for clip in (f'clip-path="{shape}"', f'style="clip-path: {shape}"'):
+        drawing = drawing_of(SQUARE.replace("<rect", f"<rect {clip}", 1))
+        assert [(one.kind, one.count) for one in drawing.left_out] == [("clip-shape", 1)]
+        assert sum(shape.area.area for shape in drawing.shapes) == 100
+
+
 def test_content_that_can_not_become_geometry_is_named_and_counted() -> None:
     body = """<text>a</text><text>b</text><defs><text>c</text></defs><text display="none">d</text><image/>
         <mask id="m"/><filter id="f"/><pattern id="p"/><script/><use href="other.svg#x"/><foreignObject/>

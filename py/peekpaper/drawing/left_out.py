@@ -21,6 +21,12 @@ _SENTENCES = {
         "1 mask was left out: what it hides is read as if it showed; cut the shape itself instead.",
         "{} masks were left out: what they hide is read as if it showed; cut the shapes themselves instead.",
     ),
+    "clip-shape": (
+        "1 clip by a CSS shape was left out: what it hides is read as if it showed; cut the shape itself "
+        "instead.",
+        "{} clips by CSS shapes were left out: what they hide is read as if it showed; cut the shapes "
+        "themselves instead.",
+    ),
     "pattern": (
         "1 pattern fill was left out: give the shape a plain colour in your drawing program.",
         "{} pattern fills were left out: give the shapes a plain colour in your drawing program.",

@@ -101,6 +101,20 @@ def parse_address(text: str) -> str | None:
     return match[1] or match[2] or match[3] or ""
 
 
+_BASIC_SHAPE = re.compile(
+    r"(?:[a-z-]+\s+)?(?:inset|xywh|rect|circle|ellipse|polygon|path|shape)\(", re.IGNORECASE
+)
+
+
+def is_basic_shape(clip_path: str) -> bool:
+    """Tell whether a `clip-path` is a shape written in CSS (CSS Masking 1, 5.1), not the address of one."""
+    return _BASIC_SHAPE.match(clip_path) is not None
+
+
+def _parse_clip_path(text: str) -> str | None:
+    return text if _URL.match(text) is None and is_basic_shape(text) else parse_address(text)
+
+
 def _parse_number(text: str) -> float | None:
     return float(text) if _NUMBER.fullmatch(text) else None
 
@@ -199,7 +213,7 @@ _PARSERS: dict[str, Callable[[str], object]] = {
     "opacity": _parse_opacity,
     "display": _parse_word,
     "overflow": _parse_word,
-    "clip-path": parse_address,
+    "clip-path": _parse_clip_path,
     "mask": parse_address,
     "filter": _parse_filter,
     "transform": parse_transform,

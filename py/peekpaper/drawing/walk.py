@@ -14,7 +14,7 @@ from peekpaper.drawing.matrix import IDENTITY, Matrix, rotation, translation
 from peekpaper.drawing.path import Path, curve_extremes
 from peekpaper.drawing.place import BoxClip, Found, Leaf, PathClip, Place, Skipped
 from peekpaper.drawing.shapes import SHAPES, shape_path
-from peekpaper.drawing.style import INITIAL, Style, compute_style, parse_address
+from peekpaper.drawing.style import INITIAL, Style, compute_style, is_basic_shape, parse_address
 from peekpaper.drawing.transform import parse_angle
 from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
 
@@ -110,6 +110,8 @@ class Walker:
         mask = self.target(style.mask)
         if mask is not None and local_name(mask) == "mask":
             yield Skipped("mask")
+        if is_basic_shape(style.clip_path):
+            yield Skipped("clip-shape")
         if style.filter:
             address = parse_address(style.filter)
             if address is None or self.target(address) is not None:
