@@ -191,7 +191,7 @@ def test_a_clip_by_a_shape_in_css_hides_nothing_and_is_named(shape: str) -> None
     for clip in (f'clip-path="{shape}"', f'style="clip-path: {shape}"'):
         drawing = drawing_of(SQUARE.replace("<rect", f"<rect {clip}", 1))
         assert [(one.kind, one.count) for one in drawing.left_out] == [("clip-shape", 1)]
-        assert sum(shape.area.area for shape in drawing.shapes) == 100
+        assert sum(one.fill.area.area for one in drawing.shapes if one.fill) == 100
 
 
 def test_content_that_can_not_become_geometry_is_named_and_counted() -> None:
