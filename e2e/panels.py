@@ -1,5 +1,7 @@
 """Designs that the tests bring along."""
 
+from collections.abc import Sequence
+
 GRID = (3, 2)
 PITCH_MM = 30.0
 HOLE_MM = 20.0
@@ -19,10 +21,11 @@ def middle(number: int) -> tuple[float, float]:
     return x + HOLE_MM / 2, y + HOLE_MM / 2
 
 
-def window_svg() -> str:
-    """Return a card of 100 by 70 mm with six square openings of 20 mm in two rows."""
+def window_svg(sizes_mm: Sequence[tuple[float, float]] = ((HOLE_MM, HOLE_MM),) * 6) -> str:
+    """Return a card of 100 by 70 mm with six openings in two rows: squares of 20 mm, or other sizes."""
     holes = "".join(
-        f"M{x} {y}v{HOLE_MM}h{HOLE_MM}v-{HOLE_MM}z" for x, y in map(corner, range(1, GRID[0] * GRID[1] + 1))
+        f"M{x} {y}v{height}h{width}v-{height}z"
+        for (x, y), (width, height) in zip(map(corner, range(1, 7)), sizes_mm, strict=True)
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM}mm" height="{HEIGHT_MM}mm" '

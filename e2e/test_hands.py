@@ -11,10 +11,10 @@ from e2e.table import Screen, Table
 Visit = Callable[[str], Table]
 
 
-def at_papers(table: Table) -> Table:
+def at_papers(table: Table, svg: str = window_svg()) -> Table:
     """Lay the tests' own design on the table and pick the second paper."""
     table.wait_until_ready()
-    table.drop("window.svg", window_svg())
+    table.drop("window.svg", svg)
     expect(table.openings).to_have_count(6)
     table.go("Papers")
     table.press(table.page.locator(".sheet").nth(1))
@@ -60,6 +60,17 @@ def test_all_alike_get_the_paper_in_one_tap(visit: Visit) -> None:
     table.tap_at(*spot(table, 4))
     for number in range(1, 7):
         expect(table.opening(number)).not_to_contain_text("left open")
+
+
+def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> None:
+    small, large, oblong = (14.0, 14.0), (20.0, 20.0), (20.0, 14.0)
+    table = at_papers(visit("tablet"), window_svg((large, small, oblong, small, large, oblong)))
+    table.press(table.page.get_by_text("same shape, any size", exact=True))
+    table.tap_at(*spot(table, 1))
+    for number in (1, 2, 4, 5):
+        expect(table.opening(number)).not_to_contain_text("left open")
+    for number in (3, 6):
+        expect(table.opening(number)).to_contain_text("left open")
 
 
 def test_a_finger_beside_an_opening_still_means_it(visit: Visit) -> None:

@@ -7,7 +7,7 @@
  *   picked: string | null | undefined,
  *   tool: "paper" | "lock",
  *   papersPart: "give" | "suggest" | "colourways" | "page",
- *   gives: "one" | "alike",
+ *   gives: "one" | "alike" | "shape",
  *   drag: "sweep" | "ring" | "box" | "look",
  *   active: number | null,
  *   hovered: number | null,

@@ -47,8 +47,8 @@ export function pieceScene(room, above, mirrored) {
 function marks(room, { hovered, active, gives, place, picked }) {
   const marked = [];
   if (hovered !== null) {
-    const spread = place === "papers" && gives === "alike" && picked !== undefined;
-    const numbers = spread ? room.alikeTo(hovered) : [hovered];
+    const spreads = place === "papers" && picked !== undefined;
+    const numbers = room.reachedFrom(hovered, spreads ? gives : "one");
     marked.push({ numbers: new Set(numbers), colour: PAPER, under: ACCENT, width: 1.5 });
   }
   if (active !== null) {

@@ -137,8 +137,7 @@ export class PapersPlace {
 
   /** @param {number} number */
   give(number) {
-    if (this.room.session.hand.gives === "alike") this.giveAlike(number);
-    else this.room.handle([number]);
+    this.room.handle(this.room.reachedFrom(number, this.room.session.hand.gives));
     this.chip.offer(number);
   }
 

@@ -77,6 +77,18 @@ export class Workroom {
     return (this.shapes?.openings ?? []).filter((each) => each.alike === alike).map((each) => each.number);
   }
 
+  /**
+   * @param {number} number  of an opening
+   * @param {import("../parts/session.js").Hand["gives"]} gives
+   * @returns {number[]} the openings that a tap on this one reaches, itself too
+   */
+  reachedFrom(number, gives) {
+    if (gives === "one") return [number];
+    if (gives === "alike") return this.alikeTo(number);
+    const shape = this.shapes?.byNumber.get(number)?.same_shape;
+    return (this.shapes?.openings ?? []).filter((each) => each.same_shape === shape).map((each) => each.number);
+  }
+
   /** A paper's place on the shelf, by which it is told apart besides its look. @param {string} id */
   shelfNumber(id) {
     return this.project.shelf.papers.findIndex((paper) => paper.id === id) + 1;

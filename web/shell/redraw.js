@@ -69,7 +69,7 @@ export class Redraw {
 
   /** @param {Readonly<Hand>} hand  @returns {number[]} */
   #marked({ hovered, active, gives }) {
-    const around = hovered === null ? [] : gives === "alike" ? this.room.alikeTo(hovered) : [hovered];
+    const around = hovered === null ? [] : this.room.reachedFrom(hovered, gives);
     return active === null ? around : [...around, active];
   }
 }

@@ -37,6 +37,7 @@ export class GivingPart {
       [
         { value: "one", text: say("papers.gives-one") },
         { value: "alike", text: say("papers.gives-alike") },
+        { value: "shape", text: say("papers.gives-shape") },
       ],
       session.hand.gives,
     );
