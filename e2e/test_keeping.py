@@ -33,15 +33,15 @@ KEEP_PICTURE = """async (key) => {
 KEPT = """async ([id, key]) => {
     const opening = indexedDB.open("peekpaper");
     await new Promise((done) => { opening.onsuccess = done; });
-    const stores = ["projects", "newest", "versions", "pictures"];
+    const stores = ["projects", "steps", "versions", "pictures"];
     const transaction = opening.result.transaction(stores);
     const all = stores.map((name) => transaction.objectStore(name).getAll());
     const picture = transaction.objectStore("pictures").getKey(key);
     await new Promise((done) => { transaction.oncomplete = done; });
     opening.result.close();
-    const [projects, newest, versions] = all.map(({ result }) => result);
-    const mine = [...projects, ...newest].some((each) => each.id === id);
-    return { mine: mine || versions.some(({ project }) => project === id), picture: picture.result === key };
+    const [projects, steps, versions] = all.map(({ result }) => result);
+    const mine = projects.some((each) => each.id === id);
+    return { mine: mine || [...steps, ...versions].some(({ project }) => project === id), picture: picture.result === key };
 }"""
 # A save that breaks off halfway, as it does where storage fills up.
 BREAKS_OFF = """const put = IDBObjectStore.prototype.put;

@@ -1,9 +1,17 @@
-/** @typedef {import("./store.js").Course} Course */
+import { stepped } from "./course.js";
+import { sameDesign } from "./same.js";
+
+/** @typedef {import("./course.js").Course} Course */
+/** @typedef {import("./course.js").Step} Step */
 /** @typedef {{id: string, name: string, saved: number, thumbnail: Blob | null}} Entry */
 /** @typedef {{design: import("../desk/types.js").Design, backing: import("../desk/types.js").Backing}} Views */
 /** @typedef {Entry & {course: Course, views: Views | null}} Kept  views: what was computed of the document */
 /** @typedef {Omit<import("../desk/types.js").Project, "source">} Decisions  a document but for its design's file */
-/** @typedef {{id: string, saved: number, decisions: Decisions}} Newest  the last change, before the rest is saved */
+/**
+ * A step made since its project was saved as a whole; none for undo and redo.
+ *
+ * @typedef {{project: string, number: number, kind: Step["kind"], decisions: Decisions | null}} KeptStep
+ */
 /** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
 
 const NAME = "peekpaper";
@@ -17,11 +25,12 @@ export class Archive {
   /** @param {IDBDatabase} database */
   constructor(database) {
     this.database = database;
+    this.lastStep = 0;
   }
 
   /** @returns {Promise<Archive>} */
   static async open() {
-    const opening = indexedDB.open(NAME, 2);
+    const opening = indexedDB.open(NAME, 3);
     opening.onupgradeneeded = ({ oldVersion }) => {
       const database = opening.result;
       if (oldVersion < 1) {
@@ -31,7 +40,8 @@ export class Archive {
           .createIndex("project", "project");
         database.createObjectStore("pictures");
       }
-      database.createObjectStore("newest", { keyPath: "id" });
+      if (oldVersion === 2) database.deleteObjectStore("newest");
+      database.createObjectStore("steps", { keyPath: ["project", "number"] });
     };
     const database = await done(opening);
     // A tab with a newer page must not wait for this one.
@@ -39,39 +49,49 @@ export class Archive {
     return new Archive(database);
   }
 
-  /** @param {Kept} kept */
-  async save(kept) {
-    const transaction = this.database.transaction("projects", "readwrite");
-    transaction.objectStore("projects").put(kept);
-    await finished(transaction);
-  }
-
   /**
-   * Saves the last change alone, which takes no time: it is handed over before this returns, so that it stands
-   * also where the page ends a moment later. The design's file is as in the project saved before.
+   * Saves a project as a whole; the steps that led to it are needed no more.
    *
-   * @param {Newest} newest
+   * @param {Kept} kept
    */
-  async saveNewest(newest) {
-    const transaction = this.database.transaction("newest", "readwrite");
-    transaction.objectStore("newest").put(newest);
+  async save(kept) {
+    const transaction = this.database.transaction(["projects", "steps"], "readwrite");
+    transaction.objectStore("projects").put(kept);
+    transaction.objectStore("steps").delete(stepsOf(kept.id));
     transaction.commit();
     await finished(transaction);
   }
 
-  /** @param {string} id  @returns {Promise<Kept | null>} the project as of its last change */
+  /**
+   * Saves a step alone, which takes no time: it is handed over before this returns, so that it stands also where
+   * the page ends a moment later. The design's file is as in the project saved before.
+   *
+   * @param {string} project  its id
+   * @param {Step} step
+   */
+  async saveStep(project, step) {
+    // Later than any step of an earlier visit, even of two steps at once.
+    const number = Math.max(Date.now(), this.lastStep + 1);
+    this.lastStep = number;
+    const decisions = "document" in step ? decisionsOf(step.document) : null;
+    const transaction = this.database.transaction("steps", "readwrite");
+    /** @type {KeptStep} */
+    const kept = { project, number, kind: step.kind, decisions };
+    transaction.objectStore("steps").put(kept);
+    transaction.commit();
+    await finished(transaction);
+  }
+
+  /** @param {string} id  @returns {Promise<Kept | null>} the project as of its last step */
   async read(id) {
-    const transaction = this.database.transaction(["projects", "newest"]);
-    const [kept, newest] = await Promise.all([
+    const transaction = this.database.transaction(["projects", "steps"]);
+    const [kept, steps] = await Promise.all([
       done(/** @type {IDBRequest<Kept | undefined>} */ (transaction.objectStore("projects").get(id))),
-      done(/** @type {IDBRequest<Newest | undefined>} */ (transaction.objectStore("newest").get(id))),
+      done(/** @type {IDBRequest<KeptStep[]>} */ (transaction.objectStore("steps").getAll(stepsOf(id)))),
     ]);
-    if (!kept || !newest || newest.saved < kept.saved) return kept ?? null;
-    const { document, past } = kept.course;
-    const course = { document: { ...newest.decisions, source: document.source }, past: [...past, document], future: [] };
-    const { reading, limits } = newest.decisions;
-    const same = JSON.stringify([reading, limits]) === JSON.stringify([document.reading, document.limits]);
-    return { ...kept, course, views: same ? kept.views : null };
+    if (!kept) return null;
+    const course = steps.reduce(retraced, kept.course);
+    return { ...kept, course, views: sameDesign(course.document, kept.course.document) ? kept.views : null };
   }
 
   /** @returns {Promise<Entry[]>} the projects, the last saved first */
@@ -89,16 +109,16 @@ export class Archive {
    * @param {string} id
    */
   async forget(id) {
-    const transaction = this.database.transaction(["projects", "newest", "versions", "pictures"], "readwrite");
+    const transaction = this.database.transaction(["projects", "steps", "versions", "pictures"], "readwrite");
     const projects = transaction.objectStore("projects");
-    const newest = transaction.objectStore("newest");
+    const steps = transaction.objectStore("steps");
     const versions = transaction.objectStore("versions");
     const pictures = transaction.objectStore("pictures");
-    const before = await picturesIn(projects, newest, versions);
+    const before = await picturesIn(projects, steps, versions);
     projects.delete(id);
-    newest.delete(id);
+    steps.delete(stepsOf(id));
     for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
-    const after = await picturesIn(projects, newest, versions);
+    const after = await picturesIn(projects, steps, versions);
     for (const key of before) if (!after.has(key)) pictures.delete(key);
     await finished(transaction);
   }
@@ -144,25 +164,63 @@ export class Archive {
   }
 }
 
+/** @param {string} project  its id  @returns {IDBKeyRange} the keys of its steps */
+function stepsOf(project) {
+  return IDBKeyRange.bound([project], [project, Infinity]);
+}
+
+/** @param {import("../desk/types.js").Project} document  @returns {Decisions} */
+function decisionsOf({ source: _, ...decisions }) {
+  return decisions;
+}
+
+/**
+ * The course after a kept step.
+ *
+ * @param {Course} course
+ * @param {KeptStep} step
+ * @returns {Course}
+ */
+function retraced(course, { kind, decisions }) {
+  if (kind === "undo" || kind === "redo") return stepped(course, { kind });
+  if (!decisions) return course;
+  const { document } = course;
+  return stepped(course, { kind, document: { ...document, ...renewed(document, decisions) } });
+}
+
+/**
+ * The decisions that are others than a document's; those that are the same stay its very own, so that what was
+ * computed of them holds.
+ *
+ * @param {Decisions} document
+ * @param {Decisions} decisions
+ */
+function renewed(document, decisions) {
+  const names = /** @type {(keyof Decisions)[]} */ (Object.keys(decisions));
+  return Object.fromEntries(
+    names.filter((name) => !isSame(document[name], decisions[name])).map((name) => [name, decisions[name]]),
+  );
+}
+
 /**
  * The keys of all pictures that anything kept shows.
  *
  * @param {IDBObjectStore} projects
- * @param {IDBObjectStore} newest
+ * @param {IDBObjectStore} steps
  * @param {IDBObjectStore} versions
  * @returns {Promise<Set<string>>}
  */
-async function picturesIn(projects, newest, versions) {
-  /** @type {[Kept[], Newest[], Version[]]} */
-  const [kept, changed, earlier] = await Promise.all([
+async function picturesIn(projects, steps, versions) {
+  /** @type {[Kept[], KeptStep[], Version[]]} */
+  const [kept, since, earlier] = await Promise.all([
     done(projects.getAll()),
-    done(newest.getAll()),
+    done(steps.getAll()),
     done(versions.getAll()),
   ]);
   /** @type {Decisions[]} */
   const documents = [
     ...kept.flatMap(({ course: { document, past, future } }) => [document, ...past, ...future]),
-    ...changed.map(({ decisions }) => decisions),
+    ...since.flatMap(({ decisions }) => decisions ?? []),
     ...earlier.map(({ document }) => document),
   ];
   return new Set(

@@ -5,13 +5,13 @@ import { sameDesign } from "./same.js";
 /** @typedef {import("./store.js").Store} Store */
 /** @typedef {import("../desk/types.js").Project} Project */
 
-/** A tap that follows must not wait for what is slow to save, such as the history and the thumbnail. */
+/** A tap that follows must not wait for what is slow to save, such as the whole history and the thumbnail. */
 const REST_MS = 1500;
 const VERSION_MS = 5 * 60 * 1000;
 
 /**
- * Saves the open project in this browser: each change at once, all that belongs to it (history, thumbnail, what
- * was computed) when the hand rests, and a version of it now and then.
+ * Saves the open project in this browser: each step at once, all that belongs to it (history, thumbnail, what was
+ * computed) when the hand rests, and a version of it now and then.
  *
  * Events: "saved", "failed" (the browser keeps nothing; detail: the error).
  */
@@ -39,8 +39,9 @@ export class Keeper extends EventTarget {
     this.computed = null;
     this.lastVersion = -Infinity;
     store.addEventListener("change", (event) => {
-      if (/** @type {CustomEvent} */ (event).detail.opened) this.#begin();
-      else void this.#saveNewest();
+      const { step } = /** @type {CustomEvent<import("./store.js").Change>} */ (event).detail;
+      if (step) void this.#saveStep(step);
+      else this.#begin();
       this.#saveSoon();
     });
     bench.addEventListener("backing", () => this.#saveSoon());
@@ -65,15 +66,13 @@ export class Keeper extends EventTarget {
     }, REST_MS);
   }
 
-  async #saveNewest() {
+  /** @param {import("./course.js").Step} step */
+  async #saveStep(step) {
     const { project } = this.store;
     if (!project || this.isPaused) return;
-    if (project.source !== this.source) {
-      await this.save();
-      return;
-    }
-    const { source: _, ...decisions } = project;
-    await this.#try(() => this.archive.saveNewest({ id: project.id, saved: Date.now(), decisions }));
+    // A step does not carry the design's file: where that is another, all is saved.
+    if (project.source !== this.source) await this.save();
+    else await this.#try(() => this.archive.saveStep(project.id, step));
   }
 
   /** Saves the project as it is, with all that belongs to it, at once. */

@@ -1,5 +1,5 @@
 /** @typedef {import("./archive.js").Archive} Archive */
-/** @typedef {import("./store.js").Course} Course */
+/** @typedef {import("./course.js").Course} Course */
 /** @typedef {import("./store.js").Store} Store */
 /** @typedef {import("../desk/types.js").Project} Project */
 

@@ -1,16 +1,18 @@
+import { stepped } from "./course.js";
 import { amend } from "./edits.js";
 import { sameBacking, sameDesign, sameSearch } from "./same.js";
 
 /** @typedef {import("../desk/types.js").Project} Project */
-/** @typedef {{document: Project, past: Project[], future: Project[]}} Course  a document and its undo history */
+/** @typedef {import("./course.js").Course} Course */
+/** @typedef {import("./course.js").Step} Step */
+/** @typedef {{step: Step | null}} Change  null where another project was opened */
 
-const MOST_STEPS = 100;
 const ONE_MOVE_MS = 900;
 
 /**
  * The open project and its undo history.
  *
- * Events: "change" (the document is another; detail: {opened} tells whether another project was opened).
+ * Events: "change" (the document is another; detail: a `Change`).
  */
 export class Store extends EventTarget {
   constructor() {
@@ -37,7 +39,7 @@ export class Store extends EventTarget {
   open(course) {
     this.course = course;
     this.lastEdit = { name: "", time: -Infinity };
-    this.#changed(true);
+    this.#tell(null);
   }
 
   /**
@@ -56,12 +58,7 @@ export class Store extends EventTarget {
     const soon = now - this.lastEdit.time < ONE_MOVE_MS || name.startsWith("stroke");
     const joins = name !== "" && name === this.lastEdit.name && soon && past.length > 0;
     this.lastEdit = { name, time: now };
-    this.course = {
-      document: edited,
-      past: joins ? past : [...past.slice(-MOST_STEPS + 1), document],
-      future: [],
-    };
-    this.#changed(false);
+    this.#step({ kind: joins ? "join" : "edit", document: edited });
   }
 
   /**
@@ -72,35 +69,36 @@ export class Store extends EventTarget {
   note(note) {
     if (!this.course) return;
     const noted = note(this.course.document);
-    if (noted === this.course.document) return;
-    this.course = { ...this.course, document: noted };
-    this.#changed(false);
+    if (noted !== this.course.document) this.#step({ kind: "note", document: noted });
   }
 
   undo() {
-    if (!this.course) return;
-    const { document, past, future } = this.course;
-    const before = past.at(-1);
-    if (before) this.#step({ document: before, past: past.slice(0, -1), future: [document, ...future] });
+    this.#walk("undo");
   }
 
   redo() {
-    if (!this.course) return;
-    const { document, past, future } = this.course;
-    const [after, ...rest] = future;
-    if (after) this.#step({ document: after, past: [...past, document], future: rest });
+    this.#walk("redo");
   }
 
-  /** @param {Course} course */
-  #step(course) {
-    this.course = course;
+  /** @param {"undo" | "redo"} kind */
+  #walk(kind) {
     this.lastEdit = { name: "", time: -Infinity };
-    this.#changed(false);
+    this.#step({ kind });
   }
 
-  /** @param {boolean} opened */
-  #changed(opened) {
-    this.dispatchEvent(new CustomEvent("change", { detail: { opened } }));
+  /** @param {Step} step */
+  #step(step) {
+    if (!this.course) return;
+    const { course } = this;
+    this.course = stepped(course, step);
+    if (this.course !== course) this.#tell(step);
+  }
+
+  /** @param {Step | null} step */
+  #tell(step) {
+    /** @type {Change} */
+    const detail = { step };
+    this.dispatchEvent(new CustomEvent("change", { detail }));
   }
 }
 

@@ -54,7 +54,8 @@ export class Projects {
     });
     this.guard.addEventListener("lost", () => this.#standBack());
     room.store.addEventListener("change", (event) => {
-      if (/** @type {CustomEvent} */ (event).detail.opened) this.#remember();
+      const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
+      if (!step) this.#remember();
     });
     addEventListener("hashchange", () => {
       const link = LINK.exec(location.hash)?.[1];
