@@ -35,7 +35,7 @@ export class TableHands {
       longPress: (spot) => this.#details(spot),
       hover: (spot) => this.#hover(spot),
       grab: (spot) => this.#grab(spot),
-      drag: (spot) => this.#drag(spot),
+      drag: (spot, passed) => this.#drag(spot, passed),
       drop: () => this.#drop(),
       let: () => this.#letGo(),
       fingers: (count) => this.#fingers(count),
@@ -152,12 +152,15 @@ export class TableHands {
     return true;
   }
 
-  /** @param {Spot} spot */
-  #drag(spot) {
+  /**
+   * @param {Spot} spot
+   * @param {readonly Spot[]} passed  an outline and a sweep go by each of them
+   */
+  #drag(spot, passed) {
     const { carries } = this.place();
     if (carries) carries.carry(...this.stage.toMm(spot));
-    else if (this.outline) this.outline.add(spot);
-    else this.#sweep(spot);
+    else if (this.outline) for (const each of passed) this.outline.add(each);
+    else for (const each of passed) this.#sweep(each);
   }
 
   #drop() {

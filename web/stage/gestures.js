@@ -7,7 +7,7 @@
  *   longPress: (spot: Spot) => void,
  *   hover: (spot: Spot | null) => void,
  *   grab: (spot: Spot) => boolean,
- *   drag: (spot: Spot) => void,
+ *   drag: (spot: Spot, passed: readonly Spot[]) => void,
  *   drop: (spot: Spot) => void,
  *   let: () => void,
  *   move: (dx: number, dy: number) => void,
@@ -27,7 +27,9 @@ const NO_TAP = { x: 0, y: 0, time: -Infinity, aim: /** @type {unknown} */ (null)
 /**
  * Turns pointers on an element into what the hand means: a tap, two in a row, a long press, a drag of what lies
  * there (`grab` says whether it takes it), a pan, a pinch, a tap of two or three fingers. Two taps in a row are one
- * double tap where `aim` says the same of both, and nothing else was touched between them.
+ * double tap where `aim` says the same of both, and nothing else was touched between them. A drag tells also the
+ * spots that the hand passed on its way since the last one, where a browser gathers them into one event; the spot
+ * is the last of them.
  */
 export class Gestures {
   /**
@@ -119,8 +121,18 @@ export class Gestures {
     }
     if (this.mode === "pinch") this.#pinch(event.pointerId, spot);
     this.down.set(event.pointerId, spot);
-    if (this.mode === "drag") this.reactions.drag(spot);
+    if (this.mode === "drag") this.reactions.drag(spot, this.#passed(event, spot));
     if (this.mode === "pan") this.reactions.move(spot.x - last.x, spot.y - last.y);
+  }
+
+  /**
+   * @param {PointerEvent} event
+   * @param {Spot} spot
+   * @returns {Spot[]}
+   */
+  #passed(event, spot) {
+    const gathered = event.getCoalescedEvents?.() ?? [];
+    return [...gathered.slice(0, -1).map((each) => this.#spot(each)), spot];
   }
 
   /**

@@ -19,7 +19,7 @@ import { between, View } from "./view.js";
  *   longPress: (spot: Spot) => void,
  *   hover: (spot: Spot | null) => void,
  *   grab: (spot: Spot) => boolean,
- *   drag: (spot: Spot) => void,
+ *   drag: (spot: Spot, passed: readonly Spot[]) => void,
  *   drop: (spot: Spot) => void,
  *   let: () => void,
  *   fingers: (count: number) => void,
