@@ -28,6 +28,7 @@ def test_a_bar_narrower_than_the_gap_is_named_with_both_openings() -> None:
     warning = next(warning for warning in backing.warnings if warning.code == "no-room-between")
     assert "Openings 1 and 2 are 0.3 mm apart" in warning.message
     assert design.openings[0].area.distance(warning.at) == pytest.approx(0.15)
+    assert warning.values == pytest.approx({"first": 1, "second": 2, "width_mm": 0.3, "gap_mm": 0.4})
     assert backing.uniform_lip_mm == 0
 
 

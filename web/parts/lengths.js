@@ -6,7 +6,7 @@ const MM_PER_INCH = 25.4;
 
 /**
  * Writes a length as a person reads it: inches to the sixteenth as a fraction where that is exact, else
- * decimals; mm to the tenth.
+ * decimals; mm to the tenth, below one to the hundredth.
  *
  * @param {number} mm
  * @param {string} unit  "in" or "mm"
@@ -49,7 +49,7 @@ export function writeMinutes(seconds) {
  * @param {string} unit
  */
 function writeNumber(mm, unit) {
-  if (unit === "mm") return decimals(mm, 1);
+  if (unit === "mm") return decimals(mm, Math.abs(mm) < 1 ? 2 : 1);
   const inches = mm / MM_PER_INCH;
   const sixteenths = Math.round(inches * 16);
   if (Math.abs(inches * 16 - sixteenths) > 0.01) return decimals(inches, Math.abs(inches) < 1 ? 3 : 2);

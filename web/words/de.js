@@ -233,6 +233,18 @@ export default {
   },
   "warning.size-is-a-guess": "Die Datei nennt keine Größe in mm oder Zoll: {width} mal {height} ist geraten. Die fertige Breite einstellen oder sagen, wie viele px ein Zoll sind.",
   "warning.larger-than-mat": "Das Motiv misst {width} mal {height}, mehr als die Matte mit {mat_width} mal {mat_height}: eine kleinere Breite einstellen oder in Teilen schneiden.",
+  "warning.narrow-lip": {
+    one: "{count} Teil bekommt weniger als die kleinste Lippe von {wanted}: {least}, an Öffnung {opening}. Das Motiv größer machen, Nachbarn ein Teil gemeinsam geben oder eine offen lassen.",
+    other: "{count} Teile bekommen weniger als die kleinste Lippe von {wanted}; die schmalste, {least}, liegt an Öffnung {opening}. Das Motiv größer machen, Nachbarn ein Teil gemeinsam geben oder eine offen lassen.",
+  },
+  "warning.shape-does-not-fit": "Die für Öffnung {opening} gewählte Stanze oder das Rechteck passt nicht dahinter: Es bleibt beim angepassten Umriss.",
+  "warning.no-whole-back": "{margin} innerhalb des Rands bleibt nichts vom Bogen hinter allem: das Maß kleiner machen.",
+  "warning.papers-meet": "Die Öffnungen {first} und {second} berühren sich: Ihre Papiere stoßen dort ohne Lippe aneinander. Ihnen ein Teil gemeinsam geben oder sie in der Zeichnung auseinanderrücken.",
+  "warning.no-room-between": "Die Öffnungen {first} und {second} liegen {width} auseinander, weniger als der Abstand der Teile von {gap}: dort keine Lippe. Ihnen ein Teil gemeinsam geben oder den Abstand der Teile kleiner machen.",
+  "warning.no-room-to-open": "Das Papier von Öffnung {backed} kann an Öffnung {opened} hervorschauen, die {width} daneben offen bleibt. Auch diese hinterlegen oder den Abstand zu offenen kleiner machen.",
+  "warning.no-room-outside": "Öffnung {opening} liegt {width} vom Außenrand entfernt, weniger als der Abstand zum Kartenrand von {margin}: dort keine Lippe. Diesen Abstand kleiner machen.",
+  "warning.unlike-papers": "Die Öffnungen {first} und {second} können kein Teil gemeinsam haben: Sie haben verschiedene Papiere.",
+  "warning.not-joined": "Die Öffnungen {first} und {second} können kein Teil gemeinsam haben: Etwas liegt dazwischen oder sie sollen getrennt bleiben.",
 
   "papers.title": "Papiere",
   "papers.leave": "Offen lassen",

@@ -226,6 +226,18 @@ export default {
   },
   "warning.size-is-a-guess": "The file does not say how large it is in mm or inches: {width} by {height} is a guess. Set the finished width, or say how many px make an inch.",
   "warning.larger-than-mat": "The design is {width} by {height}, larger than the mat of {mat_width} by {mat_height}: set a smaller width, or cut it in parts.",
+  "warning.narrow-lip": {
+    one: "{count} piece gets less than the least lip of {wanted}: {least}, at opening {opening}. Make the design larger, let neighbours share a piece, or leave one open.",
+    other: "{count} pieces get less than the least lip of {wanted}; the narrowest, {least}, is at opening {opening}. Make the design larger, let neighbours share a piece, or leave one open.",
+  },
+  "warning.shape-does-not-fit": "The punch or rectangle taken for opening {opening} does not fit behind it: its fitted outline is used instead.",
+  "warning.no-whole-back": "Nothing is left of the whole-back within {margin} of the edge: make that smaller.",
+  "warning.papers-meet": "Openings {first} and {second} touch: their papers meet there without a lip. Let them share a piece, or move them apart in your drawing.",
+  "warning.no-room-between": "Openings {first} and {second} are {width} apart, less than the gap of {gap}: no lip there. Let them share a piece, or make the gap smaller.",
+  "warning.no-room-to-open": "The paper of opening {backed} may peep out at opening {opened}, which stays open {width} away. Back that one too, or make the clearance smaller.",
+  "warning.no-room-outside": "Opening {opening} comes within {width} of the outside, less than the edge margin of {margin}: no lip there. Make the margin smaller.",
+  "warning.unlike-papers": "Openings {first} and {second} can't share a piece: they have different papers.",
+  "warning.not-joined": "Openings {first} and {second} can't share a piece: something else lies between them or they are to be kept apart.",
 
   "papers.title": "Papers",
   "papers.leave": "Leave open",

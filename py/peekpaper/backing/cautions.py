@@ -40,7 +40,13 @@ def lip_caution(
         f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {worst}. "
         "Make the design larger, let neighbours share a piece, or leave one open."
     )
-    yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "set-width")
+    values = {
+        "count": len(under),
+        "wanted_mm": choices.least_lip_mm,
+        "least_mm": finished[worst].lip.least_mm,
+        "opening": worst,
+    }
+    yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "set-width", values)
 
 
 def shape_cautions(
@@ -53,14 +59,21 @@ def shape_cautions(
         if piece is not None and finished[piece].simple_shape is None:
             message = f"A {name} does not fit behind opening {opening}: its fitted outline is used instead."
             area = areas[opening]
-            yield DesignWarning("shape-does-not-fit", message, area.representative_point(), area, 1, "show")
+            values = {"opening": opening}
+            yield DesignWarning(
+                "shape-does-not-fit", message, area.representative_point(), area, 1, "show", values
+            )
 
 
-def whole_back_cautions(design: Design, whole_back: MultiPolygon | None) -> Iterator[DesignWarning]:
+def whole_back_cautions(
+    design: Design, choices: BackingChoices, whole_back: MultiPolygon | None
+) -> Iterator[DesignWarning]:
     """Yield a warning where the edge margin leaves nothing of the whole-back."""
-    if whole_back is not None and whole_back.is_empty:
-        message = "Nothing is left of the whole-back: make its edge margin smaller."
-        yield DesignWarning("no-whole-back", message, shapely.centroid(design.card), None, 2)
+    if choices.whole_back is not None and whole_back is not None and whole_back.is_empty:
+        margin_mm = choices.whole_back.edge_margin_mm
+        message = f"Nothing is left of the whole-back within {_mm(margin_mm)} of the edge: make that smaller."
+        values = {"margin_mm": margin_mm}
+        yield DesignWarning("no-whole-back", message, shapely.centroid(design.card), None, 2, None, values)
 
 
 def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
@@ -73,15 +86,21 @@ def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) ->
         if first >= second or piece_of[first] == piece_of[second] or width >= choices.gap_mm:
             continue
         line = shapely.shortest_line(areas[one], areas[other])
+        values: dict[str, float] = {"first": first, "second": second}
         if width < _NOTHING_MM:
-            message = f"Openings {first} and {second} touch: their papers meet there without a lip."
+            code = "papers-meet"
+            message = (
+                f"Openings {first} and {second} touch: their papers meet there without a lip. "
+                "Let them share a piece, or move them apart in your drawing."
+            )
         else:
+            code = "no-room-between"
             message = (
                 f"Openings {first} and {second} are {_mm(width)} apart, less than the gap of "
-                f"{_mm(choices.gap_mm)}: no lip there."
+                f"{_mm(choices.gap_mm)}: no lip there. Let them share a piece, or make the gap smaller."
             )
-        advice = " Let them share a piece, or make the gap smaller."
-        yield DesignWarning("no-room-between", message + advice, shapely.centroid(line), line, 2, "show")
+            values |= {"width_mm": width, "gap_mm": choices.gap_mm}
+        yield DesignWarning(code, message, shapely.centroid(line), line, 2, "show", values)
 
 
 def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
@@ -96,7 +115,12 @@ def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) ->
                 f"The paper of opening {backed[one].number} may peep out at opening {opened[other].number}, "
                 f"which stays open {_mm(width)} away. Back that one too, or make the clearance smaller."
             )
-            yield DesignWarning("no-room-to-open", message, shapely.centroid(line), line, 2, "show")
+            values = {
+                "backed": backed[one].number,
+                "opened": opened[other].number,
+                "width_mm": width,
+            }
+            yield DesignWarning("no-room-to-open", message, shapely.centroid(line), line, 2, "show", values)
 
 
 def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
@@ -110,7 +134,10 @@ def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) ->
                         f"Opening {piece} comes within {_mm(line.length)} of the outside, less than the edge "
                         f"margin of {_mm(choices.edge_margin_mm)}: no lip there. Make the margin smaller."
                     )
-                    yield DesignWarning("no-room-outside", message, shapely.centroid(line), line, 2, "show")
+                    values = {"opening": piece, "width_mm": line.length, "margin_mm": choices.edge_margin_mm}
+                    yield DesignWarning(
+                        "no-room-outside", message, shapely.centroid(line), line, 2, "show", values
+                    )
 
 
 def _not_joined(
@@ -121,14 +148,15 @@ def _not_joined(
     for first, second in choices.joined:
         if first not in piece_of or second not in piece_of or piece_of[first] == piece_of[second]:
             continue
-        reason = (
-            "they have different papers"
+        code, reason = (
+            ("unlike-papers", "they have different papers")
             if papers[first] != papers[second]
-            else "something else lies between them or they are to be kept apart"
+            else ("not-joined", "something else lies between them or they are to be kept apart")
         )
         line = shapely.shortest_line(areas[first], areas[second])
         message = f"Openings {first} and {second} can't share a piece: {reason}."
-        yield DesignWarning("not-joined", message, shapely.centroid(line), line, 1, "show")
+        values = {"first": first, "second": second}
+        yield DesignWarning(code, message, shapely.centroid(line), line, 1, "show", values)
 
 
 def _mm(length_mm: float) -> str:

@@ -150,6 +150,6 @@ def _backing(
         warnings=(
             *layout_cautions(design, choices, papers, layout),
             *lip_caution(choices, layout, finished, under),
-            *whole_back_cautions(design, whole_back),
+            *whole_back_cautions(design, choices, whole_back),
         ),
     )
