@@ -11,6 +11,8 @@ from shapely import MultiPolygon
 
 from peekpaper.design.areas import as_area
 from peekpaper.design.colours import lightness, same_colour
+from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.drawing.drawing import Area, Contour, Drawing, PaintedShape
 from peekpaper.steady import hypot
 
@@ -52,16 +54,11 @@ class Content:
 
         That is the colour that spans most; of several that span as much, the larger area.
         """
-        names: list[str] = []
-        classes: list[int] = []
-        for paint in self.painted:
-            match = next((i for i, name in enumerate(names) if same_colour(name, paint.colour)), None)
-            classes.append(len(names) if match is None else match)
-            if match is None:
-                names.append(paint.colour)
+        names, classes = self._classes
+        areas = visible(self.painted, classes) if len(names) > 1 else [self.ink] * len(names)
         seen = [
             (name, area)
-            for name, area in zip(names, visible(self.painted, classes), strict=True)
+            for name, area in zip(names, areas, strict=True)
             if not area.is_empty and not same_colour(name, self.background)
         ]
         widest = max((shapely.box(*area.bounds).area for _, area in seen), default=0.0)
@@ -70,6 +67,31 @@ class Content:
             return shapely.box(*colour[1].bounds).area < 0.95 * widest, -colour[1].area
 
         return tuple(sorted(seen, key=rank))
+
+    @cached_property
+    def colours(self) -> tuple[str, ...]:
+        """The names of the seen colours, likeliest card first. A single one takes no overlay to find."""
+        names, _ = self._classes
+        if len(names) == 1:
+            return () if same_colour(names[0], self.background) else (names[0],)
+        return tuple(name for name, _ in self.seen_colours)
+
+    @cached_property
+    def _classes(self) -> tuple[list[str], list[int]]:
+        """The colours in order of appearance, and which of them each paint has."""
+        names: list[str] = []
+        classes: list[int] = []
+        for paint in self.painted:
+            match = next((i for i, name in enumerate(names) if same_colour(name, paint.colour)), None)
+            classes.append(len(names) if match is None else match)
+            if match is None:
+                names.append(paint.colour)
+        return names, classes
+
+    @cached_property
+    def cut_lines(self) -> CardInk:
+        """The card as cut lines draw it."""
+        return read_cut_lines(self.contours, self.colours)
 
     @cached_property
     def knocks_out(self) -> bool:

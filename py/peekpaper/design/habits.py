@@ -6,7 +6,6 @@ from peekpaper.design.areas import holes_of
 from peekpaper.design.content import Content
 from peekpaper.design.design import Habit
 from peekpaper.design.readings.card_ink import CardInk
-from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.design.readings.inverted import framed_ink, read_inverted
 from peekpaper.design.readings.knock_outs import read_knock_outs
 from peekpaper.design.readings.layers import read_layers
@@ -22,7 +21,7 @@ def read_habit(content: Content, habit: Habit, card_colour: str | None, page: Po
         case Habit.SOLIDS:
             return read_solids(content)
         case Habit.CUT_LINES:
-            return read_cut_lines(content)
+            return content.cut_lines
         case Habit.KNOCK_OUTS:
             return read_knock_outs(content)
         case Habit.LAYERS:
@@ -36,8 +35,8 @@ def sensible_habits(content: Content) -> tuple[Habit, ...]:
     sensible = {
         Habit.SOLIDS: bool(content.painted),
         Habit.CUT_LINES: bool(content.contours),
-        Habit.KNOCK_OUTS: content.knocks_out and bool(content.seen_colours),
-        Habit.LAYERS: len(content.seen_colours) > 1,
+        Habit.KNOCK_OUTS: content.knocks_out and bool(content.colours),
+        Habit.LAYERS: len(content.colours) > 1,
         Habit.INVERTED: bool(content.painted or content.contours),
     }
     habits = [habit for habit, is_sensible in sensible.items() if is_sensible]
@@ -48,7 +47,7 @@ def sensible_habits(content: Content) -> tuple[Habit, ...]:
 def _likeliest(content: Content) -> Habit:
     if content.only_lines:
         return _of_lines(content)
-    if len(content.seen_colours) > 1:
+    if len(content.colours) > 1:
         return Habit.LAYERS
     if content.knocks_out:
         return Habit.KNOCK_OUTS
@@ -57,14 +56,14 @@ def _likeliest(content: Content) -> Habit:
 
 def _of_lines(content: Content) -> Habit:
     """Lines that nest are cut lines; lines side by side, with nothing around them, are openings."""
-    area = read_cut_lines(content).area
+    area = content.cut_lines.area
     return Habit.CUT_LINES if holes_of(area) or len(area.geoms) < _SEVERAL else Habit.INVERTED
 
 
 def _of_one_ink(content: Content) -> Habit:
     ink = content.ink
     if not holes_of(ink):
-        if holes_of(read_cut_lines(content).area):
+        if holes_of(content.cut_lines.area):
             return Habit.CUT_LINES
         return Habit.INVERTED if len(ink.geoms) >= _SEVERAL else Habit.SOLIDS
     framed = framed_ink(ink)

@@ -10,7 +10,6 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.areas import as_area
 from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
-from peekpaper.design.content import Content
 from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
@@ -22,13 +21,13 @@ _GAP = 0.002
 drawing's diagonal (from memory)."""
 
 
-def read_cut_lines(content: Content) -> CardInk:
+def read_cut_lines(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardInk:
     """Return the area between contours of even and odd depth as the card.
 
     Gaps of up to 0.2 % of the drawing's diagonal are closed, lines drawn twice count once; both are reported,
     as are lines that stay open and those that cross themselves, where every other part counts.
     """
-    contours = [contour for contour in content.contours if contour.line.length > 0]
+    contours = [contour for contour in drawn if contour.line.length > 0]
     if not contours:
         return CardInk(MultiPolygon())
     size = diagonal(np.array([contour.line for contour in contours], dtype=object))
@@ -40,7 +39,6 @@ def read_cut_lines(content: Content) -> CardInk:
         for polygon in _areas(nodes, mended)
     ]
     kept = _without_doubles(polygons, gap, mended)
-    colours = tuple(colour for colour, _ in content.seen_colours)
     return CardInk(_nested(kept), colours, mended=tuple(mended))
 
 

@@ -6,7 +6,6 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.design.areas import as_area
 from peekpaper.design.content import Content
 from peekpaper.design.readings.card_ink import CardInk
-from peekpaper.design.readings.cut_lines import read_cut_lines
 
 _RIM = 0.05
 """The rim of card around ink that has no frame, as a share of its larger side (from memory)."""
@@ -18,7 +17,7 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
     The frame is the outermost ring of ink that holds all other ink; else the page, where all ink lies
     well inside it; else the ink's bounding box and a rim. Thin lines count as what they go around.
     """
-    ink = read_cut_lines(content).area if content.only_lines else content.ink
+    ink = content.cut_lines.area if content.only_lines else content.ink
     if ink.is_empty:
         return CardInk(ink)
     framed = framed_ink(ink)

@@ -11,4 +11,4 @@ def read_knock_outs(content: Content) -> CardInk:
     """Return the paint that shows and is not of the background's colour as the card."""
     classes = [int(same_colour(paint.colour, content.background)) for paint in content.painted]
     card = visible(content.painted, classes)[0] if 0 in classes else MultiPolygon()
-    return CardInk(card, tuple(colour for colour, _ in content.seen_colours))
+    return CardInk(card, content.colours)

@@ -6,4 +6,4 @@ from peekpaper.design.readings.card_ink import CardInk
 
 def read_solids(content: Content) -> CardInk:
     """Return the union of all paint as the card."""
-    return CardInk(content.ink, tuple(colour for colour, _ in content.seen_colours))
+    return CardInk(content.ink, content.colours)
