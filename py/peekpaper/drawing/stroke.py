@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -119,10 +120,9 @@ class _Stroker:
         smooth = np.flatnonzero(~self._corners)
         before[smooth] = bends[smooth]
         after[(smooth + 1) % len(normals)] = bends[smooth]
-        starts, ends = self._points[:-1], self._points[1:]
         for low, high in self._runs():
-            offsets = np.append(after[low:high], before[high - 1])
-            middle = np.append(starts[low:high], ends[high - 1])
+            offsets = np.concatenate((after[low:high], before[high - 1 : high]))
+            middle = self._points[low : high + 1]
             yield np.concatenate((middle + offsets, (middle - offsets)[::-1]))
 
     def _runs(self) -> Iterator[tuple[int, int]]:
@@ -196,5 +196,11 @@ class _Stroker:
     def _sector(self, point: complex, way: complex, turn: float) -> Points:
         """Return the part of a disc from the direction `way` over the angle `turn`."""
         count = max(2, math.ceil(abs(turn) / self._step))
-        arc = point + self._half * way * np.exp(1j * turn * np.linspace(0, 1, count + 1))
-        return np.append(arc, point) if abs(turn) < math.pi - 1e-9 else arc
+        arc = point + self._half * way * np.exp(1j * turn * _steps(count))
+        return np.concatenate((arc, (point,))) if abs(turn) < math.pi - 1e-9 else arc
+
+
+@lru_cache(maxsize=64)
+def _steps(count: int) -> NDArray[np.float64]:
+    """Return the way from 0 to 1 in so many steps."""
+    return np.linspace(0, 1, count + 1)
