@@ -107,8 +107,9 @@ def _kept_inside(
         depth = _cross(along, inside - start)
         reached = _cross(along, places - start)
         least = 0.02 * depth
-        crossing = (depth - least) / np.maximum(depth - reached, 1e-300)
-        share = np.where(reached < least, np.minimum(share, crossing), share)
+        beyond = reached < least
+        crossing = (depth - least) / np.where(beyond, depth - reached, 1.0)
+        share = np.where(beyond, np.minimum(share, crossing), share)
     kept: NDArray[np.float64] = inside + share[:, None] * (places - inside)
     return kept
 
