@@ -43,6 +43,7 @@ def _controls() -> Iterator[Figure]:
     places = (50, 60, 70)
     moves: dict[str, list[Step]] = {
         "lip": [(replace(choices, lip_mm=lip), papers) for lip in (2.0, 2.2, 2.4)],
+        "least lip": [(replace(choices, least_lip_mm=least), papers) for least in (0.6, 0.7, 0.9)],
         "gap": [(replace(choices, gap_mm=gap), papers) for gap in (0.5, 0.6, 0.7)],
         "one paper": [(choices, papers | {number: "p7"}) for number in places],
         "one taken off": [(choices, {n: p for n, p in papers.items() if n != gone}) for gone in places],
