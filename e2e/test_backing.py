@@ -21,6 +21,11 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     taken_off = page.get_by_role("button", name="Take off: square 1/2 in")
     taken_off.click()
     expect(taken_off).to_have_count(0)
+    page.get_by_label("Form", exact=True).select_option("rectangle")
+    page.get_by_label("Other side").fill("1 1/4 in")
+    page.get_by_label("Other side").press("Enter")
+    page.get_by_role("button", name="Add punch").click()
+    expect(page.get_by_role("button", name="Take off: rectangle 1 in x 1 1/4 in")).to_be_visible()
     page.get_by_role("switch", name="Join or part pieces by tapping").click()
     page.get_by_role("listbox", name="Openings of the design").focus()
     for key in ("ArrowRight", "Enter", "ArrowRight", "Enter"):

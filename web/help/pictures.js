@@ -10,7 +10,7 @@ const SHOWN_FOR = {
   lip: ["design.lip", "design.least-lip", "design.mode-fitted", "design.mode-uniform", "design.lips"],
   gap: ["design.gap", "design.whole-margin", "design.clearance", "design.edge-margin", "mats.spacing", "mats.margin", "mats.rim"],
   share: ["design.share", "design.joins", "design.whole-back", "design.whole-fills", "design.whole-paper"],
-  punch: ["kind-offer", "kind-offers", "design.punches", "design.punch-form", "design.punch-size", "design.punch-add", "design.punch-off"],
+  punch: ["kind-offer", "kind-offers", "design.punches", "design.punch-form", "design.punch-size", "design.punch-other-size", "design.punch-add", "design.punch-off"],
   swap: ["design.reading", "design.card-colour", "colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
   give: ["kind-paper", "papers.tab-give", "place.papers", "design.next", "paper.remove-instead"],
   alike: ["kind-alike", "kind-row", "papers.gives", "papers.rows", "papers.row-give"],
