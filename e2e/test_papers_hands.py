@@ -1,9 +1,10 @@
-"""The papers place by mouse alone and by keyboard alone; what lies on the page."""
+"""The papers place by touch alone, by mouse alone and by keyboard alone; what lies on the page."""
 
 import io
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+import pytest
 from PIL import Image
 from playwright.sync_api import Locator, expect
 
@@ -48,12 +49,23 @@ def spot(table: Table, x: float, y: float) -> tuple[float, float]:
 
 @contextmanager
 def held(table: Table, x: float, y: float) -> Iterator[Callable[[float, float], None]]:
-    """Press the mouse at a spot; what it yields moves it; then let go."""
-    mouse = table.page.mouse
-    mouse.move(x, y)
-    mouse.down()
-    yield lambda x, y: mouse.move(x, y, steps=6)
-    mouse.up()
+    """Put a finger or the mouse down at a spot; what it yields moves it; then lift it."""
+    page = table.page
+    if not table.screen.touch:
+        page.mouse.move(x, y)
+        page.mouse.down()
+        yield lambda x, y: page.mouse.move(x, y, steps=6)
+        page.mouse.up()
+        return
+    hand = table.context.new_cdp_session(page)
+
+    def touch(kind: str, *points: tuple[float, float]) -> None:
+        touches = [{"x": x, "y": y} for x, y in points]
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": touches})
+
+    touch("touchStart", (x, y))
+    yield lambda x, y: touch("touchMove", (x, y))
+    touch("touchEnd")
 
 
 def centre(target: Locator) -> tuple[float, float]:
@@ -64,13 +76,16 @@ def centre(target: Locator) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
-def test_a_mouse_alone_does_all_with_papers(visit: Visit) -> None:
-    table = window(visit("laptop"))
+@pytest.mark.parametrize("screen_name", ["tablet", "laptop"])
+def test_fingers_alone_or_a_mouse_alone_do_all_with_papers(visit: Visit, screen_name: str) -> None:
+    table = window(visit(screen_name))
     page = table.page
     second = name_of(sheets(table).nth(1))
     there = centre(sheets(table).nth(1))
     here = centre(sheets(table).first)
     with held(table, *there) as move:
+        if table.screen.touch:
+            expect(sheets(table).nth(1)).to_have_class("lifted")
         move(*here)
     expect(sheets(table).first).to_contain_text(second)
     table.press(sheets(table).first.get_by_role("button"))
