@@ -31,7 +31,11 @@ export class PunchesPart {
     this.otherSize = this.#side("design.punch-other-size", (mm) => {
       this.otherMm = mm;
     });
-    const add = make("button", { type: "button", class: "button", onclick: () => void this.#add() }, say("design.punch-add"));
+    const add = make(
+      "button",
+      { type: "button", class: "button", onclick: () => void this.#add() },
+      say("design.punch-add"),
+    );
     this.element = make(
       "details",
       { class: "fold" },
