@@ -13,9 +13,10 @@ def as_area(geometry: BaseGeometry) -> MultiPolygon:
     return MultiPolygon([part for part in parts if isinstance(part, Polygon) and not part.is_empty])
 
 
-def holes_of(area: MultiPolygon) -> list[Polygon]:
+def holes_of(area: Polygon | MultiPolygon) -> list[Polygon]:
     """Return the interior rings of an area, each as the area that it surrounds."""
-    return [Polygon(ring) for part in area.geoms for ring in part.interiors]
+    rings, part = shapely.get_rings(shapely.get_parts(area), return_index=True)
+    return list(geometries(shapely.polygons(rings[np.diff(part, prepend=-1) == 0])))
 
 
 def geometries(values: object) -> NDArray[np.object_]:

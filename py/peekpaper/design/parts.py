@@ -4,7 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
+
+from peekpaper.design.areas import geometries, holes_of
 
 _CRUMB_MM = 0.02
 """Card or openings whose area over half their outline, a measure of width, is less are errors of drawing."""
@@ -25,7 +28,8 @@ def split_parts(area: MultiPolygon) -> Parts:
     A part inside an opening of another is a loose bit, and so is what lies inside that. Cracks and crumbs
     under a fiftieth of a millimetre wide are closed and dropped.
     """
-    parts = [_without_cracks(part) for part in area.geoms if not _is_crumb(part)]
+    drawn = geometries(shapely.get_parts(area))
+    parts = [_without_cracks(part) for part in drawn[~_are_crumbs(drawn)]]
     if not parts:
         return Parts(MultiPolygon(), (), MultiPolygon())
     filled = np.array([Polygon(part.exterior) for part in parts], dtype=object)
@@ -34,16 +38,19 @@ def split_parts(area: MultiPolygon) -> Parts:
     loose = np.zeros(len(parts), bool)
     loose[point[point != holder]] = True
     card = MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if not falls])
-    openings = tuple(Polygon(ring) for part in card.geoms for ring in part.interiors)
     return Parts(
-        card, openings, MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if falls])
+        card,
+        tuple(holes_of(card)),
+        MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if falls]),
     )
 
 
 def _without_cracks(part: Polygon) -> Polygon:
-    holes = [ring for ring in part.interiors if not _is_crumb(Polygon(ring))]
-    return part if len(holes) == len(part.interiors) else Polygon(part.exterior, holes)
+    holes = np.array(holes_of(part), dtype=object)
+    cracks = _are_crumbs(holes)
+    return Polygon(part.exterior, [hole.exterior for hole in holes[~cracks]]) if cracks.any() else part
 
 
-def _is_crumb(polygon: Polygon) -> bool:
-    return bool(2 * polygon.area <= _CRUMB_MM * polygon.length)
+def _are_crumbs(polygons: NDArray[np.object_]) -> NDArray[np.bool_]:
+    are_crumbs: NDArray[np.bool_] = 2 * shapely.area(polygons) <= _CRUMB_MM * shapely.length(polygons)
+    return are_crumbs

@@ -86,14 +86,14 @@ def _without_doubles(polygons: Sequence[Polygon], gap: float, mended: list[Mende
 def doubles(polygons: Sequence[Polygon], distance: float) -> set[int]:
     """Return the indices of polygons whose outline lies within `distance` of that of an earlier one."""
     areas = np.array(polygons, dtype=object)
-    centres = np.array([polygon.centroid for polygon in polygons], dtype=object)
     if len(areas) == 0:
         return set()
+    centres = shapely.centroid(areas)
     later, earlier = shapely.STRtree(centres).query(centres, predicate="dwithin", distance=distance)
     sizes, lengths = shapely.area(areas), shapely.length(areas)
     near = (earlier < later) & (np.abs(sizes[later] - sizes[earlier]) <= distance * lengths[later])
     later, earlier = later[near], earlier[near]
-    outlines = np.array([polygon.exterior for polygon in polygons], dtype=object)
+    outlines = shapely.get_exterior_ring(areas)
     same = shapely.hausdorff_distance(outlines[later], outlines[earlier]) <= distance
     return set(later[same].tolist())
 
