@@ -1,4 +1,4 @@
-"""The papers place by touch alone, by mouse alone and by keyboard alone; what lies on the page."""
+"""The papers place by touch alone, by mouse alone and by keyboard alone; scraps; ten thousand taps."""
 
 import io
 from collections.abc import Callable, Iterator
@@ -14,6 +14,18 @@ from e2e.table import Table
 Visit = Callable[[str], Table]
 OPEN = "left open"
 MOST_TABS = 120
+TAPS = 10_000
+
+MANY_TAPS = """async (count) => {
+    const list = document.querySelector(".openings");
+    list.focus();
+    for (let tap = 0; tap < count; tap += 1) {
+        const key = tap % 3 === 2 ? "ArrowRight" : "Enter";
+        list.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true, cancelable: true}));
+        if (tap % 100 === 99) await new Promise(requestAnimationFrame);
+    }
+}"""
+"""Locks an opening, unlocks it, walks to the next one, and so on."""
 
 
 def window(table: Table) -> Table:
@@ -187,3 +199,34 @@ def test_blocks_are_turned_layered_and_shown_in_a_picture_of_the_page(visit: Vis
         table.press(button(table, "PNG"))
     picture = Image.open(io.BytesIO(waiting.value.path().read_bytes()))
     assert max(picture.size) == 2400
+
+
+def test_a_scrap_is_kept_with_its_paper_and_is_what_the_plan_cuts_from(visit: Visit) -> None:
+    table = window(visit("laptop"))
+    page = table.page
+    table.press(button(table, "Change this paper"))
+    dialog = page.get_by_role("dialog")
+    table.press(dialog.get_by_text("Scraps of it"))
+    scrap = dialog.locator(".scrap-new")
+    scrap.get_by_label("Width").fill("5 in")
+    scrap.get_by_label("Height").fill("4 in")
+    table.press(button(table, "Add a scrap"))
+    expect(dialog.locator(".scraps li")).to_have_count(1)
+    table.press(button(table, "Keep the changes"))
+    expect(dialog).to_have_count(0)
+    page.get_by_role("listbox", name="Openings of the design").focus()
+    page.keyboard.press("a")
+    expect(page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+    table.go("Mats")
+    expect(page.get_by_text("Done.")).to_be_visible()
+    expect(page.locator(".trim-row", has_text="from a scrap").first).to_be_visible()
+
+
+def test_ten_thousand_taps_leave_the_page_as_quick_and_as_it_should_be(visit: Visit) -> None:
+    table = window(visit("laptop"))
+    table.press(table.page.locator(".sheet", has_text="Lock"))
+    table.page.evaluate(MANY_TAPS, TAPS)
+    # The last tap of all locked the opening that it came to; every other lock was taken back.
+    expect(table.page.locator("[role=option]", has_text="locked")).to_have_count(1)
+    table.press(button(table, "Undo"))
+    expect(table.page.locator("[role=option]", has_text="locked")).to_have_count(0)
