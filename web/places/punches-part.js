@@ -40,15 +40,19 @@ export class PunchesPart {
       "details",
       { class: "fold" },
       make("summary", {}, say("design.punches")),
-      this.list,
       make(
         "div",
-        { class: "fields" },
-        field(say("design.punch-form"), this.form),
-        this.size.element,
-        this.otherSize.element,
+        { class: "stack" },
+        this.list,
+        make(
+          "div",
+          { class: "fields" },
+          field(say("design.punch-form"), this.form),
+          this.size.element,
+          this.otherSize.element,
+        ),
+        add,
       ),
-      add,
     );
     this.#showSides();
   }

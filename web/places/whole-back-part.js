@@ -24,7 +24,13 @@ export class WholeBackPart {
       change: (edge_margin_mm) => this.#amend({ edge_margin_mm }),
     });
     this.fills = new Toggle(say("design.whole-fills"), (fills_outside_holes) => this.#amend({ fills_outside_holes }));
-    this.more = make("div", {}, field(say("design.whole-paper"), this.paper), this.margin.element, this.fills.element);
+    this.more = make(
+      "div",
+      { class: "stack" },
+      field(say("design.whole-paper"), this.paper),
+      this.margin.element,
+      this.fills.element,
+    );
     this.element = make("div", {}, this.on.element, this.more);
     /** @type {readonly unknown[] | null} */
     this.papers = null;
