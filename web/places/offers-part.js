@@ -30,9 +30,11 @@ export class OffersPart {
       ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name }), "design.punch-back", () => this.#put(opening, null))),
       ...offers
         .filter((offer) => !isTaken(offer))
-        .map((offer) =>
-          this.#row(offer.message, "design.punch-take", () => this.#put(this.#openingOf(offer.piece), offer.name)),
-        ),
+        .map((offer) => {
+          const opening = this.#openingOf(offer.piece);
+          const sentence = say("design.offer", { opening, message: offer.message });
+          return this.#row(sentence, "design.punch-take", () => this.#put(opening, offer.name));
+        }),
     );
   }
 

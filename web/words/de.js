@@ -190,6 +190,7 @@ export default {
   "hint.joins": "Zwei Öffnungen antippen: Sie teilen sich ein Teil oder bekommen wieder eigene.",
   "design.punch-take": "Nehmen",
   "design.punch-back": "Angepasst schneiden",
+  "design.offer": "Öffnung {opening}: {message}",
   "design.punched": "Öffnung {opening}: {name}",
   "design.key-thin": "dünn, unter {width}",
   "design.key-sturdy": "fest, {width} oder mehr",

@@ -178,6 +178,7 @@ export default {
   "hint.joins": "Tap two openings: they share a piece, or get their own again.",
   "design.punch-take": "Take it",
   "design.punch-back": "Cut it fitted",
+  "design.offer": "Opening {opening}: {message}",
   "design.punched": "Opening {opening}: {name}",
   "design.key-thin": "thin, under {width}",
   "design.key-sturdy": "sturdy, {width} or more",
