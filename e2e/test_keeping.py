@@ -41,7 +41,8 @@ KEPT = """async ([id, key]) => {
     opening.result.close();
     const [projects, steps, versions] = all.map(({ result }) => result);
     const mine = projects.some((each) => each.id === id);
-    return { mine: mine || [...steps, ...versions].some(({ project }) => project === id), picture: picture.result === key };
+    const behind = [...steps, ...versions].some(({ project }) => project === id);
+    return { mine: mine || behind, picture: picture.result === key };
 }"""
 # A save that breaks off halfway, as it does where storage fills up.
 BREAKS_OFF = """const put = IDBObjectStore.prototype.put;
