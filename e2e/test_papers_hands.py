@@ -100,6 +100,7 @@ def test_fingers_alone_or_a_mouse_alone_do_all_with_papers(visit: Visit, screen_
             expect(sheets(table).nth(1)).to_have_class("lifted")
         move(*here)
     expect(sheets(table).first).to_contain_text(second)
+    expect(button(table, "Undo")).to_be_enabled()
     table.press(sheets(table).first.get_by_role("button"))
     table.press(page.get_by_text("rings openings"))
     corners = [spot(table, x, y) for x, y in ((5, 5), (35, 5), (35, 65), (5, 65))]

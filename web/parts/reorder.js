@@ -15,6 +15,10 @@ export class Reorder {
     this.move = move;
     /** @type {{item: HTMLElement, id: number, from: number, x: number, y: number, lifted: boolean, timer: number} | null} */
     this.held = null;
+    /** A hand is on the list: whoever fills it waits, so that nothing is replaced under the hand. */
+    this.isPressed = false;
+    list.addEventListener("pointerdown", () => (this.isPressed = true));
+    for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => (this.isPressed = false));
     list.addEventListener("pointerdown", (event) => this.#press(event));
     addEventListener("pointermove", (event) => this.#drag(event));
     addEventListener("pointerup", (event) => this.#drop(event, true));

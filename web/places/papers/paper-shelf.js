@@ -22,7 +22,7 @@ export class PaperShelf {
     /** By paper id, `LEAVE` or `LOCK`. @type {Map<string, Sheet>} */
     this.sheets = new Map();
     this.element = make("ul", { class: "sheets", "aria-label": say("papers.title") });
-    new Reorder(this.element, (from, to) => {
+    this.reorder = new Reorder(this.element, (from, to) => {
       const paper = this.papers?.[from];
       if (paper) void room.change([{ edit: "move_paper", to: { paper: paper.id, place: to } }]);
     });
@@ -30,7 +30,8 @@ export class PaperShelf {
 
   update() {
     const { project, session, paint } = this.room;
-    if (project.shelf.papers !== this.papers || paint.loaded !== this.pictures) this.#build(project.shelf.papers);
+    const isStale = project.shelf.papers !== this.papers || paint.loaded !== this.pictures;
+    if (isStale && !this.reorder.isPressed) this.#build(project.shelf.papers);
     const { papers, locked } = chosen(project);
     const uses = new Map([[LOCK, locked.length]]);
     for (const id of Object.values(papers)) uses.set(id, (uses.get(id) ?? 0) + 1);
