@@ -1,4 +1,4 @@
-import { meet } from "../shapes.js";
+import { grown, meet } from "../shapes.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
@@ -9,6 +9,8 @@ const PAPER = "#fffdf8";
 const RING_PX = 30;
 const TEXT_PX = 20;
 const GAP_PX = 6;
+/** How far from its opening a number may reach. */
+const REACH_PX = 100;
 
 /** Shows which piece is next: its openings outlined, a ring around small ones, and its number in large. */
 export class StepLayer {
@@ -41,8 +43,9 @@ export class StepLayer {
     const text = this.step()?.text ?? "";
     context.textAlign = "center";
     context.textBaseline = "middle";
+    const [, cardTop] = view.toPx(0, this.shapes.box[1]);
     this.#openings().forEach(({ label, box }, at) => {
-      if (region && !meet(box, region)) return;
+      if (region && !meet(grown(box, REACH_PX / view.scale), region)) return;
       const [x, y] = view.toPx(label[0], label[1]);
       const room = label[2] * view.scale;
       const [left, top, right, bottom] = box;
@@ -50,7 +53,7 @@ export class StepLayer {
       if (isSmall) ring(context, x, y);
       if (at > 0) return;
       const height = TEXT_PX * 1.6;
-      const middle = room < TEXT_PX ? beside(y, isSmall ? RING_PX : room, height) : y;
+      const middle = room < TEXT_PX ? beside(y, isSmall ? RING_PX : room, height, cardTop) : y;
       context.font = `700 ${TEXT_PX}px ui-sans-serif, system-ui, sans-serif`;
       const half = Math.max(context.measureText(text).width + TEXT_PX, height) / 2;
       context.beginPath();
@@ -71,15 +74,16 @@ export class StepLayer {
 }
 
 /**
- * The middle of a number above its opening, or below it where the table ends.
+ * The middle of a number above its opening, or below it where the card ends.
  *
  * @param {number} y  px, the opening's
  * @param {number} reach  px
  * @param {number} height  px
+ * @param {number} top  px, the card's
  */
-function beside(y, reach, height) {
+function beside(y, reach, height, top) {
   const away = reach + height / 2 + GAP_PX;
-  return y - away - height / 2 < 0 ? y + away : y - away;
+  return y - away - height / 2 < top ? y + away : y - away;
 }
 
 /**
