@@ -1,3 +1,5 @@
+import { keepTouch } from "../parts/keep-touch.js";
+
 /**
  * @typedef {{x: number, y: number, kind: string}} Spot  px on the stage; kind "touch", "pen" or "mouse"
  * @typedef {{
@@ -59,6 +61,7 @@ export class Gestures {
     element.addEventListener("pointerleave", () => this.down.size === 0 && reactions.hover(null));
     element.addEventListener("wheel", (event) => this.#wheel(event), { passive: false });
     element.addEventListener("contextmenu", (event) => event.preventDefault());
+    keepTouch(element);
   }
 
   /**

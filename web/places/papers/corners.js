@@ -1,4 +1,5 @@
 import { make } from "../../parts/dom.js";
+import { keepTouch } from "../../parts/keep-touch.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {[number, number]} Corner  px of the picture */
@@ -38,6 +39,7 @@ export class Corners {
     this.glass = make("canvas", { class: "corners-glass", width: GLASS_PX, height: GLASS_PX, hidden: true });
     this.handles = this.places.map((_, at) => this.#handle(at));
     this.element = make("div", { class: "corners" }, this.canvas, ...this.handles, this.glass);
+    keepTouch(this.element);
     this.element.insertBefore(this.frame, this.handles[0] ?? null);
     this.element.style.setProperty("--ratio", String(width / height));
     this.#show();
