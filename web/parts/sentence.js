@@ -1,4 +1,5 @@
 import { Refusal, Unfetched } from "../desk/messenger.js";
+import { said } from "../words/said.js";
 import { say } from "../words/words.js";
 
 /**
@@ -8,7 +9,7 @@ import { say } from "../words/words.js";
  * @param {unknown} error
  */
 export function sentenceOf(error) {
-  if (error instanceof Refusal) return error.message;
+  if (error instanceof Refusal) return said(error.message);
   if (error instanceof Unfetched) return say("fault.unfetched");
   console.error(error);
   const text = error instanceof Error ? error.message : String(error);

@@ -1,5 +1,6 @@
 import { make } from "../parts/dom.js";
 import { amend } from "../project/edits.js";
+import { said } from "../words/said.js";
 import { say } from "../words/words.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
@@ -27,12 +28,12 @@ export class OffersPart {
     this.count.textContent = say("design.offers", { count: offers.length + taken.length });
     const isTaken = (/** @type {Offer} */ { piece }) => taken.some(([opening]) => opening === this.#openingOf(piece));
     this.list.replaceChildren(
-      ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name }), "design.punch-back", () => this.#put(opening, null))),
+      ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name: said(name) }), "design.punch-back", () => this.#put(opening, null))),
       ...offers
         .filter((offer) => !isTaken(offer))
         .map((offer) => {
           const opening = this.#openingOf(offer.piece);
-          const sentence = say("design.offer", { opening, message: offer.message });
+          const sentence = say("design.offer", { opening, message: said(offer.message) });
           return this.#row(sentence, "design.punch-take", () => this.#put(opening, offer.name));
         }),
     );

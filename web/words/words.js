@@ -3,9 +3,10 @@ import en from "./en.js";
 /** @typedef {keyof typeof en} Key */
 /** @typedef {string | {one: string, other: string}} Entry */
 /** @typedef {Record<Key, Entry>} Words */
+/** What the package says, by its English. @typedef {Readonly<Record<string, string>>} Sentences */
 
 /** Languages that the page speaks, by BCP 47 tag; each is one file with the same keys as English. */
-const LANGUAGES = /** @type {Record<string, () => Promise<{default: Words}>>} */ ({
+const LANGUAGES = /** @type {Record<string, () => Promise<{default: Words, sentences: Sentences}>>} */ ({
   de: () => import("./de.js"),
 });
 
@@ -14,6 +15,8 @@ export const LANGUAGE = "peekpaper-language";
 
 /** @type {Words} */
 let words = en;
+/** @type {Sentences} */
+let packageSentences = {};
 let language = "en";
 let plurals = new Intl.PluralRules("en");
 
@@ -25,7 +28,9 @@ let plurals = new Intl.PluralRules("en");
 export async function speak(wanted) {
   const tags = wanted.map((tag) => tag.split("-")[0] ?? "en");
   const tag = tags.find((each) => each === "en" || each in LANGUAGES) ?? "en";
-  words = (await LANGUAGES[tag]?.())?.default ?? en;
+  const other = await LANGUAGES[tag]?.();
+  words = other?.default ?? en;
+  packageSentences = other?.sentences ?? {};
   language = tag;
   plurals = new Intl.PluralRules(tag);
   document.documentElement.lang = tag;
@@ -41,6 +46,11 @@ export const WARNINGS = new Map(
 /** @returns {string[]} the BCP 47 tags of all languages there are words for */
 export function languages() {
   return ["en", ...Object.keys(LANGUAGES)];
+}
+
+/** @returns {Sentences} what the package says, in the language spoken; nothing in English, which it speaks itself */
+export function sentences() {
+  return packageSentences;
 }
 
 /** @returns {string} the BCP 47 tag of the language spoken */

@@ -4,6 +4,7 @@ import { fileButton } from "../../parts/file-button.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { swatch } from "../../parts/swatch.js";
 import { chosen, inColourway, lock } from "../../project/edits.js";
+import { said } from "../../words/said.js";
 import { say } from "../../words/words.js";
 import { readPhoto } from "./read-photo.js";
 
@@ -148,17 +149,17 @@ export class SuggestPart {
    * @param {readonly string[]} unmet
    */
   #explain(reasons, unmet) {
-    const said = (/** @type {Key} */ title, /** @type {readonly string[]} */ sentences) =>
+    const told = (/** @type {Key} */ title, /** @type {readonly string[]} */ sentences) =>
       sentences.length > 0
         ? make(
             "details",
             { class: "fold", open: true },
             make("summary", {}, say(title)),
-            make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, sentence))),
+            make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, said(sentence)))),
           )
         : null;
     this.reasons.replaceChildren(
-      ...[said("suggest.unmet", unmet), said("suggest.why", reasons)].filter((part) => part !== null),
+      ...[told("suggest.unmet", unmet), told("suggest.why", reasons)].filter((part) => part !== null),
     );
   }
 
@@ -187,7 +188,7 @@ export class SuggestPart {
         "button",
         { type: "button", class: "row", onclick: () => this.room.session.take({ picked: id, tool: "paper" }) },
         paper ? swatch(this.room.paint, paper, 44, 44) : null,
-        make("span", {}, reason),
+        make("span", {}, said(reason)),
       ),
     );
   }

@@ -1,0 +1,110 @@
+"""What the package says to a person has its words in every language of the page."""
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from workshop.places import REPOSITORY, WEB
+
+PACKAGE = REPOSITORY / "py" / "peekpaper"
+LANGUAGES = sorted(path for path in (WEB / "words").glob("??.js") if path.name != "en.js")
+# The command line and the demo's own texts; the page words warnings with figures by their code.
+NOT_SAID_IN_THE_PAGE = {
+    "__main__.py",
+    "commands",
+    "demo",
+    "backing/cautions.py",
+    "design/checks/card.py",
+    "design/checks/file.py",
+}
+# Files to take away are in English; what is refused while they are made is said in the page.
+IN_FILES = "sheets"
+LINE = re.compile(r'^  "((?:[^"\\]|\\.)+)": "((?:[^"\\]|\\.)+)",$', re.MULTILINE)
+GAP = re.compile(r"\{(\d)(?::\w+)?\}")
+
+
+def translations(language: Path) -> dict[str, str]:
+    """Return a language's sentences by their English."""
+    return dict(LINE.findall(language.read_text().partition("export const sentences")[2]))
+
+
+def is_said(path: Path) -> bool:
+    """Tell whether the page shows what the module says."""
+    place = path.relative_to(PACKAGE)
+    return not NOT_SAID_IN_THE_PAGE & {place.parts[0], place.as_posix()}
+
+
+def texts(tree: ast.AST) -> Iterator[str]:
+    """Yield each text that is no docstring and no part of another, its gaps written as a zero character."""
+    spent = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.JoinedStr):
+            spent |= {id(part) for part in node.values}
+            yield "".join(str(part.value) if isinstance(part, ast.Constant) else "\0" for part in node.values)
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in spent:
+            yield re.sub(r"\{\w*\}", "\0", node.value)
+
+
+def refusals(tree: ast.AST) -> Iterator[str]:
+    """Yield each text inside of a refusal."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Refusal":
+            yield from texts(node)
+
+
+def sentences() -> Iterator[tuple[str, str]]:
+    """Yield each sentence that the page may show, and its module."""
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if is_said(path):
+            tree = ast.parse(path.read_text())
+            place = path.relative_to(PACKAGE)
+            for text in (refusals if place.parts[0] == IN_FILES else texts)(tree):
+                if " " in text and text.endswith("."):
+                    yield text, place.as_posix()
+
+
+def fits(text: str, english: str) -> bool:
+    """Tell whether a text of the package may come out as a template has it."""
+    return re.fullmatch(re.escape(text).replace("\0", ".+").replace("\\.+", ".+"), english) is not None
+
+
+@pytest.mark.parametrize("language", LANGUAGES, ids=lambda path: path.stem)
+def test_each_sentence_of_the_package_has_its_translation(language: Path) -> None:
+    known = translations(language)
+    missing = [
+        f"{place}: {text.replace(chr(0), '{}')}"
+        for text, place in sentences()
+        if not any(fits(text, english) for english in known)
+    ]
+    assert missing == [], "\n".join(missing)
+
+
+@pytest.mark.parametrize("language", LANGUAGES, ids=lambda path: path.stem)
+def test_each_translation_is_of_something_that_the_package_says(language: Path) -> None:
+    said = {
+        text
+        for path in PACKAGE.rglob("*.py")
+        for text in texts(ast.parse(path.read_text()))
+        if text.strip("\0 ")
+    }
+    # Words that fill a gap may be put together from names of fields and forms.
+    stale = [
+        english
+        for english in translations(language)
+        if english.endswith(".") and not any(fits(text, english) for text in said)
+    ]
+    assert stale == [], "\n".join(stale)
+
+
+@pytest.mark.parametrize("language", LANGUAGES, ids=lambda path: path.stem)
+def test_a_translation_fills_the_gaps_of_its_english_and_no_others(language: Path) -> None:
+    uneven = [
+        english
+        for english, translation in translations(language).items()
+        if not set(GAP.findall(translation)) <= set(GAP.findall(english))
+        or sorted(GAP.findall(english)) != [str(at) for at in range(1, len(GAP.findall(english)) + 1)]
+    ]
+    assert uneven == [], "\n".join(uneven)
