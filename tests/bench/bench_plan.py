@@ -1,63 +1,115 @@
 """How near plans come to a strip packer given a minute, how soon the first stands, what 300 pieces take.
 
-Targets: the mean and worst trim area by the reference's, the first answer's, time and memory of 300 pieces.
-In the page all goes about a third as fast: `SECONDS / PAGE_IS_SLOWER` stands for ten seconds there.
+All of it natively and in the page's Python. Time is processor time, ten seconds of it for each case.
 """
 
-import time
-from collections.abc import Iterable, Sequence
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
 
+import shapely
+from shapely import Polygon
+
+from both_sides import in_page, natively
 from peekpaper.papers.paper import Direction, Paper, Shelf
-from peekpaper.plan.make import plans
-from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
+from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from plan_cases import CASES, Case, pieces_and_shelf
 from puzzles import cut_across, jigsaw, pentominoes, tabbed, tangram
 from strip_reference import SECONDS as REFERENCE_SECONDS
 from strip_reference import reference_area
-from table import Row, peak_memory_mb
+from table import Row
 
 SECONDS = 10.0
-PAGE_IS_SLOWER = 3.0
-FIRST_SECONDS = 1.0
 CHOICES = PlanChoices()
+PUZZLE_CHOICES = {"trim_step_mm": None, "spacing_mm": 0.0, "margin_mm": 0.0}
+LARGE, LARGE_PIECES = Case("300 pieces", 13, 310, 14.0, (Direction.ANY,)), 300
+MEASURED = """
+from plan import measured
+told = json.dumps(list(measured({folder})))
+"""
+Told = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A case as `sides/plan.py` reads it: pieces as number, paper and outline (WKB in hexadecimal)."""
+
+    name: str
+    pieces: list[tuple[int, str, str]]
+    papers: list[tuple[str, str]]
+    choices: dict[str, float | None] = field(default_factory=dict)
+    seconds: float = SECONDS
 
 
 def main() -> Iterable[Row]:
-    """Yield a row for each case, their means and worsts, and the large case."""
-    ratios: dict[str, list[float]] = {"first": [], "page": [], "native": []}
+    """Yield a row for each case and side, their means and worsts, the puzzles and the large case."""
+    least: dict[str, float] = {}
+    asked = []
     for case in CASES:
         pieces, shelf = pieces_and_shelf(case)
-        areas = _areas(pieces, shelf)
-        best = _reference(case, pieces, shelf)
-        for moment, area in areas.items():
-            ratios[moment].append(area / best)
-        yield Row("plan", case.name, ratios["native"][-1], "x", note=_told(areas, best))
-    note = f"{len(CASES)} cases, against a strip packer's {REFERENCE_SECONDS} s"
-    for moment, most in (("first", 1.20), ("page", 1.05), ("native", 1.03)):
-        found = ratios[moment]
-        yield Row("plan", f"mean, {moment}", sum(found) / len(found), "x", most, note=note)
-    yield Row("plan", "worst, page", max(ratios["page"]), "x", 1.12, note=note)
-    yield from _puzzles()
-    yield from _large()
+        asked.append(_asked(case.name, pieces, shelf))
+        least[case.name] = _reference(case, pieces, shelf)
+    puzzles = dict(_puzzles())
+    pieces, shelf = pieces_and_shelf(LARGE)
+    large = _asked(LARGE.name, pieces[:LARGE_PIECES], shelf)
+    asked += [*(_puzzle(name, outlines) for name, outlines in puzzles.items()), large]
+    for side, answers in (("native", _natively(asked)), ("page", _in_page(asked))):
+        of = {answer["name"]: answer for answer in answers}
+        yield from _against_reference(side, {name: of[name] for name in least}, least)
+        for name, outlines in puzzles.items():
+            ratio = of[name]["last_mm2"] / sum(outline.area for outline in outlines)
+            yield Row("plan", f"{name}, {side}", ratio, "x", 1.10, note="by its known rectangle")
+        yield from _large(side, of[large.name])
+        longest = max(answers, key=lambda answer: answer["pause_s"])
+        yield Row("plan", f"longest pause, {side}", longest["pause_s"], "s", note=longest["name"])
 
 
-def _areas(pieces: Sequence[PieceToPlace], shelf: Shelf) -> dict[str, float]:
-    """Return the trims' area (mm2) after the first second, after the page's ten seconds, and at the end."""
-    begin = time.monotonic()
-    areas: dict[str, float] = {}
-    last: Plan | None = None
-    for plan in plans(pieces, shelf, CHOICES, CutSpeed(), SECONDS):
-        if plan is last:
-            continue
-        elapsed = time.monotonic() - begin
-        area = sum(area for _, area in plan.paper_area_mm2)
-        if last is None or elapsed <= FIRST_SECONDS / PAGE_IS_SLOWER:
-            areas["first"] = area
-        if last is None or elapsed <= SECONDS / PAGE_IS_SLOWER:
-            areas["page"] = area
-        areas["native"] = area
-        last = plan
-    return areas
+def _against_reference(side: str, of: dict[str, Told], least: dict[str, float]) -> Iterator[Row]:
+    first = {name: told["first_mm2"] / least[name] for name, told in of.items()}
+    last = {name: told["last_mm2"] / least[name] for name, told in of.items()}
+    for name, told in of.items():
+        note = f"{first[name]:.3f} at 1 s, {told['rounds']} rounds; reference {least[name] / 100:.0f} cm2"
+        yield Row("plan", f"{name}, {side}", last[name], "x", note=note)
+    note = f"{len(of)} cases, against a strip packer's {REFERENCE_SECONDS} s"
+    mean_at_most = {"native": 1.03, "page": 1.05}[side]
+    yield Row("plan", f"mean, {side}", sum(last.values()) / len(last), "x", mean_at_most, note=note)
+    yield Row("plan", f"worst, {side}", max(last.values()), "x", 1.12, note=note)
+    yield Row("plan", f"worst at 1 s, {side}", max(first.values()), "x", 1.20, note=note)
+
+
+def _large(side: str, told: Told) -> Iterator[Row]:
+    yield Row("plan", f"300 pieces, first answer, {side}", told["answer_s"], "s", 3.0)
+    if side == "page":
+        yield Row("plan", "300 pieces, memory of the page's Python", told["heap_mb"], "MB", 500)
+
+
+def _asked(name: str, pieces: Sequence[PieceToPlace], shelf: Shelf) -> Asked:
+    return Asked(
+        name,
+        [(piece.number, piece.paper, shapely.to_wkb(piece.outline, hex=True)) for piece in pieces],
+        [(paper.id, paper.direction.value) for paper in shelf.papers],
+    )
+
+
+def _puzzle(name: str, outlines: Sequence[Polygon]) -> Asked:
+    """Return a puzzle as a case: no spacing, no margin, free sides."""
+    pieces = [PieceToPlace(number, "p1", outline, number) for number, outline in enumerate(outlines, 1)]
+    asked = _asked(name, pieces, Shelf((Paper("p1", "Paper 1", "#8899aa"),)))
+    asked.choices.update(PUZZLE_CHOICES)
+    return asked
+
+
+def _puzzles() -> Iterator[tuple[str, list[Polygon]]]:
+    yield "tangram", tangram(80.0)
+    yield "pentominoes", pentominoes(12.0)
+    for count in (5, 12, 25, 60):
+        yield f"jigsaw of {count}", jigsaw(count, count, 200.0, 150.0)
+    for count in (12, 25, 60):
+        yield f"cut across into {count}", cut_across(count, count, 200.0, 150.0)
+    yield "24 with tabs", tabbed(6, 4, 1, 30.0)
 
 
 def _reference(case: Case, pieces: Sequence[PieceToPlace], shelf: Shelf) -> float:
@@ -67,36 +119,18 @@ def _reference(case: Case, pieces: Sequence[PieceToPlace], shelf: Shelf) -> floa
     )
 
 
-def _told(areas: dict[str, float], best: float) -> str:
-    return (
-        f"first {areas['first'] / best:.3f}, page {areas['page'] / best:.3f}; reference {best / 100:.0f} cm2"
-    )
+def _natively(asked: Sequence[Asked]) -> list[Told]:
+    with TemporaryDirectory() as folder:
+        _write(asked, Path(folder))
+        return natively(MEASURED.format(folder=repr(folder)))
 
 
-def _puzzles() -> Iterable[Row]:
-    """Yield how much more than their known rectangle puzzles take: no spacing, no margin, free sides."""
-    sets = [("tangram", tangram(80.0)), ("pentominoes", pentominoes(12.0))]
-    sets += [(f"jigsaw of {count}", jigsaw(count, count, 200.0, 150.0)) for count in (5, 12, 25, 60)]
-    sets += [(f"cut across into {count}", cut_across(count, count, 200.0, 150.0)) for count in (12, 25, 60)]
-    sets += [("24 with tabs", tabbed(6, 4, 1, 30.0))]
-    choices = PlanChoices(trim_step_mm=None, spacing_mm=0.0, margin_mm=0.0)
-    shelf = Shelf((Paper("p1", "Paper 1", "#8899aa"),))
-    for name, outlines in sets:
-        pieces = [PieceToPlace(number, "p1", outline, number) for number, outline in enumerate(outlines, 1)]
-        *_, plan = plans(pieces, shelf, choices, CutSpeed(), SECONDS)
-        least = sum(outline.area for outline in outlines)
-        yield Row("plan", name, plan.paper_area_mm2[0][1] / least, "x", 1.10, note="by its known rectangle")
+def _in_page(asked: Sequence[Asked]) -> list[Told]:
+    with TemporaryDirectory() as folder:
+        _write(asked, Path(folder))
+        return in_page(MEASURED.format(folder=repr("/cases")), mounts={Path(folder): "/cases"})
 
 
-def _large() -> Iterable[Row]:
-    case = Case("300 pieces", 13, 300, 14.0, (Direction.ANY,))
-    pieces, shelf = pieces_and_shelf(case)
-    begin = time.monotonic()
-    steps = plans(pieces, shelf, CHOICES, CutSpeed(), 5.0)
-    next(steps)
-    first = time.monotonic() - begin
-    for _ in steps:
-        pass
-    note = "natively; the page takes about three times as long"
-    yield Row("plan", "300 pieces, first answer", first, "s", 3.0 / PAGE_IS_SLOWER, note=note)
-    yield Row("plan", "300 pieces, memory", peak_memory_mb(), "MB", 500)
+def _write(asked: Sequence[Asked], folder: Path) -> None:
+    for number, case in enumerate(asked):
+        (folder / f"{number:02}.json").write_text(json.dumps(asdict(case)))

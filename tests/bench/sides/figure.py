@@ -38,10 +38,10 @@ def seconds(work: Callable[[], Answer], *, repeats: int = 3) -> tuple[float, Ans
 
 
 def _clocks() -> tuple[float, float]:
-    return time.perf_counter(), _processor_seconds()
+    return time.perf_counter(), processor_seconds()
 
 
-def _processor_seconds() -> float:
+def processor_seconds() -> float:
     try:
         from js import process
     except ImportError:
