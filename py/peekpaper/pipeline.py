@@ -13,7 +13,7 @@ from peekpaper.backing.backing import Backing
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
-from peekpaper.design.make import make_design, tolerance_for
+from peekpaper.design.make import designs, tolerance_for
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.drawing.read import read_drawing
 from peekpaper.papers.paper import Colourway
@@ -68,6 +68,7 @@ class Pipeline:
     def __init__(self) -> None:
         self._drawings: Kept[Drawing] = Kept(4)
         self._designs: Kept[Design] = Kept(4)
+        self._seen: dict[Hashable, tuple[Design, Iterator[Design]]] = {}
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
         self._begun: dict[Hashable, Iterator[Backing]] = {}
@@ -87,10 +88,32 @@ class Pipeline:
 
     def design(self, project: Project) -> Design:
         """Return the project's design at its finished size. Raises Refusal where the file is no design."""
-        return self._designs.get(
-            (project.source.svg, project.reading, project.limits),
-            lambda: make_design(self.drawing(project), project.reading, project.limits),
-        )
+        key = self._design_key(project)
+        whole = self._designs.find(key)
+        if whole is None:
+            _, making = self._seen.pop(key) if key in self._seen else self._begin_design(project)
+            *_, whole = making
+            self._designs.keep(key, whole)
+        return whole
+
+    def design_preview(self, project: Project) -> Design | None:
+        """Return what can be seen of the design, quickly; None where the whole design is kept already.
+
+        `design` goes on from there. Raises Refusal where the file is no design.
+        """
+        key = self._design_key(project)
+        if self._designs.find(key) is not None:
+            return None
+        if key not in self._seen:
+            self._seen = {key: self._begin_design(project)}
+        return self._seen[key][0]
+
+    def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
+        making = designs(self.drawing(project), project.reading, project.limits)
+        return next(making), making
+
+    def _design_key(self, project: Project) -> Hashable:
+        return (project.source.svg, project.reading, project.limits)
 
     def backing(self, project: Project) -> Backing:
         """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""

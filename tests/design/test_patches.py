@@ -5,7 +5,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from peekpaper.design.patches import patch_areas, triangles_area
+from peekpaper.design.patches import joined_patches, patch_areas, triangles_area
 
 SIDE = 6
 
@@ -31,8 +31,12 @@ def test_patches_with_holes_parts_and_points_that_touch_are_the_union_of_their_t
         own = np.asarray(shapely.polygons(points[triangles[chosen[patch == number]]]))
         assert area.is_valid
         assert area.equals(triangles_area(own))
+    whole = joined_patches(areas)
+    assert whole.is_valid
+    assert whole.equals(shapely.union_all(shapely.polygons(points[triangles[chosen]])))
 
 
 def test_no_patches_have_no_areas():
     nothing = np.empty((0, 3), np.int64)
     assert patch_areas(np.empty((0, 2)), nothing, np.empty(0, np.int64), 0) == []
+    assert joined_patches([]).is_empty

@@ -40,6 +40,21 @@ def test_a_design_opens_with_every_opening_left_open(data: bytes) -> None:
     assert answer(desk, "backing", project=project)["pieces"] == []
 
 
+def test_a_large_design_is_seen_before_it_is_checked() -> None:
+    rings = "".join(f"M{10 * x} {10 * y}h6v6h-6z" for x in range(40) for y in range(40))
+    side = f"M-4-4H400V400H-4z{rings}"
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg"><path fill-rule="evenodd" d="{side}"/></svg>'
+    desk = Desk()
+    [opened] = desk.steps("open", '{"name": "panes.svg", "file": {"buffer": 0}}', [svg.encode()])
+    project = json.dumps({"project": json.loads(opened.json)["project"]})
+    first, last = (json.loads(each.json) for each in desk.steps("design", project))
+    assert [first["is_whole"], last["is_whole"]] == [False, True]
+    assert [opening["path"] for opening in first["openings"]] == [pane["path"] for pane in last["openings"]]
+    assert first["bars"] == []
+    assert len(last["bars"]) > 3000
+    assert {opening["alike"] for opening in last["openings"]} == {1}
+
+
 def test_a_file_that_is_no_design_is_refused_in_a_sentence_and_what_was_open_still_answers() -> None:
     desk = Desk()
     project = opened(desk)
@@ -53,6 +68,19 @@ def test_a_source_handed_over_once_is_named_by_its_key_from_then_on() -> None:
     answer(desk, "keep_source", key="k1", svg=project["source"]["svg"])
     project["source"] = {"name": "two panes.svg", "key": "k1"}
     assert len(answer(desk, "design", project=project)["openings"]) == 2
+
+
+def test_sources_of_designs_left_behind_are_let_go() -> None:
+    desk = Desk()
+    project = opened(desk)
+    svg = project["source"]["svg"]
+    for turn in range(20):
+        answer(desk, "keep_source", key=f"k{turn}", svg=svg)
+    project["source"] = {"name": "two panes.svg", "key": "k19"}
+    assert len(answer(desk, "design", project=project)["openings"]) == 2
+    project["source"] = {"name": "two panes.svg", "key": "k0"}
+    with pytest.raises(KeyError):
+        answer(desk, "design", project=project)
 
 
 def test_papers_given_to_openings_become_pieces_trims_and_sheets() -> None:

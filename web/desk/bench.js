@@ -231,8 +231,8 @@ export class Bench extends EventTarget {
     try {
       const value =
         step === "design"
-          ? await this.desk.design(project)
-          : await this.desk.backing(project, (preview) => this.#foresee(project, preview));
+          ? await this.desk.design(project, (preview) => this.#foresee("design", project, preview))
+          : await this.desk.backing(project, (preview) => this.#foresee("backing", project, preview));
       if (this.project?.id !== project.id) return;
       this.trouble.delete(step);
       const known = this.adopted.delete(step) && JSON.stringify(value) === JSON.stringify(this[step]);
@@ -247,15 +247,18 @@ export class Bench extends EventTarget {
   }
 
   /**
-   * Shows a quick backing while the whole is made; not over one that was taken from elsewhere and may hold.
+   * Shows what is quickly known while the whole is made; not over a whole that was taken from elsewhere and may
+   * hold.
    *
+   * @param {"design" | "backing"} step
    * @param {Project} project
-   * @param {Backing} preview
+   * @param {Design | Backing} preview
    */
-  #foresee(project, preview) {
-    if (this.project !== project || this.adopted.has("backing")) return;
-    this.backing = preview;
-    this.dispatchEvent(new Event("backing"));
+  #foresee(step, project, preview) {
+    if (this.project !== project || this.adopted.has(step)) return;
+    if (step === "design") this.design = /** @type {Design} */ (preview);
+    else this.backing = /** @type {Backing} */ (preview);
+    this.dispatchEvent(new Event(step));
   }
 
   /**

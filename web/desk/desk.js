@@ -30,10 +30,11 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {(preview: import("./types.js").Design) => void} [progress]
    * @returns {Promise<import("./types.js").Design>}
    */
-  design(project) {
-    return this.#about(project, "design");
+  design(project, progress) {
+    return this.#about(project, "design", {}, { progress });
   }
 
   /**

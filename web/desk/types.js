@@ -47,7 +47,7 @@
  *   action: string | null, values: Record<string, number>}} Warning
  * @typedef {{width_mm: number, height_mm: number, card: string, loose: string, openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
- *   mm_per_px: number, size_is_a_guess: boolean}} Design
+ *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
  *   lip_median_mm: number, simple_shape: string | null}} Piece
  * @typedef {{piece: number, name: string, message: string, path: string}} Offer

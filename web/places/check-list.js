@@ -23,8 +23,8 @@ export class CheckList {
   constructor(see, act) {
     this.see = see;
     this.act = act;
-    /** @type {readonly Warning[] | null} */
-    this.warnings = null;
+    /** @type {readonly Warning[] | null | undefined} */
+    this.warnings = undefined;
     this.unit = "";
     this.all = false;
     this.list = make("ul", { class: "check" });
@@ -33,7 +33,7 @@ export class CheckList {
   }
 
   /**
-   * @param {readonly Warning[]} warnings
+   * @param {readonly Warning[] | null} warnings  null while the check is under way
    * @param {number | null} shown
    * @param {string} unit
    */
@@ -84,7 +84,9 @@ export class CheckList {
       ),
     );
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
-    this.list.replaceChildren(...(rows.length > 0 ? rows : [good]));
+    const busy = make("li", { class: "soft" }, say("design.checking"));
+    const none = this.warnings ? good : busy;
+    this.list.replaceChildren(...(rows.length > 0 ? rows : [none]));
     this.more.hidden = shown.length === warnings.length;
     this.more.textContent = say("design.more-warnings", { count: warnings.length - shown.length });
   }

@@ -110,7 +110,7 @@ export class DesignPlace {
     this.height.show(design.height_mm, unit);
     this.count.textContent = say("design.count", { count: design.openings.length });
     this.#showGuess(design, project.reading.px_per_inch);
-    this.check.show(design.warnings, session.hand.warning, unit);
+    this.check.show(design.is_whole ? design.warnings : null, session.hand.warning, unit);
     this.habit.show(
       design.habits.toSorted().map((habit) => ({ value: habit, text: say(/** @type {Key} */ (`habit.${habit}`)) })),
       design.habit,

@@ -571,6 +571,7 @@ export default {
   "guide.hands": "Hände und Tasten",
   "guide.hand-tap": "Antippen wählt oder gibt; Rückgängig nimmt alles zurück.",
   "guide.hand-view": "Zwei Finger bewegen und vergrößern die Ansicht, doppelt tippen zeigt alles; am Rechner das Rad.",
+  "guide.hand-back": "Ein Tipp mit zwei Fingern nimmt zurück, mit dreien stellt er wieder her.",
   "guide.hand-details": "Langes Drücken auf eine Öffnung nennt Größe und Lippe.",
   "guide.hand-keys": "Tabulator geht von Teil zu Teil, Pfeiltasten von Öffnung zu Öffnung, Eingabe gibt das Papier, Strg+Z nimmt zurück.",
   "guide.cautions": "Vorsicht",

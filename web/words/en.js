@@ -121,6 +121,8 @@ export default {
   "keep.failed": "This browser keeps nothing (private window or full storage). Save the project as a file before you close the page.",
   "keep.other-tab": "This project was opened in another tab. What you change here is no longer kept.",
   "keep.take-back": "Go on here",
+  "keep.forgotten": "This project is not kept in this browser any more: it was forgotten. What you change here is lost when the page closes.",
+  "keep.again": "Keep it again",
 
   "fault.sentence": "That did not work, though it should have: {reason}. Your project is safe.",
 
@@ -141,6 +143,7 @@ export default {
   "habit.inverted": "Filled shapes are openings",
   "design.card-colour": "Which colour is the card?",
   "design.check": "Check before cutting",
+  "design.checking": "Looking for loose bits and thin bars…",
   "design.check-good": "Nothing to worry about: no loose bits, no thin bars.",
   "design.count": { one: "{count} opening", other: "{count} openings" },
   "design.count-alike": { one: "{count} shape", other: "{count} different shapes" },
@@ -561,6 +564,7 @@ export default {
   "guide.hands": "Hands and keys",
   "guide.hand-tap": "Tap to pick or give; undo takes anything back.",
   "guide.hand-view": "Two fingers move and pinch the view, a double tap shows all of it; on a laptop scroll.",
+  "guide.hand-back": "A tap of two fingers takes back, of three does again.",
   "guide.hand-details": "A long press on an opening tells its size and lip.",
   "guide.hand-keys": "Tab goes from part to part, arrow keys from opening to opening, Enter gives the paper, Ctrl+Z takes back.",
   "guide.cautions": "Take care",

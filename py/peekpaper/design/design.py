@@ -100,6 +100,8 @@ class Design:
     `loose_bits` are not part of `card`. `mm_per_px` tells how large a CSS px of the drawing became.
     `size_is_a_guess` is true while nothing but px gives the size. `habits` are the readings that
     make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
+    While `is_whole` is false, alike openings, bars and warnings are still to come: every opening is a group
+    of its own.
     """
 
     width_mm: float
@@ -113,3 +115,4 @@ class Design:
     colours: tuple[str, ...]
     mm_per_px: float
     size_is_a_guess: bool
+    is_whole: bool = True

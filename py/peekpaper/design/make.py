@@ -1,6 +1,6 @@
 """From a drawing to a design: the card at its finished size, its openings, its bars, its warnings."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
@@ -25,7 +25,7 @@ from peekpaper.design.size import tolerance_for
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.refusal import Refusal
 
-__all__ = ["make_design", "tolerance_for"]
+__all__ = ["designs", "make_design", "tolerance_for"]
 
 
 def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
@@ -33,18 +33,29 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
 
     Raises Refusal where nothing in the drawing can be card, and for sizes that can't be.
     """
+    *_, whole = designs(drawing, reading, limits)
+    return whole
+
+
+def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Design]:
+    """Yield what can be seen of the design first, then the whole: alike openings, bars and warnings too.
+
+    Raises Refusal as `make_design` does, before the first.
+    """
     read = _read(drawing, reading)
     ink, placing, parts = read.ink, read.placing, read.parts
     areas = _in_order(parts)
     given = given_colours(areas, [(colour, placing.area(area)) for colour, area in ink.given])
-    triangulation = bar_triangulation(parts.card, areas)
     left, top, right, bottom = parts.card.bounds
-    design = Design(
+    seen = Design(
         width_mm=right - left,
         height_mm=bottom - top,
         card=parts.card,
-        openings=_openings(areas, given),
-        bars=find_bars(parts.card, areas, triangulation),
+        openings=tuple(
+            Opening(number, area, number, number, colour)
+            for number, (area, colour) in enumerate(zip(areas, given, strict=True), start=1)
+        ),
+        bars=(),
         loose_bits=parts.loose_bits,
         warnings=(),
         habits=read.habits,
@@ -53,8 +64,17 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
         size_is_a_guess=not drawing.has_physical_size
         and reading.width_mm is None
         and reading.height_mm is None,
+        is_whole=False,
     )
-    seen = Inspected(
+    yield seen
+    triangulation = bar_triangulation(parts.card, areas)
+    design = replace(
+        seen,
+        openings=_grouped(seen.openings),
+        bars=find_bars(parts.card, areas, triangulation),
+        is_whole=True,
+    )
+    inspected = Inspected(
         design=design,
         limits=limits,
         triangulation=triangulation,
@@ -63,7 +83,7 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
         left_out=drawing.left_out,
         notices=drawing.notices,
     )
-    return replace(design, warnings=check(seen))
+    yield replace(design, warnings=check(inspected))
 
 
 def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]:
@@ -128,9 +148,10 @@ def _placed(ink: CardInk, drawing: Drawing, reading: Reading) -> tuple[Placing, 
     return placing, parts
 
 
-def _openings(areas: Sequence[Polygon], given: Sequence[str | None]) -> tuple[Opening, ...]:
-    alike = group_alike(areas)
+def _grouped(openings: Sequence[Opening]) -> tuple[Opening, ...]:
+    """Return the openings with the numbers of their groups."""
+    alike = group_alike([opening.area for opening in openings])
     return tuple(
-        Opening(number, area, alike.same_size[number - 1], alike.any_size[number - 1], colour)
-        for number, (area, colour) in enumerate(zip(areas, given, strict=True), start=1)
+        replace(opening, alike=same_size, same_shape=any_size)
+        for opening, same_size, any_size in zip(openings, alike.same_size, alike.any_size, strict=True)
     )

@@ -1,5 +1,7 @@
 """Areas of patches of triangles."""
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -51,6 +53,18 @@ def triangles_area(triangles: NDArray[np.object_]) -> Polygon | MultiPolygon:
     if not joined.is_valid:  # where triangles meet in a single point only
         joined = shapely.union_all(triangles)
     return joined if isinstance(joined, Polygon) else as_area(joined)
+
+
+def joined_patches(patches: Sequence[Polygon | MultiPolygon]) -> MultiPolygon:
+    """Return the union of patches of one triangulation.
+
+    They share whole sides, so that taking those away joins them; only what then touches itself in a point is
+    left to the general overlay.
+    """
+    parts = geometries(shapely.get_parts(shapely.coverage_union_all(np.array(patches, dtype=object))))
+    broken = ~shapely.is_valid(parts)
+    parts[broken] = shapely.make_valid(parts[broken], method="structure", keep_collapsed=False)
+    return MultiPolygon(shapely.get_parts(parts).tolist())
 
 
 def _of_each(areas: NDArray[np.object_], owner: NDArray[np.int64], count: int) -> list[NDArray[np.object_]]:

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
+import shapely
+
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import backing_view, design_view
@@ -9,10 +11,17 @@ from peekpaper.papers.lasso import openings_inside
 from peekpaper.project.codec import encode
 from peekpaper.project.page_layout import start_layout
 
+_WORTH_A_PREVIEW = 5000
+"""Nodes of the card from which on a person would wait for the whole design."""
+
 
 def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the design of a project."""
-    yield result(design_view(context.pipeline.design(context.project(arguments))))
+    """Show what can be seen of a project's design, where the rest takes its time; answer with the whole."""
+    project = context.project(arguments)
+    preview = context.pipeline.design_preview(project)
+    if preview is not None and shapely.get_num_coordinates(preview.card) >= _WORTH_A_PREVIEW:
+        yield step("progress", design_view(preview))
+    yield result(design_view(context.pipeline.design(project)))
 
 
 def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

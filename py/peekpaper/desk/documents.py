@@ -33,7 +33,7 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
         yield _opened(from_json(data.decode("utf-8-sig", errors="replace")), "project")
         return
     project = new_project(str(arguments["name"]), decode_svg(data))
-    context.pipeline.design(project)
+    context.pipeline.design_preview(project)
     yield _opened(project, "design")
 
 

@@ -52,6 +52,7 @@ def design_view(design: Design) -> View:
         "colours": list(design.colours),
         "mm_per_px": design.mm_per_px,
         "size_is_a_guess": design.size_is_a_guess,
+        "is_whole": design.is_whole,
     }
 
 

@@ -11,7 +11,7 @@ from peekpaper.design.areas import as_area
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.design.necks import find_necks
-from peekpaper.design.patches import patch_areas
+from peekpaper.design.patches import joined_patches, patch_areas
 from peekpaper.design.spans import find_spans
 
 _TOUCHING_MM = 0.05
@@ -156,5 +156,5 @@ def _thin_parts(seen: Inspected, bars: list[Bar]) -> MultiPolygon:
     thin = is_wanted[spans.pair] & (spans.width < seen.limits.bar_mm)
     pairs, patch = np.unique(spans.pair[thin], return_inverse=True)
     triangles = seen.triangulation.triangles[spans.triangle[thin]]
-    drawn = as_area(shapely.union_all(patch_areas(seen.triangulation.points, triangles, patch, len(pairs))))
+    drawn = joined_patches(patch_areas(seen.triangulation.points, triangles, patch, len(pairs)))
     return drawn if not drawn.is_empty else _widened(bars)
