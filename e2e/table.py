@@ -104,6 +104,7 @@ class Table:
             [name, text],
         )
         self.page.locator("#stage").dispatch_event("drop", {"dataTransfer": data})
+        data.dispose()
 
     def pick(self, paper: str) -> None:
         """Pick a paper from the shelf by its name."""

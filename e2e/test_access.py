@@ -30,8 +30,9 @@ SMALL_TARGETS = """(least) => [...document.querySelectorAll("button, a[href], se
 CUT_OFF = """() => [...document.querySelectorAll("#shelf-room, #shelf-foot, .places, .head, body")]
     .filter((each) => each.scrollWidth > each.clientWidth + 1)
     .map((each) => [each.id || each.className, each.scrollWidth, each.clientWidth, "for",
-        ...[...each.querySelectorAll("*")].filter((part) => part.getBoundingClientRect().right
-            > each.getBoundingClientRect().right + 1).map((part) => part.className || part.tagName)].join(" "))"""
+        ...[...each.querySelectorAll("*")]
+            .filter((part) => part.getBoundingClientRect().right > each.getBoundingClientRect().right + 1)
+            .map((part) => part.className || part.tagName)].join(" "))"""
 
 STILL_CUT_OFF = f"""async () => {{
     let found = [];

@@ -131,6 +131,17 @@ def test_two_tabs_never_write_over_each_other_unreachably(visit: Visit) -> None:
     expect_backed(first, 1, 2)
     first.reload()
     expect_backed(first, 1, 2)
+    mine = [saved(table)["id"], PICTURE]
+    more_of(first, "window")
+    first.get_by_role("button", name="Forget this project on this computer").click()
+    first.get_by_role("button", name="Forget it").click()
+    expect(first.locator("#project-name")).not_to_have_text("window")
+    second.get_by_role("button", name="Go on here").click()
+    keep_again = second.get_by_role("button", name="Keep it again")
+    expect(keep_again).to_be_visible()
+    assert not second.evaluate(KEPT, mine)["mine"]
+    keep_again.click()
+    second.wait_for_function(f"async (mine) => (await ({KEPT})(mine)).mine", arg=mine)
 
 
 def test_a_save_that_breaks_off_leaves_the_last_good_state(visit: Visit) -> None:
@@ -153,7 +164,13 @@ def test_a_save_that_breaks_off_leaves_the_last_good_state(visit: Visit) -> None
     expect_backed(page, 1, 2)
     page.reload()
     expect_backed(page, 1)
-    expect(page.locator(".notice", has_text="This browser keeps nothing")).to_have_count(0)
+    expect(notice).to_have_count(0)
+    hold_paper(page)
+    for is_full, number in ((True, 2), (False, 3)):
+        page.evaluate("(is) => { window.storageIsFull = is; }", is_full)
+        give(page, number)
+        expect(notice).to_have_count(1 if is_full else 0)
+    expect_backed(page, 1, 2, 3)
 
 
 def test_versions_undo_and_forgetting(visit: Visit) -> None:

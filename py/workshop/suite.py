@@ -14,13 +14,13 @@ from workshop.site import build_site
 def test(words: list[str], say: Say) -> int:
     """Build the site, see that a browser is there, and run pytest; returns pytest's exit code.
 
-    `words` go to pytest as they are; without any, all tests run: those of the package side by side on all
-    processors, those of the page one after another, since a browser takes all of them by itself. Raises
-    Stopped where a part is missing.
+    `words` go to pytest as they are; without any, all tests run, those of the package and then those of the
+    page, side by side on all processors. Raises Stopped where a part is missing.
     """
     build_site(SITE, say)
     environment = {**os.environ, "PEEKPAPER_BROWSER": browser_path()}
-    runs = [words] if words else [["--numprocesses", "auto", "tests"], ["e2e"]]
+    side_by_side = ["--numprocesses", "auto", "--dist", "worksteal"]
+    runs = [words] if words else [[*side_by_side, "tests"], [*side_by_side, "e2e"]]
     codes = [
         subprocess.run(
             [sys.executable, "-m", "pytest", *run], cwd=REPOSITORY, env=environment, check=False

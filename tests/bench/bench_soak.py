@@ -1,23 +1,26 @@
 """An hour's worth of work in one visit: does memory level off?
 
 Each round opens a design, gives papers, plans and takes the sheets; two designs take turns. SOAK_ROUNDS sets
-how many rounds there are (200 where it is not set). Memory is read after collection: the page's by the
-browser's own tools, Python's in the worker as its WebAssembly memory, and natively the objects that Python
-tracks and the bytes that it has allocated through the desk.
+how many rounds there are (200 where it is not set). Memory is read after collection, and the mean of the last
+third of all rounds is divided by that of the middle one.
+
+The page's heap by the browser's own tools holds more than the page made: code that the browser compiles as it
+warms up, and its notes on layout, paints and requests, which it limits by itself. So what the page itself
+holds is taken out of a heap snapshot every tenth round, and its nodes and listeners are counted. Python's
+memory in the worker is its WebAssembly memory, which holds also what GEOS and numpy take. Natively these are
+the objects and blocks that Python has allocated through the desk.
 """
 
-import contextlib
 import gc
 import json
 import os
 import sys
-import tracemalloc
 from collections.abc import Iterator
 from pathlib import Path
+from statistics import mean
 from typing import Any
 
 from playwright.sync_api import CDPSession, Route, expect, sync_playwright
-from playwright.sync_api import TimeoutError as PlaywrightTimeout
 
 from peekpaper.desk.desk import Desk
 from table import Row
@@ -33,11 +36,14 @@ from workshop.places import REPOSITORY, SITE
 from workshop.serve import served
 
 ROUNDS = int(os.environ.get("SOAK_ROUNDS", "200"))
-SETTLED = 5
-"""From this part of all rounds on, one in five, caches are full and memory should stand still."""
+ROUNDS_PER_SNAPSHOT = 10
+MOST_GROWTH = 1.05
+"""Of the last third over the middle one: less than what a run differs by from another (from memory)."""
 
-MOST_GROWTH = 0.1
-SHORT_MS = 1000
+SNAPSHOT_PART = "HeapProfiler.addHeapSnapshotChunk"
+NOT_OF_THE_PAGE = {"code", "hidden", "native", "object shape", "synthetic"}
+"""Kinds of a heap snapshot's nodes that the browser makes for itself."""
+
 DESIGNS = (("window.svg", window_svg(), 6), ("grid.svg", grid_svg(5, 4), 20))
 
 KEEP_MEMORY = """(() => {
@@ -63,17 +69,15 @@ def main() -> Iterator[Row]:
 
 
 def _natively() -> Iterator[Row]:
-    desk, objects, allocated = Desk(), [], []
-    tracemalloc.start()
+    desk, objects, blocks = Desk(), [], []
     for turn in range(ROUNDS):
         name, svg, _ = DESIGNS[turn % len(DESIGNS)]
         _work(desk, name, svg)
         gc.collect()
-        objects.append(len(gc.get_objects()))
-        allocated.append(tracemalloc.get_traced_memory()[0] / 1e6)
-    tracemalloc.stop()
-    yield from _rows("the desk, natively: objects", [count / 1000 for count in objects], "thousand")
-    yield from _rows("the desk, natively: allocated", allocated, "MB")
+        objects.append(len(gc.get_objects()) / 1000)
+        blocks.append(sys.getallocatedblocks() / 1000)
+    yield _row("the desk, natively: objects", objects, "thousand")
+    yield _row("the desk, natively: blocks", blocks, "thousand")
 
 
 def _work(desk: Desk, name: str, svg: str) -> None:
@@ -96,7 +100,7 @@ def _last(desk: Desk, call: str, arguments: dict[str, Any], *buffers: bytes) -> 
 
 def _in_the_page() -> Iterator[Row]:
     expect.set_options(timeout=PATIENCE_MS)
-    heap, python = [], []
+    heap, own, elements, listeners, python = [], [], [], [], []
     with served(SITE) as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=list(ARGUMENTS))
         table = Table(browser, address, SCREENS["laptop"], REPOSITORY / "build")
@@ -108,11 +112,19 @@ def _in_the_page() -> Iterator[Row]:
             name, svg, count = DESIGNS[turn % len(DESIGNS)]
             _round(table, name, svg, count)
             heap.append(_page_heap(tools) / 1e6)
+            counted = tools.send("Memory.getDOMCounters")
+            elements.append(float(counted["nodes"]))
+            listeners.append(float(counted["jsEventListeners"]))
+            if turn % ROUNDS_PER_SNAPSHOT == ROUNDS_PER_SNAPSHOT - 1:
+                own.append(_held_by_the_page(tools) / 1e6)
             python.append(table.page.workers[0].evaluate("takenByPython()") / 1e6)
         table.close()
         browser.close()
-    yield from _rows("the page's heap", heap, "MB")
-    yield from _rows("Python's memory in the worker", python, "MB")
+    yield _row("what the page itself holds", own, "MB")
+    yield _row("nodes of the page's tree", elements, "")
+    yield _row("listeners", listeners, "")
+    yield _row("the page's whole heap", heap, "MB")
+    yield _row("Python's memory in the worker", python, "MB")
 
 
 def _with_memory_kept(route: Route) -> None:
@@ -134,9 +146,8 @@ def _round(table: Table, name: str, svg: str, count: int) -> None:
     table.go("Mats")
     stop = page.get_by_role("button", name="Stop", exact=True)
     expect(stop.or_(page.get_by_text("Done.")).first).to_be_visible()
-    # The search may end by itself meanwhile.
-    with contextlib.suppress(PlaywrightTimeout):
-        stop.click(timeout=SHORT_MS)
+    # The search may end by itself meanwhile; its button is hidden then, and pressing it does nothing.
+    page.locator("#shelf-room button", has_text="Stop").first.dispatch_event("click")
     table.go("Glue-up")
     take = page.get_by_role("button", name="Take the sheets")
     expect(take).to_be_enabled()
@@ -149,9 +160,24 @@ def _page_heap(tools: CDPSession) -> float:
     return float(tools.send("Runtime.getHeapUsage")["usedSize"])
 
 
-def _rows(case: str, taken: list[float], unit: str) -> Iterator[Row]:
-    settled = taken[len(taken) // SETTLED]
-    growth = (max(taken[-2:]) - settled) / settled
-    note = f"{len(taken)} rounds; first {taken[0]:.1f}, at a fifth {settled:.1f}, most {max(taken):.1f}"
-    yield Row("soak", f"{case}, in the end", taken[-1], unit, note=note)
-    yield Row("soak", f"{case}, growth since a fifth", 100 * growth, "%", 100 * MOST_GROWTH)
+def _held_by_the_page(tools: CDPSession) -> float:
+    parts: list[str] = []
+
+    def keep(event: dict[str, str]) -> None:
+        parts.append(event["chunk"])
+
+    tools.on(SNAPSHOT_PART, keep)
+    tools.send("HeapProfiler.takeHeapSnapshot", {"reportProgress": False})
+    tools.remove_listener(SNAPSHOT_PART, keep)
+    snapshot = json.loads("".join(parts))
+    fields = snapshot["snapshot"]["meta"]["node_fields"]
+    kinds = snapshot["snapshot"]["meta"]["node_types"][fields.index("type")]
+    kind, size = (snapshot["nodes"][fields.index(name) :: len(fields)] for name in ("type", "self_size"))
+    return float(sum(each for at, each in zip(kind, size, strict=True) if kinds[at] not in NOT_OF_THE_PAGE))
+
+
+def _row(case: str, taken: list[float], unit: str) -> Row:
+    third = max(1, len(taken) // 3)
+    first, middle, last = mean(taken[:third]), mean(taken[third : 2 * third] or taken), mean(taken[-third:])
+    note = f"{ROUNDS} rounds; thirds {first:.2f}, {middle:.2f}, {last:.2f} {unit}".rstrip()
+    return Row("soak", f"{case}, last third over middle", last / middle, "x", MOST_GROWTH, note=note)

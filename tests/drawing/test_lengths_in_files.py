@@ -9,7 +9,7 @@ from drawn import drawing_of, ink_of
     [
         ("48", 48), ("48px", 48), ("0.5in", 48), ("1.27cm", 48), ("12.7mm", 48), ("50.8Q", 48), ("36pt", 48),
         ("3pc", 48), ("3em", 48), ("6ex", 48), ("3rem", 48), ("48%", 48), ("48vw", 48), ("48VH", 48),
-        ("48vmin", 48), ("48vmax", 48), ("4.8e1", 48), ("+48", 48), (" 48 ", 48),
+        ("48vmin", 48), ("48vmax", 48), ("48vi", 48), ("48vb", 48), ("6rex", 48), ("4.8e1", 48), ("+48", 48), (" 48 ", 48),
     ],
 )  # fmt: skip
 def test_a_width_in_each_unit(written: str, px: float) -> None:
@@ -21,10 +21,15 @@ def test_widths_that_are_none_paint_nothing(written: str) -> None:
     assert ink_of(f'<rect width="{written}" height="10"/>').is_empty
 
 
-@pytest.mark.parametrize("unit", ["ch", "ic", "cap", "lh", "rlh", "vi", "vb"])
-def test_units_that_need_a_font_or_a_writing_mode_are_named_as_left_out(unit: str) -> None:
+@pytest.mark.parametrize("unit", ["ch", "ic", "cap", "lh", "rlh", "rch", "ric", "rcap"])
+def test_units_that_need_a_font_are_named_as_left_out(unit: str) -> None:
     drawing = drawing_of(f'<rect width="5{unit}" height="10"/>')
-    assert [left_out.kind for left_out in drawing.left_out] == ["unreadable"]
+    assert [left_out.kind for left_out in drawing.left_out] == ["font-unit"]
+
+
+def test_inline_and_block_are_along_the_width_and_the_height() -> None:
+    box = ink_of('<rect x="5vi" y="5vb" width="30vb" height="30vi"/>', 'viewBox="0 0 200 100"').bounds
+    assert box == pytest.approx((10, 5, 40, 65))
 
 
 def test_percentages_are_of_the_width_the_height_and_the_diagonal() -> None:

@@ -34,6 +34,16 @@ function isShown(child) {
 }
 
 /**
+ * Writes an element's text where it is another than before: writing the same anew would lay out the page again.
+ *
+ * @param {Element} element
+ * @param {string} text
+ */
+export function write(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/**
  * @param {string} name  a symbol of icons.svg
  * @returns {SVGSVGElement}
  */

@@ -2,6 +2,7 @@ import { sameDesign } from "./same.js";
 
 /** @typedef {import("./archive.js").Archive} Archive */
 /** @typedef {import("./archive.js").Views} Views */
+/** @typedef {import("./course.js").Step} Step */
 /** @typedef {import("./store.js").Store} Store */
 /** @typedef {import("../desk/types.js").Project} Project */
 
@@ -10,10 +11,10 @@ const REST_MS = 1500;
 const VERSION_MS = 5 * 60 * 1000;
 
 /**
- * Saves the open project in this browser: each step at once, all that belongs to it (history, thumbnail, what was
- * computed) when the hand rests, and a version of it now and then.
+ * Saves the open project in this browser: each step once it is seen, all that belongs to it (history, thumbnail,
+ * what was computed) when the hand rests, and a version of it now and then.
  *
- * Events: "saved", "failed" (the browser keeps nothing; detail: the error).
+ * Events: "saved" (the project as a whole), "failed" (the browser keeps nothing; detail: the error).
  */
 export class Keeper extends EventTarget {
   /**
@@ -38,9 +39,11 @@ export class Keeper extends EventTarget {
     /** What was computed last, and for which document. @type {{of: Project, views: Views} | null} */
     this.computed = null;
     this.lastVersion = -Infinity;
+    /** Steps that are not handed over yet. @type {{project: string, step: Step}[]} */
+    this.waiting = [];
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("./store.js").Change>} */ (event).detail;
-      if (step) void this.#saveStep(step);
+      if (step) this.#saveStep(step);
       else this.#begin();
       this.#saveSoon();
     });
@@ -51,6 +54,7 @@ export class Keeper extends EventTarget {
 
   /** Another project is open: it is saved as a whole first. */
   #begin() {
+    this.#handOver();
     this.lastVersion = -Infinity;
     this.picture = null;
     this.computed = null;
@@ -66,18 +70,36 @@ export class Keeper extends EventTarget {
     }, REST_MS);
   }
 
-  /** @param {import("./course.js").Step} step */
-  async #saveStep(step) {
+  /**
+   * Saves a step once the frame that shows it is drawn: opening the browser's database may hold up the page.
+   *
+   * @param {Step} step
+   */
+  #saveStep(step) {
     const { project } = this.store;
     if (!project || this.isPaused) return;
     // A step does not carry the design's file: where that is another, all is saved.
-    if (project.source !== this.source) await this.save();
-    else await this.#try(() => this.archive.saveStep(project.id, step));
+    if (project.source !== this.source) {
+      void this.save();
+      return;
+    }
+    this.waiting.push({ project: project.id, step });
+    if (document.hidden) this.#handOver();
+    else if (this.waiting.length === 1) requestAnimationFrame(() => setTimeout(() => this.#handOver()));
+  }
+
+  /** Hands the steps that wait to the browser's database. */
+  #handOver() {
+    const { waiting } = this;
+    this.waiting = [];
+    if (this.isPaused) return;
+    for (const { project, step } of waiting) void this.#try(() => this.archive.saveStep(project, step));
   }
 
   /** Saves the project as it is, with all that belongs to it, at once. */
   async save() {
     clearTimeout(this.timer);
+    this.#handOver();
     const { course } = this.store;
     if (!course || this.isPaused) return;
     const { id, name, source } = course.document;
@@ -91,6 +113,7 @@ export class Keeper extends EventTarget {
         this.lastVersion = saved;
         await this.archive.keepVersion(course.document);
       }
+      this.dispatchEvent(new Event("saved"));
     });
   }
 
@@ -110,7 +133,6 @@ export class Keeper extends EventTarget {
   async #try(save) {
     try {
       await save();
-      this.dispatchEvent(new Event("saved"));
     } catch (error) {
       this.dispatchEvent(new CustomEvent("failed", { detail: error }));
     }

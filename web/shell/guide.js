@@ -12,7 +12,12 @@ const STEPS = /** @type {const} */ ([
   ["glue-up", "guide.glue"],
 ]);
 
-const HANDS = /** @type {const} */ (["guide.hand-tap", "guide.hand-view", "guide.hand-details", "guide.hand-keys"]);
+const HANDS = /** @type {const} */ (["guide.hand-tap",
+  "guide.hand-view",
+  "guide.hand-back",
+  "guide.hand-details",
+  "guide.hand-keys",
+]);
 
 const CAUTIONS = /** @type {const} */ (["glue.caution-blade", "glue.caution-glue", "glue.caution-small"]);
 

@@ -32,6 +32,8 @@ export class Projects {
     this.library = null;
     /** @type {Keeper | null} */
     this.keeper = null;
+    /** Takes away the notice that this browser keeps nothing, where that is told. @type {(() => void) | null} */
+    this.untell = null;
     this.guard = new TabGuard();
     this.intake = new Intake(
       (brought) => void this.#bring(brought.name, brought.bytes),
@@ -96,31 +98,44 @@ export class Projects {
         () => this.#thumbnail(),
         this.room.bench,
       );
-      this.keeper.addEventListener("failed", () => this.#keepsNothing(), { once: true });
+      this.keeper.addEventListener("failed", () => this.#keepsNothing());
+      this.keeper.addEventListener("saved", () => this.#keepsAgain());
     } catch {
       this.#keepsNothing();
     }
   }
 
+  /** Tells it once, until something is kept again. */
   #keepsNothing() {
-    this.room.notices.tell(say("keep.failed"), {
+    this.untell ??= this.room.notices.tell(say("keep.failed"), {
       stays: true,
       action: { name: say("menu.save"), do: () => void this.#save() },
     });
+  }
+
+  #keepsAgain() {
+    this.untell?.();
+    this.untell = null;
   }
 
   /** Another tab has the project: what is changed here is not kept, unless the person goes on here. */
   #standBack() {
     const { keeper } = this;
     if (keeper) keeper.isPaused = true;
-    const goOn = () => {
-      // What is here may be older than what the other tab kept: that one stays within reach.
-      void this.#open(this.room.project);
-    };
     this.room.notices.tell(say("keep.other-tab"), {
       stays: true,
-      action: { name: say("keep.take-back"), do: goOn },
+      action: { name: say("keep.take-back"), do: () => void this.#goOn() },
     });
+  }
+
+  /** Takes the project back from another tab; where it was forgotten meanwhile, it is kept again only if asked for. */
+  async #goOn() {
+    const { project } = this.room;
+    const isForgotten = (await this.archive?.read(project.id).catch(() => undefined)) === null;
+    // What is here may be older than what the other tab kept: that one stays within reach.
+    const open = () => void this.#open(this.room.project);
+    if (!isForgotten) open();
+    else this.room.notices.tell(say("keep.forgotten"), { stays: true, action: { name: say("keep.again"), do: open } });
   }
 
   /** @param {Project} project */

@@ -1,4 +1,4 @@
-import { find, icon, make } from "../parts/dom.js";
+import { find, icon, make, write } from "../parts/dom.js";
 import { helpButton } from "../parts/help-button.js";
 import { DesignPlace } from "../places/design-place.js";
 import { GluePlace } from "../places/glue-place.js";
@@ -125,7 +125,8 @@ export class Shell {
   #listen() {
     const { store, bench, session } = this.room;
     store.addEventListener("change", (event) => {
-      const { opened } = /** @type {CustomEvent} */ (event).detail;
+      const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
+      const opened = step === null;
       if (opened) session.take({ active: null, hovered: null, warning: null, picked: undefined });
       bench.follow(this.room.project, opened);
       if (opened) {
@@ -192,11 +193,11 @@ export class Shell {
     find("#undo", HTMLButtonElement).disabled = !store.canUndo;
     find("#redo", HTMLButtonElement).disabled = !store.canRedo;
     if (!store.project) return;
-    find("#project-name", HTMLElement).textContent = store.project.name;
+    write(find("#project-name", HTMLElement), store.project.name);
     find("#menu-button", HTMLElement).setAttribute("aria-label", `${store.project.name}: ${say("app.open-menu")}`);
-    find("#title", HTMLElement).textContent = `${store.project.name}, ${say(`place.${session.hand.place}`)}`;
-    document.title = `${store.project.name} · ${say("app.name")}`;
-    find("#hint", HTMLElement).textContent = this.place.hint();
+    write(find("#title", HTMLElement), `${store.project.name}, ${say(`place.${session.hand.place}`)}`);
+    write(find("title", HTMLElement), `${store.project.name} · ${say("app.name")}`);
+    write(find("#hint", HTMLElement), this.place.hint());
     const turn = say(session.hand.mirrored ? "act.front" : "act.back");
     this.flip?.setAttribute("aria-label", turn);
     this.flip?.setAttribute("title", turn);

@@ -237,6 +237,10 @@ export default {
     one: "{count} Umriss war nicht ganz geschlossen; die kleine Lücke ist nun zu.",
     other: "{count} Umrisse waren nicht ganz geschlossen; die kleinen Lücken sind nun zu.",
   },
+  "warning.slivers": {
+    one: "1 Splitter, feiner als ein Messer schneiden kann, wurde weggelassen. Ist er gewollt, ihn in der Zeichnung breiter machen.",
+    other: "{count} Splitter, feiner als ein Messer schneiden kann, wurden weggelassen. Sind sie gewollt, sie in der Zeichnung breiter machen.",
+  },
   "warning.size-is-a-guess": "Die Datei nennt keine Größe in mm oder Zoll: {width} mal {height} ist geraten. Die fertige Breite einstellen oder sagen, wie viele px ein Zoll sind.",
   "warning.larger-than-mat": "Das Motiv misst {width} mal {height}, mehr als die Matte mit {mat_width} mal {mat_height}: eine kleinere Breite einstellen oder in Teilen schneiden.",
   "warning.narrow-lip": {
@@ -911,6 +915,8 @@ export const sentences = {
   "{1} parts lie in other files and were left out: paste them into this file.": "{1} Teile liegen in anderen Dateien und fehlen: sie in diese Datei einfügen.",
   "1 script was left out: nothing in a file is run here.": "1 Skript ist ausgelassen: Nichts aus einer Datei wird hier ausgeführt.",
   "{1} scripts were left out: nothing in a file is run here.": "{1} Skripte sind ausgelassen: Nichts aus einer Datei wird hier ausgeführt.",
+  "1 shape is measured by the letters of a font and was left out: give its size in mm or px.": "1 Form ist in Buchstaben einer Schrift gemessen und fehlt: ihre Größe in mm oder px angeben.",
+  "{1} shapes are measured by the letters of a font and were left out: give their sizes in mm or px.": "{1} Formen sind in Buchstaben einer Schrift gemessen und fehlen: ihre Größen in mm oder px angeben.",
   "1 shape can't be read and was left out: check it in your drawing program.": "1 Form ist nicht lesbar und fehlt: sie im Zeichenprogramm prüfen.",
   "{1} shapes can't be read and were left out: check them in your drawing program.": "{1} Formen sind nicht lesbar und fehlen: sie im Zeichenprogramm prüfen.",
 

@@ -230,6 +230,10 @@ export default {
     one: "{count} contour is not quite closed; the small gap was closed.",
     other: "{count} contours are not quite closed; the small gaps were closed.",
   },
+  "warning.slivers": {
+    one: "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant.",
+    other: "{count} slivers finer than a knife can cut were left out. Widen them in your drawing if they are meant.",
+  },
   "warning.size-is-a-guess": "The file does not say how large it is in mm or inches: {width} by {height} is a guess. Set the finished width, or say how many px make an inch.",
   "warning.larger-than-mat": "The design is {width} by {height}, larger than the mat of {mat_width} by {mat_height}: set a smaller width, or cut it in parts.",
   "warning.narrow-lip": {

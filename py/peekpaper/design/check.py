@@ -16,6 +16,7 @@ _CHECKS = (
     file.off_page,
     file.size_is_a_guess,
     file.left_out,
+    file.slivers,
     card.small_openings,
 )
 

@@ -80,6 +80,7 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
         triangulation=triangulation,
         mended=tuple(Mended(mended.fault, placing.geometry(mended.where)) for mended in read.mended),
         off_page=placing.area(_off_page(ink, drawing)),
+        slivers=parts.slivers,
         left_out=drawing.left_out,
         notices=drawing.notices,
     )
@@ -139,8 +140,9 @@ def _placed(ink: CardInk, drawing: Drawing, reading: Reading) -> tuple[Placing, 
     Crumbs beside the card are only known at its size, so the box is taken again without them.
     """
     placing = place(ink.area.bounds, drawing, reading)
-    parts = split_parts(placing.area(ink.area))
-    if not parts.card.is_empty:
+    placed = placing.area(ink.area)
+    parts = split_parts(placed)
+    if not parts.card.is_empty and parts.card.bounds != placed.bounds:
         placing = place(placing.px_bounds(parts.card.bounds), drawing, reading)
         parts = split_parts(placing.area(ink.area))
     if parts.card.is_empty:

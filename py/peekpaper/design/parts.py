@@ -1,5 +1,6 @@
 """The card's parts: what a bar holds, what falls out, and what is too fine to be either."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,27 +12,34 @@ from peekpaper.design.areas import geometries, holes_of
 
 _CRUMB_MM = 0.02
 """Card or openings whose area over half their outline, a measure of width, is less are errors of drawing."""
+_SPECK_MM = 0.001
+"""What is finer still, or under half a millimetre long, comes of rounding: nobody drew it (from memory)."""
+_LEAST_LENGTH_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """The card that stays, its openings in no order, and the card that falls out."""
+    """The card that stays, its openings in no order, the card that falls out, and slivers left out."""
 
     card: MultiPolygon
     openings: tuple[Polygon, ...]
     loose_bits: MultiPolygon
+    slivers: tuple[Polygon, ...]
 
 
 def split_parts(area: MultiPolygon) -> Parts:
     """Return the parts of an area in mm.
 
     A part inside an opening of another is a loose bit, and so is what lies inside that. Cracks and crumbs
-    under a fiftieth of a millimetre wide are closed and dropped.
+    under a fiftieth of a millimetre wide are closed and dropped; those that can be seen are the slivers.
     """
     drawn = geometries(shapely.get_parts(area))
-    parts = [_without_cracks(part) for part in drawn[~_are_crumbs(drawn)]]
+    are_crumbs = _are_finer(drawn, _CRUMB_MM)
+    cleaned = [_without_cracks(part) for part in drawn[~are_crumbs]]
+    parts = [part for part, _ in cleaned]
+    slivers = _seen([*drawn[are_crumbs], *(crack for _, cracks in cleaned for crack in cracks)])
     if not parts:
-        return Parts(MultiPolygon(), (), MultiPolygon())
+        return Parts(MultiPolygon(), (), MultiPolygon(), slivers)
     filled = np.array([Polygon(part.exterior) for part in parts], dtype=object)
     inside = shapely.point_on_surface(np.array(parts, dtype=object))
     point, holder = shapely.STRtree(filled).query(inside, predicate="within")
@@ -42,15 +50,25 @@ def split_parts(area: MultiPolygon) -> Parts:
         card,
         tuple(holes_of(card)),
         MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if falls]),
+        slivers,
     )
 
 
-def _without_cracks(part: Polygon) -> Polygon:
+def _without_cracks(part: Polygon) -> tuple[Polygon, NDArray[np.object_]]:
+    """Return the part with its cracks closed, and the cracks."""
     holes = np.array(holes_of(part), dtype=object)
-    cracks = _are_crumbs(holes)
-    return Polygon(part.exterior, [hole.exterior for hole in holes[~cracks]]) if cracks.any() else part
+    cracks = _are_finer(holes, _CRUMB_MM)
+    closed = Polygon(part.exterior, [hole.exterior for hole in holes[~cracks]]) if cracks.any() else part
+    return closed, holes[cracks]
 
 
-def _are_crumbs(polygons: NDArray[np.object_]) -> NDArray[np.bool_]:
-    are_crumbs: NDArray[np.bool_] = 2 * shapely.area(polygons) <= _CRUMB_MM * shapely.length(polygons)
-    return are_crumbs
+def _are_finer(polygons: NDArray[np.object_], width_mm: float) -> NDArray[np.bool_]:
+    are_finer: NDArray[np.bool_] = 2 * shapely.area(polygons) <= width_mm * shapely.length(polygons)
+    return are_finer
+
+
+def _seen(crumbs: Sequence[Polygon]) -> tuple[Polygon, ...]:
+    """Return the crumbs that somebody drew."""
+    polygons = np.array(crumbs, dtype=object)
+    drawn = (shapely.length(polygons) >= 2 * _LEAST_LENGTH_MM) & ~_are_finer(polygons, _SPECK_MM)
+    return tuple(polygons[drawn])

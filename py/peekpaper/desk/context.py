@@ -17,6 +17,10 @@ Gluing = tuple[GlueGroup, ...]
 Call = Callable[["Context", Arguments, Sequence[bytes]], Iterator[Step]]
 
 
+_MOST_SOURCES = 8
+"""Calls still under way name the sources of a few designs; earlier ones are left behind for good."""
+
+
 class Context:
     """The pipeline and the sources of one desk."""
 
@@ -27,8 +31,10 @@ class Context:
         self._glued: tuple[Backing, tuple[Paper, ...], Gluing] | None = None
 
     def keep_source(self, key: str, svg: str) -> None:
-        """Keep a design file's text under `key`, so that later calls need only name it."""
+        """Keep a design file's text under `key`, so that later calls need only name it; let the oldest go."""
         self._sources[key] = svg
+        while len(self._sources) > _MOST_SOURCES:
+            del self._sources[next(iter(self._sources))]
 
     def project(self, arguments: Arguments) -> Project:
         """Return the project that the call is about; its source may be named by the key it was kept under.

@@ -39,6 +39,10 @@ _SENTENCES = {
         "1 script was left out: nothing in a file is run here.",
         "{} scripts were left out: nothing in a file is run here.",
     ),
+    "font-unit": (
+        "1 shape is measured by the letters of a font and was left out: give its size in mm or px.",
+        "{} shapes are measured by the letters of a font and were left out: give their sizes in mm or px.",
+    ),
     "unreadable": (
         "1 shape can't be read and was left out: check it in your drawing program.",
         "{} shapes can't be read and were left out: check them in your drawing program.",

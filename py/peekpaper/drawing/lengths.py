@@ -15,8 +15,8 @@ _PX = {
     "in": 96.0, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96 / 72, "pc": 16.0,
 }  # fmt: skip
 """CSS px in the absolute units (W3C, CSS Values and Units 4, 6.2); a bare number is in user units."""
-_RELATIVE = {"%", "em", "ex", "rem", "vw", "vh", "vmin", "vmax"}
-_FONT_UNITS = {"ch", "ic", "cap", "lh", "rlh", "rch", "ric", "rcap", "rex", "vi", "vb"}
+_RELATIVE = {"%", "em", "ex", "rem", "rex", "vw", "vh", "vi", "vb", "vmin", "vmax"}
+_FONT_UNITS = {"ch", "ic", "cap", "lh", "rlh", "rch", "ric", "rcap"}
 PHYSICAL_UNITS = frozenset({"in", "cm", "mm", "q", "pt", "pc"})
 
 
@@ -52,8 +52,8 @@ class Measures:
 def parse_length(text: str) -> Length | None:
     """Return the length in `text`, or None where it is none.
 
-    The units that depend on the metrics of a font or on a writing mode (`ch`, `ic`, `lh`, `vi`, ...) are
-    not understood: no font is at hand here.
+    The units that depend on the metrics of a font (`ch`, `ic`, `lh`, ...) are not understood: no font is at
+    hand here. Lines run from left to right, so that `vi` is along the page's width and `vb` its height.
     """
     match = _LENGTH.fullmatch(text)
     if match is None:
@@ -92,8 +92,11 @@ def _relative_unit(unit: str, axis: Axis, measures: Measures) -> float:
         "em": measures.font_size,
         "ex": measures.font_size / 2,
         "rem": measures.root_font_size,
+        "rex": measures.root_font_size / 2,
         "vw": sides[0] / 100,
         "vh": sides[1] / 100,
+        "vi": sides[0] / 100,
+        "vb": sides[1] / 100,
         "vmin": min(sides) / 100,
         "vmax": max(sides) / 100,
     }[unit]

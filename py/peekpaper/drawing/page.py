@@ -63,7 +63,7 @@ _NO_SIZE = "The page in the file has no size: set its width and height in your d
 _TOO_LARGE = "The page in the file is far too large: set its width and height in your drawing program."
 _UNKNOWN_SIDE = 100.0
 _LEAST_SCALE = 1e-9
-_SHARES = {"%", "vw", "vh", "vmin", "vmax"}
+_SHARES = {"%", "vw", "vh", "vi", "vb", "vmin", "vmax"}
 
 
 def _read_side(styled: Length | None, attribute: str) -> Length | None:

@@ -20,6 +20,7 @@ from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
 
 _DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
 _MARKED = frozenset({"path", "line", "polyline", "polygon"})
+_POINTS = frozenset({"path", "polyline", "polygon"})
 _LEFT_OUT = {"text": "text", "image": "image", "foreignObject": "unreadable", "script": "script"}
 _LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
 _OBJECT_BOXES = frozenset({"fill-box", "content-box", "stroke-box", "border-box"})
@@ -171,7 +172,7 @@ class Walker:
             self._budget.shape()
             yield Leaf(element, path, place, complete)
         elif not complete:
-            yield Skipped("unreadable")
+            yield Skipped("unreadable" if name in _POINTS else "font-unit")
 
     def _use(self, element: Element, place: Place) -> Iterator[Found]:
         address = link(element)

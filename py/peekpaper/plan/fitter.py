@@ -13,13 +13,14 @@ from peekpaper.plan.cell_fit import CellFit
 from peekpaper.plan.cells import Cells, make_cells
 from peekpaper.plan.close_fit import CloseFit
 from peekpaper.plan.fit import Fit
-from peekpaper.plan.fit_frames import both_ways, exact_frames, loose_frames, straight_sided
+from peekpaper.plan.fit_frames import LONGEST, both_ways, exact_frames, loose_frames, straight_sided
 from peekpaper.plan.improve import group_of
 from peekpaper.plan.joined_fit import FitOfClusters, JoinedFit
 from peekpaper.plan.kit import Kit, make_kit
 from peekpaper.plan.layout import Layout
 from peekpaper.plan.loosen import Loosening
-from peekpaper.plan.rectangles import has_shape, round_up, smaller_sizes
+from peekpaper.plan.rectangle_fit import RectangleFit, upright_ways
+from peekpaper.plan.rectangles import has_shape, round_up, sides, smaller_sizes
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.task import PaperTask
 
@@ -44,6 +45,7 @@ SURE_BITS = 6.0
 JOINING = ((SURE_BITS, 1.0), (0.0, 1.0), (SURE_BITS, 3.0), (0.0, 3.0))
 """How telling joints must be, and with what slack, from the surest to the boldest."""
 FEW_ROUNDS, MANY_ROUNDS = 12, 400
+FEW_TRIES, MANY_TRIES = 16, 160
 CELLS_OFF = 0.01
 SIZES_TO_TRY = 12
 CLOSE_ENOUGH = 0.004
@@ -102,6 +104,7 @@ class Fitter:
         if self.best.fixed or not 2 <= len(self._indices) <= MOST_PIECES:
             return
         yield from self._fits_of_cells(FEW_ROUNDS)
+        yield from self._fits_of_rectangles(FEW_TRIES)
         kits = []
         for margin_bits, slack in JOINING:
             joined = JoinedFit(self._kit, self._task.paper.direction, margin_bits, slack)
@@ -115,6 +118,7 @@ class Fitter:
         schedule = SCHEDULE_WITH_FEW_LENGTHS if exact_frames(self._kit) else SCHEDULE
         yield from self._close_fits(self._kit, schedule)
         yield from self._fits_of_cells(MANY_ROUNDS)
+        yield from self._fits_of_rectangles(MANY_TRIES)
 
     def _close_fits(self, kit: Kit, schedule: Sequence[tuple[int, bool]]) -> Iterator[CloseFit]:
         if len(kit.rings) < 2 or not straight_sided(kit, MOST_CORNERS):
@@ -134,6 +138,31 @@ class Fitter:
             fit = CellFit(cells, columns, rows, rounds)
             if self._trim_area(columns * cells.cell_mm, rows * cells.cell_mm) < self.best.area_mm2:
                 yield fit
+
+    def _fits_of_rectangles(self, tries: int) -> Iterator[RectangleFit]:
+        """Yield fits of rectangles into strips of likely widths, where the pieces are rectangles."""
+        ways = upright_ways(self._kit, self._task.paper.direction)
+        if ways is None:
+            return
+        over, least = self._overhang, float(self._kit.areas.sum())
+        for width, highest in self._strips():
+            most = min(highest, self.best.area_mm2 / (width + over) - over)
+            if width * most > least:
+                yield RectangleFit(ways, width, most, tries, self._task.choices.seed)
+
+    def _strips(self) -> list[tuple[float, float]]:
+        """Return widths to lay rectangles into, near-square first, and the heights there are; no margins."""
+        choices, over = self._task.choices, self._overhang
+        side = math.sqrt(float(self._kit.areas.sum()))
+        strips = []
+        for wide, high in self._task.room.boxes:
+            if choices.trim_step_mm is None:
+                ways = both_ways(loose_frames(self._kit))
+                widths = [width for width, _ in ways if width <= wide - over]
+            else:
+                widths = [width - over for width in sides(wide, choices.trim_step_mm)]
+            strips += [(width, high - over) for width in widths if side / LONGEST < width < side * LONGEST]
+        return sorted(strips, key=lambda strip: (abs(math.log(strip[0] / side)), strip))
 
     def _frames_of_cells(self, cells: Cells) -> list[tuple[int, int]]:
         """Return columns and rows of rectangles that may hold all squares, the smallest trims first."""

@@ -1,4 +1,4 @@
-import { icon, make } from "../../parts/dom.js";
+import { icon, make, write } from "../../parts/dom.js";
 import { chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 
@@ -31,7 +31,7 @@ export class AlikeChip {
         ? locked.has(other) === locks
         : colourway.papers[other] === colourway.papers[number];
     this.others = room.alikeTo(number).filter((other) => !same(other));
-    this.text.textContent = say("papers.also-alike", { count: this.others.length });
+    write(this.text, say("papers.also-alike", { count: this.others.length }));
     this.element.hidden = this.others.length === 0;
     this.given = colourway;
   }

@@ -1,5 +1,5 @@
 import { Choice } from "../../parts/choice.js";
-import { make } from "../../parts/dom.js";
+import { make, write } from "../../parts/dom.js";
 import { chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 import { RowsPart } from "./rows-part.js";
@@ -51,7 +51,7 @@ export class GivingPart {
       session.hand.drag,
     );
     const open = (shapes?.openings.length ?? 0) - Object.keys(chosen(project).papers).length;
-    this.left.textContent = open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed");
+    write(this.left, open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed"));
     this.rows.update();
   }
 }

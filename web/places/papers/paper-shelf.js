@@ -1,4 +1,4 @@
-import { icon, make } from "../../parts/dom.js";
+import { icon, make, write } from "../../parts/dom.js";
 import { Reorder } from "../../parts/reorder.js";
 import { swatch } from "../../parts/swatch.js";
 import { chosen } from "../../project/edits.js";
@@ -40,7 +40,7 @@ export class PaperShelf {
     for (const [id, { button, used }] of this.sheets) {
       button.setAttribute("aria-pressed", String(id === inHand));
       const count = uses.get(id) ?? 0;
-      used.textContent = count > 0 ? String(count) : "";
+      write(used, count > 0 ? String(count) : "");
       used.title = count > 0 ? say(id === LOCK ? "papers.locked" : "papers.used", { count }) : "";
     }
   }

@@ -1,5 +1,5 @@
 import { download } from "../../parts/download.js";
-import { icon, make } from "../../parts/dom.js";
+import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
@@ -75,7 +75,7 @@ export class ShelfPart {
     const at = papers.findIndex(({ id }) => id === this.#picked?.id);
     this.tools.hidden = at < 0;
     this.missing.hidden = !this.room.pictures.missing.has(this.#picked?.picture ?? "");
-    this.missing.textContent = say("paper.no-picture");
+    write(this.missing, say("paper.no-picture"));
     this.earlier.disabled = at <= 0;
     this.later.disabled = at === papers.length - 1;
   }

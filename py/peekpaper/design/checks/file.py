@@ -45,6 +45,24 @@ def mended_contours(seen: Inspected) -> Iterator[DesignWarning]:
             yield DesignWarning(code, message, _point_on(places[0]), _spots(places), severity, "show", values)
 
 
+def slivers(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield one note for all that was drawn too fine to be card or opening."""
+    if seen.slivers:
+        count = len(seen.slivers)
+        yield DesignWarning(
+            "slivers",
+            "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant."
+            if count == 1
+            else f"{count} slivers finer than a knife can cut were left out. Widen them in your drawing if they "
+            "are meant.",
+            _point_on(seen.slivers[0]),
+            _spots(list(seen.slivers)),
+            1,
+            "show",
+            {"count": count},
+        )
+
+
 def off_page(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield a warning where card lies beyond the file's page."""
     if not seen.off_page.is_empty:

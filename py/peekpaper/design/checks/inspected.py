@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from shapely import MultiPolygon
+from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mended import Mended
@@ -14,7 +14,8 @@ from peekpaper.drawing.drawing import LeftOut
 class Inspected:
     """A design without its warnings, and what else is known of its file, in mm.
 
-    `mended` tells what was put right, `off_page` is the card beyond the file's page.
+    `mended` tells what was put right, `off_page` is the card beyond the file's page,
+    `slivers` what was too fine to keep.
     """
 
     design: Design
@@ -22,5 +23,6 @@ class Inspected:
     triangulation: CardTriangulation
     mended: tuple[Mended, ...]
     off_page: MultiPolygon
+    slivers: tuple[Polygon, ...]
     left_out: tuple[LeftOut, ...]
     notices: tuple[str, ...]
