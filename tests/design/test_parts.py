@@ -47,6 +47,16 @@ def test_hairline_cracks_between_shapes_that_should_abut_are_closed():
     assert split_parts(MultiPolygon([bridge])).openings == ()
 
 
+def test_slivers_that_are_left_out_are_told_but_rounding_is_not():
+    cracked = ring(30, 20).difference(box(-25, 22, 25, 22.01)).difference(box(22, -25, 22.0001, 25))
+    design = design_of(MultiPolygon([cracked, box(40, -20, 40.01, 20)]))
+    assert len(design.openings) == 1
+    assert design.width_mm == pytest.approx(60)
+    [told] = [warning for warning in design.warnings if warning.code == "slivers"]
+    assert told.values == {"count": 2}
+    assert told.message.startswith("2 slivers finer than a knife can cut were left out")
+
+
 def test_dust_beside_the_card_does_not_count_for_its_size():
     design = design_of(MultiPolygon([ring(20, 10), box(60, 60, 60.015, 60.015)]))
     assert (design.width_mm, design.height_mm) == (pytest.approx(40), pytest.approx(40))

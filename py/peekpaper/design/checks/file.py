@@ -53,8 +53,8 @@ def slivers(seen: Inspected) -> Iterator[DesignWarning]:
             "slivers",
             "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant."
             if count == 1
-            else f"{count} slivers finer than a knife can cut were left out. Widen them in your drawing if they "
-            "are meant.",
+            else f"{count} slivers finer than a knife can cut were left out. Widen them in your drawing if "
+            "they are meant.",
             _point_on(seen.slivers[0]),
             _spots(list(seen.slivers)),
             1,
