@@ -74,6 +74,7 @@ export class Shell {
   /** @param {PlaceName} name */
   go(name) {
     const { session, store } = this.room;
+    if (store.project && name !== this.place.name) this.place.leave?.();
     session.take({ place: name, active: null, hovered: null, mirrored: false });
     const place = this.places[name];
     find("#shelf-room", HTMLElement).replaceChildren(place.panel);
