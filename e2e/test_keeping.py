@@ -212,7 +212,7 @@ def test_versions_undo_and_forgetting(visit: Visit) -> None:
     expect(page.locator("#project-name")).not_to_have_text("window")
 
 
-def test_what_cannot_be_opened_or_linked_is_told_and_leaves_what_is_open(visit: Visit) -> None:
+def test_what_cannot_be_opened_leaves_what_is_open_and_what_can_leaves_nothing_of_it(visit: Visit) -> None:
     table = lay(visit)
     page = table.page
     give(page, 1)
@@ -232,8 +232,12 @@ def test_what_cannot_be_opened_or_linked_is_told_and_leaves_what_is_open(visit: 
     chance = Random(6)
     noise = "".join(chance.choices(string.ascii_letters, k=90_000))
     large = window_svg().replace("<path", f"<desc>{noise}</desc><path")
+    table.go("Mats")
+    trims = page.locator(".trim-row")
+    expect(trims).not_to_have_count(0)
     table.drop("large.svg", large)
     expect(page.locator("#project-name")).to_have_text("large")
+    expect(trims).to_have_count(0)
     page.locator("#menu-button").click()
     page.get_by_role("button", name="Link for a friend").click()
     dialog = page.get_by_role("dialog", name="Link for a friend")
