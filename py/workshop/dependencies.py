@@ -21,7 +21,7 @@ FOLDERS = ("py", "tests", "e2e")
 # `table` lies among the benches and is found there by `build.py bench`.
 OWN = {"peekpaper", "workshop", "tests", "e2e", "table"}
 # Only the page's own Python has these.
-OF_THE_PAGE = {"js", "pyodide"}
+OF_THE_PAGE = {"js", "pyodide", "pyodide_js"}
 # Run as programs or plugins: imported nowhere.
 PROGRAMS = {"mypy", "pytest-xdist", "ruff", "types-shapely", "uv"}
 # trimesh asks for it when it cuts a mesh into slices, and does not bring it along.
