@@ -84,3 +84,19 @@ def test_corners_open_to_the_inside_of_outlines_and_holes() -> None:
     square = Polygon([(0, 0), (0, 9), (9, 9), (9, 4), (9, 0)], [[(3, 3), (6, 3), (6, 6), (3, 6)]])
     angles = np.sort(np.degrees(make_corners([square]).angle))
     assert angles == pytest.approx([90.0] * 4 + [270.0] * 4)
+
+
+@pytest.mark.parametrize(("direction", "most"), [(Direction.ANY, 1.07), (Direction.ONE_WAY, 1.1)])
+def test_sixty_rectangles_of_many_sizes_are_laid_with_little_loss(direction: Direction, most: float) -> None:
+    random = np.random.default_rng(60)
+    parts = [(200.0, 150.0)]
+    while len(parts) < 60:
+        parts.sort(key=lambda part: part[0] * part[1])
+        wide, high = parts.pop()
+        cut = random.uniform(0.3, 0.7)
+        halves = [(wide * cut, high), (wide - wide * cut, high)]
+        parts += halves if wide > high else [(wide, high * cut), (wide, high - high * cut)]
+    outlines = [shapely.box(0, 0, *part) for part in parts]
+    if direction is Direction.ANY:
+        outlines = [affinity.rotate(outline, random.uniform(0, 360)) for outline in outlines]
+    assert times_their_area(outlines, direction, 80) < most
