@@ -1,5 +1,10 @@
 import { make } from "./dom.js";
 
+/**
+ * @template {string} Value
+ * @typedef {{value: Value, text: string, about?: string, colour?: string}} Option
+ */
+
 let count = 0;
 
 /**
@@ -17,26 +22,35 @@ export class Choice {
     this.choose = choose;
     /** @type {Map<Value, HTMLInputElement>} */
     this.inputs = new Map();
+    /** @type {readonly Option<Value>[]} */
+    this.options = [];
     this.row = make("div", { class: "choice-row" });
     this.element = make("fieldset", { class: "choice" }, make("legend", {}, name), this.row);
   }
 
   /**
-   * @param {readonly {value: Value, text: string, about?: string}[]} options
+   * @param {readonly Option<Value>[]} options
    * @param {Value | null} chosen
    */
   show(options, chosen) {
+    const before = this.options;
     const same =
-      options.length === this.inputs.size && options.every(({ value }) => this.inputs.has(value));
+      options.length === before.length &&
+      options.every(({ value, text, about }, at) => {
+        const old = before[at];
+        return old && value === old.value && text === old.text && about === old.about;
+      });
     if (!same) this.#build(options);
     for (const [value, input] of this.inputs) input.checked = value === chosen;
   }
 
-  /** @param {readonly {value: Value, text: string, about?: string}[]} options */
+  /** @param {readonly Option<Value>[]} options */
   #build(options) {
+    const held = [...this.inputs].find(([, input]) => input === document.activeElement)?.[0];
+    this.options = options;
     this.inputs.clear();
     this.row.replaceChildren(
-      ...options.map(({ value, text, about }) => {
+      ...options.map(({ value, text, about, colour }) => {
         const input = make("input", {
           type: "radio",
           class: "unseen",
@@ -48,9 +62,17 @@ export class Choice {
           "label",
           { class: "choice-option" },
           input,
-          make("span", {}, text, about ? make("small", {}, about) : null),
+          make("span", {}, colour ? patch(colour) : null, text, about ? make("small", {}, about) : null),
         );
       }),
     );
+    if (held !== undefined) this.inputs.get(held)?.focus();
   }
+}
+
+/** @param {string} colour  `#rrggbb` */
+function patch(colour) {
+  const shown = make("i", { class: "choice-colour", "aria-hidden": "true" });
+  shown.style.background = colour;
+  return shown;
 }

@@ -117,7 +117,7 @@ export class DesignPlace {
     );
     this.colour.element.hidden = design.habit !== "layers";
     this.colour.show(
-      design.colours.map((colour) => ({ value: colour, text: colour })),
+      design.colours.map((colour) => ({ value: colour, text: colour, colour })),
       project.reading.card_colour ?? design.colours[0] ?? null,
     );
     this.reading.hidden = design.habits.length < 2 && this.colour.element.hidden;
@@ -232,12 +232,18 @@ export class DesignPlace {
   }
 
   /**
+   * Shows where a warning is; one that is about the whole shows the whole.
+   *
    * @param {import("../desk/types.js").Warning} warning
    * @param {number} at
    */
-  #seeWarning({ at: [x, y] }, at) {
-    this.room.session.take({ warning: at });
-    this.room.lookAt([x - 4, y - 4, x + 4, y + 4]);
+  #seeWarning({ at: [x, y], where }, at) {
+    const { bench, session } = this.room;
+    session.take({ warning: at });
+    const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
+    // The view keeps as much room on each side as the place itself takes: its middle third shows the whole.
+    const whole = /** @type {const} */ ([width / 3, height / 3, (2 * width) / 3, (2 * height) / 3]);
+    this.room.lookAt(where ? [x - 4, y - 4, x + 4, y + 4] : [...whole]);
   }
 
   /** The design's name and size, as the head shows it. */

@@ -52,7 +52,7 @@ def touching_edges(seen: Inspected) -> Iterator[DesignWarning]:
     if touching:
         yield DesignWarning(
             "touching-edges",
-            f"{_bars(len(touching))} no width: edges touch, and the card comes apart there. "
+            f"{_widthless(len(touching))} no width: edges touch, and the card comes apart there. "
             "Move the openings apart in your drawing.",
             _middle(touching[0]),
             _widened(touching),
@@ -138,6 +138,10 @@ def separate_parts(seen: Inspected) -> Iterator[DesignWarning]:
 
 def _bars(count: int) -> str:
     return "1 bar is" if count == 1 else f"{count} bars are"
+
+
+def _widthless(count: int) -> str:
+    return "1 bar has" if count == 1 else f"{count} bars have"
 
 
 def _middle(bar: Bar) -> Point:
