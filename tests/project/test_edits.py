@@ -86,15 +86,12 @@ def test_a_removed_paper_is_gone_from_everywhere_and_the_project_still_opens() -
     assert removed.plan.trim_pins == removed.plan.piece_pins == ()
 
 
-def test_papers_are_put_moved_and_duplicated() -> None:
+def test_papers_are_put_and_duplicated() -> None:
     project = a_project()
     changed = shelving.put_paper(project, Paper("p2", "Amber", "#ffaa00"))
     assert (changed.shelf.papers[1].name, len(changed.shelf.papers)) == ("Amber", 10)
     added = shelving.put_paper(project, Paper("p11", "Snow", "#ffffff"))
     assert added.shelf.papers[-1].name == "Snow"
-    moved = shelving.move_paper(project, "p10", 0)
-    assert [paper.id for paper in moved.shelf.papers][:3] == ["p10", "p1", "p2"]
-    assert shelving.move_paper(moved, "p10", 99).shelf == project.shelf
     copied = shelving.duplicate_paper(project, "p1", "Oat, back")
     assert [(paper.id, paper.name) for paper in copied.shelf.papers[:2]] == [
         ("p1", "Oat"),

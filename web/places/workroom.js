@@ -1,13 +1,18 @@
+import { Refusal } from "../desk/messenger.js";
 import { sentenceOf } from "../parts/sentence.js";
 import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
+import { say } from "../words/words.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Project} Project */
 /** @typedef {import("../desk/types.js").Affine} Affine */
 /** @typedef {import("../stage/stage.js").Stage} Stage */
+
+/** How often the package is asked to do an edit anew because the person went on meanwhile. */
+const MOST_TRIES = 6;
 
 /** What the places share: the project, what was computed for it, what is in hand, and the table it lies on. */
 export class Workroom {
@@ -103,7 +108,7 @@ export class Workroom {
    */
   async change(edits, refuse = (sentence) => this.notices.tell(sentence, { stays: true })) {
     try {
-      for (;;) {
+      for (let tries = 0; tries < MOST_TRIES; tries += 1) {
         const before = this.project;
         let after = before;
         for (const { edit, to } of edits) after = graft(after, await this.desk.edit(after, edit, to));
@@ -113,6 +118,7 @@ export class Workroom {
         this.store.edit("", () => after);
         return true;
       }
+      throw new Refusal(say("act.overtaken"));
     } catch (error) {
       refuse(sentenceOf(error));
       return false;

@@ -73,6 +73,22 @@ export function lock(project, numbers, locked) {
 }
 
 /**
+ * Moves a paper on the shelf.
+ *
+ * @param {Project} project
+ * @param {string} paper  its id
+ * @param {number} place  counted from 0
+ * @returns {Project}
+ */
+export function movePaper(project, paper, place) {
+  const { papers } = project.shelf;
+  const moved = papers.find(({ id }) => id === paper);
+  const others = papers.filter((each) => each !== moved);
+  if (!moved || others[place - 1] === papers[papers.indexOf(moved) - 1]) return project;
+  return { ...project, shelf: { ...project.shelf, papers: [...others.slice(0, place), moved, ...others.slice(place)] } };
+}
+
+/**
  * Changes part of the document, such as `backing`, field by field.
  *
  * @template {"reading" | "limits" | "backing" | "plan" | "speed" | "look" | "page"} Part

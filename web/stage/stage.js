@@ -101,7 +101,9 @@ export class Stage {
     const turned = this.scene?.mirrored !== scene.mirrored;
     this.scene = scene;
     this.stale = true;
-    this.fresh = true;
+    this.strip = 0;
+    // Under a moving hand what is drawn stays until it rests.
+    this.fresh ||= fit || turned || this.fitted || !this.moving;
     if (fit || turned || this.fitted) this.fit(false);
     this.#ask();
   }

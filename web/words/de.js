@@ -16,6 +16,7 @@ export default {
 
   "act.undo": "Rückgängig",
   "act.redo": "Wiederholen",
+  "act.overtaken": "Andere Änderungen kamen dem immer wieder zuvor, es blieb ungetan. Bitte kurz warten und noch einmal versuchen.",
   "act.fit": "Alles zeigen",
   "act.closer": "Näher",
   "act.farther": "Weiter weg",
@@ -56,8 +57,8 @@ export default {
   "hint.page": "Was auf der Seite liegt, lässt sich ziehen; Antippen, um es zu drehen oder zu ändern.",
   "hint.lock": "Öffnungen antippen, um sie festzuhalten: Vorschläge ändern sie dann nicht.",
   "hint.leave": "Öffnungen antippen, um sie offen zu lassen.",
-  "hint.mats": "Jeden Zuschnitt nach den Gitterlinien auflegen, wie gezeichnet. Ziehen verschiebt ihn; ein Teil antippen nimmt es in die Hand.",
-  "hint.held-trim": "Den Zuschnitt auf andere Gitterlinien ziehen, auch mit den Pfeiltasten. Ein Teil antippen nimmt dieses in die Hand.",
+  "hint.mats": "Jeden Zuschnitt wie gezeichnet auf die Gitterlinien kleben. Ziehen verschiebt ihn, Tippen nimmt ein Teil.",
+  "hint.held-trim": "Den Zuschnitt ziehen, auch mit Pfeiltasten. Tippen nimmt ein einzelnes Teil in die Hand.",
   "hint.held-piece": "Das Teil ziehen oder am Griff drehen, auch mit Pfeiltasten und [ ]. Der Rest wird darum herum gelegt.",
   "hint.take": "Die Nummern auf dem Tisch sind die in den Blättern.",
   "hint.glue": "Die Karte liegt mit dem Gesicht nach unten, wie hier zu sehen. Antippen hakt ein Teil ab.",

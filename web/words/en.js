@@ -15,6 +15,7 @@ export default {
 
   "act.undo": "Undo",
   "act.redo": "Redo",
+  "act.overtaken": "Other changes came before this one again and again, so it was not done. Rest a moment and do it again.",
   "act.fit": "See all of it",
   "act.closer": "Closer",
   "act.farther": "Farther",

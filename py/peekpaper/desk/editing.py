@@ -20,7 +20,6 @@ from peekpaper.project.shelf_file import shelf_from_json
 from peekpaper.project.shelving import (
     add_shelf,
     duplicate_paper,
-    move_paper,
     put_paper,
     put_scraps,
     remove_paper,
@@ -31,7 +30,6 @@ Edit = Callable[[Project, Mapping[str, Any]], Project]
 
 EDITS: dict[str, Edit] = {
     "put_paper": lambda project, to: put_paper(project, decode(Paper, to["paper"])),
-    "move_paper": lambda project, to: move_paper(project, to["paper"], to["place"]),
     "duplicate_paper": lambda project, to: duplicate_paper(project, to["paper"], to["name"]),
     "remove_paper": lambda project, to: remove_paper(project, to["paper"]),
     "put_scraps": lambda project, to: put_scraps(

@@ -39,14 +39,6 @@ def put_paper(project: Project, paper: Paper) -> Project:
     return _with_papers(project, tuple(paper if one.id == paper.id else one for one in papers))
 
 
-def move_paper(project: Project, paper: str, place: int) -> Project:
-    """Return the project with a paper moved to a place on the shelf, counted from 0."""
-    moved = _paper(project, paper)
-    others = [one for one in project.shelf.papers if one.id != paper]
-    others.insert(max(0, place), moved)
-    return _with_papers(project, tuple(others))
-
-
 def duplicate_paper(project: Project, paper: str, name: str) -> Project:
     """Return the project with a copy of a paper beside it, under another name."""
     papers = project.shelf.papers

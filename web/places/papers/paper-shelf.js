@@ -1,7 +1,7 @@
 import { icon, make, write } from "../../parts/dom.js";
 import { Reorder } from "../../parts/reorder.js";
 import { swatch } from "../../parts/swatch.js";
-import { chosen } from "../../project/edits.js";
+import { chosen, movePaper } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -24,7 +24,7 @@ export class PaperShelf {
     this.element = make("ul", { class: "sheets", "aria-label": say("papers.title") });
     this.reorder = new Reorder(this.element, (from, to) => {
       const paper = this.papers?.[from];
-      if (paper) void room.change([{ edit: "move_paper", to: { paper: paper.id, place: to } }]);
+      if (paper) room.store.edit("", (project) => movePaper(project, paper.id, to));
     });
   }
 

@@ -1,6 +1,7 @@
 import { download } from "../../parts/download.js";
 import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
+import { movePaper } from "../../project/edits.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
@@ -111,7 +112,7 @@ export class ShelfPart {
    */
   #move({ id }, by) {
     const at = this.room.project.shelf.papers.findIndex((paper) => paper.id === id);
-    void this.room.change([{ edit: "move_paper", to: { paper: id, place: at + by } }]);
+    this.room.store.edit("", (project) => movePaper(project, id, at + by));
   }
 
   /** @param {Paper} paper */
