@@ -75,6 +75,11 @@ export class MatsPlace {
     this.#seekSoon(0);
   }
 
+  leave() {
+    this.hand.take(null);
+    this.hand.update();
+  }
+
   update() {
     const { bench, project } = this.room;
     const { planning, trouble } = bench;
@@ -155,7 +160,8 @@ export class MatsPlace {
   #status() {
     const { planning, plan, planHolds } = this.room.bench;
     if (planning?.seconds) {
-      return say("mats.searching", { seconds: Math.floor(planning.elapsed), total: planning.seconds });
+      const seconds = Math.min(Math.floor(planning.elapsed), planning.seconds);
+      return say("mats.searching", { seconds, total: planning.seconds });
     }
     if (planning) return say("mats.again");
     return plan && planHolds ? say(plan.complete ? "mats.done" : "mats.stopped") : "";

@@ -13,6 +13,7 @@
  *   foot: HTMLElement | null,
  *   over?: HTMLElement,
  *   enter: () => void,
+ *   leave?: () => void,
  *   update: () => void,
  *   scene: () => Scene | null,
  *   hint: () => string,
@@ -24,8 +25,8 @@
  *   sceneOf?: readonly unknown[],
  * }} Place
  *
- * `update` brings the shelf in step with the project. `give` is what a tap or Enter does to an opening,
- * `giveAlike` the same to it and all alike.
+ * `update` brings the shelf in step with the project; `leave` lets go of what is in hand. `give` is what a tap or
+ * Enter does to an opening, `giveAlike` the same to it and all alike.
  * `over` floats above the table.
  * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
  * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along; `follow` where the view

@@ -12,7 +12,8 @@ const STEPS = /** @type {const} */ ([
   ["glue-up", "guide.glue"],
 ]);
 
-const HANDS = /** @type {const} */ (["guide.hand-tap",
+const HANDS = /** @type {const} */ ([
+  "guide.hand-tap",
   "guide.hand-view",
   "guide.hand-back",
   "guide.hand-details",
