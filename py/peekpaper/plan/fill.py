@@ -154,24 +154,23 @@ class Filler:
         columns, rows = (int(np.ceil((side + self._spacing) / self._pixel - 1e-9)) for side in high - low)
         x = low[0] - half + (np.arange(max(columns, 1)) + 0.5) * self._pixel
         y = low[1] - half + (np.arange(max(rows, 1)) + 0.5) * self._pixel
-        covered = self._covered(index, turn, x, y)
+        covered = self._covered(index, turn, ring, x, y)
         return TurnedMask(turn, make_mask(covered), low[0], low[1], high[0] - low[0], high[1] - low[1])
 
     def _pixels_of(self, index: int, pose: Pose, bitmap: Bitmap) -> NDArray[np.bool_]:
         first = float(self._margin - self._spacing / 2)
         x = np.arange(0.5, bitmap.columns) * self._pixel + (first - pose.x_mm)
         y = np.arange(0.5, bitmap.rows) * self._pixel + (first - pose.y_mm)
-        return self._covered(index, pose.turn_deg, x, y)
+        ring = turned(self._shapes[index].outline, pose.turn_deg)
+        return self._covered(index, pose.turn_deg, ring, x, y)
 
-    def _covered(self, index: int, turn: float, x: Floats, y: Floats) -> NDArray[np.bool_]:
+    def _covered(self, index: int, turn: float, ring: Floats, x: Floats, y: Floats) -> NDArray[np.bool_]:
         cosine, sine = cosine_and_sine(turn)
         u = (x * cosine)[None, :] + (y * sine)[:, None]
         v = (y * cosine)[:, None] - (x * sine)[None, :]
         distance = self._fields.distances(index, u, v)
         reach = self._spacing / 2 + self._pixel * HALF_DIAGONAL
-        return (distance <= reach) | _near_outline(
-            turned(self._shapes[index].outline, turn), x, y, self._pixel, reach
-        )
+        return (distance <= reach) | _near_outline(ring, x, y, self._pixel, reach)
 
 
 def _near_outline(ring: Floats, x: Floats, y: Floats, pixel: float, reach: float) -> NDArray[np.bool_]:

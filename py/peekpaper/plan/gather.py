@@ -14,8 +14,8 @@ from peekpaper.plan.relocate import Relocator
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.task import PaperTask
 
-FULLNESS = (0.9, 0.86, 0.82, 0.78)
-"""What part of the sheet to fill, spacing included, from the boldest try to the last."""
+FULLNESS = (0.78, 0.82, 0.86, 0.9)
+"""What part of the sheet to fill, spacing included, from the surest try to the boldest."""
 ROUNDS = 40
 SEED_STRIDE = 104729
 
@@ -36,23 +36,25 @@ class Gatherer:
 
     @property
     def is_done(self) -> bool:
-        """Tell whether all tries are through, or one has succeeded."""
-        return self._attempt is None and not self._tries
+        """Tell whether all tries are through, one has failed, or no rest is left."""
+        return self._attempt is None and (not self._tries or self.rest is None)
 
     def round(self) -> Iterator[None]:
         """Work a little; yields to let the caller breathe."""
         if self._attempt is None:
-            self._attempt = self._next_attempt()
-            yield
+            yield from self._begin_next()
             return
         yield from self._attempt.round()
         if self._attempt.solution is not None:
+            yield
             self._take(self._attempt.solution)
-        if self._attempt.solution is not None or self._attempt.rounds >= ROUNDS:
             self._attempt = None
+            yield
+        elif self._attempt.rounds >= ROUNDS:
+            self._attempt, self._tries = None, []
 
-    def _next_attempt(self) -> Attempt | None:
-        """Return an attempt with as many pieces of the rest, largest first, as the next try allows."""
+    def _begin_next(self) -> Iterator[None]:
+        """Begin an attempt with as many pieces of the rest, largest first, as the next try allows."""
         assert self.rest is not None
         task, full = self._task, self.full
         fullness = self._tries.pop(0)
@@ -65,8 +67,9 @@ class Gatherer:
             if area + self._grown_area(index) <= room:
                 area += self._grown_area(index)
                 added.append(index)
+        yield
         if not added:
-            return None
+            return
         self._indices = [*sorted(full.poses), *added]
         group = make_group(
             [task.shapes[index] for index in self._indices],
@@ -75,12 +78,13 @@ class Gatherer:
             task.paper.direction,
             task.choices,
         )
+        yield
         size = (full.width_mm, full.height_mm)
         relocator = make_relocator(group, size)
-        poses = _with_added(
-            group, relocator, to_array([self._pose(index) for index in self._indices]), size, len(added)
-        )
-        return Attempt(group, size, poses, relocator, task.choices.seed * SEED_STRIDE + len(self._tries))
+        poses = to_array([self._pose(index) for index in self._indices])
+        yield from _lay_added(group, relocator, poses, size, len(added))
+        seed = task.choices.seed * SEED_STRIDE + len(self._tries)
+        self._attempt = Attempt(group, size, poses, relocator, seed)
 
     def _pose(self, index: int) -> Pose:
         middle = Pose(self.full.width_mm / 2, self.full.height_mm / 2, 0.0)
@@ -101,19 +105,19 @@ class Gatherer:
         )
         pinned = {index: self.rest.poses[index] for index in self.rest.fixed}
         self.rest = trim_for(self._task, self.rest.id, left, pinned) if left else None
-        self._tries = []
 
 
-def _with_added(
+def _lay_added(
     group: Group, relocator: Relocator, poses: Floats, size: tuple[float, float], added: int
-) -> Floats:
-    """Return the poses with the last `added` bodies laid, one by one, where they overlap the others least."""
+) -> Iterator[None]:
+    """Lay the last `added` bodies, one by one, where they overlap the others least; changes `poses`."""
     frame = group.frame(*size)
-    weights = np.ones((len(poses), len(poses)))
     first = len(poses) - added
+    weights = np.ones((len(poses), len(poses)))
     weights[:, first:] = 0.0
+    depths = relocator.depths(poses, frame)
     for body in range(first, len(poses)):
-        field = relocator.depths(poses, frame).round_others(body, weights)
-        poses[body] = relocator.best_place(body, poses[body], field, frame)
+        yield
+        poses[body] = relocator.best_place(body, poses[body], depths.round_others(body, weights), frame)
+        depths = relocator.depths_after_move(depths, body, poses[body], frame)
         weights[:, body] = 1.0
-    return poses

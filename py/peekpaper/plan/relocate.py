@@ -13,7 +13,7 @@ from peekpaper.plan.bodies import Floats, Indices
 from peekpaper.plan.contacts import Frame
 from peekpaper.plan.distance_field import DistanceFields
 from peekpaper.plan.shape import Shape
-from peekpaper.steady import cosine_and_sine, cosines_and_sines, products
+from peekpaper.steady import cosines_and_sines, products
 
 CELLS_ACROSS = 72
 LEAST_CELL_MM = 0.8
@@ -81,7 +81,8 @@ class Relocator:
 
     def _depths(self, bodies: Indices, poses: Floats, frame: Frame) -> Depths:
         cell, (rows, columns) = self._cell, self._size
-        bounds = np.array([self._bounds(body, pose[2]) for body, pose in zip(bodies, poses, strict=True)])
+        cosine, sine = cosines_and_sines(poses[:, 2])
+        bounds = np.array([self._bounds(*turned) for turned in zip(bodies, cosine, sine, strict=True)])
         low = np.floor((bounds[:, :2] + poses[:, :2] - frame.spacing - (frame.left, frame.top)) / cell)
         high = np.ceil((bounds[:, 2:] + poses[:, :2] + frame.spacing - (frame.left, frame.top)) / cell)
         low = np.clip(low, 0, (columns, rows)).astype(np.intp)
@@ -93,7 +94,7 @@ class Relocator:
         row, column = row + low[owner, 1], column + low[owner, 0]
         dx = frame.left + (column + 0.5) * cell - poses[owner, 0]
         dy = frame.top + (row + 0.5) * cell - poses[owner, 1]
-        cosine, sine = (part[owner] for part in cosines_and_sines(poses[:, 2]))
+        cosine, sine = cosine[owner], sine[owner]
         distance = self._fields.distances(bodies[owner], cosine * dx + sine * dy, cosine * dy - sine * dx)
         deep = distance < frame.spacing
         return Depths(
@@ -133,8 +134,7 @@ class Relocator:
         turned = abs((best[2] - pose[2] + np.pi) % (2 * np.pi) - np.pi)
         return pose if moved < SAME_PLACE_CELLS * cell and turned < SAME_TURN else best
 
-    def _bounds(self, body: int, turn: float) -> tuple[float, float, float, float]:
-        cosine, sine = cosine_and_sine(turn)
+    def _bounds(self, body: int, cosine: float, sine: float) -> tuple[float, float, float, float]:
         x, y = self._shapes[body].outline.T
         u, v = cosine * x - sine * y, sine * x + cosine * y
         return u.min(), v.min(), u.max(), v.max()
@@ -146,12 +146,13 @@ class Relocator:
 
     def _transform(self, body: int, turns: Floats) -> tuple[NDArray[np.complex64], Floats]:
         """Return the conjugate spectra (turns, rows, columns / 2 + 1) of a body's pixels, and its bounds."""
-        bounds = np.array([self._bounds(body, turn) for turn in turns])
+        cosine, sine = cosines_and_sines(turns)
+        bounds = np.array([self._bounds(body, *turned) for turned in zip(cosine, sine, strict=True)])
         wide, tall = np.ceil((bounds[:, 2:] - bounds[:, :2]).max(axis=0) / self._cell).astype(np.intp)
         wide, tall = min(wide, self._size[1]), min(tall, self._size[0])
         x = bounds[:, 0, None] + (np.arange(wide) + 0.5) * self._cell
         y = bounds[:, 1, None] + (np.arange(tall) + 0.5) * self._cell
-        cosine, sine = (part[:, None, None] for part in cosines_and_sines(turns))
+        cosine, sine = cosine[:, None, None], sine[:, None, None]
         u = cosine * x[:, None, :] + sine * y[:, :, None]
         v = cosine * y[:, :, None] - sine * x[:, None, :]
         distance = self._fields.distances(body, u, v)

@@ -4,6 +4,7 @@ Turns are in degrees, clockwise on screen (y points down).
 """
 
 import math
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -37,6 +38,7 @@ def is_allowed(turn_deg: float, direction: Direction) -> bool:
     )
 
 
+@lru_cache(maxsize=4096)
 def cosine_and_sine(turn_deg: float) -> tuple[float, float]:
     """Return cosine and sine of a turn, exact for quarter turns."""
     quarter, rest = divmod(turn_deg % 360.0, 90.0)
