@@ -1,4 +1,4 @@
-import { icon, make } from "../../parts/dom.js";
+import { find, icon, make } from "../../parts/dom.js";
 import { writeLength, writeSize } from "../../parts/lengths.js";
 import { give } from "../../project/edits.js";
 import { isPinned } from "../../project/pins.js";
@@ -69,6 +69,20 @@ export class HeldCard {
     this.pin.title = act;
     this.whole.hidden = this.paper.hidden = !piece;
     if (piece) this.#papers(trim.paper);
+    this.#makeRoom();
+  }
+
+  /** Goes to the top of the table where it would cover more of what is in hand at the bottom. */
+  #makeRoom() {
+    if (this.hand.drag) return;
+    const card = this.element.getBoundingClientRect();
+    const held = this.hand.shape.line.getBoundingClientRect();
+    const table = find("#stage", HTMLElement).getBoundingClientRect();
+    const isHigh = this.element.hasAttribute("data-high");
+    const away = isHigh ? card.bottom - table.top : table.bottom - card.top;
+    const low = held.bottom - (table.bottom - away);
+    const high = table.top + away - held.top;
+    if (low > 0 || high > 0) this.element.toggleAttribute("data-high", low > high);
   }
 
   /** @param {string} chosen */
