@@ -33,6 +33,8 @@ const LIGHT_WEIGHT = 120;
 const STRIPS = 8;
 const GLIDE_MS = 280;
 const SETTLE_MS = 90;
+/** Text that nobody made larger. */
+const USUAL_TEXT_PX = 16;
 /** On a phone the hint at the foot of the table goes over three lines. */
 const NARROW_PX = 480;
 const NARROW_BOTTOM_PX = 78;
@@ -131,7 +133,9 @@ export class Stage {
   fit(gliding = true) {
     if (!this.scene || this.frame.width === 0) return;
     const { left, top, right } = this.insets;
-    const bottom = this.frame.width < NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom;
+    // The hint below grows with the text.
+    const larger = parseFloat(getComputedStyle(document.documentElement).fontSize) / USUAL_TEXT_PX;
+    const bottom = larger * (this.frame.width < larger * NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom);
     const width = Math.max(40, this.frame.width - left - right);
     const height = Math.max(40, this.frame.height - top - bottom);
     const view = View.fitting(this.scene.box, { left, top, width, height }, this.scene.mirrored);
