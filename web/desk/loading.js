@@ -106,7 +106,9 @@ function desk(pyodide, parts) {
       return {
         next() {
           const step = advance(steps);
-          return step ? { kind: step[0], json: step[1], buffers: step[2] } : null;
+          if (step) return { kind: step[0], json: step[1], buffers: step[2] };
+          steps.destroy();
+          return null;
         },
         close() {
           steps.close();
