@@ -130,6 +130,11 @@ def scribbles() -> str:
     return svg(f'<path fill-rule="evenodd" d="M{points}z"/>' * 30)
 
 
+def tangles() -> str:
+    points = " ".join(f"{i * i * 37 % 9973} {i * i * 91 % 9967}" for i in range(4000))
+    return svg(f'<path d="M{points}z"/>' * 9)
+
+
 @pytest.mark.parametrize(
     "text",
     [
@@ -148,9 +153,22 @@ def scribbles() -> str:
         ),
         clips(),
         scribbles(),
+        tangles(),
     ],
-    ids=["laughs", "circular", "uses", "deep", "many", "long", "dashes", "rules", "clips", "scribbles"],
-)
+    ids=[
+        "laughs",
+        "circular",
+        "uses",
+        "deep",
+        "many",
+        "long",
+        "dashes",
+        "rules",
+        "clips",
+        "scribbles",
+        "tangles",
+    ],
+)  # fmt: skip
 def test_files_made_to_grow_without_end_are_refused(text: str) -> None:
     assert refusal_of(text.encode()).endswith(".")
 

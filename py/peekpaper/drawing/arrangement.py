@@ -12,7 +12,10 @@ from peekpaper.drawing.drawing import Area
 
 MAX_MEETINGS = 1_000_000
 """How many pairs of edges may come near each other in one shape."""
+MAX_CROSSINGS = 60_000
+"""How often the outlines of one shape may cross one another."""
 _CHUNK = 500
+_PAIRS_AT_ONCE = 2_000_000
 
 
 class TangledError(Exception):
@@ -22,12 +25,15 @@ class TangledError(Exception):
 def arranged_area(rings: Sequence[LinearRing], *, even_odd: bool) -> Area:
     """Return the filled area of any outlines, by the winding number of each face between them.
 
-    Raises TangledError for more than MAX_MEETINGS places where edges meet.
+    Raises TangledError for more than MAX_MEETINGS pairs of edges near each other, or MAX_CROSSINGS.
     """
     starts, ends = _edges(rings)
     _check_meetings(starts, ends)
     noded = shapely.unary_union(rings)
-    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    lines = shapely.get_parts(noded)
+    if len(lines) > 2 * MAX_CROSSINGS + len(starts):
+        raise TangledError
+    faces = shapely.get_parts(shapely.polygonize(lines))
     if len(faces) == 0:
         return NOTHING
     points = shapely.get_coordinates(shapely.point_on_surface(faces))
@@ -63,9 +69,18 @@ def _windings(
 
     (Sunday 2001, "Inclusion of a point in a polygon": the winding number by upward and downward crossings.)
     """
+    tree = STRtree(_segments(starts, ends))
+    at_once = max(1, _PAIRS_AT_ONCE // len(starts))
+    chunks = [points[low : low + at_once] for low in range(0, len(points), at_once)]
+    return np.concatenate([_windings_of_few(tree, starts, ends, chunk) for chunk in chunks])
+
+
+def _windings_of_few(
+    tree: STRtree, starts: NDArray[np.float64], ends: NDArray[np.float64], points: NDArray[np.float64]
+) -> NDArray[np.int64]:
     right = max(starts[:, 0].max(), ends[:, 0].max()) + 1
     far = np.column_stack((np.full(len(points), right), points[:, 1]))
-    point, edge = STRtree(_segments(starts, ends)).query(_segments(points, far))
+    point, edge = tree.query(_segments(points, far))
     (x1, y1), (x2, y2), (x, y) = starts[edge].T, ends[edge].T, points[point].T
     down, up = (y1 <= y) & (y2 > y), (y2 <= y) & (y1 > y)
     height = np.where(down | up, y2 - y1, 1.0)

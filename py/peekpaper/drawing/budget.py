@@ -16,6 +16,7 @@ MAX_CLIPPING = 3_000_000
 _WORK_OF_A_CLIP = 300
 MAX_CROSSINGS = 60_000
 """Points that filled areas have beyond their outlines': each is found in some 50 microseconds."""
+_MOST_TANGLES = 4
 _TOO_MANY_POINTS = "The paths in the file have too many points: simplify them in your drawing program first."
 
 
@@ -80,6 +81,10 @@ class Budget:
             raise Refusal(
                 "The shapes in the file cross themselves too often: unite them in your drawing program first."
             )
+
+    def tangle(self) -> None:
+        """Count a shape that was given up because its outlines cross too often."""
+        self.crossings(MAX_CROSSINGS // _MOST_TANGLES)
 
     def dashes(self, count: float) -> None:
         """Count dashes."""

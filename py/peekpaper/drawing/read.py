@@ -62,7 +62,11 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
             continue
         try:
             shapes += painter.paint(found)
-        except (UnreadableShapeError, TangledError):
+        except UnreadableShapeError:
+            left_out["unreadable"] += 1
+            continue
+        except TangledError:
+            budget.tangle()
             left_out["unreadable"] += 1
             continue
         left_out["pattern"] += painter.has_pattern(found)
