@@ -55,6 +55,33 @@ def test_a_large_design_is_seen_before_it_is_checked() -> None:
     assert {opening["alike"] for opening in last["openings"]} == {1}
 
 
+LAYERS = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="50mm" viewBox="0 0 90 50">'
+    '<path fill="#e2683f" d="M8 8h30v30H8z"/><path fill="#2a9d8f" d="M48 8h30v30H48z"/>'
+    '<path fill="#333" fill-rule="evenodd" d="M0 0H90V50H0ZM10 10H35V35H10ZM50 10H75V35H50ZM80 10H85V35H80Z"/>'
+    "</svg>"
+)
+
+
+def test_the_colours_of_a_layered_file_become_papers_given_to_the_openings_they_fill() -> None:
+    desk = Desk()
+    project = opened(desk, LAYERS.encode())
+    assert answer(desk, "design", project=project)["habit"] == "layers"
+    [colourway] = project["colourways"]
+    colours = {paper["id"]: paper["colour"] for paper in project["shelf"]["papers"]}
+    given = {number: colours[paper] for number, paper in colourway["papers"].items()}
+    assert given == {"1": "#e2683f", "2": "#2a9d8f"}
+    kept = {**colourway, "papers": {"1": "p1"}}
+    again = answer(desk, "edit", project={**project, "colourways": [kept]}, edit="give_colours", to={})[
+        "project"
+    ]
+    assert {n: colours[paper] for n, paper in again["colourways"][0]["papers"].items()} == {
+        **given,
+        "1": colours["p1"],
+    }
+    assert len(again["shelf"]["papers"]) == len(project["shelf"]["papers"])
+
+
 def test_a_file_that_is_no_design_is_refused_in_a_sentence_and_what_was_open_still_answers() -> None:
     desk = Desk()
     project = opened(desk)

@@ -51,10 +51,10 @@ export class DesignPlace {
       new Choice(say("design.guess"), (value) => this.#read({ px_per_inch: Number(value) }))
     );
     this.habit = /** @type {Choice<string>} */ (
-      new Choice(say("design.reading"), (habit) => this.#read({ habit }))
+      new Choice(say("design.reading"), (habit) => this.#readAgain({ habit }))
     );
     this.colour = /** @type {Choice<string>} */ (
-      new Choice(say("design.card-colour"), (card_colour) => this.#read({ card_colour }))
+      new Choice(say("design.card-colour"), (card_colour) => this.#readAgain({ card_colour }))
     );
     this.check = new CheckList(
       (warning, at) => this.#seeWarning(warning, at),
@@ -194,6 +194,18 @@ export class DesignPlace {
   /** @param {Partial<import("../desk/types.js").Reading>} change */
   #read(change) {
     this.room.store.edit("reading", (project) => amend(project, "reading", change));
+  }
+
+  /**
+   * Reads the file another way; where its colours are layers, those in open openings become their papers.
+   *
+   * @param {Partial<import("../desk/types.js").Reading>} change
+   */
+  #readAgain(change) {
+    this.#read(change);
+    if (this.room.project.reading.habit === "layers" || change.card_colour) {
+      void this.room.change([{ edit: "give_colours", to: {} }]);
+    }
   }
 
   /** @param {{width_mm: number | null, height_mm: number | null}} size */

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from peekpaper.demo.harbour import demo_project
 from peekpaper.desk.context import Arguments, Context, bytes_of
+from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
 from peekpaper.drawing.decode import decode_svg
 from peekpaper.lengths import parse_length
@@ -26,15 +27,16 @@ def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) ->
 def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project in a project file, or with a new project for a design file.
 
-    A design is read before the answer, so that a file that is none is refused while another is still open.
+    A design is read before the answer, so that a file that is none is refused while another is still open;
+    the colours that it puts in its openings become papers given to them.
     """
     data = bytes_of(arguments, "file", buffers)
     if data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
         yield _opened(from_json(data.decode("utf-8-sig", errors="replace")), "project")
         return
     project = new_project(str(arguments["name"]), decode_svg(data))
-    context.pipeline.design_preview(project)
-    yield _opened(project, "design")
+    seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
+    yield _opened(with_given_papers(project, seen), "design")
 
 
 def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

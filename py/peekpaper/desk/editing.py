@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
 from peekpaper.papers.paper import Paper
 from peekpaper.project.codec import decode
@@ -47,9 +48,14 @@ EDITS: dict[str, Edit] = {
 def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project after one edit, without its source, which no edit changes.
 
-    Raises KeyError for an edit that isn't in EDITS.
+    The edit `give_colours` looks at the project's design; all others are in EDITS. Raises KeyError for an
+    unknown one.
     """
-    project = EDITS[arguments["edit"]](context.project(arguments), arguments["to"])
+    project = context.project(arguments)
+    if arguments["edit"] == "give_colours":
+        project = with_given_papers(project, context.pipeline.design(project))
+    else:
+        project = EDITS[arguments["edit"]](project, arguments["to"])
     document = {name: part for name, part in to_document(project).items() if name != "source"}
     yield result({"project": document})
 
