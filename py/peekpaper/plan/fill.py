@@ -184,11 +184,14 @@ def _near_outline(ring: Floats, x: Floats, y: Floats, pixel: float, reach: float
     along = (np.arange(len(edge)) - np.repeat(np.cumsum(parts) - parts, parts)) / parts[edge]
     points = ring[edge] + steps[edge] * along[:, None]
     window = np.arange(-math.ceil(reach / pixel), math.ceil(reach / pixel) + 1)
-    across, down = (grid.ravel() for grid in np.meshgrid(window, window))
-    column = np.rint((points[:, 0] - x[0]) / pixel).astype(np.intp)[:, None] + across
-    row = np.rint((points[:, 1] - y[0]) / pixel).astype(np.intp)[:, None] + down
-    away = hypot(x[0] + column * pixel - points[:, :1], y[0] + row * pixel - points[:, 1:])
-    hit = (away <= reach) & (column >= 0) & (column < len(x)) & (row >= 0) & (row < len(y))
+    first_column = np.rint((points[:, 0] - x[0]) / pixel).astype(np.intp)
+    first_row = np.rint((points[:, 1] - y[0]) / pixel).astype(np.intp)
+    across = x[0] + (first_column[:, None] + window) * pixel - points[:, :1]
+    down = y[0] + (first_row[:, None] + window) * pixel - points[:, 1:]
+    is_near = (down * down)[:, :, None] + (across * across)[:, None, :] <= reach * reach
+    point, below, beside = np.nonzero(is_near)
+    column, row = first_column[point] + window[beside], first_row[point] + window[below]
+    hit = (column >= 0) & (column < len(x)) & (row >= 0) & (row < len(y))
     near = np.zeros((len(y), len(x)), bool)
     near[row[hit], column[hit]] = True
     return near

@@ -14,7 +14,9 @@ from peekpaper.plan.shape import Pose
 from peekpaper.plan.task import PaperTask
 from peekpaper.plan.turns import turns_allowed
 
-FIRST_TURNS = 8
+FIRST_TURNS, FEWEST_TURNS = 8, 4
+MOST_MASKS = 1200
+"""Where there are many pieces, each is tried at fewer turns: the first answer is to come soon."""
 PIXELS_ACROSS = 110
 LEAST_PIXEL_MM = 0.4
 USUAL_DENSITY = 0.72
@@ -46,10 +48,11 @@ class _First:
             for shape in task.shapes
         ]
         side = math.sqrt(math.fsum(self._grown) / USUAL_DENSITY)
+        turns = max(FEWEST_TURNS, min(FIRST_TURNS, MOST_MASKS // len(task.shapes)))
         self._filler = Filler(
             task.shapes,
             task.fields,
-            [turns_allowed(task.paper.direction, FIRST_TURNS, shape.upright_deg) for shape in task.shapes],
+            [turns_allowed(task.paper.direction, turns, shape.upright_deg) for shape in task.shapes],
             task.choices,
             max(LEAST_PIXEL_MM, min(side / PIXELS_ACROSS, 2.5)),
         )
@@ -121,7 +124,11 @@ class _First:
     def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Layout:
         wanted = len(self._left) + len(fixed)
         best: tuple[tuple[bool, float, float], float, float, Filling] | None = None
+        least = math.fsum(self._grown[index] for index in [*self._left, *fixed])
+        overhang = 2 * self._task.choices.margin_mm - self._task.choices.spacing_mm
         for width, limit in self._widths():
+            if (width - overhang) * (limit - overhang) < least:
+                continue
             filling = self._filler.fill(self._left, width, limit, fixed)
             if len(filling.poses) < wanted or not _contains(filling, width, limit):
                 continue
