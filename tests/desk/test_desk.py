@@ -58,8 +58,8 @@ def test_a_large_design_is_seen_before_it_is_checked() -> None:
 LAYERS = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="50mm" viewBox="0 0 90 50">'
     '<path fill="#e2683f" d="M8 8h30v30H8z"/><path fill="#2a9d8f" d="M48 8h30v30H48z"/>'
-    '<path fill="#333" fill-rule="evenodd" d="M0 0H90V50H0ZM10 10H35V35H10ZM50 10H75V35H50ZM80 10H85V35H80Z"/>'
-    "</svg>"
+    '<path fill="#333" fill-rule="evenodd" d="M0 0H90V50H0ZM10 10H35V35H10ZM50 10H75V35H50Z'
+    'M80 10H85V35H80Z"/></svg>'
 )
 
 
@@ -87,6 +87,19 @@ def test_a_file_that_is_no_design_is_refused_in_a_sentence_and_what_was_open_sti
     project = opened(desk)
     assert "PNG" in refusal(desk, "open", b"\x89PNG\r\n\x1a\n....", name="photo.png", file={"buffer": 0})
     assert answer(desk, "design", project=project)["width_mm"] == pytest.approx(100)
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        ("<text>For you</text>", "turn text into outlines"),
+        ('<image href="leaf.png" width="9" height="9"/>', "trace it"),
+        ("<defs/>", "draws nothing that can be cut"),
+    ],
+)
+def test_a_file_without_shapes_is_refused_with_the_reason(content: str, words: str) -> None:
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9">{content}</svg>'
+    assert words in refusal(Desk(), "open", svg.encode(), name="words.svg", file={"buffer": 0})
 
 
 def test_a_source_handed_over_once_is_named_by_its_key_from_then_on() -> None:

@@ -40,6 +40,7 @@ def refusal_of(data: bytes) -> str:
         (b"<xml/>", "no SVG file"),
         (b"<svg", "no SVG file"),
         (b"\x1f\x8b\x08\x00????????", "damaged"),
+        (gzip.compress(FILE.encode())[:12], "damaged"),
         (b'<svg xmlns="http://www.w3.org/2000/svg" width="0" height="5"/>', "no size"),
         (b'<svg xmlns="http://www.w3.org/2000/svg" width="-5" height="5"/>', "no size"),
         (b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 0 5"/>', "no size"),

@@ -108,9 +108,7 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
     content = content_of(drawing)
     sensible = sensible_habits(content)
     if not sensible:
-        raise Refusal(
-            "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
-        )
+        raise Refusal(_reason(drawing))
     habit = reading.habit or sensible[0]
     ink = read_habit(content, habit, reading.card_colour, _page(drawing))
     if ink.area.is_empty:
@@ -119,6 +117,17 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
     mended = ink.mended if habit is Habit.CUT_LINES else tuple(contour_faults(content))
     habits = (habit, *(other for other in sensible if other is not habit))
     return _Read(habits, ink, mended, placing, parts)
+
+
+def _reason(drawing: Drawing) -> str:
+    """Return why nothing of a drawing can be cut: what was left out of it, if that is why."""
+    for kind in drawing.left_out:
+        if kind.kind in _INSTEAD_OF_SHAPES:
+            return kind.message
+    return "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
+
+
+_INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "unreadable", "pattern"}
 
 
 def _off_page(ink: CardInk, drawing: Drawing) -> MultiPolygon:

@@ -70,9 +70,15 @@ def _unpacked(data: bytes) -> bytes:
         return data
     unpacker = zlib.decompressobj(wbits=31)
     try:
-        return unpacker.decompress(data, MAX_BYTES + 1)
+        unpacked = unpacker.decompress(data, MAX_BYTES + 1)
     except zlib.error:
-        raise Refusal("The compressed file is damaged: get it again, or save it as plain SVG.") from None
+        raise Refusal(_DAMAGED) from None
+    if not unpacked and not unpacker.eof:
+        raise Refusal(_DAMAGED)
+    return unpacked
+
+
+_DAMAGED = "The compressed file is damaged: get it again, or save it as plain SVG."
 
 
 def _decoded(data: bytes) -> str:
