@@ -25,6 +25,19 @@ export function writeSize(width, height, unit) {
 }
 
 /**
+ * Writes lengths that were measured and are to be pictured, not cut: inches as fractions that a ruler has, to the
+ * 64th below a quarter inch and to the 32nd above.
+ *
+ * @param {readonly number[]} lengths  mm
+ * @param {string} unit
+ */
+export function writeAbout(lengths, unit) {
+  const rounded = (/** @type {number} */ mm) =>
+    unit === "in" ? onRuler(mm / MM_PER_INCH, mm < MM_PER_INCH / 4 ? 64 : 32) : writeNumber(mm, unit);
+  return `${lengths.map(rounded).join(" × ")} ${unit}`;
+}
+
+/**
  * @param {number} mm2
  * @param {string} unit
  */
@@ -53,14 +66,28 @@ function writeNumber(mm, unit) {
   const inches = mm / MM_PER_INCH;
   const sixteenths = Math.round(inches * 16);
   if (Math.abs(inches * 16 - sixteenths) > 0.01) return decimals(inches, Math.abs(inches) < 1 ? 3 : 2);
-  const whole = Math.trunc(sixteenths / 16);
-  return [whole || "", fraction(Math.abs(sixteenths % 16))].filter(Boolean).join(" ") || "0";
+  return onRuler(inches, 16);
 }
 
-/** @param {number} sixteenths */
-function fraction(sixteenths) {
-  if (sixteenths === 0) return "";
-  let [top, bottom] = [sixteenths, 16];
+/**
+ * Inches as the nearest fraction.
+ *
+ * @param {number} inches
+ * @param {number} parts  of an inch: a power of two
+ */
+function onRuler(inches, parts) {
+  const count = Math.round(inches * parts);
+  const whole = Math.trunc(count / parts);
+  return [whole || "", fraction(Math.abs(count % parts), parts)].filter(Boolean).join(" ") || "0";
+}
+
+/**
+ * @param {number} count
+ * @param {number} parts
+ */
+function fraction(count, parts) {
+  if (count === 0) return "";
+  let [top, bottom] = [count, parts];
   while (top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
   return `${top}/${bottom}`;
 }

@@ -1,5 +1,5 @@
 import { make } from "../parts/dom.js";
-import { writeArea, writeLength, writeSize } from "../parts/lengths.js";
+import { writeAbout, writeArea } from "../parts/lengths.js";
 import { say } from "../words/words.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -31,10 +31,10 @@ export class DetailCard {
       "div",
       { class: "detail", role: "status" },
       make("h3", {}, say("detail.opening", { number })),
-      make("p", {}, say("detail.size", { size: writeSize(x1 - x0, y1 - y0, unit), area: writeArea(opening.area_mm2, unit) })),
+      make("p", {}, say("detail.size", { size: writeAbout([x1 - x0, y1 - y0], unit), area: writeArea(opening.area_mm2, unit) })),
       make("p", {}, say("detail.paper", { paper: paper?.name ?? say("stage.open") })),
       piece
-        ? make("p", {}, say("detail.lip", { least: writeLength(piece.lip_min_mm, unit), median: writeLength(piece.lip_median_mm, unit) }))
+        ? make("p", {}, say("detail.lip", { least: writeAbout([piece.lip_min_mm], unit), median: writeAbout([piece.lip_median_mm], unit) }))
         : null,
       make("p", { class: "soft" }, others > 0 ? say("detail.alike", { count: others }) : say("detail.unlike")),
     );

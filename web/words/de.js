@@ -454,6 +454,7 @@ export default {
   "mats.sheets": "Nötige Bögen",
   "mats.pieces-cut": "Teile",
   "mats.of-paper": { one: "{area}, {count} Bogen", other: "{area}, {count} Bögen" },
+  "mats.of-scraps": "{area}, alles aus Resten",
   "mats.choices": "Matten, Zuschnitte und Abstände",
   "mats.custom": "andere Größe",
   "mats.mat-width": "Mattenbreite",

@@ -447,6 +447,7 @@ export default {
   "mats.sheets": "Sheets needed",
   "mats.pieces-cut": "Pieces",
   "mats.of-paper": { one: "{area}, {count} sheet", other: "{area}, {count} sheets" },
+  "mats.of-scraps": "{area}, all from scraps",
   "mats.choices": "Mats, trims and spacing",
   "mats.custom": "another size",
   "mats.mat-width": "Mat width",

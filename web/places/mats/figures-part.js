@@ -54,7 +54,10 @@ export class FiguresPart {
       make(
         "small",
         { class: "soft" },
-        say("mats.of-paper", { area: writeArea(plan.paper_area_mm2[id] ?? 0, unit), count: sheets }),
+        say(sheets > 0 ? "mats.of-paper" : "mats.of-scraps", {
+          area: writeArea(plan.paper_area_mm2[id] ?? 0, unit),
+          count: sheets,
+        }),
       ),
     );
   }
