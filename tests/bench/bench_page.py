@@ -1,13 +1,14 @@
 """How quickly the page answers hands, in Chromium: taps on a slowed processor, and moving about."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from e2e.made_papers import grid_svg
 from e2e.table import SCREENS, Table
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
+from main_thread import Event, longest_task, traced, work_until_shown
 from peekpaper.papers.paper import Colourway, Paper, Shelf
 from peekpaper.project.document import new_project, to_json
 from table import Row
@@ -68,12 +69,12 @@ def main() -> Iterable[Row]:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=list(ARGUMENTS))
         table = Table(browser, address, SCREENS["laptop"], REPOSITORY / "build")
         table.wait_until_ready()
-        yield from _taps(table)
-        yield from _moves(table)
+        yield from _taps(browser, table)
+        yield from _moves(browser, table)
         browser.close()
 
 
-def _taps(table: Table) -> Iterable[Row]:
+def _taps(browser: Browser, table: Table) -> Iterable[Row]:
     page = table.page
     table.drop("grid.svg", grid_svg(25, 20))
     page.locator("#opening-500").wait_for(state="attached")
@@ -83,9 +84,10 @@ def _taps(table: Table) -> Iterable[Row]:
     slowing = table.context.new_cdp_session(page)
     slowing.send("Emulation.setCPUThrottlingRate", {"rate": _SLOWED})
     x, y = _middle(page)
-    for tap in range(_TAPS):
-        page.mouse.click(x - 150 + 34 * (tap % 8), y - 60 + 34 * (tap // 8))
-        page.wait_for_timeout(500)
+    with traced(browser, page) as events:
+        for tap in range(_TAPS):
+            page.mouse.click(x - 150 + 34 * (tap % 8), y - 60 + 34 * (tap // 8))
+            page.wait_for_timeout(500)
     slowing.send("Emulation.setCPUThrottlingRate", {"rate": 1})
     shown = sorted(page.evaluate("window.shown"))
     case = "tap on one of 500 openings, until drawn"
@@ -93,9 +95,14 @@ def _taps(table: Table) -> Iterable[Row]:
     yield Row("page", f"{case}: median", shown[len(shown) // 2], "ms", _MOST_MS, note=note)
     yield Row("page", f"{case}: nine of ten", shown[len(shown) * 9 // 10], "ms", _MOST_MS, note=note)
     yield Row("page", f"{case}: worst", shown[-1], "ms", _MOST_MS, note=note)
+    works = sorted(work_until_shown(events, "pointerup"))
+    note = f"processor time of {len(works)} taps on the page's own thread, slowed {_SLOWED} times"
+    case = "work of the page for such a tap"
+    yield Row("page", f"{case}: median", works[len(works) // 2], "ms", _MOST_MS, note=note)
+    yield Row("page", f"{case}: worst", works[-1], "ms", _MOST_MS, note=note)
 
 
-def _moves(table: Table) -> Iterable[Row]:
+def _moves(browser: Browser, table: Table) -> Iterable[Row]:
     page = table.page
     keys = list(_PICTURES)
     page.evaluate(_KEEP_PICTURES, keys)
@@ -116,21 +123,27 @@ def _moves(table: Table) -> Iterable[Row]:
     x, y = _middle(page)
     page.evaluate(_WATCH_FRAMES)
     page.mouse.move(x, y)
-    page.mouse.down()
-    for step in range(40):
-        page.mouse.move(x + 3 * step, y + 2 * step)
-        page.wait_for_timeout(16)
-    page.mouse.up()
+    with traced(browser, page) as events:
+        page.mouse.down()
+        for step in range(40):
+            page.mouse.move(x + 3 * step, y + 2 * step)
+            page.wait_for_timeout(16)
+        page.mouse.up()
+    yield _work("moving the view", events)
     yield _frames(page, "moving the view over 1,000 openings with pictures")
     page.wait_for_timeout(1500)
     page.evaluate("window.frames.length = 0")
-    for step in range(40):
-        page.mouse.wheel(0, -40 if step < 20 else 40)
-        page.wait_for_timeout(16)
+    with traced(browser, page) as events:
+        for step in range(40):
+            page.mouse.wheel(0, -40 if step < 20 else 40)
+            page.wait_for_timeout(16)
+    yield _work("looking closer and farther", events)
     yield _frames(page, "looking closer and farther, the same")
     page.wait_for_timeout(1500)
     page.evaluate("window.frames.length = 0")
-    _pinch(table, x, y)
+    with traced(browser, page) as events:
+        _pinch(table, x, y)
+    yield _work("pinching", events)
     yield _frames(page, "pinching, the same")
 
 
@@ -147,6 +160,11 @@ def _pinch(table: Table, x: float, y: float) -> None:
         touch("touchMove", 40 + 4 * min(step, 40 - step))
         table.page.wait_for_timeout(16)
     hand.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+
+def _work(case: str, events: Sequence[Event]) -> Row:
+    note = "processor time of the longest task on the page's own thread"
+    return Row("page", f"work of the page while {case}", longest_task(events), "ms", _MOST_MS, note=note)
 
 
 def _frames(page: Page, case: str) -> Row:
