@@ -121,6 +121,16 @@ def test_trims_are_long_or_nearly_square_by_choice(shape: TrimShape, is_so: obje
     assert is_so(ratio)
 
 
+def test_a_long_trim_that_the_sheet_has_no_room_for_takes_no_whole_sheet() -> None:
+    pieces, shelf = pieces_of([petal(60, 26)] * 28), Shelf((paper(),))
+    choices = PlanChoices(trim_shape=TrimShape.LONG, rounds=4)
+    *_, plan = plans(pieces, shelf, choices, SPEED, 0)
+    (trim,) = plan.trims
+    assert promises_broken(plan, pieces, shelf, choices) == []
+    assert trim.width_mm * trim.height_mm < 0.7 * 304.8**2
+    assert max(trim.width_mm, trim.height_mm) > 1.2 * min(trim.width_mm, trim.height_mm)
+
+
 def test_pieces_that_need_more_than_one_sheet_get_several_trims() -> None:
     pieces = pieces_of([star(12, 45, 42) for _ in range(12)])
     shelf = Shelf((paper(side_mm=200.0),))

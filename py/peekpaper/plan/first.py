@@ -122,11 +122,33 @@ class _First:
         return self._layout(trim, (width, height), scrap.id, filling, fixed)
 
     def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Layout:
+        wished = self._task.choices.trim_shape
+        best = self._least(WIDTHS_TO_TRY[wished], fixed)
+        if wished is not TrimShape.ANY:
+            # No trim of the wished shape may hold all: then the longest that does, not a whole sheet.
+            for factor in sorted(WIDTHS_TO_TRY[TrimShape.ANY]):
+                best = best or self._least((factor,), fixed)
+        if best is not None:
+            width, height, filling = best
+            return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
+        fillings = [
+            (self._filler.fill(self._left, width, height, fixed), width, height)
+            for width, height in self._task.room.boxes
+        ]
+        filling, width, height = max(
+            fillings, key=lambda found: math.fsum(self._grown[index] for index in found[0].poses)
+        )
+        return self._layout(trim, (width, height), None, filling, fixed)
+
+    def _least(
+        self, factors: Sequence[float], fixed: Mapping[int, Pose]
+    ) -> tuple[float, float, Filling] | None:
+        """Return the least trim (width, height) that holds all that is left, of those of likely widths."""
         wanted = len(self._left) + len(fixed)
         best: tuple[tuple[bool, float, float], float, float, Filling] | None = None
         least = math.fsum(self._grown[index] for index in [*self._left, *fixed])
         overhang = 2 * self._task.choices.margin_mm - self._task.choices.spacing_mm
-        for width, limit in self._widths():
+        for width, limit in self._widths(factors):
             if (width - overhang) * (limit - overhang) < least:
                 continue
             filling = self._filler.fill(self._left, width, limit, fixed)
@@ -138,26 +160,16 @@ class _First:
             key = (shape_is_off, trim_width * trim_height, trim_width + trim_height)
             if best is None or key < best[0]:
                 best = (key, trim_width, trim_height, filling)
-        if best is not None:
-            _, width, height, filling = best
-            return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
-        fillings = [
-            (self._filler.fill(self._left, width, height, fixed), width, height)
-            for width, height in self._task.room.boxes
-        ]
-        filling, width, height = max(
-            fillings, key=lambda found: math.fsum(self._grown[index] for index in found[0].poses)
-        )
-        return self._layout(trim, (width, height), None, filling, fixed)
+        return None if best is None else best[1:]
 
-    def _widths(self) -> Iterator[tuple[float, float]]:
-        """Yield widths worth trying, each with the height that the room leaves for it."""
+    def _widths(self, factors: Sequence[float]) -> Iterator[tuple[float, float]]:
+        """Yield widths by the usual side times these factors, each with the height that the room leaves."""
         margins = 2 * self._task.choices.margin_mm
         side = math.sqrt(math.fsum(self._grown[index] for index in self._left) / USUAL_DENSITY) + margins
         seen = set()
         for wide, high in self._task.room.boxes:
             allowed = sides(wide, self._step)
-            for factor in WIDTHS_TO_TRY[self._task.choices.trim_shape]:
+            for factor in factors:
                 width = next((length for length in allowed if length >= side * factor - 1e-6), allowed[-1])
                 if (width, high) not in seen:
                     seen.add((width, high))

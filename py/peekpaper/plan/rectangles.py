@@ -74,12 +74,23 @@ def has_shape(width_mm: float, height_mm: float, shape: TrimShape, step: float |
             return long <= NEARLY_SQUARE * short + EPSILON or long - short <= (step or 0.0) + EPSILON
 
 
+def _is_nearer(
+    size: tuple[float, float], than: tuple[float, float], shape: TrimShape, step: float | None
+) -> bool:
+    """Tell whether a size is as near the wished shape as one that is not of it, or nearer."""
+    if has_shape(*than, shape, step):
+        return False
+    ratio, other = max(size) / min(size), max(than) / min(than)
+    return ratio >= other if shape is TrimShape.LONG else ratio <= other
+
+
 def smaller_sizes(
     than_mm: tuple[float, float], room: Room, direction: Direction, choices: PlanChoices
 ) -> list[tuple[float, float]]:
     """Return all sizes of the wished shape that a trim may have with an area less than that of `than_mm`.
 
-    Where the trim may be turned, only the wider of two ways is listed, unless it has no room.
+    Where that is not of the wished shape itself, sizes that come nearer to it are listed as well. Where the
+    trim may be turned, only the wider of two ways is listed, unless it has no room.
     """
     step = choices.trim_step_mm
     area = than_mm[0] * than_mm[1]
@@ -91,7 +102,9 @@ def smaller_sizes(
             for height in heights:
                 if width * height >= area - EPSILON:
                     break
-                if has_shape(width, height, choices.trim_shape, step):
+                if has_shape(width, height, choices.trim_shape, step) or _is_nearer(
+                    (width, height), than_mm, choices.trim_shape, step
+                ):
                     sizes.add((width, height))
     if direction is Direction.ANY:
         sizes = {size for size in sizes if size[0] >= size[1] or (size[1], size[0]) not in sizes}
