@@ -31,6 +31,15 @@ def photo_of_paper(*, lying: bool = False) -> bytes:
     return kept.getvalue()
 
 
+def odd_pictures() -> dict[str, bytes]:
+    """Return files by name that call themselves pictures and that the browser can't show."""
+    scan = io.BytesIO()
+    Image.new("RGB", (60, 40), ROSE).save(scan, "TIFF")
+    phone = b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00heicmif1" + bytes(400)
+    torn = photo_of_paper()[:300]
+    return {"phone.heic": phone, "scan.tiff": scan.getvalue(), "torn.jpg": torn, "none.png": b""}
+
+
 def huge_photo() -> bytes:
     """Return a JPEG of 50 megapixels."""
     kept = io.BytesIO()

@@ -1,13 +1,14 @@
 """The papers place: the shelf, ways to give, suggestions, colourways, photos of papers, the page."""
 
 import json
+from base64 import b64encode
 from collections.abc import Callable
 from pathlib import Path
 from xml.etree import ElementTree
 
 from playwright.sync_api import Locator, expect
 
-from e2e.made_papers import grid_svg, huge_photo, photo_of_paper
+from e2e.made_papers import grid_svg, huge_photo, odd_pictures, photo_of_paper
 from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, window_svg
 from e2e.table import Table
 
@@ -75,6 +76,20 @@ def add_photo(table: Table, name: str, data: bytes) -> None:
     table.page.locator(".shelf-more input[type=file]").first.set_input_files(
         {"name": name, "mimeType": "image/jpeg", "buffer": data}
     )
+
+
+def drop_photo(table: Table, name: str, data: bytes) -> None:
+    """Drop a photo on the page."""
+    dropped = table.page.evaluate_handle(
+        """([name, coded]) => {
+            const bytes = Uint8Array.from(atob(coded), (each) => each.charCodeAt(0));
+            const data = new DataTransfer();
+            data.items.add(new File([bytes], name, {type: "image/jpeg"}));
+            return data;
+        }""",
+        [name, b64encode(data).decode()],
+    )
+    table.page.locator("#stage").dispatch_event("drop", {"dataTransfer": dropped})
 
 
 def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(visit: Visit, tmp_path: Path) -> None:
@@ -176,6 +191,18 @@ def test_suggestions_keep_what_was_locked_and_say_why(visit: Visit) -> None:
         expect(table.page.get_by_text("Why these")).to_be_visible()
         expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
         expect(table.opening(1)).to_contain_text(kept)
+    table.page.locator("#part-suggest input[type=file]").set_input_files(
+        {"name": "room.jpg", "mimeType": "image/jpeg", "buffer": photo_of_paper()}
+    )
+    fitting = table.page.locator(".fits button")
+    expect(fitting.nth(2)).to_be_visible()
+    why = fitting.first.inner_text()
+    assert " of the photo." in why
+    table.press(fitting.first)
+    part(table, "Give")
+    held = table.page.locator(".sheet[aria-pressed=true]")
+    expect(held).to_be_visible()
+    assert why.startswith(held.locator(".sheet-name span").last.inner_text())
 
 
 def test_colourways_are_twinned_renamed_swapped_and_chosen(visit: Visit) -> None:
@@ -221,8 +248,15 @@ def test_a_photo_becomes_a_paper_that_stays_on_the_device(visit: Visit) -> None:
     red, green, blue = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
     assert (abs(red - 217) < 12, abs(green - 138) < 12, abs(blue - 160) < 12) == (True, True, True)
     table.press(button(table, "Cancel"))
-    add_photo(table, "torn.jpg", photo_of_paper()[:300])
-    expect(table.page.locator(".notice", has_text="can't be read")).to_be_visible()
+    refused = table.page.locator(".notice", has_text="can't be read")
+    for name, data in odd_pictures().items():
+        add_photo(table, name, data)
+        table.press(refused.get_by_role("button", name="Close"))
+        expect(refused).to_have_count(0)
+    drop_photo(table, "dropped.jpg", photo_of_paper())
+    expect(picture).to_have_attribute("width", "1000")
+    expect(table.page.get_by_role("dialog").get_by_label("Name")).to_have_value("dropped")
+    table.press(button(table, "Cancel"))
     add_photo(table, "huge.jpg", huge_photo())
     expect(picture).to_have_attribute("width", "4096")
     table.press(button(table, "Cancel"))
