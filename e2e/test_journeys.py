@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 import pytest
 from playwright.sync_api import Locator, expect
 
+from e2e.drawn import card_is_drawn
 from e2e.panels import window_svg
 from e2e.table import Table
 
@@ -41,6 +42,8 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
     width.fill("120 mm")
     width.press("Enter")
     expect(width).not_to_have_value("120 mm")
+    assert card_is_drawn(table)
+    table.picture("journey-design")
     press(page.get_by_role("button", name="Choose papers"))
     expect(page.locator("[data-place=papers]")).to_have_attribute("aria-current", "page")
     press(page.locator(".sheet").nth(1))
@@ -62,6 +65,8 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
         press(zipped)
     assert waiting.value.suggested_filename.endswith(".zip")
     table.picture("journey-sheets")
+    press(page.locator("[data-place=design]"))
+    assert card_is_drawn(table)
 
 
 def test_two_fingers_take_back_and_three_do_again_while_a_pinch_does_neither(visit: Visit) -> None:
