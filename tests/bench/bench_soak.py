@@ -37,7 +37,7 @@ from workshop.places import REPOSITORY, SITE
 from workshop.serve import served
 
 ROUNDS = int(os.environ.get("SOAK_ROUNDS", "200"))
-ROUNDS_PER_SNAPSHOT = 10
+ROUNDS_PER_SNAPSHOT = max(1, min(10, ROUNDS // 3))
 MOST_GROWTH = 1.05
 """Of the last third over the middle one: less than what a run differs by from another (from memory)."""
 
