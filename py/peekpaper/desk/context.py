@@ -1,5 +1,6 @@
 """What the calls of one desk share: the pipeline, and the design files handed over once."""
 
+import gc
 import json
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any
@@ -32,6 +33,10 @@ class Context:
 
     def keep_source(self, key: str, svg: str) -> None:
         """Keep a design file's text under `key`, so that later calls need only name it; let the oldest go."""
+        if self._sources:
+            # Left to itself Python is late to collect what the last design left, and the memory that it takes
+            # in a page never shrinks.
+            gc.collect()
         self._sources[key] = svg
         while len(self._sources) > _MOST_SOURCES:
             del self._sources[next(iter(self._sources))]
