@@ -132,9 +132,8 @@ def test_fingers_alone_or_a_mouse_alone_do_all_with_papers(visit: Visit, screen_
 
 def reach(table: Table, target: Locator) -> None:
     """Walk to an element by the Tab key, from wherever the keyboard is."""
-    element = target.element_handle()
     for _ in range(MOST_TABS):
-        if table.page.evaluate("(element) => document.activeElement === element", element):
+        if target.evaluate("(element) => document.activeElement === element"):
             return
         table.page.keyboard.press("Tab")
     raise AssertionError(f"the keyboard does not come to {target}")

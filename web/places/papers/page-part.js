@@ -235,9 +235,15 @@ export class PagePart {
         ),
       ),
     );
-    const focused = this.list.contains(document.activeElement);
-    this.list.replaceChildren(...rows.reverse());
-    if (focused) /** @type {HTMLElement | null} */ (this.list.querySelector('[aria-pressed="true"]'))?.focus();
+    rows.reverse();
+    const { children } = this.list;
+    // What is the same stays, and with it a hand or the keyboard's focus on it.
+    if (rows.length !== children.length || rows.some((row, at) => !row.isEqualNode(children[at] ?? null))) {
+      const focused = [...children].findIndex((row) => row.contains(document.activeElement));
+      this.list.replaceChildren(...rows);
+      const pressed = this.list.querySelector('[aria-pressed="true"]') ?? children[focused]?.firstElementChild;
+      if (focused >= 0) /** @type {HTMLElement | null | undefined} */ (pressed)?.focus();
+    }
     const block = blocks[picked ?? -1];
     this.block.show(block ?? null, picked === 0, picked === blocks.length - 1);
   }
