@@ -15,13 +15,12 @@ def test(words: list[str], say: Say) -> int:
     """Build the site, see that a browser is there, and run pytest; returns pytest's exit code.
 
     `words` go to pytest as they are; without any, all tests run, those of the package and then those of the
-    page, side by side on all processors; a page mostly waits, so twice as many of them run at once. Raises
-    Stopped where a part is missing.
+    page, side by side on all processors. Raises Stopped where a part is missing.
     """
     build_site(SITE, say)
     environment = {**os.environ, "PEEKPAPER_BROWSER": browser_path()}
-    processors = os.cpu_count() or 1
-    runs = [words] if words else [_side_by_side(processors, "tests"), _side_by_side(2 * processors, "e2e")]
+    side_by_side = ["--numprocesses", "auto", "--dist", "worksteal"]
+    runs = [words] if words else [[*side_by_side, "tests"], [*side_by_side, "e2e"]]
     codes = [
         subprocess.run(
             [sys.executable, "-m", "pytest", *run], cwd=REPOSITORY, env=environment, check=False
@@ -29,10 +28,6 @@ def test(words: list[str], say: Say) -> int:
         for run in runs
     ]
     return max(codes)
-
-
-def _side_by_side(processes: int, folder: str) -> list[str]:
-    return ["--numprocesses", str(processes), "--dist", "worksteal", folder]
 
 
 def fuzz(inputs: int) -> int:
