@@ -294,6 +294,7 @@ def test_a_tap_among_very_many_openings_draws_only_its_surroundings(visit: Visit
     table.wait_until_ready()
     table.drop("grid.svg", grid_svg(25, 20))
     expect(table.openings).to_have_count(500)
+    expect(table.page.get_by_text("Looking for loose bits")).to_have_count(0)
     table.go("Papers")
     table.page.evaluate(COUNT_FILLS)
     count = "window.fills"
