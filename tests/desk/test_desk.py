@@ -72,9 +72,9 @@ def test_the_colours_of_a_layered_file_become_papers_given_to_the_openings_they_
     given = {number: colours[paper] for number, paper in colourway["papers"].items()}
     assert given == {"1": "#e2683f", "2": "#2a9d8f"}
     kept = {**colourway, "papers": {"1": "p1"}}
-    again = answer(desk, "edit", project={**project, "colourways": [kept]}, edit="give_colours", to={})[
-        "project"
-    ]
+    project = {**project, "colourways": [kept]}
+    again = answer(desk, "edit", project=project, edit="read_again", to={"habit": "layers"})["project"]
+    assert again["reading"] == {**project["reading"], "habit": "layers"}
     assert {n: colours[paper] for n, paper in again["colourways"][0]["papers"].items()} == {
         **given,
         "1": colours["p1"],

@@ -1,7 +1,7 @@
 /**
  * Keeps a finger's moves on an element from the browser. A `touch-action` of none stops it from scrolling, yet
- * not from counting a lively stroke as a fling, while which it takes the next tap, wherever that is, for a hand
- * that halts it.
+ * not from counting a lively stroke as a fling; while that lasts it takes the next tap, wherever that is, for a
+ * hand that halts it.
  *
  * @param {HTMLElement} element
  */

@@ -202,10 +202,7 @@ export class DesignPlace {
    * @param {Partial<import("../desk/types.js").Reading>} change
    */
   #readAgain(change) {
-    this.#read(change);
-    if (this.room.project.reading.habit === "layers" || change.card_colour) {
-      void this.room.change([{ edit: "give_colours", to: {} }]);
-    }
+    void this.room.change([{ edit: "read_again", to: change }]);
   }
 
   /** @param {{width_mm: number | null, height_mm: number | null}} size */

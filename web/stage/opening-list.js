@@ -41,6 +41,8 @@ export class OpeningList {
   }
 
   /**
+   * Lists the openings; whoever walks among them stays where they are, as far as that opening is still there.
+   *
    * @param {Shapes | null} shapes
    * @param {boolean} mirrored
    */
@@ -48,13 +50,16 @@ export class OpeningList {
     this.mirrored = mirrored;
     if (shapes !== this.shapes) {
       this.shapes = shapes;
-      this.active = null;
+      const walks = this.list === document.activeElement;
+      const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
+      if (!stays) this.active = null;
       this.list.removeAttribute("aria-activedescendant");
       this.list.replaceChildren(
         ...(shapes?.openings ?? []).map(({ number }) =>
           make("li", { id: `opening-${number}`, role: "option", "aria-selected": "false" }, this.about(number)),
         ),
       );
+      this.#mark();
     }
   }
 
@@ -88,11 +93,15 @@ export class OpeningList {
       option.setAttribute("aria-selected", "false");
     }
     this.active = number;
-    if (number !== null) {
-      document.getElementById(`opening-${number}`)?.setAttribute("aria-selected", "true");
-      this.list.setAttribute("aria-activedescendant", `opening-${number}`);
-    }
+    this.#mark();
     this.walk(number);
+  }
+
+  /** Says which opening the keyboard is at. */
+  #mark() {
+    if (this.active === null) return;
+    document.getElementById(`opening-${this.active}`)?.setAttribute("aria-selected", "true");
+    this.list.setAttribute("aria-activedescendant", `opening-${this.active}`);
   }
 
   /**

@@ -1,8 +1,11 @@
 """Calls that change a project by the package's own rules: its shelf and its colourways."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
 from typing import Any
 
+from peekpaper.design.design import Design, Reading
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
@@ -48,16 +51,21 @@ EDITS: dict[str, Edit] = {
 def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project after one edit, without its source, which no edit changes.
 
-    The edit `give_colours` looks at the project's design; all others are in EDITS. Raises KeyError for an
-    unknown one.
+    Raises KeyError for an edit that is neither in EDITS nor `read_again`, which looks at the design too.
     """
-    project = context.project(arguments)
-    if arguments["edit"] == "give_colours":
-        project = with_given_papers(project, context.pipeline.design(project))
-    else:
-        project = EDITS[arguments["edit"]](project, arguments["to"])
+    edits: dict[str, Edit] = {**EDITS, "read_again": partial(_read_again, context.pipeline.design)}
+    project = edits[arguments["edit"]](context.project(arguments), arguments["to"])
     document = {name: part for name, part in to_document(project).items() if name != "source"}
     yield result({"project": document})
+
+
+def _read_again(design_of: Callable[[Project], Design], project: Project, to: Mapping[str, Any]) -> Project:
+    """Return the project with its file read another way, and papers for the colours in its openings."""
+    wanted = decode(Reading, to)
+    project = replace(
+        project, reading=replace(project.reading, **{name: getattr(wanted, name) for name in to})
+    )
+    return with_given_papers(project, design_of(project))
 
 
 def uses(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
