@@ -79,6 +79,36 @@ CASES = {
     "a gradient of nothing": '<linearGradient id="g"><stop stop-opacity="0"/><stop offset="1" '
     'stop-color="transparent"/></linearGradient><rect width="150" height="90" fill="url(#g) red" '
     'stroke="url(#g)" stroke-width="9"/>',
+    "a clip that fits a box far from the corner is transformed after that": '<clipPath id="c" '
+    'clipPathUnits="objectBoundingBox" transform="scale(0.5)"><circle cx="0.5" cy="0.5" r="0.5"/></clipPath>'
+    '<rect x="20" y="30" width="160" height="140" clip-path="url(#c)"/>',
+    "a clip on a symbol is in its own units": '<clipPath id="c"><circle r="10"/></clipPath><symbol id="s" '
+    'clip-path="url(#c)" viewBox="0 0 10 10"><rect width="20" height="20"/></symbol><use href="#s" x="20" '
+    'y="20" width="50" height="50"/>',
+    "a symbol has neither place nor size of its own": '<symbol id="s" x="30" y="9" width="50" height="40" '
+    'viewBox="0 0 20 20"><rect x="2" y="2" width="17" height="9"/></symbol><use href="#s" height="90"/>',
+    "a symbol that is not displayed still serves": '<symbol id="s" display="none"><circle cx="80" cy="80" '
+    'r="50"/></symbol><use href="#s"/>',
+    "a negative size is none": '<svg width="-20" height="90"><circle cx="60" cy="45" r="40"/></svg>',
+    "a use of what other readers are to see": '<defs><rect id="r" width="90" height="50" '
+    'systemLanguage="ru"/></defs><use href="#r"/>',
+    "a choice passes over what is no shape": '<switch><title>Choice</title><foreignObject width="50" '
+    'height="50"/><rect x="20" y="20" width="60" height="60"/><circle cx="150" cy="150" r="30"/></switch>',
+    "a style sheet of a web page": '<style xmlns="http://www.w3.org/1999/xhtml">rect {fill: none}</style>'
+    '<rect width="90" height="90"/>',
+    "an aspect with a word too many": '<svg x="20" y="20" width="150" height="60" viewBox="0 0 50 50" '
+    'preserveAspectRatio="xMinYMin all"><circle cx="25" cy="25" r="20"/></svg>',
+    "spaces around an address": '<defs><rect id="r" width="90" height="50"/></defs><use href=" #r "/>',
+    "numbers that touch in a transform": '<rect width="180" height="90" transform="scale(.5.8)"/>',
+    "a comma after a transform": '<rect width="90" height="50" transform="translate(30),"/>'
+    '<rect y="100" width="90" height="50" transform=",translate(30)"/>',
+    "origins with more than there is to say": '<g transform="translate(90 90)"><rect width="60" height="30" '
+    'transform="rotate(90)" transform-origin="left 10% top 20%"/><rect width="60" height="30" '
+    'transform="rotate(90)" transform-origin="50 50 10%"/></g>',
+    "a paint whose fallback is no colour": '<rect width="90" height="90" fill="url(#none) nonsense"/>'
+    '<rect x="100" width="90" height="90" fill="url(#none) url(#none) green"/>',
+    "an arc back to where it starts": '<path d="M60 100A80 80 0 1 1 60 100" stroke="red" stroke-width="30" '
+    'stroke-linecap="round"/>',
     "gradients": '<linearGradient id="g"><stop stop-color="red"/><stop offset="1" stop-color="blue"/>'
     '</linearGradient><rect x="20" y="20" width="80" height="80" fill="url(#g)" stroke="url(#g)" '
     'stroke-width="9"/>'

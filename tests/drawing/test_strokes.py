@@ -54,6 +54,14 @@ def test_a_clipped_miter_ends_at_half_the_limit_times_the_width() -> None:
     assert ink_of(path.format('stroke-linejoin="bevel"')).bounds[2] < 81
 
 
+def test_a_nib_wider_than_its_curve_sweeps_over_the_other_side_too() -> None:
+    # Half a turn of radius 5: outwards to 35, and through the centre to 25 on the other side.
+    body = '<path d="M45 50A5 5 0 0 1 55 50" fill="none" stroke="#000" stroke-width="60"/>'
+    area = ink_of(body)
+    assert area.area == pytest.approx(math.pi / 2 * (35**2 + 25**2), rel=0.03)
+    assert all(is_painted(area, 50 + 24 * math.cos(a), 50 + 24 * math.sin(a)) for a in (0.3, 0.8, 1.5, 2.5))
+
+
 def test_a_convex_shape_s_round_outline_grows_as_steiner_says() -> None:
     # Steiner's formula: growing by r adds P r + pi r^2; the inside loses what shrinking takes.
     shape = Polygon([(30, 30), (70, 35), (60, 70)])

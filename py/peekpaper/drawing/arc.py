@@ -52,11 +52,11 @@ def arc_curves(start: complex, arc: ArcTo) -> list[Cubic]:
     """Return cubics along an arc that begins at `start`.
 
     Out-of-range radii are mended and the centre found as SVG 1.1 tells (appendices F.6.5 and F.6.6).
-    Returns nothing where it ends at `start`, and a straight segment where a radius is 0 or a number is
-    beyond what can be computed with.
+    Returns a straight segment where a radius is 0 or a number is beyond what can be computed with, and one
+    of no length where it ends at `start`: it shows by its caps, as in the renderers.
     """
     if start == arc.end:
-        return []
+        return [line(start, start)]
     rx, ry, end = abs(arc.rx), abs(arc.ry), arc.end
     if rx == 0 or ry == 0 or not math.isfinite(arc.degrees):
         return [line(start, end)]

@@ -9,13 +9,15 @@ import cssselect2
 import tinycss2
 from tinycss2.ast import AtRule, Declaration, Node, QualifiedRule
 
-from peekpaper.drawing.document import SVG, Document
+from peekpaper.drawing.document import HTML, SVG, Document
 from peekpaper.drawing.style import ATTRIBUTES, FONT_SIZES, PROPERTIES
 from peekpaper.drawing.transform import is_attribute_transform
 from peekpaper.refusal import Refusal
 
 MAX_TESTS = 20_000_000
 """How often a selector may be held against an element, at the worst, for a whole file."""
+_SHEETS = (SVG + "style", HTML + "style")
+"""Browsers take those of web pages too, wherever they stand."""
 
 
 class _Declared(NamedTuple):
@@ -97,8 +99,9 @@ def _match_sheets(document: Document) -> dict[Element, tuple[_Declared, ...]]:
     """Return what the style sheets declare for each element, by rising precedence."""
     rules = [
         rule
-        for sheet in document.root.iter(SVG + "style")
-        if sheet.get("type", "text/css").strip().lower() in ("", "text/css")
+        for sheet in document.root.iter()
+        if sheet.tag in _SHEETS
+        and sheet.get("type", "text/css").strip().lower() in ("", "text/css")
         and _medium_applies(sheet.get("media", "all"))
         for rule in _rules(tinycss2.parse_stylesheet("".join(sheet.itertext()), skip_comments=True))
     ]

@@ -12,7 +12,7 @@ from peekpaper.drawing.conditions import passes_conditions
 from peekpaper.drawing.document import link, local_name
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.fill import fill_area
-from peekpaper.drawing.matrix import Matrix
+from peekpaper.drawing.matrix import IDENTITY, Matrix
 from peekpaper.drawing.path import count_chords, flatten
 from peekpaper.drawing.place import BoxClip, Clip, Leaf, PathClip, Place
 from peekpaper.drawing.shapes import SHAPES
@@ -70,19 +70,18 @@ class Clipper:
         if target in active:
             return None
         active = active | {target}
-        place, matrix, measures = clip.place, clip.matrix, clip.place.measures
+        place, matrix, fit = clip.place, clip.matrix, IDENTITY
         if _fits_box(target):
             box = self._walker.bounding_box(clip.element, place)
             if box is None:
                 return NOTHING
-            matrix = place.matrix @ Matrix(box.width, 0, 0, box.height, box.x, box.y)
-            measures = replace(measures, width=1, height=1)
+            matrix, fit = place.matrix, Matrix(box.width, 0, 0, box.height, box.x, box.y)
         inherited = self._walker.inherited_style(target)
-        around = Place(matrix, inherited, measures, depth=place.depth + 1, active=frozenset({target}))
+        around = Place(matrix, inherited, place.measures, depth=place.depth + 1, active=frozenset({target}))
         style = self._walker.element_style(target, inherited)
         inside = self._walker.place_inside(target, style, around)
-        # The box is what its own transform turns about; percentages in it are of the viewport all the same.
-        inside = replace(inside, measures=replace(place.measures, font_size=style.font_size))
+        # Renderers fit it to the box first and transform it then; percentages are of the viewport.
+        inside = replace(inside, matrix=inside.matrix @ fit)
         if inside.matrix.determinant == 0:
             return NOTHING
         area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])

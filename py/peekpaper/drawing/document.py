@@ -15,6 +15,7 @@ from peekpaper.refusal import Refusal
 
 SVG = "{http://www.w3.org/2000/svg}"
 XLINK = "{http://www.w3.org/1999/xlink}"
+HTML = "{http://www.w3.org/1999/xhtml}"
 XML = "{http://www.w3.org/XML/1998/namespace}"
 
 MAX_ENTITY_TEXT = 8_000_000
@@ -48,7 +49,8 @@ def local_name(element: Element) -> str | None:
 
 def link(element: Element) -> str | None:
     """Return the address that an element points to; `href` goes before `xlink:href` (SVG 2, 16.1)."""
-    return element.get("href", element.get(XLINK + "href"))
+    address = element.get("href", element.get(XLINK + "href"))
+    return address.strip() if address is not None else None
 
 
 def read_document(text: str) -> Document:

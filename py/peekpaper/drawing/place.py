@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.lengths import Measures
+from peekpaper.drawing.lengths import Length, Measures
 from peekpaper.drawing.matrix import Matrix
 from peekpaper.drawing.path import Path
 from peekpaper.drawing.style import Style
@@ -52,7 +52,7 @@ class Place:
     layer: str | None = None
     depth: int = 0
     active: frozenset[Element] = frozenset()
-    size: tuple[str | None, str | None] = (None, None)
+    size: tuple[Length | None, Length | None] = (None, None)
     context: "Place | None" = None
     is_marker: bool = False
 

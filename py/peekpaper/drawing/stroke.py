@@ -139,6 +139,9 @@ class _Stroker:
             before, turn = complex(self._ways[i]), float(self._turns[i])
             point = complex(self._points[i + 1])
             outward = before * (-1j if turn > 0 else 1j)
+            if not self._joints[i + 1]:
+                # Where a curve is tighter than the nib is wide, the nib's inner end sweeps over an area too.
+                yield self._sector(point, -outward, turn)
             if not self._joints[i + 1] or self._nib.join is Join.ROUND:
                 yield self._sector(point, outward, turn)
                 continue

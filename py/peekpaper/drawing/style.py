@@ -129,8 +129,8 @@ def _parse_paint(text: str) -> PaintSource | None:
     match = _URL.match(text)
     if match is None:
         return _parse_plain_paint(text)
-    fallback = _parse_plain_paint(match[4].strip()) or NO_PAINT
-    return fallback._replace(server=match[1] or match[2] or match[3] or "")
+    fallback = _parse_plain_paint(match[4].strip()) if match[4].strip() else NO_PAINT
+    return fallback and fallback._replace(server=match[1] or match[2] or match[3] or "")
 
 
 def _parse_plain_paint(text: str) -> PaintSource | None:

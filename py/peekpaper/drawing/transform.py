@@ -8,8 +8,10 @@ from functools import lru_cache
 from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.matrix import IDENTITY, Matrix, rotation, translation
 
-_FUNCTION = re.compile(r"\s*,?\s*([A-Za-z]+)\s*\(([^()]*)\)")
-_SEPARATOR = re.compile(r"\s*,\s*|\s+|(?<=[0-9.])(?=[+-])")
+_FUNCTION = re.compile(r"\s*([A-Za-z]+)\s*\(([^()]*)\)\s*,?")
+# Atomic, so that no number is taken apart to make what is behind it fit.
+_ARGUMENT = r"(?>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?[A-Za-z%]*)"
+_ARGUMENTS = re.compile(rf"\s*(?:{_ARGUMENT}(?:\s*,?\s*{_ARGUMENT})*\s*)?")
 _ANGLES = {"": 1.0, "deg": 1.0, "grad": 0.9, "rad": 180 / math.pi, "turn": 360.0}
 _ANGLE = re.compile(r"([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(deg|grad|rad|turn)?")
 
@@ -27,7 +29,7 @@ def _rotate(degrees: float, x: float = 0.0, y: float = 0.0) -> Matrix:
 
 
 _ATTRIBUTE = re.compile(
-    r"(?:[\s,]*(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([^()A-Za-df-z%]*\))*[\s,]*|\s*none\s*"
+    r"(?:\s*(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([^()A-Za-df-z%]*\)\s*,?)*\s*|\s*none\s*"
 )
 _FUNCTIONS: dict[str, tuple[Callable[..., Matrix], tuple[int, ...]]] = {
     "matrix": (Matrix, (6,)),
@@ -66,7 +68,9 @@ def parse_transform(text: str) -> Matrix | None:
 
 
 def _read_function(name: str, arguments: str) -> Matrix | None:
-    words = [word for word in _SEPARATOR.split(arguments.strip()) if word]
+    if _ARGUMENTS.fullmatch(arguments) is None:
+        return None
+    words = re.findall(_ARGUMENT, arguments)
     values = [_number(name, word) for word in words]
     numbers = [value for value in values if value is not None]
     make, counts = _FUNCTIONS.get(name, (Matrix, ()))
@@ -95,13 +99,15 @@ def _number(name: str, word: str) -> float | None:
 _NO_MEASURES = Measures(0, 0, 0, 0, 16, 16)
 _KEYWORDS_X = {"left": 0.0, "center": 50.0, "right": 100.0}
 _KEYWORDS_Y = {"top": 0.0, "center": 50.0, "bottom": 100.0}
+_WORDS = re.compile(r"(?:\([^()]*\)|[^\s()])+")
 
 
 @lru_cache(maxsize=256)
 def parse_origin(text: str) -> tuple[Length, Length] | None:
     """Return the two lengths of a transform-origin (CSS Transforms 1, chapter 4), None for one in error."""
-    words = text.lower().split()[:3]
-    if not words:
+    words = _WORDS.findall(text.lower())
+    depth = parse_length(words[2]) if len(words) == 3 else Length(0, "")
+    if not 1 <= len(words) <= 3 or depth is None or depth.unit == "%":
         return None
     first, second = words[0], words[1] if len(words) > 1 else "center"
     if first in ("top", "bottom") or second in ("left", "right"):

@@ -8,7 +8,9 @@ from peekpaper.drawing.matrix import Matrix
 
 _NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _VIEW_BOX = re.compile(rf"\s*({_NUMBER})[\s,]+({_NUMBER})[\s,]+({_NUMBER})[\s,]+({_NUMBER})\s*[,;]?\s*")
-_ALIGN = re.compile(r"x(Min|Mid|Max)Y(Min|Mid|Max)")
+_ASPECT = re.compile(
+    r"\s*(?:defer\s+)?(?:none|x(?P<x>Min|Mid|Max)Y(?P<y>Min|Mid|Max))(?:\s+(?P<fit>meet|slice))?\s*"
+)
 _SHARE = {"Min": 0.0, "Mid": 0.5, "Max": 1.0}
 
 
@@ -41,12 +43,13 @@ def view_box_matrix(box: ViewBox, width: float, height: float, aspect: str | Non
     `aspect` is the preserveAspectRatio attribute; one in error counts as absent. Sides are positive.
     """
     x_scale, y_scale = width / box.width, height / box.height
-    words = [word for word in (aspect or "").split() if word != "defer"]
-    if words and words[0] == "none":
+    stated = _ASPECT.fullmatch(aspect or "")
+    x_share, y_share, scale = 0.5, 0.5, min(x_scale, y_scale)
+    if stated is not None and stated["x"] is None:
         return Matrix(x_scale, 0, 0, y_scale, -box.x * x_scale, -box.y * y_scale)
-    align = _ALIGN.fullmatch(words[0]) if words else None
-    x_share, y_share = (_SHARE[align[1]], _SHARE[align[2]]) if align else (0.5, 0.5)
-    scale = max(x_scale, y_scale) if align and words[1:] == ["slice"] else min(x_scale, y_scale)
+    if stated is not None:
+        x_share, y_share = _SHARE[stated["x"]], _SHARE[stated["y"]]
+        scale = max(x_scale, y_scale) if stated["fit"] == "slice" else scale
     return Matrix(
         scale, 0, 0, scale,
         (width - box.width * scale) * x_share - box.x * scale,

@@ -20,6 +20,11 @@ from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
 
 _DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
 _MARKED = frozenset({"path", "line", "polyline", "polygon"})
+_CHOICES = _DRAWN | {
+    "text", "image", "defs", "clipPath", "marker", "mask", "pattern", "filter", "linearGradient",
+    "radialGradient",
+}  # fmt: skip
+"""What a `switch` chooses among; descriptions, say, and what no reader of geometry can draw are passed over."""
 _POINTS = frozenset({"path", "polyline", "polygon"})
 _LEFT_OUT = {"text": "text", "image": "image", "foreignObject": "unreadable", "script": "script"}
 _LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
@@ -121,7 +126,7 @@ class Walker:
     def _enter(self, element: Element, around: Place) -> Place | None:
         """Return the place inside `element`, or None where it is not rendered at all."""
         style = self.element_style(element, around.style)
-        if style.display == "none":
+        if style.display == "none" and local_name(element) != "symbol":
             return None
         place = self.place_inside(element, style, around)
         if place.matrix.determinant == 0:
@@ -138,7 +143,7 @@ class Walker:
         name = local_name(element)
         if name == "use":
             return place.matrix @ _offset(element, place)
-        if name == "svg" and element is not self._document.root:
+        if name in ("svg", "symbol") and element is not self._document.root:
             inner = _viewport_place(element, place)
             return inner.matrix if inner is not None else place.matrix
         return place.matrix
@@ -179,18 +184,19 @@ class Walker:
         if address and not address.startswith("#"):
             yield Skipped("external")
         target = self.target(address)
-        if target is None or target in place.active:
+        if target is None or target in place.active or not passes_conditions(target):
             return
         inner = replace(_inner(element, place), matrix=place.matrix @ _offset(element, place), context=place)
         if local_name(target) in ("svg", "symbol"):
-            width, height = place.size
-            inner = replace(inner, size=(element.get("width") or width, element.get("height") or height))
+            width, height = _stated_side(element, "width"), _stated_side(element, "height")
+            inner = replace(inner, size=(width or place.size[0], height or place.size[1]))
         yield from self.walk(target, inner)
 
     def _switch(self, element: Element, place: Place) -> Iterator[Found]:
         for child in element:
-            if local_name(child) is not None and passes_conditions(child):
-                yield from self.walk(child, _inner(element, place))
+            if local_name(child) in _CHOICES and passes_conditions(child):
+                if local_name(child) != "symbol":
+                    yield from self.walk(child, _inner(element, place))
                 return
 
     def _viewport(self, element: Element, place: Place) -> Iterator[Found]:
@@ -277,18 +283,26 @@ def _offset(element: Element, place: Place) -> Matrix:
 
 
 def _viewport_place(element: Element, place: Place) -> Place | None:
-    """Return the place inside a nested `svg` or an instance of a `symbol`, None where it has no area."""
-    width = _side(place.size[0] or element.get("width"), Axis.X, place)
-    height = _side(place.size[1] or element.get("height"), Axis.Y, place)
-    if width <= 0 or height <= 0:
-        return None
-    placed = replace(place, matrix=place.matrix @ _offset(element, place))
-    return _in_viewport(element, width, height, placed)
+    """Return the place inside a nested `svg` or an instance of a `symbol`, None where it has no area.
+
+    A `symbol` has no place or size of its own (SVG 1.1, 5.5), nor have browsers given it one since.
+    """
+    width, height = place.size
+    if local_name(element) == "svg":
+        width, height = width or _stated_side(element, "width"), height or _stated_side(element, "height")
+        place = replace(place, matrix=place.matrix @ _offset(element, place))
+    across = to_px(width or _WHOLE, Axis.X, place.measures)
+    down = to_px(height or _WHOLE, Axis.Y, place.measures)
+    return _in_viewport(element, across, down, place) if across > 0 and down > 0 else None
 
 
-def _side(text: str | None, axis: Axis, place: Place) -> float:
-    length = parse_length(text or "100%") or Length(100, "%")
-    return to_px(length, axis, place.measures)
+_WHOLE = Length(100, "%")
+
+
+def _stated_side(element: Element, name: str) -> Length | None:
+    """Return the length that an attribute tells, None for one that is missing, in error or negative."""
+    length = parse_length(element.get(name, ""))
+    return length if length is not None and length.amount >= 0 else None
 
 
 def _in_viewport(element: Element, width: float, height: float, place: Place) -> Place | None:
