@@ -24,7 +24,7 @@ _CHOICES = _DRAWN | {
     "text", "image", "defs", "clipPath", "marker", "mask", "pattern", "filter", "linearGradient",
     "radialGradient",
 }  # fmt: skip
-"""What a `switch` chooses among; descriptions, say, and what no reader of geometry can draw are passed over."""
+"""What a `switch` chooses among; descriptions, and what no reader of geometry can draw, are passed over."""
 _POINTS = frozenset({"path", "polyline", "polygon"})
 _LEFT_OUT = {"text": "text", "image": "image", "foreignObject": "unreadable", "script": "script"}
 _LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
