@@ -23,7 +23,11 @@ def traced(browser: Browser, page: Page) -> Iterator[list[Event]]:
     complete: list[Event] = []
     watching = browser.new_browser_cdp_session()
     watching.on("Tracing.dataCollected", lambda part: events.extend(part["value"]))
-    watching.on("Tracing.tracingComplete", complete.append)
+
+    def end(told: Event) -> None:
+        complete.append(told)
+
+    watching.on("Tracing.tracingComplete", end)
     watching.send("Tracing.start", {"traceConfig": _TRACED, "transferMode": "ReportEvents"})
     yield events
     watching.send("Tracing.end")
@@ -32,7 +36,10 @@ def traced(browser: Browser, page: Page) -> Iterator[list[Event]]:
 
 
 def work_until_shown(events: Sequence[Event], after: str) -> list[float]:
-    """Return for each input event of a kind the page's work until its frame was handed over, in ms."""
+    """Return for each input event of a kind the page's work until its frame was handed over, in ms.
+
+    That is until the end of the task that runs the first animation frame after the event.
+    """
     of_page = _of_page(events)
     begins = [
         at
@@ -42,12 +49,9 @@ def work_until_shown(events: Sequence[Event], after: str) -> list[float]:
     works = []
     for begin, end in zip(begins, [*begins[1:], len(of_page)], strict=True):
         events_of_one = of_page[begin:end]
-        names = [event["name"] for event in events_of_one]
-        if "FireAnimationFrame" not in names:
-            continue
-        frame = names.index("FireAnimationFrame")
-        if "Commit" in names[frame:]:
-            works.append(sum(_outermost(events_of_one[: names.index("Commit", frame) + 1])))
+        frames = [event["ts"] for event in events_of_one if event["name"] == "FireAnimationFrame"]
+        if frames:
+            works.append(sum(_outermost([event for event in events_of_one if event["ts"] <= frames[0]])))
     return works
 
 
