@@ -10,6 +10,7 @@
  *   gives: "one" | "alike" | "shape",
  *   drag: "sweep" | "ring" | "box" | "look",
  *   active: number | null,
+ *   spanned: number | null,
  *   hovered: number | null,
  *   mirrored: boolean,
  *   strength: boolean,
@@ -19,7 +20,8 @@
  *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
- *   give the picked paper or lock what is there; `held`: the trim or piece on the mats that is in hand; `caution`: the place of a backing's warning; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
+ *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
+ *   active one; `held`: the trim or piece on the mats that is in hand; `caution`: the place of a backing's warning; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -35,6 +37,7 @@ export class Session extends EventTarget {
       gives: "one",
       drag: "sweep",
       active: null,
+      spanned: null,
       hovered: null,
       mirrored: false,
       strength: false,

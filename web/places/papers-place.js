@@ -1,8 +1,10 @@
 import { icon, make } from "../parts/dom.js";
 import { Tabs } from "../parts/tabs.js";
+import { toTop } from "../parts/to-top.js";
 import { chosen } from "../project/edits.js";
 import { LocksLayer } from "../stage/layers/locks-layer.js";
 import { MarksLayer } from "../stage/layers/marks-layer.js";
+import { SpanLayer } from "../stage/layers/span-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
 import { AlikeChip } from "./papers/alike-chip.js";
@@ -63,7 +65,7 @@ export class PapersPlace {
   /** @param {PartName} papersPart */
   #turnTo(papersPart) {
     this.room.session.take({ papersPart, mirrored: false });
-    this.panel.parentElement?.scrollTo({ top: 0 });
+    toTop(this.panel);
   }
 
   get #onPage() {
@@ -120,14 +122,22 @@ export class PapersPlace {
       [
         new MarksLayer(shapes, () => [this.#openings()]),
         new LocksLayer(shapes, () => chosen(this.room.project).locked),
+        new SpanLayer(() => this.#span),
       ],
       this.room.session.hand.mirrored,
     );
   }
 
+  /** The box around the openings that the keyboard spans, if any. */
+  get #span() {
+    const { spanned, active } = this.room.session.hand;
+    return spanned === null || active === null ? null : (this.room.shapes?.boxOf([spanned, active]) ?? null);
+  }
+
   hint() {
     const { picked, tool, drag } = this.room.session.hand;
     if (this.#onPage) return say("hint.page");
+    if (this.room.shapes?.openings.length === 0) return "";
     if (tool === "lock") return say("hint.lock");
     if (picked === undefined) return say("hint.pick");
     if (picked === null) return say("hint.leave");

@@ -4,6 +4,7 @@ import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { pieceScene } from "../places/front.js";
+import { paintRegion } from "../stage/picture.js";
 import { View } from "../stage/view.js";
 import { say } from "../words/words.js";
 import { Intake } from "./intake.js";
@@ -20,6 +21,8 @@ const LOOK = "peekpaper-look";
 const UNITS = "peekpaper-units";
 const LINK = /^#p=(.+)$/;
 const THUMBNAIL_PX = 240;
+/** Drawn one after another, so that no hand waits for the whole. */
+const THUMBNAIL_STRIPS = 8;
 
 /** Which project is open: brings in, reopens, keeps, sends out and forgets. */
 export class Projects {
@@ -288,9 +291,11 @@ export class Projects {
     );
     if (!context) return null;
     const view = new View(scale, 0, 0);
-    for (const layer of scene.layers.slice(0, 2)) {
-      view.applyTo(context, 1);
-      layer.draw({ context, view, ratio: 1, region: null });
+    const shown = { ...scene, layers: scene.layers.slice(0, 2) };
+    for (let strip = 0; strip < THUMBNAIL_STRIPS; strip += 1) {
+      const [top, bottom] = [strip, strip + 1].map((each) => (each * height) / THUMBNAIL_STRIPS);
+      paintRegion(context, view, 1, shown, [0, top ?? 0, width, bottom ?? height]);
+      await new Promise((next) => setTimeout(next));
     }
     return canvas.convertToBlob({ type: "image/webp" });
   }

@@ -59,6 +59,7 @@ export class Redraw {
         this.room.paint.loaded,
         hand.strength,
         hand.lips,
+        hand.spanned !== null && hand.active,
         hand.warning,
         hand.caution,
         hand.place,

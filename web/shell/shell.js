@@ -1,5 +1,6 @@
 import { find, icon, make, write } from "../parts/dom.js";
 import { helpButton } from "../parts/help-button.js";
+import { toTop } from "../parts/to-top.js";
 import { DesignPlace } from "../places/design-place.js";
 import { GluePlace } from "../places/glue-place.js";
 import { MatsPlace } from "../places/mats-place.js";
@@ -20,6 +21,8 @@ import { grown } from "../stage/shapes.js";
 
 /** How far marks reach around an opening. */
 const MARK_PX = 6;
+/** How many openings are drawn anew one by one rather than with all that lies between them. */
+const MOST_SPOTS = 4;
 
 /** @type {readonly PlaceName[]} */
 const PLACES = ["design", "papers", "mats", "glue-up"];
@@ -45,9 +48,13 @@ export class Shell {
     };
     this.projects = new Projects(room);
     this.redraw = new Redraw(room);
+    /** Openings of which nothing is said anew yet; null where all must be. @type {Set<number> | null} */
+    this.unsaid = new Set();
+    this.following = 0;
     this.openings = new OpeningList(find("#stage", HTMLElement), {
-      walk: (number) => this.#walk(number),
+      walk: (number, from) => this.#walk(number, from),
       act: (number) => hands.act(number),
+      actBetween: (from, to) => hands.actBetween(from, to),
       actAlike: (number) => hands.actAlike(number),
       details: (number) => hands.showDetails(number),
       about: (number) => this.#about(number),
@@ -75,10 +82,10 @@ export class Shell {
   go(name) {
     const { session, store } = this.room;
     if (store.project && name !== this.place.name) this.place.leave?.();
-    session.take({ place: name, active: null, hovered: null, mirrored: false });
+    session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false });
     const place = this.places[name];
     find("#shelf-room", HTMLElement).replaceChildren(place.panel);
-    find("#shelf-room", HTMLElement).scrollTop = 0;
+    toTop(find("#shelf-room", HTMLElement));
     find("#shelf-foot", HTMLElement).replaceChildren(...(place.foot ? [place.foot] : []));
     find("#over", HTMLElement).replaceChildren(...(place.over ? [place.over] : []));
     find("#shelf", HTMLElement).setAttribute("aria-label", say(`place.${name}`));
@@ -121,6 +128,14 @@ export class Shell {
       tool("plus", "act.closer", () => this.stage.zoom(1.5), "tool-zoom"),
     );
     find("#stage", HTMLElement).dataset["drop"] = say("stage.drop");
+    this.empty = make(
+      "div",
+      { class: "stage-empty", hidden: true },
+      make("strong", {}, say("stage.empty")),
+      make("p", {}, say("stage.empty-or")),
+      make("button", { type: "button", class: "button", onclick: () => this.projects.intake.pick() }, icon("open"), say("menu.open")),
+    );
+    find("#stage", HTMLElement).append(this.empty);
   }
 
   #listen() {
@@ -128,7 +143,8 @@ export class Shell {
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
-      if (opened) session.take({ active: null, hovered: null, warning: null, picked: undefined });
+      if (opened) this.room.notices.clear();
+      if (opened) session.take({ active: null, spanned: null, hovered: null, warning: null, picked: undefined });
       bench.follow(this.room.project, opened);
       if (opened) {
         this.sceneOf = [];
@@ -189,26 +205,50 @@ export class Shell {
     });
   }
 
+  /** A tap must show at once: what it changed on the table comes first, and what lies around follows that frame. */
   #update() {
-    const { store, session, shapes } = this.room;
+    if (!this.room.store.project) {
+      this.#showState();
+      return;
+    }
+    const { all, given, touched } = this.redraw.since();
+    if (all) this.unsaid = null;
+    for (const number of given) this.unsaid?.add(number);
+    const waits = given.length > 0 || (!all && touched.length > 0);
+    if (!waits) this.#surround();
+    this.#lay(all, touched);
+    if (waits) this.following ||= setTimeout(() => this.#surround());
+  }
+
+  /** What holds whether or not a project is open. */
+  #showState() {
+    const { store, bench, shapes } = this.room;
+    if (this.empty) this.empty.hidden = shapes !== null || !bench.trouble.has("design");
     find("#undo", HTMLButtonElement).disabled = !store.canUndo;
     find("#redo", HTMLButtonElement).disabled = !store.canRedo;
-    if (!store.project) return;
-    write(find("#project-name", HTMLElement), store.project.name);
-    find("#menu-button", HTMLElement).setAttribute("aria-label", `${store.project.name}: ${say("app.open-menu")}`);
-    write(find("#title", HTMLElement), `${store.project.name}, ${say(`place.${session.hand.place}`)}`);
-    write(find("title", HTMLElement), `${store.project.name} · ${say("app.name")}`);
+  }
+
+  /** Brings what lies around the table in step. */
+  #surround() {
+    clearTimeout(this.following);
+    this.following = 0;
+    const { session, shapes, project } = this.room;
+    const { mirrored, place } = session.hand;
+    this.#showState();
+    write(find("#project-name", HTMLElement), project.name);
+    find("#menu-button", HTMLElement).setAttribute("aria-label", `${project.name}: ${say("app.open-menu")}`);
+    write(find("#title", HTMLElement), `${project.name}, ${say(`place.${place}`)}`);
+    write(find("title", HTMLElement), `${project.name} · ${say("app.name")}`);
     write(find("#hint", HTMLElement), this.place.hint());
-    const turn = say(session.hand.mirrored ? "act.front" : "act.back");
+    const turn = say(mirrored ? "act.front" : "act.back");
     this.flip?.setAttribute("aria-label", turn);
     this.flip?.setAttribute("title", turn);
-    this.flip?.setAttribute("aria-pressed", String(session.hand.mirrored));
-    if (this.flip) this.flip.hidden = session.hand.place === "mats" || this.place.tapTable !== null;
+    this.flip?.setAttribute("aria-pressed", String(mirrored));
+    if (this.flip) this.flip.hidden = place === "mats" || this.place.tapTable !== null;
     this.place.update();
-    const { all, given, touched } = this.redraw.since();
-    this.openings.show(session.hand.place === "mats" ? null : shapes, session.hand.mirrored);
-    this.openings.refresh(all ? null : given);
-    this.#lay(all, touched);
+    this.openings.show(place === "mats" ? null : shapes, mirrored);
+    this.openings.refresh(this.unsaid);
+    this.unsaid = new Set();
   }
 
   /**
@@ -229,23 +269,31 @@ export class Shell {
       inMats && this.room.unit,
       ...(this.place.sceneOf ?? []),
     ];
-    if (of.length === this.sceneOf.length && of.every((value, at) => value === this.sceneOf[at])) {
-      const box = all ? null : shapes?.boxOf(touched);
+    const changed = of.flatMap((value, at) => (value === this.sceneOf[at] ? [] : [at]));
+    if (of.length === this.sceneOf.length && changed.length === 0) {
+      // A few may lie far apart, as where a mouse leaves one and comes to another.
+      const few = touched.length <= MOST_SPOTS;
+      const spots = few ? touched.map((number) => [number]) : [touched];
+      for (const numbers of few || !all ? spots : []) {
+        const box = shapes?.boxOf(numbers);
+        if (box) this.stage.repaint(grown(box, MARK_PX / this.stage.view.scale));
+      }
       if (all) this.stage.repaint();
-      else if (box) this.stage.repaint(grown(box, MARK_PX / this.stage.view.scale));
       return;
     }
     const scene = this.place.scene();
     if (!scene) return;
     const before = this.stage.scene;
     const otherBox = !before || before.box.some((value, at) => value !== scene.box[at]);
+    const isNewer = of.length === this.sceneOf.length && changed.length === 1 && changed[0] === 0;
     this.sceneOf = of;
-    this.stage.show(scene, otherBox);
+    if (isNewer && !otherBox) this.stage.renew(scene);
+    else this.stage.show(scene, otherBox);
   }
 
-  /** @param {number | null} number */
-  #walk(number) {
-    this.room.session.take({ active: number });
+  /** @param {number | null} number  @param {number | null} from  where a box begins that is spanned to it */
+  #walk(number, from) {
+    this.room.session.take({ active: number, spanned: this.place.sweeps ? from : null });
     const box = number === null ? null : this.room.shapes?.byNumber.get(number)?.box;
     if (box) this.stage.reveal(box);
   }

@@ -12,6 +12,8 @@ import { sentenceOf } from "../parts/sentence.js";
 const FINGER_PX = 22;
 const POINTER_PX = 6;
 const EASY_PX = 26;
+/** What floats above the table, and the table, whose taps look to it themselves. */
+const FLOATING = ".loupe, .detail, .stage-canvas";
 
 /** What hands do on the table: a tap acts on the nearest opening within a finger, a sweep on each it crosses. */
 export class TableHands {
@@ -43,6 +45,13 @@ export class TableHands {
     });
     this.loupe = new Loupe(element, this.stage);
     this.detail = new DetailCard(element);
+    // What floats above the table goes as soon as the hand is elsewhere.
+    addEventListener(
+      "pointerdown",
+      ({ target }) => target instanceof Element && !target.closest(FLOATING) && this.#away(),
+      { capture: true },
+    );
+    addEventListener("keydown", ({ key }) => key === "Escape" && this.#away());
   }
 
   /** @param {Workroom} room */
@@ -55,6 +64,16 @@ export class TableHands {
     const place = this.place();
     if (place.give) place.give(number);
     else this.showDetails(number);
+  }
+
+  /** Acts on all openings in the box around two of them. @param {number} from  @param {number} to */
+  actBetween(from, to) {
+    const box = this.room?.shapes?.boxOf([from, to]);
+    if (!box || !this.place().sweeps) this.act(to);
+    else {
+      const [x0, y0, x1, y1] = box;
+      void this.#handleWithin([[x0, y0], [x1, y0], [x1, y1], [x0, y1]]);
+    }
   }
 
   /** @param {number} number  acts on an opening and all alike to it */

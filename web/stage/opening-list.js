@@ -9,16 +9,20 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 /**
  * The openings as a list beside the canvas, for screen readers and the keyboard: arrows walk to the nearest
  * opening that way, Home and End to the first and last, Enter or Space acts, "a" on all alike, Escape lets go.
+ * Arrows with Shift span a box from where they began; Enter then acts on all that lie in it.
  */
 export class OpeningList {
   /**
    * @param {HTMLElement} stage
-   * @param {{walk: (number: number | null) => void, act: (number: number) => void,
-   *   actAlike: (number: number) => void, about: (number: number) => string, details: (number: number) => void}} ways
+   * @param {{walk: (number: number | null, from: number | null) => void, act: (number: number) => void,
+   *   actBetween: (from: number, to: number) => void, actAlike: (number: number) => void,
+   *   about: (number: number) => string, details: (number: number) => void}} ways
+   *   walk: `from` is where the box begins that is spanned, if any
    */
-  constructor(stage, { walk, act, actAlike, about, details }) {
+  constructor(stage, { walk, act, actBetween, actAlike, about, details }) {
     this.walk = walk;
     this.act = act;
+    this.actBetween = actBetween;
     this.actAlike = actAlike;
     this.about = about;
     this.details = details;
@@ -27,6 +31,8 @@ export class OpeningList {
     this.mirrored = false;
     /** @type {number | null} */
     this.active = null;
+    /** The opening from which a box is spanned to the active one. @type {number | null} */
+    this.from = null;
     this.list = make("ul", {
       class: "openings unseen",
       role: "listbox",
@@ -35,7 +41,10 @@ export class OpeningList {
       "aria-describedby": "stage-keys",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
       onfocus: () => this.#go(this.active ?? this.shapes?.openings[0]?.number ?? null),
-      onblur: () => this.walk(null),
+      onblur: () => {
+        this.from = null;
+        this.walk(null, null);
+      },
     });
     stage.append(this.list, make("p", { id: "stage-keys", class: "unseen" }, say("stage.keys")));
   }
@@ -53,6 +62,7 @@ export class OpeningList {
       const walks = this.list === document.activeElement;
       const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
       if (!stays) this.active = null;
+      this.from = null;
       this.list.removeAttribute("aria-activedescendant");
       this.list.replaceChildren(
         ...(shapes?.openings ?? []).map(({ number }) =>
@@ -63,7 +73,7 @@ export class OpeningList {
     }
   }
 
-  /** Says anew what openings are, where that changed; all for null. @param {readonly number[] | null} numbers */
+  /** Says anew what openings are, where that changed; all for null. @param {Iterable<number> | null} numbers */
   refresh(numbers) {
     for (const number of numbers ?? this.shapes?.byNumber.keys() ?? []) {
       const option = document.getElementById(`opening-${number}`);
@@ -76,25 +86,33 @@ export class OpeningList {
   #key(event) {
     const openings = this.shapes?.openings ?? [];
     const way = ARROWS[event.key];
-    if (way) this.#go(this.#toward(way) ?? this.active);
+    if (way) this.#go(this.#toward(way) ?? this.active, event.shiftKey);
     else if (event.key === "Home") this.#go(openings[0]?.number ?? null);
     else if (event.key === "Escape") this.#go(null);
     else if (event.key === "End") this.#go(openings.at(-1)?.number ?? null);
-    else if ((event.key === "Enter" || event.key === " ") && this.active !== null) this.act(this.active);
+    else if ((event.key === "Enter" || event.key === " ") && this.active !== null) this.#act(this.active);
     else if (event.key === "a" && !event.ctrlKey && !event.metaKey && this.active !== null) this.actAlike(this.active);
     else if (event.key === "i" && this.active !== null) this.details(this.active);
     else return;
     event.preventDefault();
   }
 
-  /** @param {number | null} number */
-  #go(number) {
+  /** @param {number} number */
+  #act(number) {
+    if (this.from === null) this.act(number);
+    else this.actBetween(this.from, number);
+    this.#go(number);
+  }
+
+  /** @param {number | null} number  @param {boolean} [spans] */
+  #go(number, spans = false) {
+    this.from = spans ? (this.from ?? this.active) : null;
     for (const option of this.list.querySelectorAll('[aria-selected="true"]')) {
       option.setAttribute("aria-selected", "false");
     }
     this.active = number;
     this.#mark();
-    this.walk(number);
+    this.walk(number, this.from);
   }
 
   /** Says which opening the keyboard is at. */

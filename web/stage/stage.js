@@ -37,7 +37,7 @@ const SETTLE_MS = 90;
 const USUAL_TEXT_PX = 16;
 /** On a phone the hint at the foot of the table goes over three lines. */
 const NARROW_PX = 480;
-const NARROW_BOTTOM_PX = 78;
+const NARROW_BOTTOM_PX = 70;
 
 /**
  * The canvas on which the scene lies, and the view that the hands move. Heavy scenes are moved as a picture of
@@ -56,6 +56,9 @@ export class Stage {
     this.picture = new Picture();
     this.next = new Picture();
     this.strip = 0;
+    /** Regions (mm) that were drawn anew on the table alone and not yet in the picture. @type {Box[]} */
+    this.owed = [];
+    this.paying = 0;
     this.view = new View(1, 0, 0);
     this.frame = { width: 0, height: 0 };
     this.insets = { left: 16, top: 12, right: 16, bottom: 64 };
@@ -110,17 +113,24 @@ export class Stage {
     this.#ask();
   }
 
+  /** Lays the scene on the table as it is made of newer shapes: no frame is late for it. @param {Scene} scene */
+  renew(scene) {
+    this.scene = scene;
+    this.repaint();
+  }
+
   /** Draws anew; with a region (mm) only what lies there. @param {Box | null} [region] */
   repaint(region = null) {
     if (!this.scene) return;
     if (region && !this.fresh) {
-      this.picture.paintRegion(this.scene, region);
+      this.owed.push(region);
       const spot = this.#spot;
       // Painting the spot twice costs less than copying the whole picture for it.
       if (spot.zoom === 1 && !this.asked) {
         const { view } = this.picture;
         const shown = view.moved(spot.x / this.ratio, spot.y / this.ratio);
         paintRegion(this.context, shown, this.ratio, this.scene, region);
+        this.paying ||= setTimeout(() => this.#pay());
       } else this.#copy();
       if (!this.stale) return;
     }
@@ -273,10 +283,18 @@ export class Stage {
     this.#copy();
   }
 
+  /** Paints in the picture what was drawn on the table alone, once that is seen. */
+  #pay() {
+    this.paying = 0;
+    for (const region of this.owed) if (this.scene) this.picture.paintRegion(this.scene, region);
+    this.owed = [];
+  }
+
   /** @param {Scene} scene */
   #paintAtOnce(scene) {
     this.picture.lookFrom(this.view);
     this.picture.paint(scene);
+    this.owed = [];
     this.stale = false;
     this.fresh = false;
     this.strip = 0;
@@ -289,6 +307,7 @@ export class Stage {
     this.strip += 1;
     if (this.strip === STRIPS) {
       [this.picture, this.next] = [this.next, this.picture];
+      this.owed = [];
       this.strip = 0;
       this.stale = false;
     } else this.#ask();
@@ -306,6 +325,7 @@ export class Stage {
   /** Lays the picture on the canvas where the view has it now. */
   #copy() {
     const { context } = this;
+    this.#pay();
     const { zoom, x, y } = this.#spot;
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, this.canvas.width, this.canvas.height);

@@ -11,6 +11,8 @@ export class AlikeChip {
     this.room = room;
     /** @type {number[]} */
     this.others = [];
+    /** The opening that was tapped and for which the offer is still to be made. @type {number | null} */
+    this.tapped = null;
     this.text = make("span", {});
     this.element = make(
       "button",
@@ -22,6 +24,18 @@ export class AlikeChip {
 
   /** @param {number} number  the opening that was tapped */
   offer(number) {
+    this.tapped = number;
+    requestAnimationFrame(() => setTimeout(() => this.update()));
+  }
+
+  /** Makes the offer, once the tap is seen; takes it back once something else was done. */
+  update() {
+    if (this.tapped !== null) this.#show(this.tapped);
+    else if (this.given && chosen(this.room.project) !== this.given) this.element.hidden = true;
+  }
+
+  /** @param {number} number */
+  #show(number) {
     const { room } = this;
     const colourway = chosen(room.project);
     const locked = new Set(colourway.locked);
@@ -34,14 +48,11 @@ export class AlikeChip {
     write(this.text, say("papers.also-alike", { count: this.others.length }));
     this.element.hidden = this.others.length === 0;
     this.given = colourway;
-  }
-
-  /** Takes the offer back once something else was done. */
-  update() {
-    if (this.given && chosen(this.room.project) !== this.given) this.element.hidden = true;
+    this.tapped = null;
   }
 
   hide() {
+    this.tapped = null;
     this.element.hidden = true;
   }
 
