@@ -1,15 +1,23 @@
+import { Lately } from "../parts/lately.js";
 import { Archive } from "./archive.js";
 
+/** Px of the pictures that lie unpacked, 4 bytes each. */
+const MOST_PX = 24e6;
+
 /**
- * The pictures of papers on this device, by key: kept in the browser's database, unpacked when first asked for.
+ * The pictures of papers on this device, by key: kept in the browser's database, unpacked as long as they are shown.
  *
  * Events: "loaded" (a picture is at hand that was not before).
  */
 export class Pictures extends EventTarget {
   constructor() {
     super();
-    /** Null while it is fetched, and for good where the device has none. @type {Map<string, ImageBitmap | null>} */
-    this.bitmaps = new Map();
+    /** @type {Lately<ImageBitmap>} */
+    this.bitmaps = new Lately(MOST_PX, (bitmap) => bitmap.close());
+    /** Keys of those that are being fetched. @type {Set<string>} */
+    this.coming = new Set();
+    /** Packed pictures that the browser did not keep. @type {Map<string, Blob>} */
+    this.unkept = new Map();
     /** Keys of pictures that this device does not have. @type {Set<string>} */
     this.missing = new Set();
     /** @type {Promise<Archive> | null} */
@@ -24,9 +32,11 @@ export class Pictures extends EventTarget {
    */
   at(key) {
     const known = this.bitmaps.get(key);
-    if (known !== undefined) return known;
-    this.bitmaps.set(key, null);
-    void this.#fetch(key);
+    if (known) return known;
+    if (!this.coming.has(key) && !this.missing.has(key)) {
+      this.coming.add(key);
+      void this.#fetch(key);
+    }
     return null;
   }
 
@@ -40,24 +50,35 @@ export class Pictures extends EventTarget {
     const key = crypto.randomUUID();
     const canvas = new OffscreenCanvas(picture.width, picture.height);
     canvas.getContext("2d")?.putImageData(picture, 0, 0);
-    this.bitmaps.set(key, await createImageBitmap(picture));
+    this.#unpacked(key, await createImageBitmap(picture));
     const blob = await canvas.convertToBlob({ type: "image/webp", quality: 0.92 });
     try {
       await (await this.#archive()).keepPicture(key, blob);
       return { key, kept: true };
     } catch {
+      this.unkept.set(key, blob);
       return { key, kept: false };
     }
+  }
+
+  /**
+   * @param {string} key
+   * @param {ImageBitmap} bitmap
+   */
+  #unpacked(key, bitmap) {
+    this.bitmaps.set(key, bitmap, bitmap.width * bitmap.height);
   }
 
   /** @param {string} key */
   async #fetch(key) {
     try {
-      const blob = await (await this.#archive()).picture(key);
-      if (blob) this.bitmaps.set(key, await createImageBitmap(blob));
+      const blob = this.unkept.get(key) ?? (await (await this.#archive()).picture(key));
+      if (blob) this.#unpacked(key, await createImageBitmap(blob));
       else this.missing.add(key);
     } catch {
       this.missing.add(key);
+    } finally {
+      this.coming.delete(key);
     }
     this.dispatchEvent(new Event("loaded"));
   }

@@ -1,9 +1,13 @@
+import { Lately } from "../parts/lately.js";
 import { tonesOf } from "./colours.js";
 import { PATTERNS } from "./patterns.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Affine} Affine */
+/** @typedef {{pattern: CanvasPattern, scale: number, px: number}} Tile  scale: px per mm; px: all of them */
 
+/** Px of all tiles, 4 bytes each. */
+const MOST_PX = 32e6;
 const MOST_TILE_PX = 640;
 const STEP = 1.3;
 const PICTURE_STEP = 2;
@@ -21,8 +25,8 @@ export class PaperPaint {
     pictures.addEventListener("loaded", () => {
       this.loaded += 1;
     });
-    /** @type {Map<string, {pattern: CanvasPattern, scale: number}>} */
-    this.tiles = new Map();
+    /** @type {Lately<Tile>} */
+    this.tiles = new Lately(MOST_PX);
   }
 
   /**
@@ -47,25 +51,28 @@ export class PaperPaint {
    * @param {CanvasRenderingContext2D} context
    * @param {Paper} paper
    * @param {number} resolution
+   * @returns {Tile | null}
    */
   #tile(context, paper, resolution) {
     const step = paper.picture ? PICTURE_STEP : STEP;
     const fine = step ** Math.ceil(Math.log(resolution) / Math.log(step));
-    const key = `${paper.colour} ${paper.pattern} ${paper.picture} ${paper.picture_width_mm} ${fine.toFixed(3)}`;
+    const look = `${paper.colour} ${paper.pattern} ${paper.picture} ${paper.picture_width_mm} `;
+    const key = look + fine.toFixed(3);
     const known = this.tiles.get(key);
     if (known) return known;
     const made = paper.picture
       ? this.#pictureTile(context, paper, fine)
       : this.#patternTile(context, paper, fine);
-    if (made) this.tiles.set(key, made);
-    if (this.tiles.size > 200) this.tiles.delete(this.tiles.keys().next().value ?? "");
-    return made;
+    if (made) this.tiles.set(key, made, made.px);
+    // Until the picture is unpacked once more, a coarser or finer tile stands in.
+    return made ?? this.tiles.like(look) ?? null;
   }
 
   /**
    * @param {CanvasRenderingContext2D} context
    * @param {Paper} paper
    * @param {number} fine  px per mm
+   * @returns {Tile | null}
    */
   #patternTile(context, paper, fine) {
     const repeat = PATTERNS[paper.pattern ?? ""];
@@ -83,13 +90,14 @@ export class PaperPaint {
     draw.scale(width / repeat.width, height / repeat.height);
     repeat.draw(draw, tonesOf(paper.colour));
     const pattern = context.createPattern(tile, "repeat");
-    return pattern && { pattern, scale: width / repeat.width };
+    return pattern && { pattern, scale: width / repeat.width, px: width * height };
   }
 
   /**
    * @param {CanvasRenderingContext2D} context
    * @param {Paper} paper
    * @param {number} fine  px per mm
+   * @returns {Tile | null}
    */
   #pictureTile(context, paper, fine) {
     const picture = this.pictures.at(paper.picture ?? "");
@@ -97,7 +105,7 @@ export class PaperPaint {
     const across = paper.picture_width_mm ?? paper.sheet_width_mm;
     const small = shrunk(picture, across * fine);
     const pattern = context.createPattern(small, "repeat");
-    return pattern && { pattern, scale: small.width / across };
+    return pattern && { pattern, scale: small.width / across, px: small.width * small.height };
   }
 }
 
