@@ -8,7 +8,8 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, expect
 
-from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, window_svg
+from e2e.made_papers import photo_of_paper
+from e2e.panels import CARD_COLOUR, GRID, HEIGHT_MM, WIDTH_MM, middle, window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -88,48 +89,6 @@ def centre(target: Locator) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
-@pytest.mark.parametrize("screen_name", ["tablet", "laptop"])
-def test_fingers_alone_or_a_mouse_alone_do_all_with_papers(visit: Visit, screen_name: str) -> None:
-    table = window(visit(screen_name))
-    page = table.page
-    second = name_of(sheets(table).nth(1))
-    there = centre(sheets(table).nth(1))
-    here = centre(sheets(table).first)
-    with held(table, *there) as move:
-        if table.screen.touch:
-            expect(sheets(table).nth(1)).to_have_class("lifted")
-        move(*here)
-    expect(sheets(table).first).to_contain_text(second)
-    expect(button(table, "Undo")).to_be_enabled()
-    table.press(sheets(table).first.get_by_role("button"))
-    table.press(page.get_by_text("rings openings"))
-    corners = [spot(table, x, y) for x, y in ((5, 5), (35, 5), (35, 65), (5, 65))]
-    with held(table, *corners[0]) as move:
-        for corner in corners[1:]:
-            move(*corner)
-    for number in (1, 4):
-        expect(table.opening(number)).to_contain_text(second)
-    expect(table.opening(2)).to_contain_text(OPEN)
-    table.press(button(table, "Undo"))
-    expect(table.opening(1)).to_contain_text(OPEN)
-    table.tap_at(*spot(table, *middle(3)))
-    table.press(button(table, "Also the 5 others like it"))
-    expect(page.locator("[role=option]", has_text=second)).to_have_count(6)
-    table.press(page.get_by_role("tab", name="Page"))
-    piece = page.locator("#part-page .row", has_text="The piece")
-    expect(piece).to_be_visible()
-    across = page.get_by_label("From the left")
-    table.press(piece)
-    before = across.input_value()
-    x, y = spot(table, *middle(5))
-    with held(table, x, y) as move:
-        move(x - 20, y - 20)
-        move(x - 60, y - 40)
-    expect(across).not_to_have_value(before)
-    table.press(button(table, "Undo"))
-    expect(across).to_have_value(before)
-
-
 def reach(table: Table, target: Locator) -> None:
     """Walk to an element by the Tab key, from wherever the keyboard is."""
     for _ in range(MOST_TABS):
@@ -139,66 +98,319 @@ def reach(table: Table, target: Locator) -> None:
     raise AssertionError(f"the keyboard does not come to {target}")
 
 
-def press_by_key(table: Table, target: Locator) -> None:
-    """Walk to a button by the Tab key and press Enter."""
-    expect(target).to_be_visible()
-    reach(table, target)
-    table.page.keyboard.press("Enter")
+class Hand:
+    """One kind of hand at work, and no other: fingers or a mouse, as the screen has it."""
+
+    def __init__(self, table: Table) -> None:
+        self.table = table
+        self.page = table.page
+
+    def press(self, target: Locator) -> None:
+        """Press a button, a tab, a fold or a choice."""
+        self.table.press(target)
+
+    def tab(self, name: str) -> None:
+        """Go to a part of the papers place."""
+        self.press(self.page.get_by_role("tab", name=name))
+
+    def choose(self, name: str) -> None:
+        """Choose one of several by its name."""
+        self.press(self.page.get_by_text(name, exact=True))
+
+    def give(self, number: int) -> None:
+        """Do to an opening what is in hand."""
+        self.table.tap_at(*spot(self.table, *middle(number)))
+
+    def give_row(self) -> None:
+        """Do to the upper three openings at once what is in hand."""
+        self.choose("boxes them")
+        self._draw((5, 5), (95, 35))
+        self.choose("gives along it")
+
+    def sweep_or_alike(self) -> None:
+        """Do to all openings what is in hand."""
+        for row in (20, 50):
+            self._draw((20, row), (50, row), (80, row))
+
+    def to_front(self, sheet: Locator) -> None:
+        """Bring the second paper to the front of the shelf."""
+        there, here = centre(sheet), centre(sheets(self.table).first)
+        with held(self.table, *there) as move:
+            if self.table.screen.touch:
+                expect(sheet).to_have_class("lifted")
+            move(*here)
+
+    def ring(self) -> None:
+        """Do to the openings of the left column what is in hand, by an outline round them."""
+        self.choose("rings openings")
+        self._draw((5, 5), (35, 5), (35, 65), (5, 65))
+        self.choose("gives along it")
+
+    def move_piece(self, _piece: Locator) -> None:
+        """Move the piece on its page."""
+        x, y = spot(self.table, *middle(5))
+        with held(self.table, x, y) as move:
+            move(x - 20, y - 20)
+            move(x - 60, y - 40)
+
+    def move_corner(self, corner: Locator) -> None:
+        """Move a corner of a photo."""
+        x, y = centre(corner)
+        with held(self.table, x, y) as move:
+            move(x + 8, y + 6)
+            move(x + 15, y + 12)
+
+    def undo(self) -> None:
+        """Take the last step back."""
+        self.press(button(self.table, "Undo"))
+
+    def redo(self) -> None:
+        """Do it again."""
+        self.press(button(self.table, "Redo"))
+
+    def _draw(self, *corners: tuple[float, float]) -> None:
+        first, *others = [spot(self.table, x, y) for x, y in corners]
+        with held(self.table, *first) as move:
+            for other in others:
+                move(*other)
 
 
-def test_the_keyboard_alone_does_all_with_papers(visit: Visit) -> None:
-    table = window(visit("laptop"))
-    page, keyboard = table.page, table.page.keyboard
+class Keys(Hand):
+    """The keyboard alone."""
+
+    def press(self, target: Locator) -> None:
+        expect(target).to_be_visible()
+        reach(self.table, target)
+        is_switch = target.evaluate("(each) => each.type === 'checkbox'")
+        self.page.keyboard.press("Space" if is_switch else "Enter")
+
+    def tab(self, name: str) -> None:
+        reach(self.table, self.page.get_by_role("tab", selected=True))
+        held = self.page.locator("[role=tab]:focus")
+        for _ in range(self.page.get_by_role("tab").count()):
+            if held.inner_text() == name:
+                return
+            self.page.keyboard.press("ArrowRight")
+            expect(held).to_have_attribute("aria-selected", "true")
+        raise AssertionError(f"the arrow keys do not come to {name}")
+
+    def choose(self, name: str) -> None:
+        wanted = self.page.get_by_label(name, exact=True)
+        group = self.page.locator("fieldset", has=wanted)
+        reach(self.table, group.locator("input:checked"))
+        for _ in range(group.locator("input").count()):
+            if wanted.is_checked():
+                return
+            self.page.keyboard.press("ArrowRight")
+        raise AssertionError(f"the arrow keys do not come to {name}")
+
+    def give(self, number: int) -> None:
+        self._walk_to(number)
+        self.page.keyboard.press("Enter")
+
+    def give_row(self) -> None:
+        self._walk_to(1)
+        for key in ("Shift+ArrowRight", "Shift+ArrowRight", "Enter"):
+            self.page.keyboard.press(key)
+
+    def sweep_or_alike(self) -> None:
+        self._walk_to(1)
+        self.page.keyboard.press("a")
+
+    def to_front(self, sheet: Locator) -> None:
+        self.press(sheet.get_by_role("button"))
+        self.press(button(self.table, "Move earlier"))
+
+    def ring(self) -> None:
+        self._walk_to(1)
+        for key in ("Shift+ArrowDown", "Enter"):
+            self.page.keyboard.press(key)
+
+    def move_piece(self, piece: Locator) -> None:
+        reach(self.table, piece)
+        self.page.keyboard.press("ArrowRight")
+
+    def move_corner(self, corner: Locator) -> None:
+        reach(self.table, corner)
+        for key in ("Shift+ArrowRight", "ArrowDown"):
+            self.page.keyboard.press(key)
+
+    def undo(self) -> None:
+        self.page.keyboard.press("Control+z")
+
+    def redo(self) -> None:
+        self.page.keyboard.press("Control+y")
+
+    def _walk_to(self, number: int) -> None:
+        reach(self.table, self.page.get_by_role("listbox", name="Openings of the design"))
+        self.page.keyboard.press("Home")
+        for _ in range((number - 1) % GRID[0]):
+            self.page.keyboard.press("ArrowRight")
+        for _ in range((number - 1) // GRID[0]):
+            self.page.keyboard.press("ArrowDown")
+
+
+@pytest.mark.parametrize(("screen_name", "kind"), [("tablet", Hand), ("laptop", Hand), ("laptop", Keys)])
+def test_fingers_a_mouse_or_the_keyboard_alone_do_all_with_papers(
+    visit: Visit, screen_name: str, kind: type[Hand]
+) -> None:
+    hand = kind(window(visit(screen_name)))
+    the_shelf(hand)
+    giving(hand)
+    suggesting(hand)
+    colourways(hand)
+    on_the_page(hand)
+    the_true_preview(hand)
+
+
+def the_shelf(hand: Hand) -> None:
+    """Papers and scraps come, are sorted, changed and doubled, and go."""
+    table, page = hand.table, hand.page
+    count = sheets(table).count()
     second = name_of(sheets(table).nth(1))
-    press_by_key(table, sheets(table).nth(1).get_by_role("button"))
-    press_by_key(table, button(table, "Move earlier"))
+    hand.to_front(sheets(table).nth(1))
     expect(sheets(table).first).to_contain_text(second)
-    reach(table, page.get_by_role("listbox", name="Openings of the design"))
-    keyboard.press("Enter")
-    expect(table.opening(1)).to_contain_text(second)
-    expect(table.opening(2)).to_contain_text(OPEN)
-    keyboard.press("a")
-    expect(page.locator("[role=option]", has_text=second)).to_have_count(6)
-    keyboard.press("Control+z")
-    expect(table.opening(2)).to_contain_text(OPEN)
-    press_by_key(table, page.locator(".fold summary", has_text="Openings in rows"))
-    press_by_key(table, page.get_by_role("button", name="6 alike"))
-    expect(page.locator("[role=option]", has_text=second)).to_have_count(6)
-    reach(table, page.get_by_role("tab", name="Give"))
-    for _ in range(3):
-        keyboard.press("ArrowRight")
+    hand.press(sheets(table).first.get_by_role("button"))
+    hand.press(button(table, "Make a twin"))
+    expect(sheets(table)).to_have_count(count + 1)
+    hand.press(button(table, "Change this paper"))
+    hand.press(page.get_by_role("dialog").get_by_text("Scraps of it"))
+    hand.press(button(table, "Add a scrap"))
+    expect(page.locator(".scraps li")).to_have_count(1)
+    hand.press(button(table, "Keep the changes"))
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    hand.press(button(table, "Take off the shelf"))
+    expect(sheets(table)).to_have_count(count)
+    hand.press(page.get_by_text("More papers"))
+    with page.expect_file_chooser() as waiting:
+        hand.press(button(table, "From a photo or scan"))
+    waiting.value.set_files({"name": "rose.jpg", "mimeType": "image/jpeg", "buffer": photo_of_paper()})
+    corner = page.get_by_role("button", name="Top left corner")
+    expect(corner).to_be_visible()
+    before = corner.get_attribute("style")
+    hand.move_corner(corner)
+    assert corner.get_attribute("style") != before
+    hand.press(button(table, "Use this paper"))
+    expect(sheets(table)).to_have_count(count + 1)
+    with page.expect_download() as saving:
+        hand.press(button(table, "Save this shelf"))
+    assert saving.value.suggested_filename.endswith(".json")
+    hand.press(page.get_by_text("More papers"))
+
+
+def giving(hand: Hand) -> None:
+    """A paper goes to one opening, a row, those ringed, all alike; openings are left open; steps go back."""
+    table, page = hand.table, hand.page
+    first = name_of(sheets(table).first)
+    given = page.locator("[role=option]", has_text=first)
+    hand.press(sheets(table).first.get_by_role("button"))
+    hand.give(3)
+    expect(table.opening(3)).to_contain_text(first)
+    expect(given).to_have_count(1)
+    hand.undo()
+    expect(given).to_have_count(0)
+    hand.redo()
+    expect(given).to_have_count(1)
+    hand.give_row()
+    for number in (1, 2, 3):
+        expect(table.opening(number)).to_contain_text(first)
+    expect(given).to_have_count(3)
+    hand.ring()
+    expect(table.opening(4)).to_contain_text(first)
+    expect(given).to_have_count(4)
+    hand.press(page.locator(".sheet", has_text="Leave open"))
+    hand.give(1)
+    expect(table.opening(1)).to_contain_text(OPEN)
+    hand.press(sheets(table).first.get_by_role("button"))
+    hand.sweep_or_alike()
+    expect(given).to_have_count(6)
+    hand.press(page.locator(".fold summary", has_text="Openings in rows"))
+    hand.press(page.locator(".sheet", has_text="Leave open"))
+    hand.press(page.get_by_role("button", name="6 alike"))
+    expect(given).to_have_count(0)
+    hand.choose("all alike")
+    hand.press(sheets(table).nth(1).get_by_role("button"))
+    hand.give(5)
+    expect(page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+
+
+def suggesting(hand: Hand) -> None:
+    """What is locked stays as it is, shuffle after shuffle, and reasons are told."""
+    table, page = hand.table, hand.page
+    hand.choose("this opening")
+    hand.press(page.locator(".sheet", has_text="Lock"))
+    hand.give(2)
+    expect(table.opening(2)).to_contain_text("locked")
+    kept = table.opening(2).inner_text()
+    hand.tab("Suggest")
+    hand.press(button(table, "One paper fewer"))
+    for name in ("Suggest", "Shuffle"):
+        hand.press(page.locator("#part-suggest").get_by_role("button", name=name, exact=True))
+        expect(page.locator(".reasons li").first).to_be_visible()
+        expect(table.opening(2)).to_have_text(kept)
+    hand.press(button(table, "Unlock all"))
+    expect(table.opening(2)).not_to_contain_text("locked")
+
+
+def colourways(hand: Hand) -> None:
+    """Colourways are doubled, renamed, compared and chosen; papers are swapped in one."""
+    table, page = hand.table, hand.page
+    hand.tab("Colourways")
+    tiles = page.locator(".colourways .tile")
+    count = tiles.count()
+    hand.press(button(table, "Make a twin"))
+    expect(tiles).to_have_count(count + 1)
+    hand.press(button(table, "Rename"))
+    page.keyboard.type("Winter")
+    hand.press(page.get_by_role("dialog").get_by_role("button", name="Keep the changes"))
+    expect(page.locator(".tile[aria-pressed=true]")).to_have_text("Winter")
+    before = table.openings.all_text_contents()
+    hand.press(button(table, "Swap a paper everywhere"))
+    hand.press(button(table, "Swap"))
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    hand.press(button(table, "Compare"))
+    hand.press(page.locator(".compared .tile").first)
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    assert table.openings.all_text_contents() == before
+
+
+def on_the_page(hand: Hand) -> None:
+    """The piece and blocks are moved, turned and layered on the page; its picture bears measures."""
+    table, page = hand.table, hand.page
+    hand.tab("Page")
+    rows = page.locator("#part-page .row")
     piece = page.locator("#part-page .row", has_text="The piece")
     expect(piece).to_be_visible()
-    reach(table, piece)
-    keyboard.press("Enter")
+    hand.press(piece)
     across = page.get_by_label("From the left")
-    expect(across).to_be_visible()
     before = across.input_value()
-    keyboard.press("ArrowRight")
+    hand.move_piece(piece)
     expect(across).not_to_have_value(before)
-
-
-def test_blocks_are_turned_layered_and_shown_in_a_picture_of_the_page(visit: Visit) -> None:
-    table = window(visit("laptop"))
-    page = table.page
-    table.press(page.get_by_role("tab", name="Page"))
-    rows = page.locator("#part-page .row")
-    expect(rows.first).to_be_visible()
-    table.press(page.locator("#part-page").get_by_role("button", name="Photo", exact=True))
-    photo = rows.first
-    expect(photo).to_contain_text("photo")
-    table.press(button(table, "Send back"))
-    expect(rows.nth(1)).to_contain_text("photo")
-    table.press(button(table, "Bring forward"))
+    hand.undo()
+    expect(across).to_have_value(before)
+    hand.press(page.locator("#part-page").get_by_role("button", name="Photo", exact=True))
     expect(rows.first).to_contain_text("photo")
-    for _ in range(2):
-        table.press(button(table, "Turn right"))
-    page.get_by_label("Page size").select_option(index=1)
-    table.press(page.get_by_text("Show thirds"))
+    hand.press(button(table, "Send back"))
+    expect(rows.nth(1)).to_contain_text("photo")
+    hand.press(button(table, "Turn right"))
+    hand.press(page.get_by_label("Show thirds"))
     with page.expect_download() as waiting:
-        table.press(button(table, "PNG"))
+        hand.press(button(table, "PNG"))
     picture = Image.open(io.BytesIO(waiting.value.path().read_bytes()))
     assert max(picture.size) == 2400
+
+
+def the_true_preview(hand: Hand) -> None:
+    """A piece that is moved in its trim shows another spot of its paper in the front view."""
+    table, page = hand.table, hand.page
+    hand.tab("Give")
+    hand.press(page.locator("[data-place=mats]"))
+    expect(page.get_by_text("Done.")).to_be_visible()
+    hand.press(page.locator(".trim-row").first)
+    hand.press(page.locator(".piece-chip").first)
+    expect(button(table, "Pin it here")).to_be_visible()
+    hand.press(button(table, "Turn right"))
+    expect(button(table, "Take the pin out")).to_be_visible()
 
 
 def test_a_scrap_is_kept_with_its_paper_and_is_what_the_plan_cuts_from(visit: Visit) -> None:
