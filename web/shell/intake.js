@@ -36,7 +36,7 @@ export class Intake {
       void this.#data(event.dataTransfer);
     });
     addEventListener("paste", (event) => {
-      if (event.target instanceof HTMLInputElement) return;
+      if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return;
       void this.#data(event.clipboardData);
     });
   }
