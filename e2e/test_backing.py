@@ -14,7 +14,7 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     table.wait_until_ready()
     page = table.page
     expect(page.get_by_text("corners to cut")).to_be_visible()
-    expect(page.get_by_text("less than the least lip of 0.031 in")).to_be_visible()
+    expect(page.get_by_text("less than the least lip of 1/32 in")).to_be_visible()
     page.get_by_role("switch", name="One sheet behind it all").click()
     expect(page.get_by_label("Within the edge by")).to_be_visible()
     page.get_by_text("My punches").click()

@@ -21,7 +21,7 @@ export class Dialog {
       make(
         "div",
         { class: "dialog-head" },
-        make("h2", { id }, title),
+        make("h2", { id, tabindex: "-1", autofocus: true }, title),
         helpButton(),
         make(
           "button",

@@ -26,15 +26,26 @@ export function writeSize(width, height, unit) {
 
 /**
  * Writes lengths that were measured and are to be pictured, not cut: inches as fractions that a ruler has, to the
- * 64th below a quarter inch and to the 32nd above.
+ * 64th below an eighth of an inch and to the 32nd above.
  *
  * @param {readonly number[]} lengths  mm
  * @param {string} unit
  */
 export function writeAbout(lengths, unit) {
   const rounded = (/** @type {number} */ mm) =>
-    unit === "in" ? onRuler(mm / MM_PER_INCH, mm < MM_PER_INCH / 4 ? 64 : 32) : writeNumber(mm, unit);
+    unit === "in" ? onRuler(mm / MM_PER_INCH, mm < MM_PER_INCH / 8 ? 64 : 32) : writeNumber(mm, unit);
   return `${lengths.map(rounded).join(" × ")} ${unit}`;
+}
+
+/**
+ * Writes a length that something must have at least: rounded up to what a ruler has.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ */
+export function writeAtLeast(mm, unit) {
+  const step = unit === "in" ? MM_PER_INCH / 32 : 0.1;
+  return writeAbout([Math.ceil(mm / step - 1e-6) * step], unit);
 }
 
 /**

@@ -10,6 +10,11 @@ export class Notices {
     this.element = element;
   }
 
+  /** Takes away what was told and asks for nothing: it was about something else. */
+  clear() {
+    for (const notice of [...this.element.children]) if (!notice.querySelector(".button-quiet")) notice.remove();
+  }
+
   /**
    * @param {string} sentence
    * @param {{stays?: boolean, action?: {name: string, do: () => void}}} [options]

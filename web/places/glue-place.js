@@ -1,5 +1,6 @@
 import { make } from "../parts/dom.js";
 import { Tabs } from "../parts/tabs.js";
+import { toTop } from "../parts/to-top.js";
 import { NumbersLayer } from "../stage/layers/numbers-layer.js";
 import { StepLayer } from "../stage/layers/step-layer.js";
 import { say } from "../words/words.js";
@@ -86,6 +87,7 @@ export class GluePlace {
     this.part = part;
     this.room.session.take({ mirrored: part === "glue" });
     this.#stayAwake();
+    toTop(this.panel);
     this.update();
     this.room.repaint(null);
   }

@@ -1,7 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { writeLength } from "../parts/lengths.js";
+import { writeAbout, writeAtLeast } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
@@ -115,14 +115,14 @@ export class LipPart {
     const medians = backing.pieces.map((piece) => piece.lip_median_mm).sort((one, other) => one - other);
     const median = medians[Math.floor(medians.length / 2)] ?? 0;
     const sentences = [
-      say("design.lip-figures", { least: writeLength(least, unit), median: writeLength(median, unit) }),
-      say("design.uniform-figure", { lip: writeLength(backing.uniform_lip_mm, unit) }),
+      say("design.lip-figures", { least: writeAbout([least], unit), median: writeAbout([median], unit) }),
+      say("design.uniform-figure", { lip: writeAbout([backing.uniform_lip_mm], unit) }),
     ];
     if (backing.under_least_lip.length > 0) {
       sentences.push(say("design.under-least", { count: backing.under_least_lip.length }));
     }
     if (backing.smallest_width_mm !== null) {
-      sentences.push(say("design.smallest", { width: writeLength(backing.smallest_width_mm, unit) }));
+      sentences.push(say("design.smallest", { width: writeAtLeast(backing.smallest_width_mm, unit) }));
     }
     sentences.push(say("design.nodes", { before: backing.nodes_before, after: backing.nodes_after }));
     return sentences.join(" ");

@@ -132,6 +132,7 @@ export class MatsPlace {
 
   hint() {
     const { held } = this.room.session.hand;
+    if (!this.room.bench.plan?.trims.length) return "";
     return say(held?.piece ? "hint.held-piece" : held ? "hint.held-trim" : "hint.mats");
   }
 

@@ -1,5 +1,5 @@
 import { make } from "../parts/dom.js";
-import { writeLength } from "../parts/lengths.js";
+import { writeAbout } from "../parts/lengths.js";
 import { say } from "../words/words.js";
 import { STURDY } from "../stage/layers/strength-layer.js";
 
@@ -18,8 +18,8 @@ export class StrengthKey {
   show(shown, limit, unit) {
     this.element.hidden = !shown;
     this.words.replaceChildren(
-      make("span", {}, say("design.key-thin", { width: writeLength(limit, unit) })),
-      make("span", {}, say("design.key-sturdy", { width: writeLength(STURDY * limit, unit) })),
+      make("span", {}, say("design.key-thin", { width: writeAbout([limit], unit) })),
+      make("span", {}, say("design.key-sturdy", { width: writeAbout([STURDY * limit], unit) })),
     );
   }
 }

@@ -1,8 +1,13 @@
-import { writeArea, writeLength } from "../parts/lengths.js";
+import { writeAbout, writeArea, writeAtLeast, writeLength } from "../parts/lengths.js";
 import { said } from "./said.js";
 import { say, WARNINGS } from "./words.js";
 
 /** @typedef {import("../desk/types.js").Warning} Warning */
+
+/** The warning and its figure that tell how wide a design must be at least. */
+const WANTED = { code: "thin-bars", name: "wanted_mm" };
+/** Figures that may well be the same. */
+const SIDES = ["width_mm", "height_mm"];
 
 /**
  * Words a warning in the language and unit of the person; one without figures says what the package
@@ -15,10 +20,34 @@ import { say, WARNINGS } from "./words.js";
 export function sayWarning({ code, message, values }, unit) {
   const key = WARNINGS.get(code);
   if (!key || Object.keys(values ?? {}).length === 0) return said(message);
-  const written = Object.entries(values).map(([name, value]) => {
-    if (name.endsWith("_mm2")) return [name.slice(0, -4), writeArea(value, unit)];
-    if (name.endsWith("_mm")) return [name.slice(0, -3), writeLength(value, unit)];
-    return [name, value];
+  const lengths = Object.entries(values).filter(([name]) => name.endsWith("_mm"));
+  const others = Object.entries(values).filter(([name]) => !name.endsWith("_mm"));
+  return say(key, {
+    ...Object.fromEntries(
+      others.map(([name, value]) =>
+        name.endsWith("_mm2") ? [name.slice(0, -4), writeArea(value, unit)] : [name, value],
+      ),
+    ),
+    ...written(code, lengths, unit),
   });
-  return say(key, Object.fromEntries(written));
+}
+
+/**
+ * Lengths as a ruler has them; to the decimal where that would make different ones the same.
+ *
+ * @param {string} code  of the warning
+ * @param {[string, number][]} lengths  mm by name
+ * @param {string} unit
+ */
+function written(code, lengths, unit) {
+  const about = lengths.map(([name, mm]) =>
+    code === WANTED.code && name === WANTED.name ? writeAtLeast(mm, unit) : writeAbout([mm], unit),
+  );
+  const isTold = lengths.every(
+    ([name, mm], at) =>
+      SIDES.includes(name) || lengths.every(([, other], place) => other === mm || about[place] !== about[at]),
+  );
+  return Object.fromEntries(
+    lengths.map(([name, mm], at) => [name.slice(0, -3), isTold ? (about[at] ?? "") : writeLength(mm, unit)]),
+  );
 }

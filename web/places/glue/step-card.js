@@ -62,7 +62,7 @@ export class StepCard {
       ),
       this.notes,
       make("div", { class: "step-so-far" }, this.bar, this.count),
-      make("div", { class: "step-acts" }, this.back, this.done, this.again),
+      (this.acts = make("div", { class: "step-acts" }, this.back, this.done, this.again)),
     );
   }
 
@@ -82,7 +82,7 @@ export class StepCard {
     this.bar.max = Math.max(1, steps.length);
     if (steps.length > 0) this.bar.value = glued.length;
     else this.bar.removeAttribute("value");
-    this.bar.hidden = this.#isEmpty;
+    this.bar.hidden = this.acts.hidden = this.#isEmpty;
     this.count.textContent = steps.length > 0 ? say("glue.progress", { done: glued.length, count: steps.length }) : "";
     if (current && current === this.current) return;
     this.current = current;
@@ -90,7 +90,7 @@ export class StepCard {
     this.paper.replaceChildren(...(paper ? [swatch(this.room.paint, paper, 56, 56)] : []));
     this.name.textContent = current ? say("glue.piece", { number: current.piece }) : this.#rest(all);
     this.of.textContent = paper ? `${this.room.shelfNumber(paper.id)}. ${paper.name}` : "";
-    this.notes.textContent = current ? notesOf(current).join(". ") : "";
+    this.notes.textContent = current ? notesOf(current).join(". ") : this.#isEmpty ? say("glue.nothing-about") : "";
   }
 
   /** Whether there is nothing to glue. */

@@ -61,7 +61,7 @@ export class TakeChoices {
       ),
       make(
         "details",
-        { class: "take-more" },
+        { class: "fold take-more" },
         make("summary", {}, say("take.more")),
         make(
           "div",

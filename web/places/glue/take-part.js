@@ -58,7 +58,7 @@ export class TakePart {
     if (this.files.isFull && of.some((value, at) => value !== this.takenOf[at])) this.#stale();
     if (bench.planning !== null) this.status.textContent = say("take.plan-first");
     else if (!ready) this.status.textContent = bench.trouble.get("plan") ?? say("take.wait");
-    else if (!this.files.isFull) this.status.textContent = "";
+    else if (!this.files.isFull) this.status.textContent = bench.plan?.trims.length ? "" : say("take.nothing");
   }
 
   async #take() {

@@ -20,6 +20,7 @@ export class FiguresPart {
 
   /** @param {Plan | null} plan */
   show(plan) {
+    this.element.hidden = !plan || plan.trims.length + plan.warnings.length === 0;
     if (!plan) {
       for (const part of [this.figures, this.papers, this.warnings]) part.replaceChildren();
       return;

@@ -50,8 +50,10 @@ export class GivingPart {
       ],
       session.hand.drag,
     );
-    const open = (shapes?.openings.length ?? 0) - Object.keys(chosen(project).papers).length;
-    write(this.left, open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed"));
+    const all = shapes?.openings.length ?? 0;
+    const open = all - Object.keys(chosen(project).papers).length;
+    const left = open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed");
+    write(this.left, all > 0 ? left : say("papers.no-openings"));
     this.rows.update();
   }
 }

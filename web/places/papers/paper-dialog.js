@@ -135,7 +135,7 @@ export class PaperDialog {
             /** @type {HTMLElement | null} */ (this.looks.querySelector('[aria-pressed="true"]'))?.focus();
           },
         },
-        swatch(this.room.paint, { ...draft, ...look }, 44, 44),
+        swatch(this.room.paint, { ...draft, ...look }, 76, 40),
       ),
     );
   }

@@ -22,6 +22,8 @@ export class SuggestPart {
     this.room = room;
     this.count = 0;
     this.seed = 0;
+    /** The project that reasons are told for. */
+    this.of = "";
     this.number = make("output", { class: "stepper-number" });
     this.fewer = stepButton("minus", "suggest.fewer", () => this.#step(-1));
     this.more = stepButton("plus", "suggest.more", () => this.#step(1));
@@ -81,6 +83,8 @@ export class SuggestPart {
   }
 
   update() {
+    const { id } = this.room.project;
+    if (id !== this.of) this.#begin(id);
     const most = this.room.project.shelf.papers.length;
     if (this.count === 0) this.count = Math.min(FIRST_COUNT, most);
     this.count = Math.max(1, Math.min(this.count, most));
@@ -88,6 +92,15 @@ export class SuggestPart {
     this.fewer.disabled = this.count <= 1;
     this.more.disabled = this.count >= most;
     this.going.textContent = say(this.seed === 0 ? "suggest.do" : "suggest.again");
+  }
+
+  /** Forgets what was told of another project. @param {string} id  of this one */
+  #begin(id) {
+    this.of = id;
+    this.seed = 0;
+    this.search?.abort();
+    this.reasons.replaceChildren();
+    this.fit.replaceChildren();
   }
 
   /** @param {number} by */
