@@ -92,13 +92,13 @@ export class Help {
   #press(event) {
     clearTimeout(this.held.timer);
     this.held.swallow = false;
-    const control = controlAt(event);
     if (!this.on) {
       this.#away();
-      const canHold = control && event.pointerType === "touch" && !control.closest("#stage, [data-moves=true], .corners");
-      if (canHold) this.#hold(event, control);
+      const control = event.pointerType === "touch" ? controlAt(event) : null;
+      if (control && !control.closest("#stage, [data-moves=true], .corners")) this.#hold(event, control);
       return;
     }
+    const control = controlAt(event);
     if (control?.matches(TOGGLE)) return;
     if (control) this.#tell(control);
     event.stopPropagation();
@@ -124,6 +124,8 @@ export class Help {
   /** @param {Event} event */
   #act(event) {
     if (event.type === "pointerup") clearTimeout(this.held.timer);
+    // Every tap comes through here: only a click can turn help on.
+    if (!this.on && !this.held.swallow && event.type !== "click") return;
     const control = controlAt(event);
     if (event.type === "click" && control?.matches(TOGGLE)) {
       this.turn(!this.on);

@@ -30,6 +30,7 @@ export class TableHands {
     /** @type {DrawnOutline | null} */
     this.outline = null;
     this.strokes = 0;
+    this.sought = { spot: /** @type {Spot | null} */ (null), found: /** @type {Found[]} */ ([]) };
     this.locks = true;
     this.stage = new Stage(element, {
       aim: (spot) => this.#found(spot)[0]?.number ?? null,
@@ -91,9 +92,13 @@ export class TableHands {
 
   /** @param {Spot} spot  @returns {Found[]} */
   #found(spot) {
+    // A tap asks twice for its spot: what it aims at, and what it acts on.
+    if (this.sought.spot === spot) return this.sought.found;
     const [x, y] = this.stage.toMm(spot);
     const px = spot.kind === "mouse" ? POINTER_PX : FINGER_PX;
-    return this.room?.finder?.near(x, y, px / this.stage.view.scale) ?? [];
+    const found = this.room?.finder?.near(x, y, px / this.stage.view.scale) ?? [];
+    this.sought = { spot, found };
+    return found;
   }
 
   /** @param {Spot} spot */
