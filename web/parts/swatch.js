@@ -6,7 +6,7 @@ import { make } from "./dom.js";
 const PX_PER_MM = 2.6;
 
 /**
- * A piece of a paper as a small picture, its pattern at a steady size.
+ * A piece of a paper as a small picture, its pattern at a steady size; of a photo as much of the sheet as fills it.
  *
  * @param {PaperPaint} paint
  * @param {Paper} paper
@@ -24,10 +24,11 @@ export function swatch(paint, paper, width, height) {
   });
   const context = canvas.getContext("2d");
   if (context) {
-    const resolution = PX_PER_MM * ratio;
-    context.scale(resolution, resolution);
-    context.fillStyle = paint.of(context, paper, resolution, null);
-    context.fillRect(0, 0, width / PX_PER_MM, height / PX_PER_MM);
+    const { sheet_width_mm: across, sheet_height_mm: down } = paper;
+    const scale = paper.picture ? Math.max(width / across, height / down) : PX_PER_MM;
+    context.scale(scale * ratio, scale * ratio);
+    context.fillStyle = paint.of(context, paper, scale * ratio, null);
+    context.fillRect(0, 0, width / scale, height / scale);
   }
   return canvas;
 }
