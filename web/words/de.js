@@ -337,6 +337,7 @@ export default {
   "pattern.leaves": "Blätter",
 
   "shelf.more": "Mehr Papiere",
+  "shelf.empty": "Das Regal ist leer: zuerst ein Papier hineinlegen.",
   "shelf.photo": "Aus Foto oder Scan",
   "shelf.camera": "Mit der Kamera",
   "shelf.load": "Regaldatei hinzufügen",
@@ -362,6 +363,7 @@ export default {
   "photo.use": "Dieses Papier nehmen",
   "photo.working": "Wird gerade gerückt…",
   "photo.name": "Papier aus einem Foto",
+  "photo.on-shelf": "{paper} liegt jetzt im Regal, unter Papiere.",
   "photo.not-kept": "Dieser Browser hebt keine Bilder auf: Das Foto des Papiers ist mit dem Schließen der Seite weg.",
 
   "suggest.count": "So viele Papiere verteilen",

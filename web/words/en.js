@@ -330,6 +330,7 @@ export default {
   "pattern.leaves": "leaves",
 
   "shelf.more": "More papers",
+  "shelf.empty": "The shelf is empty: put a paper on it first.",
   "shelf.photo": "From a photo or scan",
   "shelf.camera": "With the camera",
   "shelf.load": "Add a shelf file",
@@ -355,6 +356,7 @@ export default {
   "photo.use": "Use this paper",
   "photo.working": "Squaring it up…",
   "photo.name": "Paper from a photo",
+  "photo.on-shelf": "{paper} is on the shelf now, in Papers.",
   "photo.not-kept": "This browser keeps no pictures: the paper's photo is gone once you close the page.",
 
   "suggest.count": "Papers to spread",

@@ -36,37 +36,40 @@ export class ShelfPart {
       this.#tool("trash", "paper.remove", (paper) => void this.#remove(paper)),
     );
     this.missing = make("p", { class: "soft small" });
+    this.nothing = make("p", { class: "soft" }, say("shelf.empty"));
+    this.more = make(
+      "details",
+      { class: "fold" },
+      make("summary", {}, say("shelf.more")),
+      make(
+        "div",
+        { class: "shelf-more" },
+        make(
+          "button",
+          { type: "button", class: "button", onclick: () => new PaperDialog(room, newPaper(room.project.shelf.papers)).open() },
+          icon("plus"),
+          say("paper.new"),
+        ),
+        fileButton("photo", say("shelf.photo"), { accept: IMAGES }, bringPhoto),
+        fileButton("camera", say("shelf.camera"), { accept: IMAGES, capture: "environment" }, bringPhoto),
+        fileButton("open", say("shelf.load"), { accept: ".json,application/json" }, (file) => void this.#load(file)),
+        make(
+          "button",
+          { type: "button", class: "button", onclick: () => void this.#save() },
+          icon("save"),
+          say("shelf.save"),
+        ),
+      ),
+      make("p", { class: "soft small" }, say("shelf.order-about")),
+    );
     this.element = make(
       "div",
       { class: "stack" },
       this.shelf.element,
       this.tools,
       this.missing,
-      make(
-        "details",
-        { class: "fold" },
-        make("summary", {}, say("shelf.more")),
-        make(
-          "div",
-          { class: "shelf-more" },
-          make(
-            "button",
-            { type: "button", class: "button", onclick: () => new PaperDialog(room, newPaper(room.project.shelf.papers)).open() },
-            icon("plus"),
-            say("paper.new"),
-          ),
-          fileButton("photo", say("shelf.photo"), { accept: IMAGES }, bringPhoto),
-          fileButton("camera", say("shelf.camera"), { accept: IMAGES, capture: "environment" }, bringPhoto),
-          fileButton("open", say("shelf.load"), { accept: ".json,application/json" }, (file) => void this.#load(file)),
-          make(
-            "button",
-            { type: "button", class: "button", onclick: () => void this.#save() },
-            icon("save"),
-            say("shelf.save"),
-          ),
-        ),
-        make("p", { class: "soft small" }, say("shelf.order-about")),
-      ),
+      this.nothing,
+      this.more,
     );
   }
 
@@ -75,6 +78,8 @@ export class ShelfPart {
     const { papers } = this.room.project.shelf;
     const at = papers.findIndex(({ id }) => id === this.#picked?.id);
     this.tools.hidden = at < 0;
+    this.nothing.hidden = papers.length > 0;
+    if (papers.length === 0) this.more.open = true;
     this.missing.hidden = !this.room.pictures.missing.has(this.#picked?.picture ?? "");
     write(this.missing, say("paper.no-picture"));
     this.earlier.disabled = at <= 0;

@@ -124,16 +124,16 @@ export class SuggestPart {
     const keep = (/** @type {Suggestion} */ soFar) => {
       found = soFar;
     };
-    this.seed += 1;
+    const seed = this.seed + 1;
     this.#work(search);
     try {
-      keep(await desk.suggest(project, this.count, this.seed, keep, search.signal));
+      keep(await desk.suggest(project, this.count, seed, keep, search.signal));
     } catch (error) {
       // What was found before the person stopped it is given all the same.
       if (!(error instanceof Cancelled)) notices.tell(sentenceOf(error), { stays: true });
     }
     this.#work(null);
-    if (found) this.#give(project, found);
+    if (found) this.#give(project, seed, found);
   }
 
   /** Shows that papers are sought, and how to stop it; null when it has ended. @param {AbortController | null} search */
@@ -149,10 +149,12 @@ export class SuggestPart {
 
   /**
    * @param {import("../../desk/types.js").Project} project  that it was sought for
+   * @param {number} seed
    * @param {Suggestion} suggestion
    */
-  #give({ id }, { papers, reasons, unmet }) {
+  #give({ id }, seed, { papers, reasons, unmet }) {
     if (this.room.project.id !== id) return;
+    this.seed = seed;
     this.room.store.edit("", (now) => inColourway(now, { papers }));
     this.#explain(reasons, unmet);
   }
