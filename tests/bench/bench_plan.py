@@ -17,7 +17,16 @@ from both_sides import in_page, natively
 from peekpaper.papers.paper import Direction, Paper, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from plan_cases import CASES, Case, pieces_and_shelf
-from puzzles import cut_across, jigsaw, pentominoes, tabbed, tangram
+from puzzles import (
+    cut_across,
+    cut_by_lines,
+    cut_by_waves,
+    jigsaw,
+    pentominoes,
+    rounded,
+    tabbed,
+    tangram,
+)
 from strip_reference import SECONDS as REFERENCE_SECONDS
 from strip_reference import reference_area
 from table import Row
@@ -109,6 +118,11 @@ def _puzzles() -> Iterator[tuple[str, list[Polygon]]]:
         yield f"jigsaw of {count}", jigsaw(count, count, 200.0, 150.0)
     for count in (12, 25, 60):
         yield f"cut across into {count}", cut_across(count, count, 200.0, 150.0)
+        yield f"cut across into {count}, rounded", rounded(cut_across(count, count, 200.0, 150.0), 0.1)
+    for count in (12, 60):
+        yield f"jigsaw of {count}, rounded", rounded(jigsaw(count, count, 200.0, 150.0), 0.1)
+        yield f"cut by lines into {count}, rounded", rounded(cut_by_lines(count, 1, 200.0, 150.0), 0.1)
+    yield "48 cut by waves, rounded", rounded(cut_by_waves(8, 6, 1, 25.0), 0.1)
     yield "24 with tabs", tabbed(6, 4, 1, 30.0)
 
 

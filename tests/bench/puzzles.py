@@ -74,6 +74,41 @@ def cut_across(pieces: int, seed: int, width_mm: float, height_mm: float) -> lis
     return [affinity.rotate(part, random.uniform(0, 360)) for part in parts]
 
 
+def cut_by_lines(pieces: int, seed: int, width_mm: float, height_mm: float) -> list[Polygon]:
+    """Return a rectangle cut by lines from edge to edge into at least so many pieces, each turned."""
+    random = np.random.default_rng(seed)
+    parts = [shapely.box(0, 0, width_mm, height_mm)]
+    while len(parts) < pieces:
+        there, angle = random.uniform((0, 0), (width_mm, height_mm)), random.uniform(0, np.pi)
+        away = 2 * (width_mm + height_mm) * np.array([np.cos(angle), np.sin(angle)])
+        line = LineString([there - away, there + away])
+        cut = [half for part in parts for half in split(part, line).geoms]
+        if all(part.area > 0.02 * part.length**2 for part in cut):
+            parts = cut
+    return [affinity.rotate(part, random.uniform(0, 360)) for part in parts]
+
+
+def cut_by_waves(columns: int, rows: int, seed: int, cell_mm: float) -> list[Polygon]:
+    """Return a rectangle cut by wavy lines across and down, each piece turned at random."""
+    random = np.random.default_rng(seed)
+    sides = np.array([columns, rows]) * cell_mm
+    parts = [shapely.box(0, 0, *sides)]
+    for axis, count in ((0, columns), (1, rows)):
+        for number in range(1, count):
+            along = np.linspace(-0.1, 1.1, 90)
+            waves, begin = random.uniform(1, 3), random.uniform(0, 2 * np.pi)
+            swing = 0.15 * cell_mm * np.sin(2 * np.pi * waves * along + begin)
+            nodes = np.stack([number * cell_mm + swing, along * sides[1 - axis]], axis=1)
+            line = LineString(nodes if axis == 0 else nodes[:, ::-1])
+            parts = [half for part in parts for half in split(part, line).geoms]
+    return [affinity.rotate(part, random.uniform(0, 360)) for part in parts]
+
+
+def rounded(outlines: list[Polygon], step_mm: float) -> list[Polygon]:
+    """Return outlines with their coordinates rounded."""
+    return [Polygon(np.round(shapely.get_coordinates(outline) / step_mm) * step_mm) for outline in outlines]
+
+
 def tabbed(columns: int, rows: int, seed: int, cell_mm: float) -> list[Polygon]:
     """Return a rectangle cut into pieces with round tabs, each turned at random."""
     random = np.random.default_rng(seed)

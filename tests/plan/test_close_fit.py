@@ -16,7 +16,7 @@ from peekpaper.plan.plan import PlanChoices
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
-from puzzles import cut_across, jigsaw, pentominoes, tabbed, tangram
+from puzzles import cut_across, cut_by_lines, cut_by_waves, jigsaw, pentominoes, rounded, tabbed, tangram
 
 
 def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int) -> float:
@@ -65,6 +65,18 @@ def test_a_rectangle_cut_across_again_and_again_is_found_again(count: int) -> No
 def test_it_is_found_again_where_coordinates_are_rounded() -> None:
     outlines = list(shapely.set_precision(cut_across(15, 2, 200.0, 150.0), 0.01))
     assert times_their_area(outlines, Direction.ANY, 60) < 1.02
+
+
+ROUNDED = {
+    "convex pieces": jigsaw(25, 1, 200.0, 150.0),
+    "pieces cut by lines": cut_by_lines(20, 1, 200.0, 150.0),
+    "pieces cut by waves": cut_by_waves(5, 4, 1, 40.0),
+}
+
+
+@pytest.mark.parametrize("name", ROUNDED)
+def test_it_is_found_again_where_coordinates_are_rounded_to_a_tenth_of_a_millimetre(name: str) -> None:
+    assert times_their_area(rounded(ROUNDED[name], 0.1), Direction.ANY, 40) < 1.05
 
 
 def test_pieces_with_tabs_are_put_together_again() -> None:

@@ -105,7 +105,10 @@ def test_a_link_to_the_project_is_written_where_the_page_has_an_address(tmp_path
         (["--seconds", "nan"], "more than 0 seconds"),
         (["--mat", "12"], "is no size"),
         (["--lip", "many"], "is no length"),
-        (["--spacing", "-1mm"], ""),
+        (["--spacing", "-1mm"], "spacing can't be less than zero"),
+        (["--margin", "-.5mm"], "trim margin can't be less than zero"),
+        (["--trim-step", "-1/2in"], "trim step must be larger than zero"),
+        (["--mat", "-12x12in"], "no room on the mat"),
     ],
 )
 def test_options_that_make_no_sense_end_in_one_line_and_exit_2(options, words, tmp_path, capsys):

@@ -18,7 +18,8 @@ from peekpaper.plan.relocate import Relocator
 from peekpaper.plan.shape import Pose
 from peekpaper.plan.turns import turns_allowed
 
-TURNS = 16
+TURNS, TURNS_OF_FEW, VERY_FEW = 16, 48, 8
+"""At how many turns places are sought for a body: at more where there are very few bodies."""
 SKIN_MM = 1.6
 STEPS = 30
 MOST_STEPS_AT_ONCE = 10
@@ -132,5 +133,6 @@ class Attempt:
 
 def make_relocator(group: Group, size_mm: tuple[float, float]) -> Relocator:
     """Return a relocator for trims of up to that size."""
-    turns = [turns_allowed(group.direction, TURNS, shape.upright_deg) for shape in group.shapes]
+    count = TURNS_OF_FEW if len(group.shapes) <= VERY_FEW else TURNS
+    turns = [turns_allowed(group.direction, count, shape.upright_deg) for shape in group.shapes]
     return Relocator(group.shapes, group.fields, turns, group.frame(*size_mm))

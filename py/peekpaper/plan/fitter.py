@@ -15,13 +15,14 @@ from peekpaper.plan.close_fit import CloseFit
 from peekpaper.plan.fit import Fit
 from peekpaper.plan.fit_frames import LONGEST, both_ways, exact_frames, loose_frames, straight_sided
 from peekpaper.plan.improve import group_of
-from peekpaper.plan.joined_fit import FitOfClusters, JoinedFit
+from peekpaper.plan.joined_fit import FitOfClusters, JoinedFit, MovedClusters
 from peekpaper.plan.kit import Kit, make_kit
 from peekpaper.plan.layout import Layout
 from peekpaper.plan.loosen import Loosening
 from peekpaper.plan.rectangle_fit import RectangleFit, upright_ways
 from peekpaper.plan.rectangles import has_shape, round_up, sides, smaller_sizes
 from peekpaper.plan.shape import Pose
+from peekpaper.plan.sides import Exactness
 from peekpaper.plan.task import PaperTask
 
 MOST_CORNERS = 14
@@ -41,9 +42,23 @@ SCHEDULE_WITH_FEW_LENGTHS = (
 )
 """Breadths of the beam, for rectangles that may be the one cut up (True) or for loose ones."""
 SCHEDULE_OF_JOINED = ((1, True), (4, True), (16, True))
-SURE_BITS = 6.0
-JOINING = ((SURE_BITS, 1.0), (0.0, 1.0), (SURE_BITS, 3.0), (0.0, 3.0))
-"""How telling joints must be, and with what slack, from the surest to the boldest."""
+EXACT = Exactness(0.04, 0.004, 0.1, 0.0, 0.4, 0.0002, 0.00005, None)
+ROUGH = Exactness(0.2, 0.01, 0.35, 0.1, 0.45, 0.03, 0.005, 0.12)
+BLUNT = Exactness(0.5, 0.02, 0.6, 0.2, 0.35, 0.06, 0.01, 0.12)
+BOLDER_BITS = (6.0, 3.0, 0.0, -3.0)
+JOINING: tuple[tuple[Exactness, tuple[float, ...], int | None], ...] = (
+    (EXACT, (6.0, 0.0), None),
+    (ROUGH, BOLDER_BITS, None),
+    (BLUNT, BOLDER_BITS, None),
+    (ROUGH, BOLDER_BITS, 1),
+    (ROUGH, BOLDER_BITS, 2),
+    (BLUNT, BOLDER_BITS, 1),
+)
+"""How exact pieces may be, how telling their joints must be, and a seed for another order of joints."""
+FIRST_WAYS, LEAST_JOINED = 2, 0.8
+"""After so many ways others are tried only where one left at most this part of the pieces' number."""
+MOST_JOINED, ROUNDS_OF_JOINED = 0.5, 120
+"""Where joining leaves at most this part of the pieces' number, what is joined is moved about so long."""
 FEW_ROUNDS, MANY_ROUNDS = 12, 400
 FEW_TRIES, MANY_TRIES = 16, 160
 CELLS_OFF = 0.01
@@ -62,6 +77,7 @@ class Fitter:
         self._indices = sorted(layout.poses)
         self._kit = self._make_kit()
         self._fits = self._all_fits()
+        self._taken: Mapping[int, Pose] | None = None
         self._fit = self._next_fit()
 
     @property
@@ -74,8 +90,10 @@ class Fitter:
         if self._fit is None:
             return
         yield from self._fit.round()
-        if self._fit.solution is not None:
-            yield from self._take(self._fit.solution)
+        solution = self._fit.solution
+        if solution is not None and solution is not self._taken:
+            self._taken = solution
+            yield from self._take(solution)
         if self._fit.is_done:
             yield
             self._fit = self._next_fit()
@@ -105,20 +123,35 @@ class Fitter:
             return
         yield from self._fits_of_cells(FEW_ROUNDS)
         yield from self._fits_of_rectangles(FEW_TRIES)
-        kits = []
-        for margin_bits, slack in JOINING:
-            joined = JoinedFit(self._kit, self._task.paper.direction, margin_bits, slack)
-            yield joined
-            if margin_bits >= SURE_BITS and 1 < len(joined.clusters) < len(self._indices):
-                kits.append((len(joined.clusters), joined))
-        fewest = min(kits, key=lambda kit: kit[0], default=None)
-        if fewest is not None:
-            for fit in self._close_fits(fewest[1].kit, SCHEDULE_OF_JOINED):
-                yield FitOfClusters(fit, fewest[1].clusters)
-        schedule = SCHEDULE_WITH_FEW_LENGTHS if exact_frames(self._kit) else SCHEDULE
-        yield from self._close_fits(self._kit, schedule)
+        has_few_lengths = bool(exact_frames(self._kit))
+        if has_few_lengths:
+            yield from self._close_fits(self._kit, SCHEDULE_WITH_FEW_LENGTHS)
+        yield from self._joined_fits()
+        if not has_few_lengths:
+            yield from self._close_fits(self._kit, SCHEDULE)
         yield from self._fits_of_cells(MANY_ROUNDS)
         yield from self._fits_of_rectangles(MANY_TRIES)
+
+    def _joined_fits(self) -> Iterator[Fit]:
+        """Yield fits that join pieces, the surest first, then fits of what is joined best."""
+        count = len(self._indices)
+        best: JoinedFit | None = None
+        for number, (exactness, margins, seed) in enumerate(JOINING):
+            fewest = len(best.clusters) if best else count
+            if number >= FIRST_WAYS and fewest > LEAST_JOINED * count:
+                break
+            joined = JoinedFit(self._kit, self._task.paper.direction, exactness, margins, seed)
+            yield joined
+            if len(joined.clusters) == 1:
+                return
+            if len(joined.clusters) < fewest:
+                best = joined
+        if best is None:
+            return
+        if len(best.clusters) <= MOST_JOINED * count:
+            yield MovedClusters(self._task, best.kit, best.clusters, ROUNDS_OF_JOINED)
+        for fit in self._close_fits(best.kit, SCHEDULE_OF_JOINED):
+            yield FitOfClusters(fit, best.clusters)
 
     def _close_fits(self, kit: Kit, schedule: Sequence[tuple[int, bool]]) -> Iterator[CloseFit]:
         if len(kit.rings) < 2 or not straight_sided(kit, MOST_CORNERS):

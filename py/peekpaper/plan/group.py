@@ -18,7 +18,8 @@ from peekpaper.plan.shape import Pose, Shape
 from peekpaper.plan.turns import turns_allowed
 from peekpaper.steady import cosines_and_sines
 
-BOX_TURNS = 36
+BOX_TURNS, BOX_TURNS_OF_FEW, FEW = 36, 180, 12
+"""At how many turns the boxes of shapes are looked at: at more where there are few shapes."""
 COARSE_MM = 0.1
 """How far the points that the search goes by may be off the outline."""
 GYRATION = 0.6
@@ -67,6 +68,7 @@ def make_group(
     freedom[:, 2] = 1.0 / (GYRATION * np.maximum(bodies.radius, 0.1)) if turns_freely else 0.0
     freedom[np.array(held, dtype=bool)] = 0.0
     outlines = np.array([Polygon(shape.outline) for shape in shapes], dtype=object)
+    box_turns = BOX_TURNS_OF_FEW if len(shapes) <= FEW else BOX_TURNS
     return Group(
         tuple(shapes),
         bodies,
@@ -78,12 +80,12 @@ def make_group(
         choices.spacing_mm,
         choices.margin_mm,
         float(shapely.area(grown(outlines, choices.spacing_mm / 2, 8)).sum()),
-        tuple(_boxes(shape, direction) for shape in shapes),
+        tuple(_boxes(shape, direction, box_turns) for shape in shapes),
     )
 
 
-def _boxes(shape: Shape, direction: Direction) -> Floats:
-    turns = np.radians(turns_allowed(direction, BOX_TURNS, shape.upright_deg))
+def _boxes(shape: Shape, direction: Direction, count: int) -> Floats:
+    turns = np.radians(turns_allowed(direction, count, shape.upright_deg))
     cosine, sine = (part[:, None] for part in cosines_and_sines(turns))
     x, y = shape.outline.T
     return np.stack([np.ptp(cosine * x - sine * y, axis=1), np.ptp(sine * x + cosine * y, axis=1)], axis=1)

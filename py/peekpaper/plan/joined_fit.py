@@ -1,25 +1,44 @@
 """Fits pieces by joining them where their outlines tell how, and what is joined by other ways."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
+import numpy as np
+import shapely
 from shapely import Polygon
 
+from peekpaper.grid import grown, one_grown
 from peekpaper.papers.paper import Direction
+from peekpaper.plan.cluster import Cluster, Place, laid, place_after
+from peekpaper.plan.distance_field import make_distance_fields
+from peekpaper.plan.first import first_layouts
 from peekpaper.plan.fit import Fit
-from peekpaper.plan.joining import Cluster, Joining, Place, place_after, smallest_box
+from peekpaper.plan.improve import Improver
+from peekpaper.plan.joining import Joining, smallest_box
 from peekpaper.plan.kit import Kit, make_kit
-from peekpaper.plan.shape import Pose
+from peekpaper.plan.plan import PieceToPlace
+from peekpaper.plan.shape import Pose, make_shape
+from peekpaper.plan.sides import Exactness
+from peekpaper.plan.task import PaperTask
+from peekpaper.plan.turns import turned
+
+CRACK_MM = 0.03
+MITRE = 10.0
 
 
 class JoinedFit:
     """Joins the pieces of a kit; `kit` has the joined ones in the end. `solution` is there if all are one."""
 
-    def __init__(self, kit: Kit, direction: Direction, margin_bits: float, slack: float) -> None:
+    def __init__(
+        self, kit: Kit, direction: Direction, exactness: Exactness, margins: Sequence[float], seed: int | None
+    ) -> None:
         self.solution: Mapping[int, Pose] | None = None
         self.kit = kit
         self._direction = direction
-        self._joining = Joining([Polygon(ring) for ring in kit.rings], direction, margin_bits, slack)
+        self._outlines = [Polygon(ring) for ring in kit.rings]
+        self._crack = CRACK_MM + exactness.noise_mm
+        self._joining = Joining(self._outlines, direction, exactness, margins, seed)
 
     @property
     def is_done(self) -> bool:
@@ -38,10 +57,24 @@ class JoinedFit:
             return
         clusters = self.clusters
         if len(clusters) == 1:
-            turn = smallest_box(clusters[0].outline)[1] if self._direction is Direction.ANY else 0.0
+            turn = smallest_box(self._laid(clusters[0]))[1] if self._direction is Direction.ANY else 0.0
             self.solution = poses_of(clusters[0], Pose(0.0, 0.0, math.degrees(turn)))
         else:
-            self.kit = make_kit([cluster.outline for cluster in clusters], self._direction)
+            self.kit = make_kit([self._outline(cluster) for cluster in clusters], self._direction)
+
+    def _laid(self, cluster: Cluster) -> list[Polygon]:
+        return [laid(self._outlines[piece], place) for piece, place in sorted(cluster.places.items())]
+
+    def _outline(self, cluster: Cluster) -> Polygon:
+        """Return the outline of a cluster, its cracks closed and holes filled."""
+        laid_pieces = self._laid(cluster)
+        if len(laid_pieces) == 1:
+            return laid_pieces[0]
+        parts = np.array(laid_pieces, dtype=object)
+        wide = shapely.union_all(grown(parts, self._crack, 8, join_style="mitre", mitre_limit=MITRE))
+        whole = one_grown(wide, -self._crack, join_style="mitre", mitre_limit=MITRE)
+        largest = max(shapely.get_parts(whole), key=lambda part: float(part.area))
+        return Polygon(largest.exterior)
 
 
 class FitOfClusters:
@@ -69,6 +102,49 @@ class FitOfClusters:
     def round(self) -> Iterator[None]:
         """Work a little; yields to let the caller breathe."""
         yield from self._fit.round()
+
+
+class MovedClusters:
+    """Joined pieces moved about like pieces by overlap minimisation, told as the pieces themselves."""
+
+    def __init__(self, task: PaperTask, kit: Kit, clusters: Sequence[Cluster], rounds: int) -> None:
+        self.solution: Mapping[int, Pose] | None = None
+        half = task.choices.spacing_mm / 2
+        outlines = [Polygon(ring) for ring in kit.rings]
+        if half > 0:
+            outlines = list(grown(np.array(outlines, dtype=object), -half, 8, join_style="mitre"))
+        self._clusters = clusters
+        self._shapes = tuple(
+            make_shape(PieceToPlace(number, task.paper.id, outline, number))
+            for number, outline in enumerate(outlines)
+        )
+        fields = make_distance_fields(self._shapes, task.fields.reach_mm)
+        whole = replace(task, shapes=self._shapes, fields=fields, scraps=(), trim_pins=(), pinned={})
+        layouts = first_layouts(whole)
+        self._improver = Improver(whole, layouts[0])
+        self._rounds = rounds if len(layouts) == 1 else 0
+
+    @property
+    def is_done(self) -> bool:
+        """Whether nothing more is to be tried."""
+        return self._improver.is_done or self._rounds <= 0
+
+    def round(self) -> Iterator[None]:
+        """Work a little; yields to let the caller breathe."""
+        before = self._improver.best
+        yield from self._improver.round()
+        self._rounds -= 1
+        if self._improver.best is before and self.solution is not None:
+            return
+        poses: dict[int, Pose] = {}
+        for number, pose in self._improver.best.poses.items():
+            poses |= poses_of(self._clusters[number], self._in_cluster(number, pose))
+        self.solution = poses
+
+    def _in_cluster(self, number: int, pose: Pose) -> Pose:
+        """Return the pose of a cluster's own origin where its shape lies at `pose`."""
+        x, y = turned(np.array([self._shapes[number].centre]), pose.turn_deg)[0]
+        return Pose(pose.x_mm - float(x), pose.y_mm - float(y), pose.turn_deg)
 
 
 def poses_of(cluster: Cluster, pose: Pose) -> dict[int, Pose]:
