@@ -41,6 +41,7 @@ SCHEDULE_WITH_FEW_LENGTHS = (
     (200, True),
 )
 """Breadths of the beam, for rectangles that may be the one cut up (True) or for loose ones."""
+SCHEDULE_OF_ROUGH = ((1, True), (4, True), (1, False))
 SCHEDULE_OF_JOINED = ((1, True), (4, True), (16, True))
 EXACT = Exactness(0.04, 0.004, 0.1, 0.0, 0.4, 0.0002, 0.00005, None)
 ROUGH = Exactness(0.2, 0.01, 0.35, 0.1, 0.45, 0.03, 0.005, 0.12)
@@ -57,8 +58,12 @@ JOINING: tuple[tuple[Exactness, tuple[float, ...], int | None], ...] = (
 """How exact pieces may be, how telling their joints must be, and a seed for another order of joints."""
 FIRST_WAYS, LEAST_JOINED = 2, 0.8
 """After so many ways others are tried only where one left at most this part of the pieces' number."""
-MOST_JOINED, ROUNDS_OF_JOINED = 0.5, 120
-"""Where joining leaves at most this part of the pieces' number, what is joined is moved about so long."""
+MOST_JOINED, STALE_ROUNDS = 0.5, 20
+"""Where joining leaves at most this part of the pieces' number, what is joined is moved about, until so many
+rounds bring nothing."""
+NEAR_ENOUGH = 0.06
+ROUGHLY = 0.7
+"""Where pieces join to this part of what exact ones do, they are not exact."""
 FEW_ROUNDS, MANY_ROUNDS = 12, 400
 FEW_TRIES, MANY_TRIES = 16, 160
 CELLS_OFF = 0.01
@@ -76,6 +81,7 @@ class Fitter:
         self._task = task
         self._indices = sorted(layout.poses)
         self._kit = self._make_kit()
+        self._is_rough = False
         self._fits = self._all_fits()
         self._taken: Mapping[int, Pose] | None = None
         self._fit = self._next_fit()
@@ -128,30 +134,35 @@ class Fitter:
             yield from self._close_fits(self._kit, SCHEDULE_WITH_FEW_LENGTHS)
         yield from self._joined_fits()
         if not has_few_lengths:
-            yield from self._close_fits(self._kit, SCHEDULE)
+            yield from self._close_fits(self._kit, SCHEDULE_OF_ROUGH if self._is_rough else SCHEDULE)
         yield from self._fits_of_cells(MANY_ROUNDS)
         yield from self._fits_of_rectangles(MANY_TRIES)
 
     def _joined_fits(self) -> Iterator[Fit]:
         """Yield fits that join pieces, the surest first, then fits of what is joined best."""
-        count = len(self._indices)
+        count = fewest = len(self._indices)
         best: JoinedFit | None = None
         for number, (exactness, margins, seed) in enumerate(JOINING):
-            fewest = len(best.clusters) if best else count
             if number >= FIRST_WAYS and fewest > LEAST_JOINED * count:
                 break
             joined = JoinedFit(self._kit, self._task.paper.direction, exactness, margins, seed)
             yield joined
-            if len(joined.clusters) == 1:
+            clusters = len(joined.clusters)
+            self._is_rough |= clusters < ROUGHLY * fewest and exactness is not EXACT
+            if 1 < clusters <= MOST_JOINED * count:
+                yield MovedClusters(self._task, joined.kit, joined.clusters, STALE_ROUNDS)
+            if self._is_near():
                 return
-            if len(joined.clusters) < fewest:
-                best = joined
-        if best is None:
-            return
-        if len(best.clusters) <= MOST_JOINED * count:
-            yield MovedClusters(self._task, best.kit, best.clusters, ROUNDS_OF_JOINED)
-        for fit in self._close_fits(best.kit, SCHEDULE_OF_JOINED):
-            yield FitOfClusters(fit, best.clusters)
+            if 1 < clusters < fewest:
+                best, fewest = joined, clusters
+        if best is not None:
+            for fit in self._close_fits(best.kit, SCHEDULE_OF_JOINED):
+                yield FitOfClusters(fit, best.clusters)
+
+    def _is_near(self) -> bool:
+        """Tell whether little would be gained by joining pieces in other ways."""
+        least = float(self._kit.areas.sum())
+        return self._box_area(self.best.width_mm, self.best.height_mm) < least * (1 + NEAR_ENOUGH)
 
     def _close_fits(self, kit: Kit, schedule: Sequence[tuple[int, bool]]) -> Iterator[CloseFit]:
         if len(kit.rings) < 2 or not straight_sided(kit, MOST_CORNERS):

@@ -107,7 +107,7 @@ class FitOfClusters:
 class MovedClusters:
     """Joined pieces moved about like pieces by overlap minimisation, told as the pieces themselves."""
 
-    def __init__(self, task: PaperTask, kit: Kit, clusters: Sequence[Cluster], rounds: int) -> None:
+    def __init__(self, task: PaperTask, kit: Kit, clusters: Sequence[Cluster], patience: int) -> None:
         self.solution: Mapping[int, Pose] | None = None
         half = task.choices.spacing_mm / 2
         outlines = [Polygon(ring) for ring in kit.rings]
@@ -122,18 +122,18 @@ class MovedClusters:
         whole = replace(task, shapes=self._shapes, fields=fields, scraps=(), trim_pins=(), pinned={})
         layouts = first_layouts(whole)
         self._improver = Improver(whole, layouts[0])
-        self._rounds = rounds if len(layouts) == 1 else 0
+        self._patience = self._left = patience if len(layouts) == 1 else 0
 
     @property
     def is_done(self) -> bool:
         """Whether nothing more is to be tried."""
-        return self._improver.is_done or self._rounds <= 0
+        return self._improver.is_done or self._left <= 0
 
     def round(self) -> Iterator[None]:
         """Work a little; yields to let the caller breathe."""
         before = self._improver.best
         yield from self._improver.round()
-        self._rounds -= 1
+        self._left = self._left - 1 if self._improver.best is before else self._patience
         if self._improver.best is before and self.solution is not None:
             return
         poses: dict[int, Pose] = {}

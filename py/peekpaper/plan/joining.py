@@ -4,6 +4,7 @@ The most telling joint of all is made first, then the next, as torn pages are pu
 Kimia 2001, "On solving 2D and 3D puzzles using curve matching").
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -23,6 +24,8 @@ RECTANGULAR = 0.9
 JOINTS_AT_ONCE = 2
 SWEEPS = 12
 BLUR_BITS = 5.0
+MOST_AHEAD = 6.0
+"""By how many bits at most it counts that no other joint tells as much of the same sides."""
 MOST_REFUSED = 40
 """After so many refused joints in a row bolder ones are made."""
 
@@ -66,7 +69,7 @@ class Joining:
         """Make some joints; yields to let the caller breathe."""
         if self._joints is None:
             yield
-            self._joints, self._refused = self._find(set(self.clusters)), 0
+            self._joints, self._refused = _by_distinctness(self._find(set(self.clusters))), 0
         for _ in range(JOINTS_AT_ONCE):
             if not self._joints:
                 self._margins.pop(0)
@@ -102,7 +105,7 @@ class Joining:
         self.clusters[number] = both
         self._courses[number] = courses_of(number, both, self._exactness)
         kept = [left for left in self._joints if not {first, second} & set(left.clusters)]
-        self._joints = sorted([*kept, *self._find({number})], key=lambda joint: joint.rank)
+        self._joints = _by_distinctness([*kept, *self._find({number})])
         return True
 
     def _overlap(self, both: Cluster, one: Cluster, other: Cluster) -> bool:
@@ -119,6 +122,25 @@ class Joining:
         """Tell whether pieces lie close enough together to be parts of a rectangle that all pieces fill."""
         box = smallest_box(self._there(self._outlines, both, both))[0]
         return self._area >= RECTANGULAR * box
+
+
+def _by_distinctness(joints: Sequence[Joint]) -> list[Joint]:
+    """Return joints, those first that tell most and more than others that take the same sides."""
+    best: dict[tuple[int, int, int], list[float]] = {}
+    for joint in joints:
+        for side in joint.sides:
+            best[side] = sorted([*best.get(side, ()), joint.bits])[-2:]
+
+    def rank(joint: Joint) -> tuple[float, ...]:
+        rivals = [
+            tops[-1] if tops[-1] > joint.bits else tops[0]
+            for tops in (best[side] for side in joint.sides)
+            if len(tops) > 1
+        ]
+        ahead = joint.bits - max(rivals, default=-math.inf)
+        return (-round(joint.bits + min(max(ahead, -MOST_AHEAD), MOST_AHEAD), 2), *joint.rank)
+
+    return sorted(joints, key=rank)
 
 
 def smallest_box(outlines: Sequence[shapely.Geometry]) -> tuple[float, float]:

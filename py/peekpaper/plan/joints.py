@@ -28,6 +28,8 @@ USUAL = 3.3
 NEAR_MM, NEAR_PART, NEAR_ANGLE = 1.0, 0.08, 0.1
 """How far away lengths (and as a part of the length) and angles lie that tell how many are alike."""
 LEAST_LIKELY = 1e-3
+FRAME_BITS = 6.0
+"""How much less a joint tells that may lay the whole's own sides together."""
 MOST_ON = 12
 """How many sides may go on as one."""
 
@@ -72,6 +74,16 @@ class Joint:
     def clusters(self) -> tuple[int, int]:
         """The numbers of the two clusters."""
         return self.run[0][0].cluster, self.run[0][1].cluster
+
+    @property
+    def sides(self) -> set[tuple[int, int, int]]:
+        """The sides that it takes, as cluster, ring and place in the ring; those past a ring's end too."""
+        return {
+            (spot.cluster, spot.ring, spot.first + step)
+            for pair in self.run
+            for spot in pair
+            for step in range(spot.count)
+        }
 
     @property
     def rank(self) -> tuple[float, float, int, int]:
@@ -182,6 +194,7 @@ class JointFinder:
             run, bits = self._run(first, matched)
             if run is None:
                 continue
+            bits -= FRAME_BITS if self._may_be_frames(run) else 0.0
             if bits >= self._pair_bits + self._margin:
                 joints.append(self._joint(run, bits - self._pair_bits))
             elif len(run) == 1:
@@ -259,6 +272,16 @@ class JointFinder:
                 return run, bits
             one, other = max(following, key=lambda pair: float(table.length[pair[0]]))
             run.append((one, other))
+
+    def _may_be_frames(self, run: Sequence[Pair]) -> bool:
+        """Tell whether a run has right angles at both ends on both sides, as the whole's own sides have."""
+        table, most = self._table, self._exactness.angle
+        (first, met), (last, back) = run[0], run[-1]
+        corners = (table.begin[first], table.end[met], table.end[last], table.begin[back])
+        return all(
+            abs(float(table.angle[corner]) - np.pi / 2) < most + float(table.angle_off[corner])
+            for corner in corners
+        )
 
     def _clash(self, one: int, other: int) -> bool:
         """Tell whether the corners at two vertices overlap, or leave a notch that no corner fits into."""
