@@ -142,19 +142,23 @@ class Fitter:
         """Yield fits that join pieces, the surest first, then fits of what is joined best."""
         count = fewest = len(self._indices)
         best: JoinedFit | None = None
-        for number, (exactness, margins, seed) in enumerate(JOINING):
-            if number >= FIRST_WAYS and fewest > LEAST_JOINED * count:
+        moved: JoinedFit | None = None
+        for number, (exactness, margins, seed) in enumerate(JOINING, start=1):
+            if number > FIRST_WAYS and fewest > LEAST_JOINED * count:
                 break
             joined = JoinedFit(self._kit, self._task.paper.direction, exactness, margins, seed)
             yield joined
-            clusters = len(joined.clusters)
-            self._is_rough |= clusters < ROUGHLY * fewest and exactness is not EXACT
-            if 1 < clusters <= MOST_JOINED * count:
-                yield MovedClusters(self._task, joined.kit, joined.clusters, STALE_ROUNDS)
             if self._is_near():
                 return
+            clusters = len(joined.clusters)
+            self._is_rough |= clusters < ROUGHLY * fewest and exactness is not EXACT
             if 1 < clusters < fewest:
                 best, fewest = joined, clusters
+            if number >= FIRST_WAYS and best is not moved and best and fewest <= MOST_JOINED * count:
+                moved = best
+                yield MovedClusters(self._task, best.kit, best.clusters, STALE_ROUNDS)
+            if self._is_near():
+                return
         if best is not None:
             for fit in self._close_fits(best.kit, SCHEDULE_OF_JOINED):
                 yield FitOfClusters(fit, best.clusters)

@@ -14,8 +14,8 @@ from shapely import Polygon
 
 from peekpaper.grid import grown
 from peekpaper.papers.paper import Direction
-from peekpaper.plan.cluster import Cluster, joined, laid, settled, single
-from peekpaper.plan.joints import Courses, Joint, JointFinder, courses_of
+from peekpaper.plan.cluster import Cluster, Place, joined, laid, settled, single
+from peekpaper.plan.joints import Courses, Joint, JointFinder, courses_of, place_of
 from peekpaper.plan.sides import Exactness, make_rings
 from peekpaper.steady import cosines_and_sines, directions
 
@@ -84,6 +84,8 @@ class Joining:
     def _find(self, ones: set[int]) -> list[Joint]:
         finder = JointFinder(self.clusters, self._courses, self._direction, self._exactness, self._margins[0])
         joints = finder.joints(ones)
+        if self._direction is not Direction.ANY:
+            joints = [joint for joint in joints if self._place(joint) is not None]
         if self._random is None:
             return joints
         blurred = zip(joints, self._random.uniform(-BLUR_BITS, BLUR_BITS, len(joints)).tolist(), strict=True)
@@ -91,12 +93,18 @@ class Joining:
             (replace(joint, bits=joint.bits + blur) for joint, blur in blurred), key=lambda joint: joint.rank
         )
 
+    def _place(self, joint: Joint) -> Place | None:
+        return place_of(joint, self.clusters, self._direction, self._exactness)
+
     def _make(self, joint: Joint) -> bool:
         """Make a joint; return False where pieces would overlap or stick out."""
         first, second = joint.clusters
         one, other = self.clusters[first], self.clusters[second]
         assert self._joints is not None
-        both = joined(one, other, joint.run, joint.place, self._exactness)
+        place = self._place(joint)
+        if place is None:
+            return False
+        both = joined(one, other, joint.run, place, self._exactness)
         both = settled(both, SWEEPS, self._direction is Direction.ANY)
         if self._overlap(both, one, other) or not self._has_room(both):
             return False
@@ -148,7 +156,7 @@ def smallest_box(outlines: Sequence[shapely.Geometry]) -> tuple[float, float]:
 
     It lies along an edge of the convex hull (Freeman and Shapira 1975).
     """
-    hull = shapely.get_coordinates(shapely.convex_hull(shapely.union_all(outlines)))
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.geometrycollections(outlines)))
     step = np.diff(hull, axis=0)
     turns = -directions(step[:, 0], step[:, 1])
     cosine, sine = (part[:, None] for part in cosines_and_sines(turns))

@@ -28,6 +28,8 @@ USUAL = 3.3
 NEAR_MM, NEAR_PART, NEAR_ANGLE = 1.0, 0.08, 0.1
 """How far away lengths (and as a part of the length) and angles lie that tell how many are alike."""
 LEAST_LIKELY = 1e-3
+MOST_WEAK = 600
+"""How many joints that tell too little by themselves are looked at with a third cluster."""
 FRAME_BITS = 6.0
 """How much less a joint tells that may lay the whole's own sides together."""
 MOST_ON = 12
@@ -61,14 +63,11 @@ class SideTable:
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """A run that two clusters have in common: its pairs of spots, how much it tells, in bits above chance,
-    and where it puts the second cluster.
-    """
+    """A run that two clusters have in common: its pairs of spots, and what it tells in bits above chance."""
 
     bits: float
     length: float
     run: tuple[tuple[Spot, Spot], ...]
-    place: Place
 
     @property
     def clusters(self) -> tuple[int, int]:
@@ -169,9 +168,9 @@ class JointFinder:
         self._least_room = float(table.angle.min()) - exactness.angle if len(table.angle) else 0.0
         self._typical = max(float(np.median(table.length)), 1.0) if len(table) else 1.0
         ordered = np.sort(table.length)
-        self._alike = np.searchsorted(ordered, table.length + exactness.length_mm) - np.searchsorted(
-            ordered, table.length - exactness.length_mm
-        )
+        self._alike = _count_near(ordered, table.length, np.full(len(table), exactness.length_mm))
+        window = np.maximum(NEAR_MM, NEAR_PART * table.length)
+        self._density = _count_near(ordered, table.length, window) / (count * 2 * window)
         self._starting: dict[int, list[int]] = {}
         self._ending: dict[int, list[int]] = {}
         for side, (begin, end) in enumerate(zip(table.begin.tolist(), table.end.tolist(), strict=True)):
@@ -199,8 +198,9 @@ class JointFinder:
                 joints.append(self._joint(run, bits - self._pair_bits))
             elif len(run) == 1:
                 weak.append((first, bits))
+        weak = sorted(weak, key=lambda pair: (-round(pair[1], 2), pair[0]))[:MOST_WEAK]
         joints += self._with_notches(weak)
-        return sorted((joint for joint in joints if joint is not None), key=lambda joint: joint.rank)
+        return sorted(joints, key=lambda joint: joint.rank)
 
     def _matched(self, mine: Indices, others: Indices, each_once: bool) -> dict[Pair, float]:
         """Return the pairs of sides that run alike, and how far (mm) they are off each other."""
@@ -299,10 +299,7 @@ class JointFinder:
             return bits - math.log2(max(1, int(self._alike[one]) - 2)) + curve
         count = max(table.spots[one].count, table.spots[other].count)
         usual = exactness.length_mm * math.sqrt(count) / USUAL
-        length = float(table.length[one])
-        window = max(NEAR_MM, NEAR_PART * length)
-        near = int((np.abs(table.length - length) < window).sum())
-        return _bits(gap, usual, near / (len(table) * 2 * window)) + curve
+        return _bits(gap, usual, float(self._density[one])) + curve
 
     def _end_bits(self, one: int, other: int) -> float:
         """Return how telling the corners at a run's end are, which open to `together`.
@@ -325,7 +322,7 @@ class JointFinder:
         near = max(1, int((apart < window).sum()))
         return _bits(off, most / USUAL, near / (len(table.angle) * 2 * window))
 
-    def _with_notches(self, weak: Sequence[tuple[Pair, float]]) -> Iterator[Joint | None]:
+    def _with_notches(self, weak: Sequence[tuple[Pair, float]]) -> Iterator[Joint]:
         """Yield joints that tell little by themselves, but with a third cluster in the notch at an end."""
         if not weak:
             return
@@ -381,34 +378,42 @@ class JointFinder:
             if above >= self._margin:
                 yield self._joint([sides], above)
 
-    def _joint(self, run: Sequence[Pair], bits: float) -> Joint | None:
-        place = self._place(run)
-        if place is None:
-            return None
+    def _joint(self, run: Sequence[Pair], bits: float) -> Joint:
         table = self._table
         length = float(sum(table.length[one] for one, _ in run))
-        return Joint(bits, length, tuple((table.spots[one], table.spots[other]) for one, other in run), place)
+        return Joint(bits, length, tuple((table.spots[one], table.spots[other]) for one, other in run))
 
-    def _place(self, run: Sequence[Pair]) -> Place | None:
-        """Return where the second cluster goes so that the run's points meet best."""
-        goal = np.concatenate([self._points(one) for one, _ in run])
-        points = np.concatenate([self._points(other)[::-1] for _, other in run])
-        place = best_place(points, goal, None)
-        period = {Direction.ANY: 0.0, Direction.TWO_WAY: np.pi, Direction.ONE_WAY: 2 * np.pi}[self._direction]
-        if not period:
-            return place
-        whole = round(place[0] / period) * period
-        length = float(sum(self._table.length[one] for one, _ in run))
-        if abs(place[0] - whole) > self._exactness.angle + self._exactness.noise_mm / max(length, 0.1):
-            return None
-        return best_place(points, goal, whole)
 
-    def _points(self, side: int) -> Floats:
-        """Return points along a side, where they lie in its cluster."""
-        spot = self._table.spots[side]
-        cluster = self._clusters[spot.cluster]
-        course = cluster.course(spot)
-        return cluster.at(course.pieces, course.points)
+def place_of(
+    joint: Joint, clusters: Mapping[int, Cluster], direction: Direction, exactness: Exactness
+) -> Place | None:
+    """Return where a joint's second cluster goes so that the run's points meet best.
+
+    None where the paper's direction does not allow that turn.
+    """
+    goal = np.concatenate([_points(clusters, one) for one, _ in joint.run])
+    points = np.concatenate([_points(clusters, other)[::-1] for _, other in joint.run])
+    place = best_place(points, goal, None)
+    period = {Direction.ANY: 0.0, Direction.TWO_WAY: np.pi, Direction.ONE_WAY: 2 * np.pi}[direction]
+    if not period:
+        return place
+    whole = round(place[0] / period) * period
+    if abs(place[0] - whole) > exactness.angle + exactness.noise_mm / max(joint.length, 0.1):
+        return None
+    return best_place(points, goal, whole)
+
+
+def _points(clusters: Mapping[int, Cluster], spot: Spot) -> Floats:
+    """Return points along the sides at a spot, where they lie in their cluster."""
+    course = clusters[spot.cluster].course(spot)
+    return clusters[spot.cluster].at(course.pieces, course.points)
+
+
+def _count_near(ordered: Floats, values: Floats, window: Floats) -> Indices:
+    """Return how many of all values (in order) lie within a window round each value."""
+    after = np.searchsorted(ordered, values + window)
+    near: Indices = np.maximum(after - np.searchsorted(ordered, values - window), 1)
+    return near
 
 
 def _bits(off: float, usual: float, density: float) -> float:

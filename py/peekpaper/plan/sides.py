@@ -13,7 +13,7 @@ from peekpaper.steady import directions, hypot
 
 SAMPLES = 16
 FEW_NODES = 14
-LONG_PART, STRAIGHT_PART = 1 / 16, 0.6
+LONG_PART, STRAIGHT_PART = 1 / 13, 0.75
 """Sides of at least this part of an outline are long; straight-sided ones consist of them by that part."""
 SLIGHT_TURN, SHALLOW_TURN = 0.01, 0.12
 """Least turn (radians) of a corner of outlines with few nodes, and between nodes that turn much less."""
@@ -94,8 +94,8 @@ def _rings(outline: Polygon, exactness: Exactness) -> Iterator[Floats]:
         nodes = shapely.get_coordinates(ring)[:-1]
         if exactness.plain_mm is not None:
             sharp = _sharpened(_plain(nodes, exactness.plain_mm / 4))
-            is_straight = _is_straight_sided(_plain(nodes, exactness.plain_mm / 2))
-            nodes = _sharpened(_plain(sharp, exactness.plain_mm)) if is_straight else sharp
+            plain = _sharpened(_plain(sharp, exactness.plain_mm))
+            nodes = plain if _is_straight_sided(plain) else sharp
         nodes = without_straight_nodes(nodes)
         if len(nodes) >= 3:
             yield nodes if LinearRing(nodes).is_ccw == (number == 0) else nodes[::-1]
@@ -207,7 +207,7 @@ def _corners(nodes: Floats, along: Floats, exactness: Exactness) -> Indices:
 
 
 def _corners_of_curves(nodes: Floats, along: Floats, least_turn: float) -> Indices:
-    """Return the nodes at which a ring turns by more than before and after them."""
+    """Return the nodes at which a ring turns by more than before and after them, or long edges meet."""
     around = along[-1]
     look = min(LOOK_MM, around / 12)
     closed = np.concatenate([nodes, nodes[:1]])
@@ -217,6 +217,9 @@ def _corners_of_curves(nodes: Floats, along: Floats, least_turn: float) -> Indic
     )
     beside = np.maximum(before * np.sign(here), after * np.sign(here))
     sharpness = np.abs(here) - np.maximum(beside, 0.0)
+    is_long = np.diff(along) > LONG_PART * around
+    is_met = is_long & np.roll(is_long, 1) & (np.abs(here) > SHALLOW_TURN)
+    sharpness[is_met] = np.pi
     strong = np.flatnonzero(sharpness > least_turn)
     apart = np.abs(at[strong][:, None] - at[strong][None, :])
     apart = np.minimum(apart, around - apart)
