@@ -924,6 +924,10 @@ export const sentences = {
   "{1} scripts were left out: nothing in a file is run here.": "{1} Skripte sind ausgelassen: Nichts aus einer Datei wird hier ausgeführt.",
   "1 shape is measured by the letters of a font and was left out: give its size in mm or px.": "1 Form ist in Buchstaben einer Schrift gemessen und fehlt: ihre Größe in mm oder px angeben.",
   "{1} shapes are measured by the letters of a font and were left out: give their sizes in mm or px.": "{1} Formen sind in Buchstaben einer Schrift gemessen und fehlen: ihre Größen in mm oder px angeben.",
+  "1 shape crosses itself too often and was left out: simplify it in your drawing program.": "1 Form überschneidet sich zu oft und fehlt: sie im Zeichenprogramm vereinfachen.",
+  "{1} shapes cross themselves too often and were left out: simplify them in your drawing program.": "{1} Formen überschneiden sich zu oft und fehlen: sie im Zeichenprogramm vereinfachen.",
+  "The shapes in the file overlap too often: unite them in your drawing program first.": "Die Formen in der Datei überdecken einander zu oft: sie zuerst im Zeichenprogramm vereinigen.",
+  "The design has {1} openings, and {2} is the most: simplify it in your drawing program first.": "Der Entwurf hat {1} Öffnungen, mehr als {2} gehen nicht: ihn zuerst im Zeichenprogramm vereinfachen.",
   "1 shape can't be read and was left out: check it in your drawing program.": "1 Form ist nicht lesbar und fehlt: sie im Zeichenprogramm prüfen.",
   "{1} shapes can't be read and were left out: check them in your drawing program.": "{1} Formen sind nicht lesbar und fehlen: sie im Zeichenprogramm prüfen.",
 

@@ -55,6 +55,7 @@ def _grouped(outlines: CentredOutlines, tolerance: NDArray[np.float64]) -> NDArr
             continue
         count += 1
         group[head] = count
-        rest = np.flatnonzero(group == 0)
+        near = outlines.near(head, float(tolerance[head]))
+        rest = near[group[near] == 0]
         group[rest[outlines.matching(head, rest, float(tolerance[head]))]] = count
     return group

@@ -7,16 +7,21 @@ from statistics import median
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from peekpaper.design.areas import as_area
-from peekpaper.design.colours import lightness, same_colour
+from peekpaper.design.colours import colour_classes, lightness, same_colour
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.drawing.drawing import Area, Contour, Drawing, PaintedShape
+from peekpaper.refusal import Refusal
 from peekpaper.steady import hypot
 
 _WHITE = "#ffffff"
+_MOST_HIDDEN = 60_000
+"""How many pairs of shapes of unlike colours may lie one over the other."""
+_AT_ONCE = 500
 _HAIRLINE = 0.008
 """A line thinner than this share of the drawing's diagonal is a line to cut, not card (from memory)."""
 
@@ -46,7 +51,8 @@ class Content:
     @cached_property
     def ink(self) -> MultiPolygon:
         """All paint, whatever its colour."""
-        return as_area(shapely.union_all(np.array([paint.area for paint in self.painted], dtype=object)))
+        areas = np.array([paint.area for paint in self.painted], dtype=object)
+        return as_area(shapely.disjoint_subset_union_all(areas))
 
     @cached_property
     def seen_colours(self) -> tuple[tuple[str, MultiPolygon], ...]:
@@ -79,14 +85,7 @@ class Content:
     @cached_property
     def _classes(self) -> tuple[list[str], list[int]]:
         """The colours in order of appearance, and which of them each paint has."""
-        names: list[str] = []
-        classes: list[int] = []
-        for paint in self.painted:
-            match = next((i for i, name in enumerate(names) if same_colour(name, paint.colour)), None)
-            classes.append(len(names) if match is None else match)
-            if match is None:
-                names.append(paint.colour)
-        return names, classes
+        return colour_classes([paint.colour for paint in self.painted])
 
     @cached_property
     def cut_lines(self) -> CardInk:
@@ -130,16 +129,39 @@ def visible(painted: Sequence[Painted], classes: Sequence[int]) -> list[MultiPol
         return []
     areas = np.array([paint.area for paint in painted], dtype=object)
     kinds = np.asarray(classes)
-    lower, upper = shapely.STRtree(areas).query(areas, predicate="intersects")
-    hides = (upper > lower) & (kinds[upper] != kinds[lower])
-    order = np.argsort(lower[hides], kind="stable")
-    lower, upper = lower[hides][order], upper[hides][order]
+    lower, upper = _hidden(areas, kinds)
     seen = areas.copy()
     for over in np.split(np.arange(len(lower)), np.flatnonzero(np.diff(lower)) + 1):
         if len(over):
             index = lower[over[0]]
             seen[index] = shapely.difference(areas[index], shapely.union_all(areas[upper[over]]))
-    return [as_area(shapely.union_all(seen[kinds == kind])) for kind in range(int(kinds.max()) + 1)]
+    return [
+        as_area(shapely.disjoint_subset_union_all(seen[kinds == kind]))
+        for kind in range(int(kinds.max()) + 1)
+    ]
+
+
+def _hidden(
+    areas: NDArray[np.object_], kinds: NDArray[np.int64]
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return which areas lie below which later ones of other kinds, by the lower one.
+
+    Raises Refusal where too many do.
+    """
+    tree = shapely.STRtree(areas)
+    pairs = [np.empty((2, 0), np.int64)]
+    for low in range(0, len(areas), _AT_ONCE):
+        lower, upper = tree.query(areas[low : low + _AT_ONCE], predicate="intersects")
+        lower = lower + low
+        hides = (upper > lower) & (kinds[upper] != kinds[lower])
+        pairs.append(np.stack([lower[hides], upper[hides]]))
+        if sum(part.shape[1] for part in pairs) > _MOST_HIDDEN:
+            raise Refusal(
+                "The shapes in the file overlap too often: unite them in your drawing program first."
+            )
+    lower, upper = np.concatenate(pairs, axis=1)
+    order = np.argsort(lower, kind="stable")
+    return lower[order], upper[order]
 
 
 def _starts_with_background(painted: Sequence[Painted]) -> bool:

@@ -25,6 +25,9 @@ from peekpaper.design.size import tolerance_for
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.refusal import Refusal
 
+MAX_OPENINGS = 10_000
+"""More can be neither cut nor backed, and would keep the page busy for minutes."""
+
 __all__ = ["designs", "make_design", "tolerance_for"]
 
 
@@ -114,6 +117,11 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
     if ink.area.is_empty:
         raise Refusal("Read this way the file holds no card at all: try another way to read it.")
     placing, parts = _placed(ink, drawing, reading)
+    if len(parts.openings) > MAX_OPENINGS:
+        raise Refusal(
+            f"The design has {len(parts.openings):,} openings, and {MAX_OPENINGS:,} is the most: "
+            "simplify it in your drawing program first."
+        )
     mended = ink.mended if habit is Habit.CUT_LINES else tuple(contour_faults(content))
     habits = (habit, *(other for other in sensible if other is not habit))
     return _Read(habits, ink, mended, placing, parts)
@@ -127,7 +135,7 @@ def _reason(drawing: Drawing) -> str:
     return "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
 
 
-_INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "unreadable", "pattern"}
+_INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "tangled", "unreadable", "pattern"}
 
 
 def _off_page(ink: CardInk, drawing: Drawing) -> MultiPolygon:

@@ -25,6 +25,11 @@ _FEW, _ALL = 8, 1 << 30
 _LOOSELY = 1.5
 """Equal steps stray along outlines that match; so many tolerances rule a pair out before a close look."""
 
+_REACH = 1.2
+"""Nor do outlines match whose reach differs by more tolerances."""
+_AT_ONCE = 1000
+"""How many outlines are compared at once: each takes some 30 kB meanwhile."""
+
 _DETAIL = 0.05
 """Outlines are compared without details finer than this share of the tolerance."""
 
@@ -36,7 +41,8 @@ class CentredOutlines:
     `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
     rings. `series` (n, 128) are the Fourier series of points at equal steps around each. The rest stays the
     same under turn and mirror: `areas`, `lengths`, `reach`, the greatest distance from the centroid, (n) and
-    `swings` (n, 25), the sizes of the low harmonics of the series.
+    `swings` (n, 25), the sizes of the low harmonics of the series. `tree` finds outlines by their reach and
+    by the harmonic `telling`, the one that differs most.
     """
 
     nodes: NDArray[np.complex128]
@@ -47,6 +53,15 @@ class CentredOutlines:
     lengths: NDArray[np.float64]
     reach: NDArray[np.float64]
     swings: NDArray[np.float64]
+    tree: shapely.STRtree
+    telling: int
+
+    def near(self, head: int, tolerance: float) -> NDArray[np.int64]:
+        """Return the outlines, in order, that may match `head`: none of the others does."""
+        reach, swing = self.reach[head], self.swings[head, self.telling]
+        aside, along = _REACH * tolerance, _LOOSELY * tolerance
+        found = self.tree.query(shapely.box(reach - aside, swing - along, reach + aside, swing + along))
+        return np.sort(found)
 
     def matching(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
         """Tell which of the outlines `others` match `head`, turned or mirrored.
@@ -54,12 +69,12 @@ class CentredOutlines:
         They match where no corner of the one lies farther than `tolerance` from the other's line.
         """
         near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
-        near &= np.abs(self.reach[others] - self.reach[head]) <= 1.2 * tolerance
+        near &= np.abs(self.reach[others] - self.reach[head]) <= _REACH * tolerance
         apart = ((self.swings[others] - self.swings[head]) ** 2).sum(axis=1)
         near &= apart <= (_LOOSELY * tolerance) ** 2
         matches = np.zeros(len(others), bool)
-        candidates = np.flatnonzero(near)
-        if len(candidates):
+        for low in range(0, int(near.sum()), _AT_ONCE):
+            candidates = np.flatnonzero(near)[low : low + _AT_ONCE]
             row, tries = self._tries(head, others[candidates], tolerance)
             # Most outlines that match do so at the first try; the others' tries are looked at then.
             first = np.append(True, row[1:] != row[:-1]) if len(row) else np.zeros(0, bool)
@@ -151,6 +166,8 @@ def centred_outlines(
     lines = geometries(shapely.linearrings(_pairs(nodes), indices=owner))
     shapely.prepare(lines)
     series = np.fft.fft(_sampled(nodes, owner, len(polygons)), axis=1) / _SAMPLES
+    swings = np.abs(series[:, _LOW])
+    telling = int(np.argmax(swings.var(axis=0)))
     return CentredOutlines(
         nodes=nodes,
         owner=owner,
@@ -159,7 +176,9 @@ def centred_outlines(
         areas=shapely.area(polygons) * factors**2,
         lengths=shapely.length(lines),
         reach=reach,
-        swings=np.abs(series[:, _LOW]),
+        swings=swings,
+        tree=shapely.STRtree(geometries(shapely.points(reach, swings[:, telling]))),
+        telling=telling,
     )
 
 

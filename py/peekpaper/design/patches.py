@@ -39,11 +39,13 @@ def patch_areas(
     owner = whose[strokes[begins]]
     plain[owner[~shapely.is_ccw(outlines)]] = False
     parts = _of_each(geometries(shapely.polygons(outlines)), owner, count)
+    order = np.argsort(patch, kind="stable")
+    bounds = np.searchsorted(patch[order], np.arange(count + 1))
     return [
         _together(part)
         if is_plain
-        else triangles_area(geometries(shapely.polygons(points[triangles[patch == number]])))
-        for number, (is_plain, part) in enumerate(zip(plain, parts, strict=True))
+        else triangles_area(geometries(shapely.polygons(points[triangles[order[low:high]]])))
+        for is_plain, part, low, high in zip(plain, parts, bounds[:-1], bounds[1:], strict=True)
     ]
 
 

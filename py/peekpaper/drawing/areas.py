@@ -35,7 +35,7 @@ def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
     """
     parts = shapely.transform(np.asarray(areas, dtype=object), _to_grid)
     try:
-        joined = as_area(shapely.union_all(parts))
+        joined = as_area(shapely.disjoint_subset_union_all(parts))
     except GEOSException:
         joined = NOTHING
     if _holds_all(joined, parts):

@@ -9,6 +9,7 @@ from shapely import LinearRing, STRtree
 
 from peekpaper.drawing.areas import NOTHING, join
 from peekpaper.drawing.drawing import Area
+from peekpaper.drawing.matrix import Points
 
 MAX_MEETINGS = 1_000_000
 """How many pairs of edges may come near each other in one shape."""
@@ -39,6 +40,26 @@ def arranged_area(rings: Sequence[LinearRing], *, even_odd: bool) -> Area:
     points = shapely.get_coordinates(shapely.point_on_surface(faces))
     windings = _windings(starts, ends, points)
     return join(faces[windings % 2 != 0 if even_odd else windings != 0])
+
+
+def check_crossings(lines: Sequence[Points]) -> int:
+    """Return how often lines cross or touch, their own neighbouring edges aside.
+
+    Raises TangledError for more than MAX_CROSSINGS, or MAX_MEETINGS pairs of edges near each other.
+    """
+    rows = [np.column_stack((line.real, line.imag)) for line in lines]
+    starts = np.concatenate([row[:-1] for row in rows])
+    ends = np.concatenate([row[1:] for row in rows])
+    _check_meetings(starts, ends)
+    edges = _segments(starts, ends)
+    tree = STRtree(edges)
+    crossings = 0
+    for low in range(0, len(edges), _CHUNK):
+        chunk = edges[low : low + _CHUNK]
+        crossings += max(0, tree.query(chunk, predicate="intersects").shape[1] - 3 * len(chunk))
+        if crossings > 2 * MAX_CROSSINGS:
+            raise TangledError
+    return crossings // 2
 
 
 def _edges(rings: Sequence[LinearRing]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -3,14 +3,14 @@
 from peekpaper.drawing.document import MAX_DEPTH
 from peekpaper.refusal import Refusal
 
-MAX_VISITS = 100_000
+MAX_VISITS = 60_000
 """Elements drawn, each `use` counting all that it draws again."""
-MAX_SHAPES = 50_000
+MAX_SHAPES = 30_000
 MAX_POINTS = 3_000_000
 """Points of flattened curves; those of strokes count several times, for the work that they make."""
 _STROKE_WEIGHT = 5
 MAX_PATH_DATA = 12_000_000
-MAX_DASHES = 100_000
+MAX_DASHES = 50_000
 MAX_CLIPPING = 3_000_000
 """Points of areas that meet clips, and _WORK_OF_A_CLIP more each time: a few seconds' work."""
 _WORK_OF_A_CLIP = 300

@@ -16,6 +16,8 @@ from peekpaper.refusal import Refusal
 
 MAX_TESTS = 20_000_000
 """How often a selector may be held against an element, at the worst, for a whole file."""
+MAX_RULES = 20_000
+_TOO_MANY_RULES = "The file has too many style rules for its many parts: save it as plain SVG."
 _SHEETS = (SVG + "style", HTML + "style")
 """Browsers take those of web pages too, wherever they stand."""
 
@@ -97,13 +99,17 @@ def _sizes(font: Iterable[Node]) -> Iterator[str]:
 
 def _match_sheets(document: Document) -> dict[Element, tuple[_Declared, ...]]:
     """Return what the style sheets declare for each element, by rising precedence."""
-    rules = [
-        rule
+    sheets = [
+        "".join(sheet.itertext())
         for sheet in document.root.iter()
         if sheet.tag in _SHEETS
         and sheet.get("type", "text/css").strip().lower() in ("", "text/css")
         and _medium_applies(sheet.get("media", "all"))
-        for rule in _rules(tinycss2.parse_stylesheet("".join(sheet.itertext()), skip_comments=True))
+    ]
+    if sum(sheet.count("{") for sheet in sheets) > MAX_RULES:
+        raise Refusal(_TOO_MANY_RULES)
+    rules = [
+        rule for sheet in sheets for rule in _rules(tinycss2.parse_stylesheet(sheet, skip_comments=True))
     ]
     if not rules:
         return {}
@@ -123,7 +129,7 @@ def _check_work(rules: list[_Rule], document: Document) -> None:
     siblings = max(len(element) for element in document.root.iter())
     tests = sum(siblings if rule.looks_at_siblings else 1 for rule in rules) * document.count
     if tests > MAX_TESTS:
-        raise Refusal("The file has too many style rules for its many parts: save it as plain SVG.")
+        raise Refusal(_TOO_MANY_RULES)
 
 
 class _Wrapper(cssselect2.ElementWrapper):  # type: ignore[misc]  # the library has no types

@@ -1,7 +1,6 @@
 """Clip paths as areas (SVG 1.1, 14.3)."""
 
 from collections.abc import Hashable
-from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 import shapely
@@ -35,7 +34,7 @@ class Clipper:
         """Return what `clips` let through of an area in page coordinates."""
         for clip in clips:
             window = self._window(clip)
-            if window is not None and not area.is_empty:
+            if window is not None and not area.is_empty and not _is_within(area, clip, window):
                 area = self._common(area, window)
         return area
 
@@ -70,6 +69,7 @@ class Clipper:
         if target in active:
             return None
         active = active | {target}
+        self._budget.visit(len(active))
         place, matrix, fit = clip.place, clip.matrix, IDENTITY
         if _fits_box(target):
             box = self._walker.bounding_box(clip.element, place)
@@ -81,7 +81,7 @@ class Clipper:
         style = self._walker.element_style(target, inherited)
         inside = self._walker.place_inside(target, style, around)
         # Renderers fit it to the box first and transform it then; percentages are of the viewport.
-        inside = replace(inside, matrix=inside.matrix @ fit)
+        inside = inside._replace(matrix=inside.matrix @ fit)
         if inside.matrix.determinant == 0:
             return NOTHING
         area = join([NOTHING, *(self._child_area(child, inside, active) for child in target)])
@@ -129,6 +129,11 @@ class Clipper:
 
 def _fits_box(clip_path: Element) -> bool:
     return clip_path.get("clipPathUnits") == "objectBoundingBox"
+
+
+def _is_within(area: Area, clip: Clip, window: Area) -> bool:
+    """Tell at a glance whether a viewport leaves an area whole, as most do."""
+    return isinstance(clip, BoxClip) and shapely.box(*area.bounds).within(window)
 
 
 def _box_area(clip: BoxClip) -> Area:

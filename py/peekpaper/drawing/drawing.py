@@ -52,7 +52,7 @@ class LeftOut:
     """A kind of content that can't become geometry, and how often it occurs.
 
     `kind` is one of "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script",
-    "unreadable"; `message` is the sentence for the person, with what to do.
+    "font-unit", "tangled", "unreadable"; `message` is the sentence for the person, with what to do.
     """
 
     kind: str

@@ -43,6 +43,10 @@ _SENTENCES = {
         "1 shape is measured by the letters of a font and was left out: give its size in mm or px.",
         "{} shapes are measured by the letters of a font and were left out: give their sizes in mm or px.",
     ),
+    "tangled": (
+        "1 shape crosses itself too often and was left out: simplify it in your drawing program.",
+        "{} shapes cross themselves too often and were left out: simplify them in your drawing program.",
+    ),
     "unreadable": (
         "1 shape can't be read and was left out: check it in your drawing program.",
         "{} shapes can't be read and were left out: check them in your drawing program.",

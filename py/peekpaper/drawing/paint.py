@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 
 from peekpaper.drawing.areas import transform_area
+from peekpaper.drawing.arrangement import check_crossings
 from peekpaper.drawing.budget import Budget
 from peekpaper.drawing.clip import Clipper
 from peekpaper.drawing.colour import Colour
@@ -18,6 +19,9 @@ from peekpaper.drawing.path import MAX_COORDINATE, Path, Polyline, count_chords,
 from peekpaper.drawing.place import Leaf, Place
 from peekpaper.drawing.stroke import Nib, stroke_area
 from peekpaper.drawing.style import PaintSource
+
+_FEW_POINTS = 300
+"""A stroke of no more points is drawn without a look at how often it crosses itself."""
 
 
 class UnreadableShapeError(Exception):
@@ -60,6 +64,8 @@ class Painter:
             width = to_px(style.stroke_width, Axis.BOTH, place.measures)
             if width > 0:
                 self.budget.stroke(count)
+                if count > _FEW_POINTS:
+                    self.budget.crossings(check_crossings([line.points for line in lines]))
                 stroke = self._visible(self._stroke(lines, width, leaf), colour, place)
             width *= 1.0 if style.vector_effect == "non-scaling-stroke" else place.matrix.scale
         contours = tuple(contour for contour in map(_contour, lines) if contour is not None)

@@ -1,6 +1,7 @@
 """Where an element stands: all that it gets from the elements around it."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 from xml.etree.ElementTree import Element
 
 from peekpaper.drawing.lengths import Length, Measures
@@ -35,8 +36,7 @@ class PathClip:
 Clip = BoxClip | PathClip
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Place:
+class Place(NamedTuple):
     """What bears on an element besides itself; `matrix` maps its user space to the page.
 
     `active` are the elements that hold it, through `use` too. `size` is what a `use` gives to the `svg` or

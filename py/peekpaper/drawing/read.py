@@ -60,6 +60,7 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
         if isinstance(found, Skipped):
             left_out[found.kind] += 1
             continue
+        budget.shape()
         try:
             shapes += painter.paint(found)
         except UnreadableShapeError:
@@ -67,7 +68,7 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
             continue
         except TangledError:
             budget.tangle()
-            left_out["unreadable"] += 1
+            left_out["tangled"] += 1
             continue
         left_out["pattern"] += painter.has_pattern(found)
         cut_short += not found.complete

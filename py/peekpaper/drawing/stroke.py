@@ -52,11 +52,44 @@ def stroke_area(polylines: Sequence[Polyline], nib: Nib, tolerance: float) -> Ar
 
     It is the union of a band along each smooth stretch, a join at each corner and a cap at each end.
     """
-    strokers = [_Stroker(polyline, nib, tolerance) for polyline in polylines]
+    plain = [polyline.points for polyline in polylines if _is_plain(polyline)]
+    strokers = [_Stroker(polyline, nib, tolerance) for polyline in polylines if not _is_plain(polyline)]
     bands = [band for stroker in strokers for band in stroker.bands()]
     patches = [patch for stroker in strokers for patch in (*stroker.joins(), *stroker.caps())]
-    parts = [*_simple_bands(bands), *make_polygons(patches)]
+    parts = [*_plain_strokes(plain, nib, tolerance), *_simple_bands(bands), *make_polygons(patches)]
     return join(parts) if parts else NOTHING
+
+
+def _is_plain(polyline: Polyline) -> bool:
+    """Tell whether a line is a single segment, as most dashes are."""
+    points = polyline.points
+    return len(points) == 2 and not polyline.closed and points[0] != points[1]
+
+
+def _plain_strokes(segments: Sequence[Points], nib: Nib, tolerance: float) -> list[Polygon]:
+    """Return the strokes of single segments, all at once."""
+    if not segments:
+        return []
+    starts, ends = np.array(segments).T
+    ways = (ends - starts) / np.abs(ends - starts) * nib.width / 2
+    corners = np.array([-1j, 1j])
+    if nib.cap is Cap.ROUND:
+        corners = np.exp(1j * math.pi * (_steps(_count_chords(math.pi, nib.width / 2, tolerance)) - 0.5))
+    elif nib.cap is Cap.SQUARE:
+        corners = np.array([1 - 1j, 1 + 1j])
+    around = np.outer(ways, corners)
+    outlines = np.concatenate((ends[:, None] + around, starts[:, None] - around), axis=1)
+    rings = shapely.linearrings(np.stack((outlines.real, outlines.imag), axis=-1))
+    return list(np.atleast_1d(np.asarray(shapely.polygons(rings))))
+
+
+def _step(half: float, tolerance: float) -> float:
+    """Return the angle of a chord that strays from its circle by `tolerance`."""
+    return max(0.01, 2 * math.acos(1 - min(1.0, tolerance / half)))
+
+
+def _count_chords(turn: float, half: float, tolerance: float) -> int:
+    return max(2, math.ceil(abs(turn) / _step(half, tolerance)))
 
 
 def _simple_bands(bands: Sequence[Points]) -> list[Polygon]:
@@ -84,7 +117,7 @@ class _Stroker:
         self._closed = polyline.closed and len(self._points) > 2
         self._nib = nib
         self._half = nib.width / 2
-        self._step = max(0.01, 2 * math.acos(1 - min(1.0, tolerance / self._half)))
+        self._step = _step(self._half, tolerance)
         chords = np.diff(self._points)
         lengths = np.abs(chords)
         self._ways = chords / lengths

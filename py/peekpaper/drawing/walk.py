@@ -1,6 +1,6 @@
 """The walk over a file's tree, in paint order, down to the shapes that it draws."""
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import replace
 from xml.etree.ElementTree import Element
 
@@ -8,7 +8,7 @@ from peekpaper.drawing.budget import Budget
 from peekpaper.drawing.cascade import Cascade
 from peekpaper.drawing.conditions import passes_conditions
 from peekpaper.drawing.document import Document, link, local_name
-from peekpaper.drawing.lengths import Axis, Length, parse_length, to_px
+from peekpaper.drawing.lengths import Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.markers import Vertex, path_vertices
 from peekpaper.drawing.matrix import IDENTITY, Matrix, rotation, translation
 from peekpaper.drawing.path import Path, curve_extremes
@@ -38,13 +38,23 @@ class Walker:
         self._document = document
         self._cascade = cascade
         self._budget = budget
+        # Most elements of a file look like others, and a `use` draws the same again.
+        self._styles: dict[Hashable, tuple[Style, Style]] = {}
+        self._inner_styles: dict[Element, Style] = {}
+        self._repeated: dict[tuple[Element, Measures], tuple[Path | None, bool]] = {}
+        self._parents: dict[Element, Element] = {}
         self._root_font_size = INITIAL.font_size
         self._root_font_size = self.element_style(document.root, INITIAL).font_size
-        self._parents: dict[Element, Element] = {}
+        self._styles.clear()
 
     def element_style(self, element: Element, inherited: Style) -> Style:
         """Return the computed style of an element."""
-        return compute_style(inherited, self._cascade.declarations(element), self._root_font_size)
+        declarations = self._cascade.declarations(element)
+        key = (id(inherited), *declarations)
+        if key not in self._styles:
+            style = compute_style(inherited, declarations, self._root_font_size)
+            self._styles[key] = (inherited, style)
+        return self._styles[key][1]
 
     def inherited_style(self, element: Element) -> Style:
         """Return the style that `element` inherits where it stands in the file."""
@@ -52,12 +62,12 @@ class Walker:
             self._parents = {child: parent for parent in self._document.root.iter() for child in parent}
         ancestors = []
         above = self._parents.get(element)
-        while above is not None:
+        while above is not None and above not in self._inner_styles:
             ancestors.append(above)
             above = self._parents.get(above)
-        style = INITIAL
+        style = INITIAL if above is None else self._inner_styles[above]
         for ancestor in reversed(ancestors):
-            style = self.element_style(ancestor, style)
+            style = self._inner_styles[ancestor] = self.element_style(ancestor, style)
         return style
 
     def target(self, address: str | None) -> Element | None:
@@ -133,9 +143,9 @@ class Walker:
             return None
         if style.clip_path:
             clip = PathClip(style.clip_path, element, place, self._content_matrix(element, place))
-            place = replace(place, clips=(*place.clips, clip))
+            place = place._replace(clips=(*place.clips, clip))
         if place.layer is None and local_name(element) == "g":
-            place = replace(place, layer=element.get(_LABEL) or element.get("id"))
+            place = place._replace(layer=element.get(_LABEL) or element.get("id"))
         return place
 
     def _content_matrix(self, element: Element, place: Place) -> Matrix:
@@ -153,10 +163,10 @@ class Walker:
         measures = around.measures
         if style.font_size != measures.font_size:
             measures = replace(measures, font_size=style.font_size)
-        place = replace(around, style=style, measures=measures, opacity=around.opacity * style.opacity)
+        place = around._replace(style=style, measures=measures, opacity=around.opacity * style.opacity)
         if style.transform is None:
             return place
-        return replace(place, matrix=around.matrix @ self._own_matrix(element, style.transform, place))
+        return place._replace(matrix=around.matrix @ self._own_matrix(element, style.transform, place))
 
     def _own_matrix(self, element: Element, transform: Matrix, place: Place) -> Matrix:
         """Return an element's transform about its origin (CSS Transforms 1, chapters 4 and 8)."""
@@ -172,12 +182,19 @@ class Walker:
         return translation(x, y) @ transform @ translation(-x, -y)
 
     def _leaf(self, name: str, element: Element, place: Place) -> Iterator[Found]:
-        path, complete = shape_path(name, element, place.measures)
+        path, complete = self._path(name, element, place)
         if path is not None and len(path.curves):
-            self._budget.shape()
             yield Leaf(element, path, place, complete)
         elif not complete:
             yield Skipped("unreadable" if name in _POINTS else "font-unit")
+
+    def _path(self, name: str, element: Element, place: Place) -> tuple[Path | None, bool]:
+        if place.context is None:
+            return shape_path(name, element, place.measures)
+        key = (element, place.measures)
+        if key not in self._repeated:
+            self._repeated[key] = shape_path(name, element, place.measures)
+        return self._repeated[key]
 
     def _use(self, element: Element, place: Place) -> Iterator[Found]:
         address = link(element)
@@ -186,10 +203,10 @@ class Walker:
         target = self.target(address)
         if target is None or target in place.active or not passes_conditions(target):
             return
-        inner = replace(_inner(element, place), matrix=place.matrix @ _offset(element, place), context=place)
+        inner = _inner(element, place)._replace(matrix=place.matrix @ _offset(element, place), context=place)
         if local_name(target) in ("svg", "symbol"):
             width, height = _stated_side(element, "width"), _stated_side(element, "height")
-            inner = replace(inner, size=(width or place.size[0], height or place.size[1]))
+            inner = inner._replace(size=(width or place.size[0], height or place.size[1]))
         yield from self.walk(target, inner)
 
     def _switch(self, element: Element, place: Place) -> Iterator[Found]:
@@ -211,7 +228,7 @@ class Walker:
         markers = {end: self.target(address) for end, address in addresses.items() if address}
         if not any(markers.values()):
             return
-        path, _ = shape_path(name, element, place.measures)
+        path, _ = self._path(name, element, place)
         for vertex in path_vertices(path) if path is not None else ():
             marker = markers.get(vertex.end)
             if marker is not None and local_name(marker) == "marker" and marker not in place.active:
@@ -238,8 +255,7 @@ class Walker:
         x, y = _length(marker, "refX", Axis.X, place), _length(marker, "refY", Axis.Y, place)
         fit = view_box_matrix(box, width, height, marker.get("preserveAspectRatio")) if box else IDENTITY
         origin = fit.apply_to(complex(x, y))
-        at = replace(
-            place,
+        at = place._replace(
             matrix=matrix @ translation(-origin.real, -origin.imag),
             style=style,
             opacity=place.opacity * style.opacity,
@@ -256,7 +272,7 @@ class Walker:
         `place` is the place inside the element. None where it draws nothing. Clips, strokes, markers and
         visibility don't bear on it (SVG 1.1, 7.11).
         """
-        still = replace(place, matrix=IDENTITY, is_marker=False)
+        still = place._replace(matrix=IDENTITY, is_marker=False)
         boxes = [
             _path_box(leaf.path.transformed(leaf.place.matrix))
             for leaf in self._inside(local_name(element) or "", element, still)
@@ -269,7 +285,7 @@ class Walker:
 
 
 def _inner(element: Element, place: Place) -> Place:
-    return replace(place, depth=place.depth + 1, active=place.active | {element})
+    return place._replace(depth=place.depth + 1, active=place.active | {element})
 
 
 def _length(element: Element, name: str, axis: Axis, place: Place, default: float = 0.0) -> float:
@@ -290,7 +306,7 @@ def _viewport_place(element: Element, place: Place) -> Place | None:
     width, height = place.size
     if local_name(element) == "svg":
         width, height = width or _stated_side(element, "width"), height or _stated_side(element, "height")
-        place = replace(place, matrix=place.matrix @ _offset(element, place))
+        place = place._replace(matrix=place.matrix @ _offset(element, place))
     across = to_px(width or _WHOLE, Axis.X, place.measures)
     down = to_px(height or _WHOLE, Axis.Y, place.measures)
     return _in_viewport(element, across, down, place) if across > 0 and down > 0 else None
@@ -318,7 +334,7 @@ def _in_viewport(element: Element, width: float, height: float, place: Place) ->
         matrix = matrix @ view_box_matrix(box, width, height, element.get("preserveAspectRatio"))
         sides = (box.width, box.height)
     measures = replace(place.measures, width=sides[0], height=sides[1])
-    return replace(place, matrix=matrix, clips=clips, measures=measures, size=(None, None))
+    return place._replace(matrix=matrix, clips=clips, measures=measures, size=(None, None))
 
 
 def _marker_angle(marker: Element, vertex: Vertex) -> float:
