@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
@@ -10,7 +11,7 @@ from peekpaper.design.alike import group_alike
 from peekpaper.design.areas import as_area
 from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
-from peekpaper.design.checks.inspected import Inspected
+from peekpaper.design.checks.inspected import Inspected, Missing
 from peekpaper.design.content import content_of
 from peekpaper.design.contour_faults import contour_faults
 from peekpaper.design.design import Design, Habit, Limits, Opening, Reading
@@ -22,7 +23,7 @@ from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.size import tolerance_for
-from peekpaper.drawing.drawing import Drawing
+from peekpaper.drawing.drawing import Drawing, LeftOut
 from peekpaper.refusal import Refusal
 
 MAX_OPENINGS = 10_000
@@ -84,10 +85,15 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
         mended=tuple(Mended(mended.fault, placing.geometry(mended.where)) for mended in read.mended),
         off_page=placing.area(_off_page(ink, drawing)),
         slivers=parts.slivers,
-        left_out=drawing.left_out,
+        left_out=tuple(Missing(kind.message, _spots(kind, placing)) for kind in drawing.left_out),
         notices=drawing.notices,
     )
     yield replace(design, warnings=check(inspected))
+
+
+def _spots(kind: LeftOut, placing: Placing) -> MultiPolygon:
+    boxes = np.array([shapely.box(*spot) for spot in kind.spots], dtype=object)
+    return placing.area(as_area(shapely.union_all(boxes)))
 
 
 def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]:

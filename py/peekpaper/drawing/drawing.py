@@ -53,11 +53,13 @@ class LeftOut:
 
     `kind` is one of "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script",
     "font-unit", "tangled", "unreadable"; `message` is the sentence for the person, with what to do.
+    `spots` are the places of the first ones, where that can be told: left, top, right and bottom in CSS px.
     """
 
     kind: str
     count: int
     message: str
+    spots: tuple[tuple[float, float, float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

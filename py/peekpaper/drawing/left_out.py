@@ -1,8 +1,9 @@
 """Sentences on content that can't become geometry."""
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 
 from peekpaper.drawing.drawing import LeftOut
+from peekpaper.drawing.place import Skipped
 
 _SENTENCES = {
     "text": (
@@ -54,10 +55,19 @@ _SENTENCES = {
 }
 
 
-def name_left_out(counts: Mapping[str, int]) -> tuple[LeftOut, ...]:
-    """Return what was left out, by kind, with the sentence for the person."""
-    return tuple(
-        LeftOut(kind, counts[kind], _SENTENCES[kind][counts[kind] > 1].format(counts[kind]))
-        for kind in _SENTENCES
-        if counts.get(kind)
-    )
+_MOST_SPOTS = 200
+
+
+def name_left_out(skipped: Sequence[Skipped]) -> tuple[LeftOut, ...]:
+    """Return what was left out, by kind, with the sentence for the person and the places that are known."""
+    return tuple(_named(kind, of_kind) for kind in _SENTENCES if (of_kind := _of_kind(skipped, kind)))
+
+
+def _of_kind(skipped: Sequence[Skipped], kind: str) -> list[Skipped]:
+    return [one for one in skipped if one.kind == kind]
+
+
+def _named(kind: str, skipped: Sequence[Skipped]) -> LeftOut:
+    message = _SENTENCES[kind][len(skipped) > 1].format(len(skipped))
+    spots = [one.spot for one in skipped if one.spot is not None]
+    return LeftOut(kind, len(skipped), message, tuple(spots[:_MOST_SPOTS]))

@@ -41,7 +41,7 @@ class Place(NamedTuple):
 
     `active` are the elements that hold it, through `use` too. `size` is what a `use` gives to the `svg` or
     `symbol` that it draws. `context` is the place of the element that `context-fill` and `context-stroke`
-    mean. `is_marker` tells that a marker holds it.
+    mean. `is_marker` tells that a marker holds it, `is_measured` that only a box around it is wanted.
     """
 
     matrix: Matrix
@@ -55,6 +55,7 @@ class Place(NamedTuple):
     size: tuple[Length | None, Length | None] = (None, None)
     context: "Place | None" = None
     is_marker: bool = False
+    is_measured: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -67,11 +68,16 @@ class Leaf:
     complete: bool
 
 
+Spot = tuple[float, float, float, float]
+"""A part of the page: left, top, right and bottom in CSS px."""
+
+
 @dataclass(frozen=True, slots=True)
 class Skipped:
-    """Content that can't become geometry, of a kind that LeftOut names."""
+    """Content that can't become geometry, of a kind that LeftOut names, and where it lies, if known."""
 
     kind: str
+    spot: Spot | None = None
 
 
 Found = Leaf | Skipped

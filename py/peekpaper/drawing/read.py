@@ -1,6 +1,5 @@
 """The door of this step: the bytes of a design file to what they paint."""
 
-from collections import Counter
 from collections.abc import Callable, Sequence
 
 import numpy as np
@@ -17,10 +16,11 @@ from peekpaper.drawing.left_out import name_left_out
 from peekpaper.drawing.page import Page, check_side, read_page
 from peekpaper.drawing.paint import Painter, UnreadableShapeError
 from peekpaper.drawing.paint_server import PaintServers
-from peekpaper.drawing.place import Skipped
+from peekpaper.drawing.place import Leaf, Skipped, Spot
 from peekpaper.drawing.shapes import SHAPES
 from peekpaper.drawing.style import INITIAL, Style
-from peekpaper.drawing.walk import Walker
+from peekpaper.drawing.walk import Walker, path_box
+from peekpaper.drawing.whereabouts import spot_of
 
 DEFAULT_TOLERANCE = 0.05
 """Distance of the polylines from the curves in px, where nobody asks for another."""
@@ -54,23 +54,24 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
     page = read_page(document.root, style)
     painter = Painter(PaintServers(walker), Clipper(walker, budget, tolerance), budget, tolerance)
     shapes: list[PaintedShape] = []
-    left_out = Counter(external=document.external)
+    skipped = [Skipped("external")] * document.external
     read = cut_short = 0
     for found in walker.walk_page(page.place):
         if isinstance(found, Skipped):
-            left_out[found.kind] += 1
+            skipped.append(found)
             continue
         budget.shape()
         try:
             shapes += painter.paint(found)
         except UnreadableShapeError:
-            left_out["unreadable"] += 1
+            skipped.append(Skipped("unreadable"))
             continue
         except TangledError:
             budget.tangle()
-            left_out["tangled"] += 1
+            skipped.append(Skipped("tangled", _spot(found)))
             continue
-        left_out["pattern"] += painter.has_pattern(found)
+        if painter.has_pattern(found):
+            skipped.append(Skipped("pattern", _spot(found)))
         cut_short += not found.complete
         read += 1
         if read % _SHAPES_PER_REPORT == 0:
@@ -83,9 +84,13 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
         page.view_box_units,
         tolerance,
         (*_background(width, height, style), *shapes),
-        name_left_out(left_out),
+        name_left_out(skipped),
         tuple(_notices(document, cut_short)),
     )
+
+
+def _spot(leaf: Leaf) -> Spot | None:
+    return spot_of(path_box(leaf.path), leaf.place.matrix)
 
 
 def _size(page: Page, shapes: Sequence[PaintedShape]) -> tuple[float, float]:

@@ -17,6 +17,7 @@ from peekpaper.drawing.shapes import SHAPES, shape_path
 from peekpaper.drawing.style import INITIAL, Style, compute_style, is_basic_shape, parse_address
 from peekpaper.drawing.transform import parse_angle
 from peekpaper.drawing.view_box import ViewBox, parse_view_box, view_box_matrix
+from peekpaper.drawing.whereabouts import frame_spot, spot_of, text_spot
 
 _DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
 _MARKED = frozenset({"path", "line", "polyline", "polygon"})
@@ -84,15 +85,18 @@ class Walker:
         """Yield what `element` draws, in paint order."""
         name = local_name(element) or ""
         if name in _LEFT_OUT:
-            if name == "script" or self._is_shown(element, around):
+            if name == "script":
                 yield Skipped(_LEFT_OUT[name])
+            elif self._is_shown(element, around):
+                yield self._left_out(name, element, around)
             return
         if name not in _DRAWN or element in around.active:
             return
         self._budget.visit(around.depth)
         place = self._enter(element, around)
         if place is not None:
-            yield from self._effects(place.style)
+            if not place.is_measured:
+                yield from self._effects(element, place)
             yield from self._inside(name, element, place)
             if name in _MARKED and place.style.visibility == "visible":
                 yield from self._markers(name, element, place)
@@ -122,16 +126,27 @@ class Walker:
             style.display != "none" and style.visibility == "visible" and style.opacity * around.opacity > 0
         )
 
-    def _effects(self, style: Style) -> Iterator[Skipped]:
+    def _left_out(self, name: str, element: Element, around: Place) -> Skipped:
+        place = self.place_inside(element, self.element_style(element, around.style), around)
+        spot = text_spot(element, place) if name == "text" else frame_spot(element, place)
+        return Skipped(_LEFT_OUT[name], spot)
+
+    def _effects(self, element: Element, place: Place) -> Iterator[Skipped]:
+        kinds = list(self._effect_kinds(place.style))
+        if kinds:
+            spot = spot_of(self.bounding_box(element, place), place.matrix)
+            yield from (Skipped(kind, spot) for kind in kinds)
+
+    def _effect_kinds(self, style: Style) -> Iterator[str]:
         mask = self.target(style.mask)
         if mask is not None and local_name(mask) == "mask":
-            yield Skipped("mask")
+            yield "mask"
         if is_basic_shape(style.clip_path):
-            yield Skipped("clip-shape")
+            yield "clip-shape"
         if style.filter:
             address = parse_address(style.filter)
             if address is None or self.target(address) is not None:
-                yield Skipped("filter")
+                yield "filter"
 
     def _enter(self, element: Element, around: Place) -> Place | None:
         """Return the place inside `element`, or None where it is not rendered at all."""
@@ -186,7 +201,7 @@ class Walker:
         if path is not None and len(path.curves):
             yield Leaf(element, path, place, complete)
         elif not complete:
-            yield Skipped("unreadable" if name in _POINTS else "font-unit")
+            yield Skipped("unreadable" if name in _POINTS else "font-unit", frame_spot(element, place))
 
     def _path(self, name: str, element: Element, place: Place) -> tuple[Path | None, bool]:
         if place.context is None:
@@ -272,16 +287,17 @@ class Walker:
         `place` is the place inside the element. None where it draws nothing. Clips, strokes, markers and
         visibility don't bear on it (SVG 1.1, 7.11).
         """
-        still = place._replace(matrix=IDENTITY, is_marker=False)
+        still = place._replace(matrix=IDENTITY, is_marker=False, is_measured=True)
         boxes = [
-            _path_box(leaf.path.transformed(leaf.place.matrix))
+            path_box(leaf.path.transformed(leaf.place.matrix))
             for leaf in self._inside(local_name(element) or "", element, still)
             if isinstance(leaf, Leaf) and not leaf.place.is_marker
         ]
         if not boxes:
             return None
-        left, top, right, bottom = zip(*boxes, strict=True)
-        return ViewBox(min(left), min(top), max(right) - min(left), max(bottom) - min(top))
+        left, top = min(box.x for box in boxes), min(box.y for box in boxes)
+        right = max(box.x + box.width for box in boxes)
+        return ViewBox(left, top, right - left, max(box.y + box.height for box in boxes) - top)
 
 
 def _inner(element: Element, place: Place) -> Place:
@@ -346,11 +362,8 @@ def _marker_angle(marker: Element, vertex: Vertex) -> float:
     return parse_angle(orient) or 0.0
 
 
-def _path_box(path: Path) -> tuple[float, float, float, float]:
+def path_box(path: Path) -> ViewBox:
+    """Return the box around a path, in its own user space."""
     points = curve_extremes(path)
-    return (
-        float(points.real.min()),
-        float(points.imag.min()),
-        float(points.real.max()),
-        float(points.imag.max()),
-    )
+    left, top = float(points.real.min()), float(points.imag.min())
+    return ViewBox(left, top, float(points.real.max()) - left, float(points.imag.max()) - top)

@@ -119,11 +119,12 @@ def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
 
 def left_out(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield a warning for each kind of content that was left out, and each thing mended while reading."""
-    place = Point(0, 0)
     for kind in seen.left_out:
-        yield DesignWarning("left-out", kind.message, place, None, 2, None)
+        parts = kind.where.geoms
+        place = _point_on(parts[0]) if parts else Point(0, 0)
+        yield DesignWarning("left-out", kind.message, place, kind.where if parts else None, 2, "show")
     for notice in seen.notices:
-        yield DesignWarning("notice", notice, place, None, 1, None)
+        yield DesignWarning("notice", notice, Point(0, 0), None, 1, None)
 
 
 def no_openings(seen: Inspected) -> Iterator[DesignWarning]:

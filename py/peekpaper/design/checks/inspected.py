@@ -7,7 +7,14 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mended import Mended
 from peekpaper.design.triangulation import CardTriangulation
-from peekpaper.drawing.drawing import LeftOut
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """A kind of content that was left out: the sentence on it, and the places of the first ones."""
+
+    message: str
+    where: MultiPolygon
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,5 +31,5 @@ class Inspected:
     mended: tuple[Mended, ...]
     off_page: MultiPolygon
     slivers: tuple[Polygon, ...]
-    left_out: tuple[LeftOut, ...]
+    left_out: tuple[Missing, ...]
     notices: tuple[str, ...]
