@@ -5,6 +5,7 @@ from shapely import MultiPolygon, Polygon, affinity, box
 from peekpaper.design.design import Design, DesignWarning, Limits, Reading
 from peekpaper.design.make import make_design
 from peekpaper.drawing.drawing import Drawing, LeftOut
+from peekpaper.drawing.read import read_drawing
 
 
 def plain() -> Polygon:
@@ -105,6 +106,26 @@ def test_what_was_left_out_and_mended_while_reading_is_passed_on():
     )  # fmt: skip
     messages = [warning.message for warning in make_design(told, Reading(), Limits()).warnings]
     assert messages == ["2 pieces of text were left out.", "A path was drawn up to an error."]
+
+
+def test_what_was_left_out_is_shown_where_it_would_lie():
+    body = (
+        '<rect x="5" y="5" width="190" height="90"/><text x="50" y="50" font-size="10">Hello</text>'
+        '<g transform="translate(100 0)"><image x="10" y="10" width="30" height="20" href="a.png"/></g>'
+        '<filter id="f"><feGaussianBlur/></filter><g filter="url(#f)"><circle cx="60" cy="70" r="5"/></g>'
+        '<pattern id="p" width="2" height="2"/><rect x="80" y="60" width="10" height="10" fill="url(#p)"/>'
+    )
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100">'
+    drawing = read_drawing(f"{head}{body}</svg>".encode())
+    warnings = make_design(drawing, Reading(), Limits()).warnings
+    # The card's corner, at 5 by 5 mm on the page, is the origin of the design.
+    places = [warning.where.bounds for warning in warnings if warning.code == "left-out"]
+    text, *others = places
+    assert text[:2] == pytest.approx((45, 37), abs=0.1)
+    assert text[3] == pytest.approx(47, abs=0.1)
+    assert others == [
+        pytest.approx(box, abs=0.1) for box in [(105, 5, 135, 25), (50, 60, 60, 70), (75, 55, 85, 65)]
+    ]
 
 
 def test_a_card_without_openings_says_what_to_try():

@@ -136,6 +136,21 @@ def tangles() -> str:
     return svg(f'<path d="M{points}z"/>' * 9)
 
 
+def chained_clips() -> str:
+    links = "".join(
+        f'<clipPath id="c{i}" clip-path="url(#c{i + 1})">{SQUARE}</clipPath>' for i in range(3000)
+    )
+    return svg(f'{links}<rect width="20" height="20" clip-path="url(#c0)"/>')
+
+
+def arrows_in_arrows() -> str:
+    nested = "".join(
+        f'<marker id="m{i}"><path d="M0 0L1 1 2 0 1 2" stroke="red" marker-mid="url(#m{i + 1})"/></marker>'
+        for i in range(20)
+    )
+    return svg(f'{nested}<path d="M0 0L5 5 9 0" stroke="red" marker-mid="url(#m0)"/>')
+
+
 @pytest.mark.parametrize(
     "text",
     [
@@ -153,6 +168,9 @@ def tangles() -> str:
             + "<g/>" * 3000
         ),
         clips(),
+        chained_clips(),
+        arrows_in_arrows(),
+        svg("<style>" + "a{fill:red}" * 30_000 + "</style>" + SQUARE),
         scribbles(),
         tangles(),
     ],
@@ -166,12 +184,26 @@ def tangles() -> str:
         "dashes",
         "rules",
         "clips",
+        "chained clips",
+        "arrows in arrows",
+        "many rules",
         "scribbles",
         "tangles",
     ],
 )  # fmt: skip
 def test_files_made_to_grow_without_end_are_refused(text: str) -> None:
     assert refusal_of(text.encode()).endswith(".")
+
+
+@pytest.mark.parametrize(
+    "paint", ['stroke="red" fill="none"', "", 'fill-rule="evenodd"', 'stroke="red" stroke-dasharray="300 5"']
+)
+def test_a_scribble_of_thousands_of_points_is_left_out_alone(paint: str) -> None:
+    points = " ".join(f"{i * i * 37 % 9973 / 100} {i * i * 91 % 9967 / 100}" for i in range(5000))
+    drawing = read_drawing(svg(f'<polyline points="{points}" {paint}/>{SQUARE}').encode())
+    assert [(kind.kind, kind.count) for kind in drawing.left_out] == [("tangled", 1)]
+    assert drawing.left_out[0].spots[0] == pytest.approx((0, 0, 99.7, 99.7), abs=0.5)
+    assert ink(drawing).area == 100
 
 
 def test_a_compressed_file_that_unpacks_without_end_is_refused() -> None:
@@ -214,7 +246,8 @@ def test_nonsense_in_a_shape_does_no_harm_to_the_others(shape: str) -> None:
 
 def test_an_error_in_a_path_is_told() -> None:
     drawing = read_drawing(svg('<path d="M0 0H10V10x"/>').encode())
-    assert drawing.notices == ("1 shape holds an error and is drawn only up to there.",)
+    assert len(drawing.notices) == 1
+    assert drawing.notices[0].startswith("1 shape holds an error and is drawn only up to there: ")
 
 
 def test_reading_tells_how_far_it_is() -> None:

@@ -44,8 +44,18 @@ export function writeAbout(lengths, unit) {
  * @param {string} unit
  */
 export function writeAtLeast(mm, unit) {
+  return writeAbout([roundUp(mm, unit)], unit);
+}
+
+/**
+ * A length that something must have at least, rounded up to what a ruler has.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ */
+export function roundUp(mm, unit) {
   const step = unit === "in" ? MM_PER_INCH / 32 : 0.1;
-  return writeAbout([Math.ceil(mm / step - 1e-6) * step], unit);
+  return Math.ceil(mm / step - 1e-6) * step;
 }
 
 /**

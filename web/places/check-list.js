@@ -6,23 +6,17 @@ import { sayWarning } from "../words/warnings.js";
 
 const AT_FIRST = 5;
 
-/** What a warning may offer besides showing its place. @type {Record<string, import("../words/words.js").Key>} */
-const ACTIONS = {
-  "leave-open": "design.do-leave-open",
-  "set-size": "design.do-set-size",
-  "set-width": "design.do-set-size",
-  "change-habit": "design.do-change-habit",
-};
+/** @typedef {{words: string, act: () => void}} Offer  what one tap can do about a warning */
 
 /** What to know before the first cut, worst first; each shows its place on the design. */
 export class CheckList {
   /**
    * @param {(warning: Warning, at: number) => void} see
-   * @param {(action: string) => void} act  does what a warning offers
+   * @param {(warning: Warning) => Offer[]} offers
    */
-  constructor(see, act) {
+  constructor(see, offers) {
     this.see = see;
-    this.act = act;
+    this.offers = offers;
     /** @type {readonly Warning[] | null | undefined} */
     this.warnings = undefined;
     this.unit = "";
@@ -49,13 +43,6 @@ export class CheckList {
     }
   }
 
-  /** @param {Warning} warning */
-  #offer({ action }) {
-    const name = action ? ACTIONS[action] : undefined;
-    if (!action || !name) return null;
-    return make("button", { type: "button", class: "button-quiet", onclick: () => this.act(action) }, say(name));
-  }
-
   #showAll() {
     this.all = true;
     this.#build();
@@ -80,7 +67,9 @@ export class CheckList {
           icon(warning.severity > 1 ? "warning" : "note"),
           make("span", {}, sayWarning(warning, this.unit)),
         ),
-        this.#offer(warning),
+        ...this.offers(warning).map(({ words, act }) =>
+          make("button", { type: "button", class: "button-quiet", onclick: act }, words),
+        ),
       ),
     );
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));

@@ -1,7 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { writeLength, writeSize } from "../parts/lengths.js";
+import { roundUp, writeLength, writeSize } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend, give, share } from "../project/edits.js";
 import { say } from "../words/words.js";
@@ -9,6 +9,7 @@ import { CheckList } from "./check-list.js";
 import { StrengthKey } from "./strength-key.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
+import { matThatHolds, withPlan } from "./mats/mat-sizes.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 
@@ -58,10 +59,10 @@ export class DesignPlace {
     );
     this.check = new CheckList(
       (warning, at) => this.#seeWarning(warning, at),
-      (action) => this.#act(action),
+      (warning) => this.#offers(warning),
     );
     this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
-    this.lip = new LipPart(room, (action) => this.#act(action));
+    this.lip = new LipPart(room, (warning) => this.#offers(warning));
     this.count = make("p", { class: "soft" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
     this.panel = make(
@@ -141,11 +142,30 @@ export class DesignPlace {
     notices.tell(say(together ? "design.joined" : "design.parted", { first, second: number }));
   }
 
-  /** @param {string} action  of a warning */
-  #act(action) {
-    if (action === "leave-open") this.#leaveSmallOnesOpen();
-    else if (action === "change-habit") this.habit.element.querySelector("input")?.focus();
-    else this.width.input.focus();
+  /**
+   * What one tap can do about a warning, besides showing its place.
+   *
+   * @param {import("../desk/types.js").Warning} warning
+   * @returns {import("./check-list.js").Offer[]}
+   */
+  #offers({ code, action, values }) {
+    const { unit, store } = this.room;
+    const setSize = { words: say("design.do-set-size"), act: () => this.width.input.focus() };
+    if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
+    if (action === "change-habit") {
+      return [{ words: say("design.do-change-habit"), act: () => this.habit.element.querySelector("input")?.focus() }];
+    }
+    if (action === "set-width" && values.wanted_mm) {
+      const wide = roundUp(values.wanted_mm, unit);
+      const act = () => this.#resize({ width_mm: wide, height_mm: null });
+      return [{ words: say("design.do-set-width", { width: writeLength(wide, unit) }), act }];
+    }
+    const mat = code === "larger-than-mat" && matThatHolds(values.width_mm ?? 0, values.height_mm ?? 0);
+    if (mat) {
+      const act = () => store.edit("mat", (project) => withPlan(project, { mat_width_mm: mat[0], mat_height_mm: mat[1] }));
+      return [{ words: say("design.do-take-mat", { mat: writeSize(...mat, unit) }), act }, setSize];
+    }
+    return action === "set-size" || action === "set-width" ? [setSize] : [];
   }
 
   #leaveSmallOnesOpen() {

@@ -201,9 +201,12 @@ export default {
   "design.do-leave-open": "Offen lassen",
   "design.do-set-size": "Größe einstellen",
   "design.do-change-habit": "Anders lesen",
+  "design.do-set-width": "Auf {width} Breite bringen",
+  "design.do-take-mat": "Die Matte mit {mat} nehmen",
   "design.left-open": { one: "{count} kleine Öffnung bleibt offen.", other: "{count} kleine Öffnungen bleiben offen." },
   "design.next": "Papiere wählen",
 
+  "design.finer": "weniger als {width}",
   "warning.loose-bit": "Ein Stück Karte ({width} mal {height}) hält an keinem Steg und fällt heraus: in der Zeichnung einen Steg ergänzen oder es von Hand auf das Papier kleben.",
   "warning.touching-edges": {
     one: "{count} Steg hat keine Breite: Kanten berühren sich, dort fällt die Karte auseinander. Die Öffnungen in der Zeichnung auseinanderrücken.",
@@ -235,8 +238,8 @@ export default {
     other: "{count} Umrisse sind doppelt gezeichnet; hier zählen sie einmal. Die doppelten entfernen, bevor die Datei selbst geschnitten wird.",
   },
   "warning.gaps-closed": {
-    one: "{count} Umriss war nicht ganz geschlossen; die kleine Lücke ist nun zu.",
-    other: "{count} Umrisse waren nicht ganz geschlossen; die kleinen Lücken sind nun zu.",
+    one: "{count} Umriss war nicht ganz geschlossen; die kleine Lücke ist nun zu: am Bild prüfen, ob das stimmt.",
+    other: "{count} Umrisse waren nicht ganz geschlossen; die kleinen Lücken sind nun zu: am Bild prüfen, ob das stimmt.",
   },
   "warning.slivers": {
     one: "1 Splitter, feiner als ein Messer schneiden kann, wurde weggelassen. Ist er gewollt, ihn in der Zeichnung breiter machen.",
@@ -903,9 +906,9 @@ export const sentences = {
   "A style sheet in the file is nested too deep: save it as plain SVG.": "Ein Stilblatt der Datei ist zu tief verschachtelt: sie als einfaches SVG sichern.",
   "The page in the file has no size: set its width and height in your drawing program.": "Die Seite in der Datei hat keine Größe: Breite und Höhe im Zeichenprogramm einstellen.",
   "The page in the file is far too large: set its width and height in your drawing program.": "Die Seite in der Datei ist viel zu groß: Breite und Höhe im Zeichenprogramm einstellen.",
-  "The file breaks off or is damaged: what comes after that place is missing.": "Die Datei bricht ab oder ist beschädigt: Was nach dieser Stelle kommt, fehlt.",
-  "1 shape holds an error and is drawn only up to there.": "1 Form enthält einen Fehler und ist nur bis dorthin gezeichnet.",
-  "{1} shapes hold errors and are drawn only up to there.": "{1} Formen enthalten Fehler und sind nur bis dorthin gezeichnet.",
+  "The file breaks off or is damaged: what comes after that place is missing. Get it again.": "Die Datei bricht ab oder ist beschädigt: Was nach dieser Stelle kommt, fehlt. Sie noch einmal holen.",
+  "1 shape holds an error and is drawn only up to there: check it in your drawing program.": "1 Form enthält einen Fehler und ist nur bis dorthin gezeichnet: sie im Zeichenprogramm prüfen.",
+  "{1} shapes hold errors and are drawn only up to there: check them in your drawing program.": "{1} Formen enthalten Fehler und sind nur bis dorthin gezeichnet: sie im Zeichenprogramm prüfen.",
   "1 piece of text was left out: turn text into outlines in your drawing program.": "1 Stück Text fehlt: Text im Zeichenprogramm in Umrisse wandeln.",
   "{1} pieces of text were left out: turn text into outlines in your drawing program.": "{1} Stücke Text fehlen: Text im Zeichenprogramm in Umrisse wandeln.",
   "1 picture was left out: trace it in your drawing program if it is to be cut.": "1 Bild fehlt: es im Zeichenprogramm nachzeichnen, wenn es geschnitten werden soll.",

@@ -189,6 +189,8 @@ export default {
   "design.do-leave-open": "Leave them open",
   "design.do-set-size": "Set the size",
   "design.do-change-habit": "Read it another way",
+  "design.do-set-width": "Make it {width} wide",
+  "design.do-take-mat": "Take the mat of {mat}",
   "design.left-open": { one: "{count} small opening stays open.", other: "{count} small openings stay open." },
   "design.lips": "Show the backing pieces",
   "design.lip-figures": "Narrowest lip {least}, usually {median}.",
@@ -197,6 +199,7 @@ export default {
   "design.smallest": "Smallest width at which all have it: {width}.",
   "design.next": "Choose papers",
 
+  "design.finer": "less than {width}",
   "warning.loose-bit": "A bit of card ({width} by {height}) is held by no bar and falls out: add a bar to it in your drawing, or glue it onto the backing by hand.",
   "warning.touching-edges": {
     one: "{count} bar has no width: edges touch, and the card comes apart there. Move the openings apart in your drawing.",
@@ -228,8 +231,8 @@ export default {
     other: "{count} contours are drawn twice; they count once here. Remove the doubles before you cut the file itself.",
   },
   "warning.gaps-closed": {
-    one: "{count} contour is not quite closed; the small gap was closed.",
-    other: "{count} contours are not quite closed; the small gaps were closed.",
+    one: "{count} contour is not quite closed; the small gap was closed: look at the picture whether that is right.",
+    other: "{count} contours are not quite closed; the small gaps were closed: look at the picture whether that is right.",
   },
   "warning.slivers": {
     one: "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant.",

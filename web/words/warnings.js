@@ -8,6 +8,8 @@ import { say, WARNINGS } from "./words.js";
 const WANTED = { code: "thin-bars", name: "wanted_mm" };
 /** Figures that may well be the same. */
 const SIDES = ["width_mm", "height_mm"];
+/** The finest that a ruler in inches has, in mm. */
+const FINEST = 25.4 / 64;
 
 /**
  * Words a warning in the language and unit of the person; one without figures says what the package
@@ -25,7 +27,7 @@ export function sayWarning({ code, message, values }, unit) {
   return say(key, {
     ...Object.fromEntries(
       others.map(([name, value]) =>
-        name.endsWith("_mm2") ? [name.slice(0, -4), writeArea(value, unit)] : [name, value],
+        name.endsWith("_mm2") ? [name.slice(0, -4), squareOf(value, unit)] : [name, value],
       ),
     ),
     ...written(code, lengths, unit),
@@ -41,7 +43,7 @@ export function sayWarning({ code, message, values }, unit) {
  */
 function written(code, lengths, unit) {
   const about = lengths.map(([name, mm]) =>
-    code === WANTED.code && name === WANTED.name ? writeAtLeast(mm, unit) : writeAbout([mm], unit),
+    code === WANTED.code && name === WANTED.name ? writeAtLeast(mm, unit) : aboutOf(mm, unit),
   );
   const isTold = lengths.every(
     ([name, mm], at) =>
@@ -50,4 +52,23 @@ function written(code, lengths, unit) {
   return Object.fromEntries(
     lengths.map(([name, mm], at) => [name.slice(0, -3), isTold ? (about[at] ?? "") : writeLength(mm, unit)]),
   );
+}
+
+/**
+ * @param {number} mm
+ * @param {string} unit
+ */
+function aboutOf(mm, unit) {
+  if (unit !== "in" || mm === 0 || mm >= FINEST / 2) return writeAbout([mm], unit);
+  return say("design.finer", { width: writeAbout([FINEST], unit) });
+}
+
+/**
+ * An area; in inches, where a person knows no small areas, the sides of a square as large.
+ *
+ * @param {number} mm2
+ * @param {string} unit
+ */
+function squareOf(mm2, unit) {
+  return unit === "in" ? writeAbout([Math.sqrt(mm2), Math.sqrt(mm2)], unit) : writeArea(mm2, unit);
 }

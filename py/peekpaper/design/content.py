@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area
+from peekpaper.design.areas import as_area, less, united
 from peekpaper.design.colours import colour_classes, lightness, same_colour
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
@@ -52,7 +52,7 @@ class Content:
     def ink(self) -> MultiPolygon:
         """All paint, whatever its colour."""
         areas = np.array([paint.area for paint in self.painted], dtype=object)
-        return as_area(shapely.disjoint_subset_union_all(areas))
+        return as_area(united(areas))
 
     @cached_property
     def seen_colours(self) -> tuple[tuple[str, MultiPolygon], ...]:
@@ -134,11 +134,8 @@ def visible(painted: Sequence[Painted], classes: Sequence[int]) -> list[MultiPol
     for over in np.split(np.arange(len(lower)), np.flatnonzero(np.diff(lower)) + 1):
         if len(over):
             index = lower[over[0]]
-            seen[index] = shapely.difference(areas[index], shapely.union_all(areas[upper[over]]))
-    return [
-        as_area(shapely.disjoint_subset_union_all(seen[kinds == kind]))
-        for kind in range(int(kinds.max()) + 1)
-    ]
+            seen[index] = less(areas[index], united(areas[upper[over]]))
+    return [as_area(united(seen[kinds == kind])) for kind in range(int(kinds.max()) + 1)]
 
 
 def _hidden(

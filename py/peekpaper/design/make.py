@@ -8,7 +8,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.alike import group_alike
-from peekpaper.design.areas import as_area
+from peekpaper.design.areas import as_area, less
 from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
@@ -146,7 +146,7 @@ _INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "tangled", "unre
 
 def _off_page(ink: CardInk, drawing: Drawing) -> MultiPolygon:
     slack = 1e-6 * (drawing.width + drawing.height)
-    return as_area(shapely.difference(ink.area, _page(drawing).buffer(slack)))
+    return as_area(less(ink.area, _page(drawing).buffer(slack)))
 
 
 def _page(drawing: Drawing) -> Polygon:

@@ -1,9 +1,11 @@
 """From a shape in its place to the areas that its fill and its stroke cover on the page."""
 
-from dataclasses import dataclass
+from collections.abc import Hashable
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from peekpaper.drawing.areas import transform_area
 from peekpaper.drawing.arrangement import check_crossings
@@ -29,13 +31,43 @@ class UnreadableShapeError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
+class _Drawn:
+    """What a shape covers, before clips and colours.
+
+    `count` is how many points its curves became, `crossings` how often its outlines cross.
+    """
+
+    fill: Area | None
+    stroke: Area | None
+    width: float
+    contours: tuple[Contour, ...]
+    count: int
+    crossings: int
+
+    def moved(self, x: float, y: float) -> "_Drawn":
+        """Return the same elsewhere."""
+
+        def move(points: NDArray[np.float64]) -> NDArray[np.float64]:
+            return np.add(points, (x, y))
+
+        fill = shapely.transform(self.fill, move) if self.fill is not None else None
+        stroke = shapely.transform(self.stroke, move) if self.stroke is not None else None
+        contours = tuple(Contour(shapely.transform(one.line, move), one.closed) for one in self.contours)
+        return replace(self, fill=fill, stroke=stroke, contours=contours)
+
+
+@dataclass(frozen=True, slots=True)
 class Painter:
-    """Paints the shapes of one file, with polylines within `tolerance` px of the curves."""
+    """Paints the shapes of one file, with polylines within `tolerance` px of the curves.
+
+    `repeated` keeps what a `use` or a marker draws again.
+    """
 
     servers: PaintServers
     clipper: Clipper
     budget: Budget
     tolerance: float
+    repeated: dict[Hashable, "_Drawn"] = field(default_factory=dict)
 
     def paint(self, leaf: Leaf) -> tuple[PaintedShape, ...]:
         """Return the painted shape, none for a hidden one, two where its stroke lies below its fill.
@@ -45,6 +77,37 @@ class Painter:
         place, style = leaf.place, leaf.place.style
         if style.visibility != "visible" or place.opacity == 0:
             return ()
+        fill_colour = self._colour(style.fill, style.fill_opacity, leaf)
+        stroke_colour = self._colour(style.stroke, style.stroke_opacity, leaf)
+        drawn = self._drawn(leaf, fill_colour is not None, stroke_colour is not None)
+        fill = self._visible(drawn.fill, fill_colour, place)
+        stroke = self._visible(drawn.stroke, stroke_colour, place)
+        name = leaf.element.get("id")
+        if fill is not None and stroke is not None and style.paint_order.startswith("stroke"):
+            return (
+                PaintedShape(None, stroke, drawn.width, drawn.contours, place.layer, name),
+                PaintedShape(fill, None, 0.0, drawn.contours, place.layer, name),
+            )
+        return (PaintedShape(fill, stroke, drawn.width, drawn.contours, place.layer, name),)
+
+    def _drawn(self, leaf: Leaf, has_fill: bool, has_stroke: bool) -> "_Drawn":
+        """Return the areas of a shape; one that is drawn again elsewhere is moved there."""
+        place = leaf.place
+        if place.context is None:
+            return self._draw(leaf, has_fill, has_stroke)
+        # The walker keeps paths and styles of what is repeated, so that they can be told by identity.
+        matrix = place.matrix._replace(e=0.0, f=0.0)
+        key = (id(leaf.path), id(place.style), matrix, place.measures, has_fill, has_stroke)
+        if key not in self.repeated:
+            at_origin = replace(leaf, place=place._replace(matrix=matrix))
+            self.repeated[key] = self._draw(at_origin, has_fill, has_stroke)
+        drawn = self.repeated[key]
+        self.budget.points(drawn.count)
+        self.budget.crossings(drawn.crossings)
+        return drawn.moved(place.matrix.e, place.matrix.f)
+
+    def _draw(self, leaf: Leaf, has_fill: bool, has_stroke: bool) -> "_Drawn":
+        place, style = leaf.place, leaf.place.style
         path = leaf.path.transformed(place.matrix)
         if not path.is_measurable:
             raise UnreadableShapeError
@@ -53,36 +116,30 @@ class Painter:
         self.budget.points(count)
         lines = flatten(path, chords)
         fill = stroke = None
-        width = 0.0
-        colour = self._colour(style.fill, style.fill_opacity, leaf)
-        if colour is not None:
-            area = fill_area([line.points for line in lines], even_odd=style.fill_rule == "evenodd")
-            self.budget.crossings(int(shapely.get_num_coordinates(area)) - 2 * count)
-            fill = self._visible(area, colour, place)
-        colour = self._colour(style.stroke, style.stroke_opacity, leaf)
-        if colour is not None:
+        width, crossings = 0.0, 0
+        if has_fill:
+            fill = fill_area([line.points for line in lines], even_odd=style.fill_rule == "evenodd")
+            crossings = max(0, int(shapely.get_num_coordinates(fill)) - 2 * count)
+        if has_stroke:
             width = to_px(style.stroke_width, Axis.BOTH, place.measures)
             if width > 0:
                 self.budget.stroke(count)
                 if count > _FEW_POINTS:
-                    self.budget.crossings(check_crossings([line.points for line in lines]))
-                stroke = self._visible(self._stroke(lines, width, leaf), colour, place)
+                    crossings += check_crossings([line.points for line in lines])
+                stroke = self._stroke(lines, width, leaf)
             width *= 1.0 if style.vector_effect == "non-scaling-stroke" else place.matrix.scale
         contours = tuple(contour for contour in map(_contour, lines) if contour is not None)
-        name = leaf.element.get("id")
-        if fill is not None and stroke is not None and style.paint_order.startswith("stroke"):
-            return (
-                PaintedShape(None, stroke, width, contours, place.layer, name),
-                PaintedShape(fill, None, 0.0, contours, place.layer, name),
-            )
-        return (PaintedShape(fill, stroke, width, contours, place.layer, name),)
+        self.budget.crossings(crossings)
+        return _Drawn(fill, stroke, width, contours, count, crossings)
 
     def has_pattern(self, leaf: Leaf) -> bool:
         """Tell whether a pattern is left out in what paint() returns for a shape."""
         style = leaf.place.style
         return self.servers.is_pattern(style.fill) or self.servers.is_pattern(style.stroke)
 
-    def _visible(self, area: Area, colour: Colour, place: Place) -> Paint | None:
+    def _visible(self, area: Area | None, colour: Colour | None, place: Place) -> Paint | None:
+        if area is None or colour is None:
+            return None
         area = self.clipper.clip(area, place.clips)
         return Paint(area, colour.hex, colour.alpha) if not area.is_empty else None
 

@@ -17,6 +17,7 @@ class PaintServers:
 
     def __init__(self, walker: Walker) -> None:
         self._walker = walker
+        self._strongest: dict[Element, Colour | None] = {}
 
     def is_pattern(self, source: PaintSource) -> bool:
         """Tell whether an area is to be painted with a pattern."""
@@ -40,7 +41,9 @@ class PaintServers:
             return plain
         if is_flat and self._fits_box(server):
             return plain
-        return self._strongest_stop(server) or plain
+        if server not in self._strongest:
+            self._strongest[server] = self._strongest_stop(server)
+        return self._strongest[server] or plain
 
     def _templates(self, gradient: Element) -> Iterator[Element]:
         """Yield a gradient and those that it takes what it lacks from (SVG 1.1, 13.2.2)."""

@@ -116,9 +116,16 @@ def _background(width: float, height: float, style: Style) -> list[PaintedShape]
 def _notices(document: Document, cut_short: int) -> list[str]:
     notices = []
     if document.broken_off:
-        notices.append("The file breaks off or is damaged: what comes after that place is missing.")
+        notices.append(
+            "The file breaks off or is damaged: what comes after that place is missing. Get it again."
+        )
     if cut_short == 1:
-        notices.append("1 shape holds an error and is drawn only up to there.")
+        notices.append(
+            "1 shape holds an error and is drawn only up to there: check it in your drawing program."
+        )
     elif cut_short > 1:
-        notices.append(f"{cut_short} shapes hold errors and are drawn only up to there.")
+        notices.append(
+            f"{cut_short} shapes hold errors and are drawn only up to there: check them in your drawing "
+            "program."
+        )
     return notices

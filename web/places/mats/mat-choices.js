@@ -2,15 +2,12 @@ import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
 import { writeLength, writeSize } from "../../parts/lengths.js";
-import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { MATS, withPlan } from "./mat-sizes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlanChoices} PlanChoices */
 /** @typedef {"spacing_mm" | "margin_mm" | "mat_width_mm" | "mat_height_mm" | "mat_rim_mm"} LengthName */
-
-/** Mat sizes: the two usual square-foot mats, and A4 and A3 (ISO 216). @type {Record<string, [number, number]>} */
-const MATS = { a: [304.8, 304.8], b: [304.8, 609.6], c: [210, 297], d: [297, 420] };
 
 /** What stands for a mat of another size. */
 const CUSTOM = "custom";
@@ -132,11 +129,6 @@ export class MatChoices {
    * @param {Partial<PlanChoices>} change
    */
   #choose(name, change) {
-    this.room.store.edit(name, (project) => {
-      const { mat_width_mm: width, mat_height_mm: height } = { ...project.plan, ...change };
-      // The check before cutting measures against the mat that is in use.
-      const limits = { mat_width_mm: width, mat_height_mm: height };
-      return amend(amend(project, "plan", change), "limits", limits);
-    });
+    this.room.store.edit(name, (project) => withPlan(project, change));
   }
 }

@@ -94,7 +94,7 @@ def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
             necks[0].narrowest.interpolate(0.5, normalized=True),
             as_area(shapely.union_all([neck.strip for neck in necks])),
             2,
-            "show",
+            "set-size",
             {"count": len(necks), "limit_mm": limit, "narrowest_mm": necks[0].width_mm},
         )
 

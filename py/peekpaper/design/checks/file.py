@@ -28,8 +28,8 @@ _MENDED = {
     ),
     Fault.GAP: (
         "gaps-closed", 1,
-        "{count} not quite closed; the small gap was closed.",
-        "{count} not quite closed; the small gaps were closed.",
+        "{count} not quite closed; the small gap was closed: look at the picture whether that is right.",
+        "{count} not quite closed; the small gaps were closed: look at the picture whether that is right.",
     ),
 }  # fmt: skip
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area
+from peekpaper.design.areas import as_area, less, united
 from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
@@ -113,9 +113,7 @@ def _nested(polygons: Sequence[Polygon]) -> MultiPolygon:
     depth = _depths(areas) if polygons else None
     if depth is None:
         return MultiPolygon()
-    layers = [
-        shapely.disjoint_subset_union_all(areas[depth == level]) for level in range(int(depth.max()) + 1)
-    ]
+    layers = [united(areas[depth == level]) for level in range(int(depth.max()) + 1)]
     return as_area(_layered(layers, 0)[1])
 
 
@@ -154,7 +152,4 @@ def _layered(layers: Sequence[BaseGeometry], first: int) -> tuple[BaseGeometry, 
     half = len(layers) // 2
     taken, added = _layered(layers[:half], first)
     then_taken, then_added = _layered(layers[half:], first + half)
-    return (
-        shapely.union(taken, then_taken),
-        shapely.union(shapely.difference(added, then_taken), then_added),
-    )
+    return united([taken, then_taken]), united([less(added, then_taken), then_added])

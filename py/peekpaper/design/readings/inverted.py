@@ -3,7 +3,7 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area
+from peekpaper.design.areas import as_area, less
 from peekpaper.design.content import Content
 from peekpaper.design.readings.card_ink import CardInk
 
@@ -29,7 +29,7 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
         on_page = page.buffer(-rim / 5).contains(shapely.box(left, top, right, bottom))
         frame = page if on_page else shapely.box(left - rim, top - rim, right + rim, bottom + rim)
         openings = ink
-    return CardInk(as_area(shapely.difference(frame, openings)))
+    return CardInk(as_area(less(frame, openings)))
 
 
 def framed_ink(ink: MultiPolygon) -> tuple[Polygon, MultiPolygon] | None:
