@@ -1,7 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { roundUp, writeLength, writeSize } from "../parts/lengths.js";
+import { roundUp, writeAbout, writeLength, writeSize } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend, give, share } from "../project/edits.js";
 import { say } from "../words/words.js";
@@ -158,7 +158,7 @@ export class DesignPlace {
     if (action === "set-width" && values.wanted_mm) {
       const wide = roundUp(values.wanted_mm, unit);
       const act = () => this.#resize({ width_mm: wide, height_mm: null });
-      return [{ words: say("design.do-set-width", { width: writeLength(wide, unit) }), act }];
+      return [{ words: say("design.do-set-width", { width: writeAbout([wide], unit) }), act }];
     }
     const mat = code === "larger-than-mat" && matThatHolds(values.width_mm ?? 0, values.height_mm ?? 0);
     if (mat) {

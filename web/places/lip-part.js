@@ -22,9 +22,9 @@ const NONE = [];
 export class LipPart {
   /**
    * @param {Workroom} room
-   * @param {(action: string) => void} act  does what a warning offers
+   * @param {(warning: import("../desk/types.js").Warning) => import("./check-list.js").Offer[]} offers
    */
-  constructor(room, act) {
+  constructor(room, offers) {
     this.room = room;
     this.mode = /** @type {Choice<string>} */ (
       new Choice("", (mode) => this.#choose("lip mode", { mode }))
@@ -41,7 +41,7 @@ export class LipPart {
     this.offers = new OffersPart(room);
     this.punches = new PunchesPart(room);
     this.whole = new WholeBackPart(room);
-    this.cautions = new CheckList((warning, at) => this.#seeCaution(warning, at), act);
+    this.cautions = new CheckList((warning, at) => this.#seeCaution(warning, at), offers);
     this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
     this.figures = make("p", { class: "soft", "aria-live": "polite" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
