@@ -156,6 +156,7 @@ class Pipeline:
                 piece.paper,
                 piece.outline,
                 alike[piece.number] if len(piece.openings) == 1 else -piece.number,
+                project.backing.lip_mm,
             )
             for piece in self.backing(project).pieces
         )

@@ -129,6 +129,28 @@ def test_a_piece_larger_than_the_sheet_is_named_with_the_size_at_which_it_fits()
     assert "80 % of its size" in words
 
 
+def test_the_size_named_is_one_at_which_all_pieces_fit_with_their_lips() -> None:
+    shelf, lip = Shelf((paper(direction=Direction.ONE_WAY),)), 3.0
+
+    def refused(percent: float) -> str:
+        sides = [side * percent / 100 + 2 * lip for side in (90.0, 400.0, 350.0)]
+        pieces = [
+            PieceToPlace(number, "p1", shapely.box(0, 0, side, side), number, lip)
+            for number, side in enumerate(sides, start=1)
+        ]
+        try:
+            next(plans(pieces, shelf, PlanChoices(), SPEED, 0))
+        except Refusal as refusal:
+            return str(refusal)
+        return ""
+
+    words = refused(100.0)
+    assert "Piece 2 (406 × 406 mm)" in words
+    percent = float(words.split("make the design ")[1].split(" %")[0])
+    assert not refused(percent)
+    assert refused(percent + 0.5)
+
+
 def test_a_piece_larger_than_the_mat_is_refused_though_the_sheet_holds_it() -> None:
     words = refusal_of(
         pieces_of([shapely.box(0, 0, 280, 280)]), Shelf((paper(),)), PlanChoices(mat_width_mm=210.0)

@@ -846,7 +846,7 @@ export const sentences = {
   "Piece {1} has a paper that is not on the shelf: choose another one for it.": "Teil {1} hat ein Papier, das nicht im Regal liegt: ein anderes wählen.",
   "{1} takes {2} sheets, and you have {3}: give some of its pieces another paper.": "{1} braucht {2} Bogen, vorhanden sind {3}: einigen Teilen ein anderes Papier geben.",
   "Piece {1} ({2} mm) is too large: a trim of {3} can be {4} mm at most (sheet {5}, mat {6} × {7} mm). It fits if you make the design {8} % of its size, or take a larger sheet and mat.": "Teil {1} ({2} mm) ist zu groß: Ein Zuschnitt von {3} kann höchstens {4} mm messen (Bogen {5}, Matte {6} × {7} mm). Es passt, wenn das Motiv auf {8} % verkleinert wird oder Bogen und Matte größer sind.",
-  "The trim margin leaves no room on a sheet of {1} ({2}): make it smaller.": "Der Rand der Zuschnitte lässt auf einem Bogen von {1} ({2}) keinen Platz: ihn kleiner machen.",
+  "Trim margin and lip leave no room on a sheet of {1} ({2}): make them smaller.": "Rand der Zuschnitte und Klebelippe lassen auf einem Bogen von {1} ({2}) keinen Platz: beide kleiner machen.",
   "The trim step must be larger than zero: choose 1/2 in, 10 mm or free.": "Die Stufe der Zuschnitte muss über null liegen: 1/2 in, 10 mm oder frei wählen.",
   "The trim step is finer than rulers show: choose 1/2 in, 10 mm or free.": "Die Stufe der Zuschnitte ist feiner, als Lineale zeigen: 1/2 in, 10 mm oder frei wählen.",
   "The mat's grid must be wider than zero: most mats have lines 1/2 in or 1 cm apart.": "Das Gitter der Matte muss über null liegen: Meist sind die Linien 1/2 in oder 1 cm auseinander.",

@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from peekpaper.lengths import format_length
-from peekpaper.papers.paper import Direction, Paper, Shelf
+from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
-from peekpaper.plan.rectangles import Room, mat_room
+from peekpaper.plan.rectangles import mat_room
 from peekpaper.plan.shape import Shape
+from peekpaper.plan.task import PaperTask
 from peekpaper.plan.turns import turned, turns_allowed
 from peekpaper.refusal import Refusal
 
@@ -61,24 +62,25 @@ def refuse_impossible_pieces(pieces: Sequence[PieceToPlace], shelf: Shelf, choic
             )
 
 
-def refuse_too_large(shape: Shape, paper: Paper, room: Room, choices: PlanChoices) -> None:
-    """Raise Refusal where a piece fits no trim of the paper on the mat, and say at what size it would."""
-    free_turns = 180 if paper.direction is Direction.ANY else 1
-    margins = 2 * choices.margin_mm
-    fits_at = 0.0
-    for turn in turns_allowed(paper.direction, free_turns):
-        width, height = np.ptp(turned(shape.outline, turn), axis=0)
-        for wide, high in room.boxes:
-            fits_at = max(fits_at, min((wide - margins) / width, (high - margins) / height))
-        if fits_at >= 1.0 - 1e-9:
-            return
+def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
+    """Raise Refusal where a piece fits no trim of its paper on the mat, and say at what size all would."""
+    least, piece_task = 1.0, None
+    for task in tasks:
+        for shape in task.shapes:
+            fits_at = _fits_at(shape, task)
+            if fits_at < least - 1e-9:
+                least, piece_task = fits_at, (shape, task)
+    if piece_task is None:
+        return
+    shape, task = piece_task
+    paper, choices = task.paper, task.choices
     sheet = f"{paper.sheet_width_mm:g} × {paper.sheet_height_mm:g} mm"
     size = " × ".join(f"{side:.0f}" for side in np.ptp(shape.outline, axis=0))
-    room_size = " × ".join(f"{side:g}" for side in room.boxes[0])
-    percent = math.floor(fits_at * 200) / 2
+    room_size = " × ".join(f"{side:g}" for side in task.room.boxes[0])
+    percent = math.floor(least * 200) / 2
     if percent <= 0:
         raise Refusal(
-            f"The trim margin leaves no room on a sheet of {paper.name} ({sheet}): make it smaller."
+            f"Trim margin and lip leave no room on a sheet of {paper.name} ({sheet}): make them smaller."
         )
     raise Refusal(
         f"Piece {shape.piece.number} ({size} mm) is too large: "
@@ -86,6 +88,30 @@ def refuse_too_large(shape: Shape, paper: Paper, room: Room, choices: PlanChoice
         f"(sheet {sheet}, mat {choices.mat_width_mm:g} × {choices.mat_height_mm:g} mm). "
         f"It fits if you make the design {percent:g} % of its size, or take a larger sheet and mat."
     )
+
+
+def _fits_at(shape: Shape, task: PaperTask) -> float:
+    """Return what part of its size the design may have for a piece to fit; 1.0 where it fits as it is.
+
+    The lip stays as it is while the design shrinks.
+    """
+    paper, margins, lips = task.paper, 2 * task.choices.margin_mm, 2 * shape.piece.lip_mm
+    free_turns = 180 if paper.direction is Direction.ANY else 1
+    best = 0.0
+    for turn in turns_allowed(paper.direction, free_turns):
+        width, height = np.ptp(turned(shape.outline, turn), axis=0)
+        for wide, high in task.room.boxes:
+            best = max(best, min(_shrunk(width, wide - margins, lips), _shrunk(height, high - margins, lips)))
+        if best >= 1.0:
+            break
+    return best
+
+
+def _shrunk(side: float, room: float, lips: float) -> float:
+    """Return what part of its size a side may have, but for the lips, to fit its room; 1.0 where it does."""
+    if side <= room * (1 + 1e-9):
+        return 1.0
+    return max(0.0, (room - lips) / (side - lips)) if side > lips else 0.0
 
 
 def _longer_side(piece: PieceToPlace) -> float:

@@ -30,9 +30,7 @@ def plans(
     refuse_impossible_pieces(pieces, shelf, choices)
     refuse_contradictory_pins(pieces, shelf, choices)
     tasks = make_tasks(pieces, shelf, choices)
-    for task in tasks:
-        for shape in task.shapes:
-            refuse_too_large(shape, task.paper, task.room, choices)
+    refuse_too_large(tasks)
     yield from _Planning(tasks, choices, speed).plans(time.monotonic() + seconds)
 
 

@@ -86,13 +86,15 @@ class CutSpeed:
 class PieceToPlace:
     """A piece as the plan sees it: `outline` in design coordinates, `paper` the paper's id.
 
-    Pieces with the same `alike` number may swap places when their outlines match.
+    Pieces with the same `alike` number may swap places when their outlines match. `lip_mm` is how far the
+    outline reaches, at most, past what grows and shrinks with the design.
     """
 
     number: int
     paper: str
     outline: Polygon
     alike: int
+    lip_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
