@@ -4,7 +4,8 @@ import { say } from "../words/words.js";
 
 /** @typedef {{setConsumer: (take: (launch: {files: readonly FileSystemFileHandle[]}) => void) => void}} LaunchQueue */
 
-const MOST_BYTES = 60e6;
+/** A byte more than what is read, so that larger files are refused for their size, not read in part. */
+const MOST_BYTES = 64 * 1024 * 1024 + 1;
 /** How the address tells that the share sheet sent something, and where the service worker keeps it. */
 const SHARED = "?shared";
 const SHARED_CACHE = "shared with peekpaper";

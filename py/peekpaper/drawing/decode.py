@@ -52,7 +52,9 @@ def decode_svg(data: bytes) -> str:
     for magic, kind in _OTHER_KINDS:
         if data.startswith(magic):
             raise Refusal(f"This is {kind}: {_advice(kind)}.")
-    text = _XML_DECLARATION.sub("", _decoded(data), count=1).lstrip()
+    text = _decoded(data)
+    declaration = _XML_DECLARATION.match(text)
+    text = text[declaration.end() if declaration else 0 :].lstrip()
     _refuse_other_text(text)
     return text
 

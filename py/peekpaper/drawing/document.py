@@ -8,6 +8,7 @@ import html.entities
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
+from typing import Any
 from xml.etree.ElementTree import Element, ParseError, TreeBuilder, XMLParser
 from xml.parsers import expat
 
@@ -20,7 +21,7 @@ XML = "{http://www.w3.org/XML/1998/namespace}"
 
 MAX_ENTITY_TEXT = 8_000_000
 """How many characters the file's own entities may stand for, all in all."""
-MAX_ELEMENTS = 500_000
+MAX_ELEMENTS = 200_000
 MAX_DEPTH = 200
 _OTHER_ENTITIES = {name.removesuffix(";"): value for name, value in html.entities.html5.items()}
 """Names that files use as if they were web pages; without them one `&nbsp;` would end the reading."""
@@ -60,7 +61,7 @@ def read_document(text: str) -> Document:
     without end.
     """
     external = _check_entities(text)
-    builder = TreeBuilder()
+    builder = _Builder()
     parser = XMLParser(target=builder)
     parser.entity.update(_OTHER_ENTITIES)
     parser.entity.update(dict.fromkeys(external, ""))
@@ -73,28 +74,39 @@ def read_document(text: str) -> Document:
             raise Refusal(_ENDLESS_ENTITIES) from None
         found, broken_off = _read_so_far(builder), True
     root = _svg_root(found)
-    count = _count_elements(root)
     by_id: dict[str, Element] = {}
     for element in root.iter():
         identity = element.get("id", element.get(XML + "id"))
         if identity:
             by_id.setdefault(identity, element)
-    return Document(root, by_id, count, broken_off, sum(text.count(f"&{name};") for name in external))
+    return Document(root, by_id, builder.count, broken_off, sum(text.count(f"&{name};") for name in external))
 
 
-def _count_elements(root: Element) -> int:
-    count = depth = 0
-    level = [root]
-    while level:
-        count, depth = count + len(level), depth + 1
-        if depth > MAX_DEPTH:
+class _Builder(TreeBuilder):
+    """Builds a tree as long as it is neither too deep nor too large; raises Refusal once it is.
+
+    The page's Python could not even let go of a tree that is far too deep.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.count = 0
+        self._depth = 0
+
+    def start(self, tag: str, attrs: dict[Any, Any], /) -> Element:
+        self.count += 1
+        self._depth += 1
+        if self._depth > MAX_DEPTH:
             raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
-        if count > MAX_ELEMENTS:
+        if self.count > MAX_ELEMENTS:
             raise Refusal(
                 f"The file has more than {MAX_ELEMENTS:,} parts: simplify it in your drawing program first."
             )
-        level = [child for element in level for child in element]
-    return count
+        return super().start(tag, attrs)
+
+    def end(self, tag: str, /) -> Element:
+        self._depth -= 1
+        return super().end(tag)
 
 
 _ENDLESS_ENTITIES = "The file holds entities that grow without end: save it again as plain SVG."
