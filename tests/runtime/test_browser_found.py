@@ -1,11 +1,13 @@
 """The browser of the tests: an installed one, else Playwright's, else Debian's, else a sentence."""
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import BrokenBarrierError, Barrier
 
 import pytest
 
-from workshop import browser
+from workshop import browser, debian
 from workshop.stopped import Stopped
 
 Asked = list[tuple[str, ...]]
@@ -24,7 +26,8 @@ def asked(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Asked:
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setenv("PLAYWRIGHT_BROWSERS_PATH", str(tmp_path / "browsers"))
     monkeypatch.setattr(browser, "APPLICATIONS", ())
-    monkeypatch.setattr(browser, "_succeeds", run)
+    monkeypatch.setattr(browser, "_fetched", run)
+    monkeypatch.setattr(debian, "_succeeds", run)
     return commands
 
 
@@ -44,7 +47,7 @@ def installs(name: str, folder: Path) -> Callable[[list[str]], bool]:
     return run
 
 
-@pytest.mark.parametrize("name", ["chromium", "google-chrome"])
+@pytest.mark.parametrize("name", ["chromium-headless-shell", "chromium", "google-chrome"])
 def test_an_installed_browser_is_taken_and_nothing_fetched(asked: Asked, tmp_path: Path, name: str) -> None:
     installed = program(tmp_path, name)
     assert browser.browser_path() == str(installed)
@@ -71,9 +74,9 @@ def test_where_that_is_out_of_reach_debian_is_asked(
     asked: Asked, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     program(tmp_path, "apt-get")
-    monkeypatch.setattr(browser.os, "geteuid", lambda: 0)
-    monkeypatch.setattr(browser, "_succeeds", installs("chromium", tmp_path))
-    assert browser.browser_path() == str(tmp_path / "chromium")
+    monkeypatch.setattr(debian.os, "geteuid", lambda: 0)
+    monkeypatch.setattr(debian, "_succeeds", installs("chromium-headless-shell", tmp_path))
+    assert browser.browser_path() == str(tmp_path / "chromium-headless-shell")
 
 
 def test_where_nothing_helps_a_sentence_says_what_to_do(asked: Asked) -> None:
@@ -82,3 +85,20 @@ def test_where_nothing_helps_a_sentence_says_what_to_do(asked: Asked) -> None:
     assert [command[-2:] for command in asked] == [("install", "chromium")]
     assert "PEEKPAPER_BROWSER" in str(stopped.value)
     assert str(stopped.value).endswith(".")
+
+
+def test_tests_side_by_side_install_one_after_the_other(
+    asked: Asked, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    program(tmp_path, "apt-get")
+    monkeypatch.setattr(debian.os, "geteuid", lambda: 0)
+    both_at_once = Barrier(2)
+
+    def run(_: list[str]) -> bool:
+        with pytest.raises(BrokenBarrierError):
+            both_at_once.wait(timeout=0.1)
+        return True
+
+    monkeypatch.setattr(debian, "_succeeds", run)
+    with ThreadPoolExecutor() as side_by_side:
+        assert list(side_by_side.map(debian.install, ("firefox-esr", "webkit2gtk-driver"))) == [True, True]
