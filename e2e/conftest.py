@@ -5,14 +5,43 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect, sync_playwright
+from playwright.sync_api import Browser, StorageState, expect, sync_playwright
 
 from e2e.own_site import OwnSite
+from e2e.panels import window_svg
 from e2e.table import PATIENCE_MS, SCREENS, Screen, Table
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
 from workshop.serve import served
 from workshop.site import build_site
+
+# Visits are short: what the browser's second compiler makes quicker it makes too late.
+QUICK_START = "--js-flags=--liftoff-only"
+# Of what the browser keeps, the open project alone, without its thumbnail, which can't be carried over.
+FORGET_OTHERS = """async (id) => {
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const transaction = opening.result.transaction(["projects", "versions"], "readwrite");
+    transaction.objectStore("versions").clear();
+    const projects = transaction.objectStore("projects");
+    projects.openCursor().onsuccess = ({ target: { result } }) => {
+        if (!result) return;
+        if (result.key === id) result.update({ ...result.value, thumbnail: null });
+        else result.delete();
+        result.continue();
+    };
+    await new Promise((done) => { transaction.oncomplete = done; });
+    opening.result.close();
+}"""
+KEPT_WHOLE = """async (id) => {
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const asked = opening.result.transaction("projects").objectStore("projects").get(id);
+    await new Promise((done) => { asked.onsuccess = done; });
+    opening.result.close();
+    return Boolean(asked.result?.views?.backing);
+}"""
+OPEN_PROJECT = "localStorage.getItem('peekpaper-last')"
 
 PICTURES = Path(os.environ.get("PEEKPAPER_PICTURES", REPOSITORY / "e2e" / "artefacts"))
 
@@ -46,18 +75,18 @@ def browser() -> Iterator[Browser]:
     """One browser for all tests; each test has a profile of its own in it."""
     expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(executable_path=browser_path(), args=list(ARGUMENTS))
+        launched = playwright.chromium.launch(executable_path=browser_path(), args=[*ARGUMENTS, QUICK_START])
         yield launched
         launched.close()
 
 
 @pytest.fixture
-def visit(browser: Browser, site: str) -> Iterator[Callable[[str], Table]]:
-    """Opens the page on a screen by its name; the test fails if the page misbehaved meanwhile."""
+def open_table(browser: Browser, site: str) -> Iterator[Callable[[str, StorageState | None], Table]]:
+    """Opens the page; the test fails if the page misbehaved meanwhile."""
     tables: list[Table] = []
 
-    def open_on(screen: str) -> Table:
-        table = Table(browser, site, SCREENS[screen], PICTURES)
+    def open_on(screen: str, left: StorageState | None) -> Table:
+        table = Table(browser, site, SCREENS[screen], PICTURES, left=left)
         tables.append(table)
         return table
 
@@ -67,6 +96,42 @@ def visit(browser: Browser, site: str) -> Iterator[Callable[[str], Table]]:
     for table in tables:
         assert table.foreign_requests == []
         assert table.complaints == []
+
+
+@pytest.fixture
+def visit(open_table: Callable[[str, StorageState | None], Table]) -> Callable[[str], Table]:
+    """Opens the page on a screen by its name, for the first time."""
+    return lambda screen: open_table(screen, None)
+
+
+@pytest.fixture(scope="session")
+def left_window(browser: Browser, site: str) -> StorageState:
+    """What a browser keeps of a visit at whose end the tests' own design lay on the table."""
+    table = Table(browser, site, SCREENS["laptop"], PICTURES)
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg())
+    expect(table.openings).to_have_count(6)
+    project = table.page.evaluate(OPEN_PROJECT)
+    table.page.wait_for_function(KEPT_WHOLE, arg=project)
+    table.page.goto(f"{site}mark.svg")
+    table.page.evaluate(FORGET_OTHERS, project)
+    left = table.context.storage_state(indexed_db=True)
+    table.close()
+    return left
+
+
+@pytest.fixture
+def revisit(
+    open_table: Callable[[str, StorageState | None], Table], left_window: StorageState
+) -> Callable[[str], Table]:
+    """Opens the page on a screen by its name, with the tests' own design as it was left last time."""
+
+    def open_on(screen: str) -> Table:
+        table = open_table(screen, left_window)
+        expect(table.page.locator("[id^=opening-]")).to_have_count(6)
+        return table
+
+    return open_on
 
 
 @pytest.fixture(params=["tablet", "laptop"])

@@ -5,7 +5,7 @@ import io
 from PIL import Image, ImageChops, ImageDraw
 
 from e2e.panels import CARD_COLOUR, HEIGHT_MM, HOLE_MM, WIDTH_MM, corner
-from e2e.table import Table
+from e2e.table import Table, of_colour
 
 EDGE_PX = 2
 TRIES = 40
@@ -26,17 +26,10 @@ def _wrong_share(table: Table) -> float:
     left, top, right, bottom = table.card_box(CARD_COLOUR)
     whole = Image.open(io.BytesIO(table.page.screenshot()))
     picture = whole.crop((round(left), round(top), round(right), round(bottom))).convert("RGB")
-    seen = _is_colour(picture, CARD_COLOUR)
+    seen = of_colour(picture, CARD_COLOUR)
     wanted, certain = _card(picture.size)
     wrong = ImageChops.logical_and(ImageChops.logical_xor(seen, wanted), certain)
     return wrong.histogram()[255] / (picture.width * picture.height)
-
-
-def _is_colour(picture: Image.Image, colour: str) -> Image.Image:
-    plain = Image.new("RGB", picture.size, colour)
-    channels = ImageChops.difference(picture, plain).split()
-    furthest = ImageChops.lighter(ImageChops.lighter(channels[0], channels[1]), channels[2])
-    return furthest.point(lambda apart: 255 if apart == 0 else 0).convert("1")
 
 
 def _card(size: tuple[int, int]) -> tuple[Image.Image, Image.Image]:

@@ -4,8 +4,17 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from PIL import Image
-from playwright.sync_api import Browser, ConsoleMessage, Download, Locator, Page, Request, expect
+from PIL import Image, ImageChops
+from playwright.sync_api import (
+    Browser,
+    ConsoleMessage,
+    Download,
+    Locator,
+    Page,
+    Request,
+    StorageState,
+    expect,
+)
 
 PATIENCE_MS = 60_000
 
@@ -31,12 +40,26 @@ SCREENS = {
 }
 
 
+def of_colour(picture: Image.Image, colour: str) -> Image.Image:
+    """Return the mask of the pixels that are exactly of a colour `#rrggbb`."""
+    channels = ImageChops.difference(picture, Image.new("RGB", picture.size, colour)).split()
+    furthest = ImageChops.lighter(ImageChops.lighter(channels[0], channels[1]), channels[2])
+    return furthest.point(lambda apart: 255 if apart == 0 else 0).convert("1")
+
+
 class Table:
     """A visit to the page in a fresh profile; notes whatever a page should not do."""
 
     def __init__(
-        self, browser: Browser, address: str, screen: Screen, pictures: Path, keeps_site: bool = False
+        self,
+        browser: Browser,
+        address: str,
+        screen: Screen,
+        pictures: Path,
+        keeps_site: bool = False,
+        left: StorageState | None = None,
     ) -> None:
+        """Open the page; `left` is what an earlier visit left in the browser, where there was one."""
         self.screen = screen
         self.address = address
         self.pictures = pictures
@@ -48,6 +71,7 @@ class Table:
             accept_downloads=True,
             locale="en-GB",
             service_workers="allow" if keeps_site else "block",
+            storage_state=left,
         )
         self.page: Page = self.context.new_page()
         self.page.set_default_timeout(PATIENCE_MS)
@@ -140,10 +164,7 @@ class Table:
         frame = stage.bounding_box()
         assert frame is not None
         picture = Image.open(io.BytesIO(stage.screenshot())).convert("RGB")
-        wanted = tuple(int(card[at : at + 2], 16) for at in (1, 3, 5))
-        mask = Image.new("L", picture.size)
-        mask.putdata([255 if pixel == wanted else 0 for pixel in picture.get_flattened_data()])
-        box = mask.getbbox()
+        box = of_colour(picture, card).getbbox()
         if box is None:
             return None
         return frame["x"] + box[0], frame["y"] + box[1], frame["x"] + box[2], frame["y"] + box[3]

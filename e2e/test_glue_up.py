@@ -12,7 +12,7 @@ import pytest
 from ezdxf import bbox, recover
 from playwright.sync_api import expect
 
-from e2e.panels import HEIGHT_MM, WIDTH_MM, window_svg
+from e2e.panels import HEIGHT_MM, WIDTH_MM
 from e2e.table import Table
 from e2e.test_main_job import TRUE_SIZE_MM, extent
 
@@ -21,10 +21,7 @@ PT_PER_MM = 72 / 25.4
 
 
 def backed(table: Table) -> Table:
-    """Lay the tests' own design on the table, all six openings backed, and go to glue it up."""
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
+    """Back all six openings of the tests' own design and go to glue it up."""
     table.go("Papers")
     table.press(table.page.locator(".sheet").first)
     table.press(table.page.get_by_text("all alike", exact=True))
@@ -42,8 +39,10 @@ def glue(table: Table) -> None:
     table.press(table.page.get_by_role("tab", name="Glue, step by step"))
 
 
-def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(visit: Visit, tmp_path: Path) -> None:
-    table = backed(visit("laptop"))
+def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(
+    revisit: Visit, tmp_path: Path
+) -> None:
+    table = backed(revisit("laptop"))
     page = table.page
     page.get_by_label("Cut files (DXF)").check()
     page.get_by_text("How they are made").click()
@@ -70,8 +69,8 @@ def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(visit: Vi
     assert pages[0].get_size() == pytest.approx((210 * PT_PER_MM, 297 * PT_PER_MM), abs=0.1)
 
 
-def test_gluing_goes_step_by_step_and_survives_a_reload(visit: Visit) -> None:
-    table = backed(visit("tablet"))
+def test_gluing_goes_step_by_step_and_survives_a_reload(revisit: Visit) -> None:
+    table = backed(revisit("tablet"))
     page = table.page
     glue(table)
     step = page.get_by_role("region", name="Next piece")
@@ -95,8 +94,8 @@ def test_gluing_goes_step_by_step_and_survives_a_reload(visit: Visit) -> None:
     expect(page.get_by_text("3 of 6 glued")).to_be_visible()
 
 
-def test_a_link_opens_as_a_copy_and_a_cut_one_leaves_what_was_open(visit: Visit) -> None:
-    table = backed(visit("laptop"))
+def test_a_link_opens_as_a_copy_and_a_cut_one_leaves_what_was_open(revisit: Visit) -> None:
+    table = backed(revisit("laptop"))
     page = table.page
     page.locator("#menu-button").click()
     page.get_by_role("button", name="Link for a friend").click()
@@ -115,12 +114,9 @@ def test_a_link_opens_as_a_copy_and_a_cut_one_leaves_what_was_open(visit: Visit)
     expect(page.locator(".kept", has_text="window")).to_have_count(2)
 
 
-def test_a_kept_project_is_renamed_doubled_and_forgotten(visit: Visit) -> None:
-    table = visit("laptop")
+def test_a_kept_project_is_renamed_doubled_and_forgotten(revisit: Visit) -> None:
+    table = revisit("laptop")
     page = table.page
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
     page.locator("#menu-button").click()
     more = page.get_by_role("button", name="Name, versions and more of “window”")
     more.click()

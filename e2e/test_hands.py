@@ -11,11 +11,8 @@ from e2e.table import Screen, Table
 Visit = Callable[[str], Table]
 
 
-def at_papers(table: Table, svg: str = window_svg()) -> Table:
-    """Lay the tests' own design on the table and pick the second paper."""
-    table.wait_until_ready()
-    table.drop("window.svg", svg)
-    expect(table.openings).to_have_count(6)
+def at_papers(table: Table) -> Table:
+    """Pick the second paper."""
     table.go("Papers")
     table.press(table.page.locator(".sheet").nth(1))
     return table
@@ -28,8 +25,8 @@ def spot(table: Table, number: int) -> tuple[float, float]:
     return left + (right - left) * x / WIDTH_MM, top + (bottom - top) * y / HEIGHT_MM
 
 
-def test_the_keyboard_walks_openings_and_gives_papers(visit: Visit) -> None:
-    table = at_papers(visit("laptop"))
+def test_the_keyboard_walks_openings_and_gives_papers(revisit: Visit) -> None:
+    table = at_papers(revisit("laptop"))
     table.page.get_by_role("listbox", name="Openings of the design").focus()
     for key in ("ArrowRight", "ArrowDown", "Enter"):
         table.page.keyboard.press(key)
@@ -39,8 +36,8 @@ def test_the_keyboard_walks_openings_and_gives_papers(visit: Visit) -> None:
     expect(table.opening(5)).to_contain_text("left open")
 
 
-def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(visit: Visit) -> None:
-    table = at_papers(visit("laptop"))
+def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(revisit: Visit) -> None:
+    table = at_papers(revisit("laptop"))
     first, *others = [spot(table, number) for number in (1, 2, 3)]
     table.page.mouse.move(*first)
     table.page.mouse.down()
@@ -54,8 +51,8 @@ def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(visit: Vi
         expect(table.opening(number)).to_contain_text("left open")
 
 
-def test_all_alike_get_the_paper_in_one_tap(visit: Visit) -> None:
-    table = at_papers(visit("tablet"))
+def test_all_alike_get_the_paper_in_one_tap(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
     table.press(table.page.get_by_text("all alike", exact=True))
     table.tap_at(*spot(table, 4))
     for number in range(1, 7):
@@ -64,7 +61,11 @@ def test_all_alike_get_the_paper_in_one_tap(visit: Visit) -> None:
 
 def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> None:
     small, large, oblong = (14.0, 14.0), (20.0, 20.0), (20.0, 14.0)
-    table = at_papers(visit("tablet"), window_svg((large, small, oblong, small, large, oblong)))
+    table = visit("tablet")
+    table.wait_until_ready()
+    table.drop("window.svg", window_svg((large, small, oblong, small, large, oblong)))
+    expect(table.openings).to_have_count(6)
+    at_papers(table)
     table.press(table.page.get_by_text("same shape, any size", exact=True))
     table.tap_at(*spot(table, 1))
     for number in (1, 2, 4, 5):
@@ -73,8 +74,8 @@ def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> 
         expect(table.opening(number)).to_contain_text("left open")
 
 
-def test_a_finger_beside_an_opening_still_means_it(visit: Visit) -> None:
-    table = at_papers(visit("tablet"))
+def test_a_finger_beside_an_opening_still_means_it(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
     x, y = spot(table, 1)
     left, _, right, _ = table.card_box(CARD_COLOUR)
     half = (right - left) * 10 / WIDTH_MM
@@ -83,8 +84,8 @@ def test_a_finger_beside_an_opening_still_means_it(visit: Visit) -> None:
 
 
 @pytest.mark.parametrize("name", ["tablet-upright", "phone"])
-def test_the_job_fits_upright_screens(visit: Visit, name: str) -> None:
-    table = at_papers(visit(name))
+def test_the_job_fits_upright_screens(revisit: Visit, name: str) -> None:
+    table = at_papers(revisit(name))
     table.tap_at(*spot(table, 6))
     expect(table.opening(6)).not_to_contain_text("left open")
     for place in ("Design", "Papers", "Mats", "Glue-up"):
@@ -94,8 +95,8 @@ def test_the_job_fits_upright_screens(visit: Visit, name: str) -> None:
         table.picture(place.lower())
 
 
-def test_looking_closer_and_at_the_back_keeps_what_was_given(visit: Visit, screen: Screen) -> None:
-    table = at_papers(visit(screen.name))
+def test_looking_closer_and_at_the_back_keeps_what_was_given(revisit: Visit, screen: Screen) -> None:
+    table = at_papers(revisit(screen.name))
     table.press(table.page.get_by_role("button", name="Closer"))
     table.press(table.page.get_by_role("button", name="See all of it"))
     table.press(table.page.get_by_role("button", name="See the back"))

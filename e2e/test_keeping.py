@@ -60,12 +60,9 @@ Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
 } } });"""
 
 
-def lay(visit: Visit) -> Table:
-    """Lay the tests' own design on the table and pick the first paper."""
-    table = visit("laptop")
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
+def lay(revisit: Visit) -> Table:
+    """Pick the first paper for the tests' own design."""
+    table = revisit("laptop")
     hold_paper(table.page)
     return table
 
@@ -112,8 +109,8 @@ def more_of(page: Page, name: str) -> Locator:
     return entry
 
 
-def test_two_tabs_never_write_over_each_other_unreachably(visit: Visit) -> None:
-    table = lay(visit)
+def test_two_tabs_never_write_over_each_other_unreachably(revisit: Visit) -> None:
+    table = lay(revisit)
     first = table.page
     give(first, 1)
     second = table.context.new_page()
@@ -144,12 +141,10 @@ def test_two_tabs_never_write_over_each_other_unreachably(visit: Visit) -> None:
     second.wait_for_function(f"async (mine) => (await ({KEPT})(mine)).mine", arg=mine)
 
 
-def test_a_save_that_breaks_off_leaves_the_last_good_state(visit: Visit) -> None:
-    table = visit("laptop")
+def test_a_save_that_breaks_off_leaves_the_last_good_state(revisit: Visit) -> None:
+    table = revisit("laptop")
     table.context.add_init_script(BREAKS_OFF)
     table.page.reload()
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
     expect(table.openings).to_have_count(6)
     page = table.page
     hold_paper(page)
@@ -173,8 +168,8 @@ def test_a_save_that_breaks_off_leaves_the_last_good_state(visit: Visit) -> None
     expect_backed(page, 1, 2, 3)
 
 
-def test_versions_undo_and_forgetting(visit: Visit) -> None:
-    table = lay(visit)
+def test_versions_undo_and_forgetting(revisit: Visit) -> None:
+    table = lay(revisit)
     page = table.page
     bare = saved(table)
     paper = bare["shelf"]["papers"][0]
@@ -212,8 +207,8 @@ def test_versions_undo_and_forgetting(visit: Visit) -> None:
     expect(page.locator("#project-name")).not_to_have_text("window")
 
 
-def test_what_cannot_be_opened_leaves_what_is_open_and_what_can_leaves_nothing_of_it(visit: Visit) -> None:
-    table = lay(visit)
+def test_what_cannot_be_opened_leaves_what_is_open_and_what_can_leaves_nothing_of_it(revisit: Visit) -> None:
+    table = lay(revisit)
     page = table.page
     give(page, 1)
     whole = saved(table)
@@ -247,10 +242,11 @@ def test_what_cannot_be_opened_leaves_what_is_open_and_what_can_leaves_nothing_o
     assert json.loads(Path(waiting.value.path()).read_text())["source"]["svg"] == large
 
 
-def test_a_tablet_shares_stays_awake_and_stops_writing(visit: Visit) -> None:
-    table = visit("tablet")
+def test_a_tablet_shares_stays_awake_and_stops_writing(revisit: Visit) -> None:
+    table = revisit("tablet")
     table.context.add_init_script(TABLET)
     table.page.reload()
+    expect(table.openings).to_have_count(6)
     held: list[Route] = []
 
     def hold(route: Route) -> None:

@@ -16,14 +16,12 @@ Visit = Callable[[str], Table]
 TRUE_SIZE_MM = 0.02
 
 
-def test_the_page_shows_itself_before_python_is_there(visit: Visit, screen: Screen) -> None:
+def test_a_newcomer_sees_the_page_at_once_and_finds_the_demo_backed_with_papers(
+    visit: Visit, screen: Screen
+) -> None:
     table = visit(screen.name)
     expect(table.page.get_by_role("navigation")).to_be_visible()
     expect(table.page.locator("#menu-button")).to_be_enabled()
-
-
-def test_a_newcomer_finds_the_demo_backed_with_papers(visit: Visit, screen: Screen) -> None:
-    table = visit(screen.name)
     table.wait_until_ready()
     heard = table.openings.all_text_contents()
     assert len(heard) >= 60
@@ -73,7 +71,10 @@ def test_a_dropped_design_becomes_sheets_of_true_size(window: Table, tmp_path: P
     assert len(pieces) == 3
 
 
-def test_what_was_given_is_taken_back_by_undo(window: Table) -> None:
+def test_what_was_given_is_taken_back_by_undo_and_comes_back_after_a_reload(
+    revisit: Visit, screen: Screen
+) -> None:
+    window = revisit(screen.name)
     window.go("Papers")
     tap_opening(window, 2)
     expect(window.opening(2)).not_to_contain_text("left open")
@@ -81,19 +82,12 @@ def test_what_was_given_is_taken_back_by_undo(window: Table) -> None:
     expect(window.opening(2)).to_contain_text("left open")
     window.press(window.page.get_by_role("button", name="Redo"))
     expect(window.opening(2)).not_to_contain_text("left open")
-
-
-def test_a_reload_brings_the_project_back_as_it_was(window: Table) -> None:
-    window.go("Papers")
-    tap_opening(window, 4)
-    expect(window.opening(4)).not_to_contain_text("left open")
-    given = window.opening(4).inner_text()
-    window.page.wait_for_timeout(600)
+    given = window.opening(2).inner_text()
     window.page.reload()
-    expect(window.openings).to_have_count(6)
-    expect(window.opening(4)).to_have_text(given)
+    expect(window.page.locator("[id^=opening-]")).to_have_count(6)
+    expect(window.opening(2)).to_have_text(given)
     window.press(window.page.get_by_role("button", name="Undo"))
-    expect(window.opening(4)).to_contain_text("left open")
+    expect(window.opening(2)).to_contain_text("left open")
 
 
 def test_a_file_that_is_no_design_leaves_the_open_one(window: Table) -> None:

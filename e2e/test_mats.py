@@ -5,7 +5,6 @@ from collections.abc import Callable
 
 from playwright.sync_api import expect
 
-from e2e.panels import window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -14,9 +13,6 @@ CARD = ".held-words small"
 
 def planned(table: Table) -> Table:
     """Back all openings of the tests' own design with one paper and wait for the mats."""
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
     table.go("Papers")
     table.press(table.page.locator(".sheet").nth(1))
     table.press(table.page.get_by_text("all alike", exact=True))
@@ -32,8 +28,8 @@ def trims(table: Table) -> list[str]:
     return table.page.locator(".trim-row").all_inner_texts()
 
 
-def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_again(visit: Visit) -> None:
-    table = planned(visit("laptop"))
+def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_again(revisit: Visit) -> None:
+    table = planned(revisit("laptop"))
     table.picture("mats-first")
     table.press(table.page.locator(".trim-row").first)
     expect(table.page.locator(CARD)).to_have_text("mat 1: 0 in from the left, 0 in down")
@@ -54,8 +50,8 @@ def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_aga
     expect(table.page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
 
 
-def test_a_hand_drags_a_trim_and_turns_a_piece(visit: Visit) -> None:
-    table = planned(visit("laptop"))
+def test_a_hand_drags_a_trim_and_turns_a_piece(revisit: Visit) -> None:
+    table = planned(revisit("laptop"))
     page = table.page
     table.press(page.locator(".trim-row").first)
     left, top, _, _ = table.box(page.locator(".held-line"))
@@ -76,8 +72,8 @@ def test_a_hand_drags_a_trim_and_turns_a_piece(visit: Visit) -> None:
     expect(page.get_by_role("button", name="Take the pin out")).to_be_visible()
 
 
-def test_a_timed_cut_sets_the_time_at_once(visit: Visit) -> None:
-    table = planned(visit("tablet"))
+def test_a_timed_cut_sets_the_time_at_once(revisit: Visit) -> None:
+    table = planned(revisit("tablet"))
     table.press(table.page.get_by_role("button", name="Set the time by a cut of your own"))
     table.page.get_by_label("Minutes").fill("42")
     table.press(table.page.get_by_role("button", name="Use this time"))

@@ -25,18 +25,10 @@ COUNT_FILLS = """() => {
 }"""
 
 
-def at_papers(table: Table, svg: str, openings: int) -> Table:
-    """Lay a design on the table and go to its papers."""
-    table.wait_until_ready()
-    table.drop("window.svg", svg)
-    expect(table.openings).to_have_count(openings)
+def at_papers(table: Table) -> Table:
+    """Go to the papers."""
     table.go("Papers")
     return table
-
-
-def window(table: Table) -> Table:
-    """Lay the tests' own design on the table: six square openings in two rows."""
-    return at_papers(table, window_svg(), 6)
 
 
 def button(table: Table, name: str) -> Locator:
@@ -93,8 +85,8 @@ def drop_photo(table: Table, name: str, data: bytes) -> None:
     table.page.locator("#stage").dispatch_event("drop", {"dataTransfer": dropped})
 
 
-def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(visit: Visit, tmp_path: Path) -> None:
-    table = window(visit("tablet"))
+def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit, tmp_path: Path) -> None:
+    table = at_papers(revisit("tablet"))
     count = stocked(table)
     table.press(table.page.get_by_text("More papers"))
     table.press(button(table, "New paper"))
@@ -127,8 +119,8 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(visit: Visit, 
     expect(sheets(table)).to_have_count(count + 2)
 
 
-def test_a_paper_of_no_size_is_refused_where_it_is_typed(visit: Visit) -> None:
-    table = window(visit("laptop"))
+def test_a_paper_of_no_size_is_refused_where_it_is_typed(revisit: Visit) -> None:
+    table = at_papers(revisit("laptop"))
     table.press(button(table, "Change this paper"))
     table.page.get_by_label("Sheet", exact=True).select_option(label="another size")
     table.page.get_by_role("dialog").get_by_label("Width").first.fill("0")
@@ -137,8 +129,8 @@ def test_a_paper_of_no_size_is_refused_where_it_is_typed(visit: Visit) -> None:
     table.press(button(table, "Cancel"))
 
 
-def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(visit: Visit) -> None:
-    table = window(visit("tablet"))
+def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
     stocked(table)
     first, second = (sheets(table).nth(at).locator(".sheet-name span").last.inner_text() for at in (0, 1))
     table.tap_at(*spot(table, 1))
@@ -153,8 +145,8 @@ def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(visit: V
     expect(table.opening(1)).to_contain_text(first)
 
 
-def test_alike_boxed_and_listed_openings_are_given_at_once(visit: Visit) -> None:
-    table = window(visit("laptop"))
+def test_alike_boxed_and_listed_openings_are_given_at_once(revisit: Visit) -> None:
+    table = at_papers(revisit("laptop"))
     table.page.mouse.click(*spot(table, 2))
     table.press(table.page.get_by_role("button", name="Also the 5 others like it"))
     expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
@@ -174,8 +166,8 @@ def test_alike_boxed_and_listed_openings_are_given_at_once(visit: Visit) -> None
     expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
 
 
-def test_suggestions_keep_what_was_locked_and_say_why(visit: Visit) -> None:
-    table = window(visit("tablet"))
+def test_suggestions_keep_what_was_locked_and_say_why(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
     table.tap_at(*spot(table, 1))
     expect(table.opening(1)).not_to_contain_text(OPEN)
     kept = papers_of(table)[0]
@@ -206,8 +198,8 @@ def test_suggestions_keep_what_was_locked_and_say_why(visit: Visit) -> None:
     assert why.startswith(held.locator(".sheet-name span").last.inner_text())
 
 
-def test_colourways_are_twinned_renamed_swapped_and_chosen(visit: Visit) -> None:
-    table = window(visit("laptop"))
+def test_colourways_are_twinned_renamed_swapped_and_chosen(revisit: Visit) -> None:
+    table = at_papers(revisit("laptop"))
     table.page.mouse.click(*spot(table, 1))
     expect(table.opening(1)).not_to_contain_text(OPEN)
     first = papers_of(table)[0]
@@ -230,8 +222,8 @@ def test_colourways_are_twinned_renamed_swapped_and_chosen(visit: Visit) -> None
     expect(table.page.locator(".compared .tile")).to_have_count(before + 1)
 
 
-def test_a_photo_becomes_a_paper_that_stays_on_the_device(visit: Visit) -> None:
-    table = window(visit("laptop"))
+def test_a_photo_becomes_a_paper_that_stays_on_the_device(revisit: Visit) -> None:
+    table = at_papers(revisit("laptop"))
     count = stocked(table)
     add_photo(table, "rose.jpg", photo_of_paper(lying=True))
     picture = table.page.locator(".corners-picture")
@@ -264,8 +256,8 @@ def test_a_photo_becomes_a_paper_that_stays_on_the_device(visit: Visit) -> None:
     expect(sheets(table)).to_have_count(count + 1)
 
 
-def test_the_page_takes_a_title_and_its_picture_bears_measures(visit: Visit, tmp_path: Path) -> None:
-    table = window(visit("tablet"))
+def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, tmp_path: Path) -> None:
+    table = at_papers(revisit("tablet"))
     part(table, "Page")
     rows = table.page.locator("#part-page .row")
     expect(rows.first).to_be_visible()

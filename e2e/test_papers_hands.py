@@ -9,7 +9,7 @@ from PIL import Image
 from playwright.sync_api import Locator, expect
 
 from e2e.made_papers import photo_of_paper
-from e2e.panels import CARD_COLOUR, GRID, HEIGHT_MM, WIDTH_MM, middle, window_svg
+from e2e.panels import CARD_COLOUR, GRID, HEIGHT_MM, WIDTH_MM, middle
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -30,10 +30,7 @@ MANY_TAPS = """async (count) => {
 
 
 def window(table: Table) -> Table:
-    """Lay the tests' own design on the table and go to its papers."""
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
+    """Go to the papers of the tests' own design."""
     table.go("Papers")
     expect(sheets(table).first).to_be_visible()
     return table
@@ -252,9 +249,9 @@ class Keys(Hand):
 
 @pytest.mark.parametrize(("screen_name", "kind"), [("tablet", Hand), ("laptop", Hand), ("laptop", Keys)])
 def test_fingers_a_mouse_or_the_keyboard_alone_do_all_with_papers(
-    visit: Visit, screen_name: str, kind: type[Hand]
+    revisit: Visit, screen_name: str, kind: type[Hand]
 ) -> None:
-    hand = kind(window(visit(screen_name)))
+    hand = kind(window(revisit(screen_name)))
     the_shelf(hand)
     giving(hand)
     suggesting(hand)
@@ -413,8 +410,8 @@ def the_true_preview(hand: Hand) -> None:
     expect(button(table, "Take the pin out")).to_be_visible()
 
 
-def test_a_scrap_is_kept_with_its_paper_and_is_what_the_plan_cuts_from(visit: Visit) -> None:
-    table = window(visit("laptop"))
+def test_a_scrap_is_kept_with_its_paper_and_is_what_the_plan_cuts_from(revisit: Visit) -> None:
+    table = window(revisit("laptop"))
     page = table.page
     table.press(button(table, "Change this paper"))
     dialog = page.get_by_role("dialog")
@@ -434,8 +431,8 @@ def test_a_scrap_is_kept_with_its_paper_and_is_what_the_plan_cuts_from(visit: Vi
     expect(page.locator(".trim-row", has_text="from a scrap").first).to_be_visible()
 
 
-def test_ten_thousand_taps_leave_the_page_as_quick_and_as_it_should_be(visit: Visit) -> None:
-    table = window(visit("laptop"))
+def test_ten_thousand_taps_leave_the_page_as_quick_and_as_it_should_be(revisit: Visit) -> None:
+    table = window(revisit("laptop"))
     table.press(table.page.locator(".sheet", has_text="Lock"))
     table.page.evaluate(MANY_TAPS, TAPS)
     # The last tap of all locked the opening that it came to; every other lock was taken back.

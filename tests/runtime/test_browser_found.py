@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from threading import BrokenBarrierError, Barrier
+from threading import Barrier, BrokenBarrierError
 
 import pytest
 

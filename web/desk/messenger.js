@@ -116,6 +116,8 @@ export class Messenger extends EventTarget {
         waitForEnd(message.lock, this.life.signal, () => this.#crashed("the browser ended the worker"));
         return;
       }
+      // What still arrives of a load that failed must not hide that it failed.
+      if (message.kind === "loading" && this.isBroken) return;
       if (message.kind === "ready") this.ready = this.hadStarted = true;
       if (message.kind === "broken") this.isBroken = true;
       this.dispatchEvent(new CustomEvent(message.kind, { detail: message }));

@@ -59,7 +59,8 @@ export class Keeper extends EventTarget {
     this.picture = null;
     this.computed = null;
     this.isPaused = false;
-    void this.save();
+    // Whoever opened it tells next what was computed of it; saved without that, it would come back bare.
+    queueMicrotask(() => void this.save());
   }
 
   #saveSoon() {
