@@ -9,7 +9,7 @@ import { CheckList } from "./check-list.js";
 import { StrengthKey } from "./strength-key.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
-import { matThatHolds, withPlan } from "./mats/mat-sizes.js";
+import { MATS, matThatHolds, nameOfMat, withPlan } from "./mats/mat-sizes.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 
@@ -160,10 +160,11 @@ export class DesignPlace {
       const act = () => this.#resize({ width_mm: wide, height_mm: null });
       return [{ words: say("design.do-set-width", { width: writeAbout([wide], unit) }), act }];
     }
-    const mat = code === "larger-than-mat" && matThatHolds(values.width_mm ?? 0, values.height_mm ?? 0);
-    if (mat) {
-      const act = () => store.edit("mat", (project) => withPlan(project, { mat_width_mm: mat[0], mat_height_mm: mat[1] }));
-      return [{ words: say("design.do-take-mat", { mat: writeSize(...mat, unit) }), act }, setSize];
+    const mat = code === "larger-than-mat" && matThatHolds(values.width_mm ?? 0, values.height_mm ?? 0, unit);
+    const size = mat && MATS[mat];
+    if (size) {
+      const act = () => store.edit("mat", (project) => withPlan(project, { mat_width_mm: size[0], mat_height_mm: size[1] }));
+      return [{ words: say("design.do-take-mat", { mat: nameOfMat(mat, unit) }), act }, setSize];
     }
     return action === "set-size" || action === "set-width" ? [setSize] : [];
   }

@@ -1,9 +1,9 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
-import { writeLength, writeSize } from "../../parts/lengths.js";
+import { writeLength } from "../../parts/lengths.js";
 import { say } from "../../words/words.js";
-import { MATS, withPlan } from "./mat-sizes.js";
+import { MATS, nameOfMat, withPlan } from "./mat-sizes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlanChoices} PlanChoices */
@@ -57,10 +57,7 @@ export class MatChoices {
     const isCustom = this.asks || known === undefined;
     this.mat.show(
       [
-        ...Object.entries(MATS).map(([value, [width, height]]) => ({
-          value,
-          text: value === "c" ? "A4" : value === "d" ? "A3" : writeSize(width, height, unit),
-        })),
+        ...Object.keys(MATS).map((value) => ({ value, text: nameOfMat(value, unit) })),
         { value: CUSTOM, text: say("mats.custom") },
       ],
       isCustom ? CUSTOM : (known ?? CUSTOM),
