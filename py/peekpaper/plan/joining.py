@@ -69,52 +69,61 @@ class Joining:
         """Make some joints; yields to let the caller breathe."""
         if self._joints is None:
             yield
-            self._joints, self._refused = _by_distinctness(self._find(set(self.clusters))), 0
+            self._refused = 0
+            yield from self._look((), set(self.clusters))
         for _ in range(JOINTS_AT_ONCE):
             if not self._joints:
                 self._margins.pop(0)
                 self._joints = None
                 self.is_done = not self._margins or len(self.clusters) == 1
                 return
-            self._refused = 0 if self._make(self._joints.pop(0)) else self._refused + 1
+            joint = self._joints.pop(0)
+            number = self._make(joint)
+            yield
+            if number is not None:
+                self._refused = 0
+                kept = [left for left in self._joints if not set(joint.clusters) & set(left.clusters)]
+                yield from self._look(kept, {number})
+            else:
+                self._refused += 1
             if self._refused > MOST_REFUSED:
                 self._joints = []
             yield
 
-    def _find(self, ones: set[int]) -> list[Joint]:
+    def _look(self, kept: Sequence[Joint], ones: set[int]) -> Iterator[None]:
+        """Look for joints of some clusters with all others, and put them with those that are kept."""
         finder = JointFinder(self.clusters, self._courses, self._direction, self._exactness, self._margins[0])
-        joints = finder.joints(ones)
+        yield
+        yield from finder.search(ones)
+        joints = finder.joints
         if self._direction is not Direction.ANY:
             joints = [joint for joint in joints if self._place(joint) is not None]
-        if self._random is None:
-            return joints
-        blurred = zip(joints, self._random.uniform(-BLUR_BITS, BLUR_BITS, len(joints)).tolist(), strict=True)
-        return sorted(
-            (replace(joint, bits=joint.bits + blur) for joint, blur in blurred), key=lambda joint: joint.rank
-        )
+        if self._random is not None:
+            blur = self._random.uniform(-BLUR_BITS, BLUR_BITS, len(joints)).tolist()
+            joints = [
+                replace(joint, bits=joint.bits + more) for joint, more in zip(joints, blur, strict=True)
+            ]
+        self._joints = _by_distinctness([*kept, *joints])
 
     def _place(self, joint: Joint) -> Place | None:
         return place_of(joint, self.clusters, self._direction, self._exactness)
 
-    def _make(self, joint: Joint) -> bool:
-        """Make a joint; return False where pieces would overlap or stick out."""
+    def _make(self, joint: Joint) -> int | None:
+        """Make a joint and return the new cluster's number; None where pieces would overlap or stick out."""
         first, second = joint.clusters
         one, other = self.clusters[first], self.clusters[second]
-        assert self._joints is not None
         place = self._place(joint)
         if place is None:
-            return False
+            return None
         both = joined(one, other, joint.run, place, self._exactness)
         both = settled(both, SWEEPS, self._direction is Direction.ANY)
         if self._overlap(both, one, other) or not self._has_room(both):
-            return False
+            return None
         del self.clusters[first], self.clusters[second]
         number, self._next = self._next, self._next + 1
         self.clusters[number] = both
         self._courses[number] = courses_of(number, both, self._exactness)
-        kept = [left for left in self._joints if not {first, second} & set(left.clusters)]
-        self._joints = _by_distinctness([*kept, *self._find({number})])
-        return True
+        return number
 
     def _overlap(self, both: Cluster, one: Cluster, other: Cluster) -> bool:
         """Tell whether pieces of two clusters overlap by more than they may be off."""

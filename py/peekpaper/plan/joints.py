@@ -28,6 +28,7 @@ USUAL = 3.3
 NEAR_MM, NEAR_PART, NEAR_ANGLE = 1.0, 0.08, 0.1
 """How far away lengths (and as a part of the length) and angles lie that tell how many are alike."""
 LEAST_LIKELY = 1e-3
+PAIRS_AT_ONCE = 400
 MOST_WEAK = 600
 """How many joints that tell too little by themselves are looked at with a third cluster."""
 FRAME_BITS = 6.0
@@ -146,7 +147,10 @@ def _going_on(ring: Sequence[Side], first: int, exactness: Exactness) -> int:
 
 
 class JointFinder:
-    """Finds the joints of clusters that tell more than `margin_bits` above chance."""
+    """Finds the joints of clusters that tell more than `margin_bits` above chance.
+
+    `joints` are those found, the most telling first.
+    """
 
     def __init__(
         self,
@@ -156,6 +160,7 @@ class JointFinder:
         exactness: Exactness,
         margin_bits: float,
     ) -> None:
+        self.joints: list[Joint] = []
         self._clusters = clusters
         self._exactness = exactness
         self._direction = direction
@@ -177,17 +182,19 @@ class JointFinder:
             self._starting.setdefault(begin, []).append(side)
             self._ending.setdefault(end, []).append(side)
 
-    def joints(self, ones: set[int]) -> list[Joint]:
-        """Return the joints of some clusters with all others, the most telling first."""
+    def search(self, ones: set[int]) -> Iterator[None]:
+        """Find the joints of some clusters with all others; yields to let the caller breathe."""
         table = self._table
         if not len(table):
-            return []
+            return
         mine = np.flatnonzero(np.isin(table.owner, list(ones)))
-        others = np.arange(len(table))
-        matched = self._matched(mine, others, len(ones) > 1)
+        matched = self._matched(mine, np.arange(len(table)), len(ones) > 1)
+        yield
         joints = []
         weak: list[tuple[Pair, float]] = []
-        for first in matched:
+        for looked_at, first in enumerate(matched, start=1):
+            if looked_at % PAIRS_AT_ONCE == 0:
+                yield
             if self._goes_on_before(first, matched):
                 continue
             run, bits = self._run(first, matched)
@@ -198,9 +205,10 @@ class JointFinder:
                 joints.append(self._joint(run, bits - self._pair_bits))
             elif len(run) == 1:
                 weak.append((first, bits))
+        yield
         weak = sorted(weak, key=lambda pair: (-round(pair[1], 2), pair[0]))[:MOST_WEAK]
         joints += self._with_notches(weak)
-        return sorted(joints, key=lambda joint: joint.rank)
+        self.joints = sorted(joints, key=lambda joint: joint.rank)
 
     def _matched(self, mine: Indices, others: Indices, each_once: bool) -> dict[Pair, float]:
         """Return the pairs of sides that run alike, and how far (mm) they are off each other."""
