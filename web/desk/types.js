@@ -43,8 +43,8 @@
  * @typedef {{number: number, path: string, box: Box, label: [number, number, number], area_mm2: number,
  *   alike: number, same_shape: number, given_colour: string | null}} Opening
  * @typedef {{first: number, second: number | null, width_mm: number, strip: string, across: Box}} Bar
- * @typedef {{code: string, message: string, at: Place, where: string | null, severity: number,
- *   action: string | null, values: Record<string, number>}} Warning
+ * @typedef {{code: string, message: string, at: Place, where: string | null, box: Box | null,
+ *   severity: number, action: string | null, values: Record<string, number>}} Warning
  * @typedef {{width_mm: number, height_mm: number, card: string, loose: string, openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
  *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design

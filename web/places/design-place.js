@@ -267,13 +267,15 @@ export class DesignPlace {
    * @param {import("../desk/types.js").Warning} warning
    * @param {number} at
    */
-  #seeWarning({ at: [x, y], where }, at) {
+  #seeWarning({ at: [x, y], box }, at) {
     const { bench, session } = this.room;
     session.take({ warning: at });
     const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
     // The view keeps as much room on each side as the place itself takes: its middle third shows the whole.
     const whole = /** @type {const} */ ([width / 3, height / 3, (2 * width) / 3, (2 * height) / 3]);
-    this.room.lookAt(where ? [x - 4, y - 4, x + 4, y + 4] : [...whole]);
+    const [left, top, right, bottom] = box ?? [x, y, x, y];
+    const near = [Math.min(x - 4, left), Math.min(y - 4, top), Math.max(x + 4, right), Math.max(y + 4, bottom)];
+    this.room.lookAt(box ? /** @type {[number, number, number, number]} */ (near) : [...whole]);
   }
 
   /** The design's name and size, as the head shows it. */

@@ -64,12 +64,21 @@ def warnings_view(warnings: Sequence[DesignWarning]) -> list[View]:
             "message": warning.message,
             "at": numbers(shapely.get_coordinates(warning.at)),
             "where": joined(warning.where),
+            "box": _box_at(warning),
             "severity": warning.severity,
             "action": warning.action,
             "values": dict(warning.values),
         }
         for warning in warnings
     ]
+
+
+def _box_at(warning: DesignWarning) -> list[float] | None:
+    """Return the bounds of that part of what a warning shows which is at its place."""
+    parts = shapely.get_parts(warning.where)
+    if warning.where is None or len(parts) == 0:
+        return None
+    return numbers(shapely.bounds(parts[shapely.distance(parts, warning.at).argmin()]))
 
 
 def backing_view(backing: Backing) -> View:
