@@ -97,6 +97,10 @@ class Table:
         expect(self.page.locator("#loading > *")).to_have_count(0, timeout=PATIENCE_MS)
         expect(self.openings.first).to_be_attached(timeout=PATIENCE_MS)
 
+    def wait_for_frames(self) -> None:
+        """Wait until what was asked for so far is drawn."""
+        self.page.evaluate("new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))")
+
     @property
     def openings(self) -> Locator:
         """The openings, as a screen reader hears them."""
@@ -159,7 +163,7 @@ class Table:
         return seen
 
     def _card_seen(self, card: str) -> tuple[float, float, float, float] | None:
-        self.page.evaluate("new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))")
+        self.wait_for_frames()
         stage = self.page.locator("#stage")
         frame = stage.bounding_box()
         assert frame is not None

@@ -61,6 +61,7 @@ def findings(table: Table, *, forced: bool = False) -> list[str]:
     Under forced colours the device's own are drawn, while computed styles still tell the page's (used values
     alone change: CSS Color Adjustment Level 1, section 3.1); so contrast can't be read from them.
     """
+    table.wait_for_frames()
     found: list[str] = table.page.evaluate(FINDINGS, {"color-contrast": {"enabled": not forced}})
     return found
 

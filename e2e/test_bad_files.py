@@ -3,10 +3,8 @@
 from collections.abc import Callable
 from itertools import cycle
 
-import pytest
 from playwright.sync_api import expect
 
-from e2e.panels import window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -77,21 +75,13 @@ OPENED = {
 }  # fmt: skip
 
 
-@pytest.fixture
-def window(visit: Visit) -> Table:
-    """A table with the tests' own design on it."""
-    table = visit("tablet")
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
-    return table
-
-
 def drop(table: Table, made: str) -> None:
     table.page.evaluate(DROP, ["brought.svg", "image/svg+xml", made])
 
 
-def test_each_bad_file_gets_its_sentence_and_what_was_open_stays(window: Table) -> None:
+def test_each_bad_file_gets_its_sentence_and_what_was_open_stays(revisit: Visit) -> None:
+    window = revisit("tablet")
+    window.wait_until_ready()
     places = cycle(["Papers", "Design"])
     for made, words in REFUSED.values():
         drop(window, made)

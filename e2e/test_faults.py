@@ -81,7 +81,7 @@ def test_the_project_comes_back_as_of_the_last_change_whatever_ends(window: Tabl
         if chance.random() < 0.2:
             page.get_by_role("button", name="Undo").click()
         # The next frame says aloud what the project is now.
-        page.evaluate("new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))")
+        window.wait_for_frames()
         before = heard(page)
         if ending % ENDINGS_TO_A_WORKERS == 0:
             window.wait_until_ready()

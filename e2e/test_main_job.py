@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Download, expect
 from svg.path import parse_path
 
+from e2e.drawn import card_is_drawn
 from e2e.panels import CARD_COLOUR, HEIGHT_MM, HOLE_MM, WIDTH_MM, middle, window_svg
 from e2e.table import Screen, Table
 from peekpaper.lengths import parse_length
@@ -29,16 +30,6 @@ def test_a_newcomer_sees_the_page_at_once_and_finds_the_demo_backed_with_papers(
     table.picture("demo")
 
 
-@pytest.fixture
-def window(visit: Visit, screen: Screen) -> Table:
-    """A table with the tests' own design on it instead of the demo."""
-    table = visit(screen.name)
-    table.wait_until_ready()
-    table.drop("window.svg", window_svg())
-    expect(table.openings).to_have_count(6)
-    return table
-
-
 def tap_opening(table: Table, number: int) -> None:
     """Tap an opening where it is seen."""
     left, top, right, bottom = table.card_box(CARD_COLOUR)
@@ -46,7 +37,13 @@ def tap_opening(table: Table, number: int) -> None:
     table.tap_at(left + (right - left) * x / WIDTH_MM, top + (bottom - top) * y / HEIGHT_MM)
 
 
-def test_a_dropped_design_becomes_sheets_of_true_size(window: Table, tmp_path: Path) -> None:
+def test_a_dropped_design_becomes_sheets_of_true_size(visit: Visit, screen: Screen, tmp_path: Path) -> None:
+    window = visit(screen.name)
+    window.wait_until_ready()
+    window.drop("window.svg", window_svg())
+    expect(window.openings).to_have_count(6)
+    assert card_is_drawn(window)
+    window.picture("design")
     window.go("Papers")
     window.press(window.page.locator(".sheet").first)
     for number in (1, 3, 5):
@@ -56,8 +53,10 @@ def test_a_dropped_design_becomes_sheets_of_true_size(window: Table, tmp_path: P
     window.press(second)
     tap_opening(window, 3)
     expect(window.opening(3)).not_to_have_text(window.opening(1).inner_text().replace("1", "3", 1))
+    window.picture("papers")
     window.go("Mats")
     expect(window.page.get_by_text("Done.")).to_be_visible()
+    window.picture("mats")
     window.go("Glue-up")
     window.press(window.page.get_by_role("button", name="Take the sheets"))
     files = window.page.locator("a.file")
@@ -88,12 +87,6 @@ def test_what_was_given_is_taken_back_by_undo_and_comes_back_after_a_reload(
     expect(window.opening(2)).to_have_text(given)
     window.press(window.page.get_by_role("button", name="Undo"))
     expect(window.opening(2)).to_contain_text("left open")
-
-
-def test_a_file_that_is_no_design_leaves_the_open_one(window: Table) -> None:
-    window.drop("letter.svg", "Dear all, the harbour is open.")
-    expect(window.page.locator(".notice")).to_be_visible()
-    expect(window.openings).to_have_count(6)
 
 
 def read(download: Download, folder: Path) -> ElementTree.Element:

@@ -14,7 +14,6 @@ from e2e.table import Table
 
 Visit = Callable[[str], Table]
 OPEN = "left open"
-TWO_FRAMES = "new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))"
 COUNT_FILLS = """() => {
     window.fills = 0;
     const fill = CanvasRenderingContext2D.prototype.fill;
@@ -305,6 +304,6 @@ def test_a_tap_among_very_many_openings_draws_only_its_surroundings(visit: Visit
         table.page.keyboard.press("Enter")
         expect(table.opening(number)).not_to_contain_text(OPEN)
         table.page.wait_for_function("window.fills > 0")
-        table.page.evaluate(TWO_FRAMES)
+        table.wait_for_frames()
         drawn.append(table.page.evaluate(count))
     assert min(drawn) < whole / 4
