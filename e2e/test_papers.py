@@ -195,6 +195,13 @@ def test_suggestions_keep_what_was_locked_and_say_why(revisit: Visit) -> None:
     held = table.page.locator(".sheet[aria-pressed=true]")
     expect(held).to_be_visible()
     assert why.startswith(held.locator(".sheet-name span").last.inner_text())
+    table.drop("window.svg", window_svg())
+    expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(6)
+    part(table, "Suggest")
+    expect(
+        table.page.locator("#part-suggest").get_by_role("button", name="Suggest", exact=True)
+    ).to_be_visible()
+    expect(table.page.locator(".reasons li, .fits li")).to_have_count(0)
 
 
 def test_colourways_are_twinned_renamed_swapped_and_chosen(revisit: Visit) -> None:

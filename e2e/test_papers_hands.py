@@ -257,7 +257,7 @@ def test_fingers_a_mouse_or_the_keyboard_alone_do_all_with_papers(
     suggesting(hand)
     colourways(hand)
     on_the_page(hand)
-    the_true_preview(hand)
+    on_the_mats(hand)
 
 
 def the_shelf(hand: Hand) -> None:
@@ -397,8 +397,8 @@ def on_the_page(hand: Hand) -> None:
     assert max(picture.size) == 2400
 
 
-def the_true_preview(hand: Hand) -> None:
-    """A piece that is moved in its trim shows another spot of its paper in the front view."""
+def on_the_mats(hand: Hand) -> None:
+    """A piece is turned in its trim and stays so."""
     table, page = hand.table, hand.page
     hand.tab("Give")
     hand.press(page.locator("[data-place=mats]"))
