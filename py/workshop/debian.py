@@ -18,7 +18,7 @@ def program(name: str, package: str, folders: tuple[Path, ...] = ()) -> Path:
 
     It is looked for on the path and in `folders`. Raises Stopped where it is missing and can't be installed.
     """
-    found = find(name, folders) or (find(name, folders) if install(package) else None)
+    found = _find(name, folders) or (_find(name, folders) if install(package) else None)
     if found is None:
         raise Stopped(
             f"{name} is missing and could not be installed: install the package {package} (Debian's name"
@@ -27,8 +27,7 @@ def program(name: str, package: str, folders: tuple[Path, ...] = ()) -> Path:
     return found
 
 
-def find(name: str, folders: tuple[Path, ...] = ()) -> Path | None:
-    """Return the path of a program that is on the path or in one of the folders."""
+def _find(name: str, folders: tuple[Path, ...]) -> Path | None:
     if on_path := shutil.which(name):
         return Path(on_path)
     return next((path for folder in folders if (path := folder / name).is_file()), None)
