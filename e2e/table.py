@@ -180,6 +180,14 @@ class Table:
         else:
             self.page.mouse.click(x, y)
 
+    def settle_for_first_plan(self) -> None:
+        """Stop the search for a better plan once there is one, unless it ends by itself."""
+        expect(self.page.locator(".trim-row").first).to_be_visible()
+        ended = self.page.get_by_text("Done.").or_(self.page.get_by_text("Stopped."))
+        if not ended.is_visible():
+            self.press(self.page.get_by_role("button", name="Stop", exact=True))
+        expect(ended).to_be_visible()
+
     def take(self, link: Locator) -> Download:
         """Follow a link that saves a file."""
         with self.page.expect_download() as waiting:

@@ -55,7 +55,7 @@ def test_a_dropped_design_becomes_sheets_of_true_size(visit: Visit, screen: Scre
     expect(window.opening(3)).not_to_have_text(window.opening(1).inner_text().replace("1", "3", 1))
     window.picture("papers")
     window.go("Mats")
-    expect(window.page.get_by_text("Done.")).to_be_visible()
+    window.settle_for_first_plan()
     window.picture("mats")
     window.go("Glue-up")
     window.press(window.page.get_by_role("button", name="Take the sheets"))

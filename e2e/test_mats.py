@@ -19,7 +19,7 @@ def planned(table: Table) -> Table:
     table.page.get_by_role("listbox", name="Openings of the design").focus()
     table.page.keyboard.press("Enter")
     table.go("Mats")
-    expect(table.page.get_by_text("Done.")).to_be_visible()
+    table.settle_for_first_plan()
     return table
 
 
@@ -64,7 +64,7 @@ def test_a_hand_drags_a_trim_and_turns_a_piece(revisit: Visit) -> None:
     expect(page.get_by_role("button", name="Take all pins out")).to_be_visible()
     table.press(page.get_by_role("button", name="Take all pins out"))
     expect(page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
-    expect(page.get_by_text("Done.")).to_be_visible()
+    table.settle_for_first_plan()
     table.press(page.locator(".piece-chip").first)
     table.picture("mats-piece")
     table.press(page.get_by_role("button", name="Turn right"))

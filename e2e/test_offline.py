@@ -69,7 +69,7 @@ def test_one_visit_is_enough_to_work_without_a_connection_and_to_change_over_whe
     page.get_by_role("button", name="Change over").click()
     expect(page.locator("body")).to_have_attribute("data-newer", "yes")
     expect(table.openings).to_have_count(6)
-    assert table.openings.all_text_contents() == given
+    expect(table.openings).to_have_text(given)
     wait_for(table, f"{VERSIONS}.then((count) => count === 1)")
 
 

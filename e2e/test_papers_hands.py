@@ -285,8 +285,9 @@ def the_shelf(hand: Hand) -> None:
     corner = page.get_by_role("button", name="Top left corner")
     expect(corner).to_be_visible()
     before = corner.get_attribute("style")
+    assert before is not None
     hand.move_corner(corner)
-    assert corner.get_attribute("style") != before
+    expect(corner).not_to_have_attribute("style", before)
     hand.press(button(table, "Use this paper"))
     expect(sheets(table)).to_have_count(count + 1)
     with page.expect_download() as saving:
@@ -365,10 +366,11 @@ def colourways(hand: Hand) -> None:
     hand.press(button(table, "Swap a paper everywhere"))
     hand.press(button(table, "Swap"))
     expect(page.get_by_role("dialog")).to_have_count(0)
+    expect(table.openings).not_to_have_text(before)
     hand.press(button(table, "Compare"))
     hand.press(page.locator(".compared .tile").first)
     expect(page.get_by_role("dialog")).to_have_count(0)
-    assert table.openings.all_text_contents() == before
+    expect(table.openings).to_have_text(before)
 
 
 def on_the_page(hand: Hand) -> None:
@@ -402,7 +404,9 @@ def on_the_mats(hand: Hand) -> None:
     table, page = hand.table, hand.page
     hand.tab("Give")
     hand.press(page.locator("[data-place=mats]"))
-    expect(page.get_by_text("Done.")).to_be_visible()
+    expect(page.locator(".trim-row").first).to_be_visible()
+    hand.press(button(table, "Stop"))
+    expect(page.get_by_text("Stopped.")).to_be_visible()
     hand.press(page.locator(".trim-row").first)
     hand.press(page.locator(".piece-chip").first)
     expect(button(table, "Pin it here")).to_be_visible()
@@ -427,7 +431,7 @@ def test_a_scrap_is_kept_with_its_paper_and_is_what_the_plan_cuts_from(revisit: 
     page.keyboard.press("a")
     expect(page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
     table.go("Mats")
-    expect(page.get_by_text("Done.")).to_be_visible()
+    table.settle_for_first_plan()
     expect(page.locator(".trim-row", has_text="from a scrap").first).to_be_visible()
 
 

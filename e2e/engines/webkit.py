@@ -14,7 +14,8 @@ from workshop.debian import program
 
 START_S = 60
 ANSWER_S = 60
-BROWSERS = tuple(Path("/usr/lib").glob("*/webkit2gtk-4.*")) or (Path("/usr/lib/webkit2gtk-4.1"),)
+BROWSERS = "*/webkit2gtk-4.*"
+"""Where in the libraries' folder Debian keeps the browser, which is not for people: a folder a version."""
 
 
 class WebKit:
@@ -24,7 +25,8 @@ class WebKit:
 
     def __init__(self) -> None:
         driver = program("WebKitWebDriver", "webkit2gtk-driver")
-        browser = program("MiniBrowser", "webkit2gtk-driver", BROWSERS)
+        # The driver's package brings the browser: its folder is there from now on.
+        browser = program("MiniBrowser", "webkit2gtk-driver", tuple(Path("/usr/lib").glob(BROWSERS)))
         # The number of the screen is told on a pipe once it is there.
         reading, writing = os.pipe()
         self._screen = subprocess.Popen(
