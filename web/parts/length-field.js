@@ -1,5 +1,5 @@
 import { make } from "./dom.js";
-import { writeLength } from "./lengths.js";
+import { writeInField } from "./lengths.js";
 import { sentenceOf } from "./sentence.js";
 
 let count = 0;
@@ -55,7 +55,7 @@ export class LengthField {
     if (document.activeElement === this.input && this.unit === unit && Math.abs(mm - this.mm) < 1e-6) return;
     this.mm = mm;
     this.unit = unit;
-    this.input.value = writeLength(mm, unit);
+    this.input.value = writeInField(mm, unit);
     this.trouble.textContent = "";
   }
 
@@ -64,7 +64,7 @@ export class LengthField {
       const mm = await this.read(this.input.value);
       this.trouble.textContent = "";
       this.mm = mm;
-      this.input.value = writeLength(mm, this.unit);
+      this.input.value = writeInField(mm, this.unit);
       this.change(mm);
       return true;
     } catch (error) {
@@ -81,7 +81,7 @@ export class LengthField {
     const steps = Math.round(this.mm / step) + (event.key === "ArrowUp" ? 1 : -1);
     if (steps * step <= 0) return;
     this.mm = steps * step;
-    this.input.value = writeLength(this.mm, this.unit);
+    this.input.value = writeInField(this.mm, this.unit);
     this.change(this.mm);
   }
 }

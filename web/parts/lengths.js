@@ -1,6 +1,9 @@
 import { spoken } from "../words/words.js";
 
 const MM_PER_INCH = 25.4;
+/** Parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */
+const RULER = 64;
+const FAR_OFF = 0.1;
 
 /** @typedef {"in" | "mm"} Unit */
 
@@ -35,6 +38,20 @@ export function writeAbout(lengths, unit) {
   const rounded = (/** @type {number} */ mm) =>
     unit === "in" ? onRuler(mm / MM_PER_INCH, mm < MM_PER_INCH / 8 ? 64 : 32) : writeNumber(mm, unit);
   return `${lengths.map(rounded).join(" × ")} ${unit}`;
+}
+
+/**
+ * Writes a length that can be typed over: inches as they were typed where that is short, else as the nearest
+ * fraction that a ruler has, unless that is far off.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ */
+export function writeInField(mm, unit) {
+  const inches = mm / MM_PER_INCH;
+  const isShort = isWhole(inches * 100, 1e-3);
+  const isOnRuler = Math.abs(Math.round(inches * RULER) - inches * RULER) <= FAR_OFF * Math.abs(inches) * RULER;
+  return unit === "mm" || isShort || !isOnRuler ? writeLength(mm, unit) : `${onRuler(inches, RULER)} ${unit}`;
 }
 
 /**
@@ -85,9 +102,16 @@ export function writeMinutes(seconds) {
 function writeNumber(mm, unit) {
   if (unit === "mm") return decimals(mm, Math.abs(mm) < 1 ? 2 : 1);
   const inches = mm / MM_PER_INCH;
-  const sixteenths = Math.round(inches * 16);
-  if (Math.abs(inches * 16 - sixteenths) > 0.01) return decimals(inches, Math.abs(inches) < 1 ? 3 : 2);
+  if (!isWhole(inches * 16, 0.01)) return decimals(inches, Math.abs(inches) < 1 ? 3 : 2);
   return onRuler(inches, 16);
+}
+
+/**
+ * @param {number} value
+ * @param {number} within
+ */
+function isWhole(value, within) {
+  return Math.abs(value - Math.round(value)) <= within;
 }
 
 /**
