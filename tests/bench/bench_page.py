@@ -18,20 +18,20 @@ from workshop.serve import served
 
 _SLOWED = 4
 _TAPS = 40
+_APART_PX = 41
+_LEAST_TOLD_MS = 16
 _MOST_MS = 50.0
 _PICTURES = ("shells", "ropes", "kelp")
 
-_WATCH_TAPS = """() => {
+_WATCH_TAPS = """(least) => {
     window.shown = [];
-    document.querySelector('.stage-canvas').addEventListener('pointerup', (event) => {
-        requestAnimationFrame(() => {
-            const turn = new MessageChannel();
-            turn.port1.onmessage = () => window.shown.push(performance.now() - event.timeStamp);
-            turn.port2.postMessage(null);
-        });
-    }, {capture: true});
+    new PerformanceObserver((seen) => {
+        for (const {name, duration} of seen.getEntries()) if (name === 'pointerup') window.shown.push(duration);
+    }).observe({type: 'event', durationThreshold: least});
 }"""
-"""After the first frame that follows the tap was drawn, notes how long ago the tap was."""
+"""Notes how long after each tap the frame that follows it was on the screen, by the browser's own account: the
+W3C's Event Timing API, which tells ms in steps of 8 and nothing of what took less than 16.
+"""
 
 _WATCH_FRAMES = """() => {
     window.frames = [];
@@ -67,9 +67,10 @@ def main() -> Iterable[Row]:
     """Yield a row for each figure."""
     with served(SITE) as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=list(ARGUMENTS))
-        table = Table(browser, address, SCREENS["laptop"], REPOSITORY / "build")
-        table.wait_until_ready()
-        yield from _taps(browser, table)
+        for screen in ("tablet", "laptop"):
+            table = Table(browser, address, SCREENS[screen], REPOSITORY / "build")
+            table.wait_until_ready()
+            yield from _taps(browser, table)
         yield from _moves(browser, table)
         browser.close()
 
@@ -79,25 +80,30 @@ def _taps(browser: Browser, table: Table) -> Iterable[Row]:
     table.drop("grid.svg", grid_svg(25, 20))
     page.locator("#opening-500").wait_for(state="attached")
     table.go("Papers")
+    if table.screen.touch:
+        # Closer, else a finger that comes between openings gets the loupe first.
+        table.press(page.get_by_role("button", name="Closer"))
     page.wait_for_timeout(2500)
-    page.evaluate(_WATCH_TAPS)
+    page.evaluate(_WATCH_TAPS, _LEAST_TOLD_MS)
     slowing = table.context.new_cdp_session(page)
     slowing.send("Emulation.setCPUThrottlingRate", {"rate": _SLOWED})
     x, y = _middle(page)
     with traced(browser, page) as events:
         for tap in range(_TAPS):
-            page.mouse.click(x - 150 + 34 * (tap % 8), y - 60 + 34 * (tap // 8))
+            table.tap_at(x - 150 + _APART_PX * (tap % 8), y - 100 + _APART_PX * (tap // 8))
             page.wait_for_timeout(500)
     slowing.send("Emulation.setCPUThrottlingRate", {"rate": 1})
-    shown = sorted(page.evaluate("window.shown"))
-    case = "tap on one of 500 openings, until drawn"
-    note = f"of {len(shown)} taps, processor slowed {_SLOWED} times"
+    told = page.evaluate("window.shown")
+    shown = sorted([*told, *[float(_LEAST_TOLD_MS)] * (_TAPS - len(told))])
+    hand = "by touch" if table.screen.touch else "by mouse"
+    case = f"tap on one of 500 openings {hand}, until it is on the screen"
+    note = f"of {_TAPS} taps, processor slowed {_SLOWED} times; event timing"
     yield Row("page", f"{case}: median", shown[len(shown) // 2], "ms", _MOST_MS, note=note)
     yield Row("page", f"{case}: nine of ten", shown[len(shown) * 9 // 10], "ms", _MOST_MS, note=note)
     yield Row("page", f"{case}: worst", shown[-1], "ms", _MOST_MS, note=note)
     works = sorted(work_until_shown(events, "pointerup"))
     note = f"processor time of {len(works)} taps on the page's own thread, slowed {_SLOWED} times"
-    case = "work of the page for such a tap"
+    case = f"work of the page for such a tap {hand}"
     yield Row("page", f"{case}: median", works[len(works) // 2], "ms", _MOST_MS, note=note)
     yield Row("page", f"{case}: worst", works[-1], "ms", _MOST_MS, note=note)
 

@@ -30,7 +30,7 @@ export class Loupe {
     const context = canvas.getContext("2d");
     if (!scene || !context) return;
     const view = this.stage.view.zoomed(LARGER, x, y).moved(SIZE / 2 - x, SIZE / 2 - y);
-    const reach = SIZE / view.scale;
+    const reach = SIZE / 2 / view.scale;
     const [cx, cy] = this.stage.view.toMm(x, y);
     for (const layer of scene.layers) {
       view.applyTo(context, ratio);
