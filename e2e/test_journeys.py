@@ -59,8 +59,6 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
     table.picture("journey-papers")
     press(page.get_by_role("button", name="Lay out the mats"))
     expect(page.locator(".trim-row").first).to_be_visible()
-    press(page.get_by_role("button", name="Stop", exact=True))
-    expect(page.get_by_text("Stopped.")).to_be_visible()
     table.picture("journey-mats")
     press(page.get_by_role("button", name="Glue up"))
     press(page.get_by_role("button", name="Take the sheets"))
@@ -70,6 +68,8 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
         press(zipped)
     assert waiting.value.suggested_filename.endswith(".zip")
     table.picture("journey-sheets")
+    press(page.locator("[data-place=mats]"))
+    expect(page.get_by_text("Stopped.")).to_be_visible()
     press(page.locator("[data-place=design]"))
     assert card_is_drawn(table)
 

@@ -55,6 +55,8 @@ export class Bench extends EventTarget {
     this.adopted = new Set();
     /** @type {AbortController | null} */
     this.search = null;
+    /** Resolves once the last search has ended. @type {Promise<void>} */
+    this.settled = Promise.resolve();
   }
 
   /**
@@ -99,8 +101,26 @@ export class Bench extends EventTarget {
    * Seeks trims and mats for the project as it is: for some seconds, or for the rounds that it says were done.
    *
    * @param {number} [seconds]
+   * @returns {Promise<void>} resolves once that has ended
    */
-  async seekPlan(seconds = PLAN_SECONDS) {
+  seekPlan(seconds = PLAN_SECONDS) {
+    this.settled = this.#seek(seconds);
+    return this.settled;
+  }
+
+  /** Ends the search under way with the best plan so far; resolves once that is there. */
+  async settlePlan() {
+    this.stopPlan();
+    await this.settled;
+  }
+
+  /** Whether there is a plan, or the search for one may be ended at any time. */
+  get canSettle() {
+    return this.planning ? this.planning.seconds !== null : this.planHolds;
+  }
+
+  /** @param {number} seconds */
+  async #seek(seconds) {
     this.stopPlan();
     const project = this.project;
     if (!project) return;

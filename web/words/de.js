@@ -549,6 +549,8 @@ export default {
   "take.per_paper-about": "Neben den ganzen Matten.",
   "take.size_check": "Prüfquadrat",
   "take.size_check-about": "Von bekannter Größe: nachmessen, bevor der Rest geschnitten wird.",
+  "take.at-once":
+    "Noch wird nach einer besseren Anordnung gesucht. Die Blätter der bisher besten gibt es schon jetzt.",
   "take.plan-first": "Zuerst werden die Teile gepackt…",
   "take.wait": "Die Blätter gibt es, sobald die Matten ausgelegt sind.",
   "take.begin": "Wird vorbereitet…",

@@ -49,21 +49,20 @@ export class TakePart {
 
   update() {
     const { bench, project } = this.room;
-    const ready = bench.planHolds && bench.planning === null;
+    const ready = bench.canSettle;
     this.choices.update(project.units);
     this.button.disabled = !ready || this.choices.isEmpty;
     if (ready) this.#prepare();
     if (this.writing) return;
     const of = [bench.plan, bench.planHolds, project.name];
     if (this.files.isFull && of.some((value, at) => value !== this.takenOf[at])) this.#stale();
-    if (bench.planning !== null) this.status.textContent = say("take.plan-first");
+    if (bench.planning !== null) this.status.textContent = say(ready ? "take.at-once" : "take.plan-first");
     else if (!ready) this.status.textContent = bench.trouble.get("plan") ?? say("take.wait");
     else if (!this.files.isFull) this.status.textContent = bench.plan?.trims.length ? "" : say("take.nothing");
   }
 
   async #take() {
-    const { bench, desk, project } = this.room;
-    this.takenOf = [bench.plan, bench.planHolds, project.name];
+    const { bench, desk } = this.room;
     this.writing = new AbortController();
     this.trouble.textContent = "";
     this.#show(true);
@@ -71,6 +70,9 @@ export class TakePart {
     this.status.textContent = say("take.begin");
     this.bar.removeAttribute("value");
     try {
+      if (bench.planning !== null) await bench.settlePlan();
+      const { project } = this.room;
+      this.takenOf = [bench.plan, bench.planHolds, project.name];
       const choices = { ...this.choices.asked(project.units), link: await this.#link() };
       const sheets = await desk.sheets(project, choices, (step) => this.#tell(step), this.writing.signal);
       this.files.show(sheets);
