@@ -30,8 +30,9 @@ _WATCH_TAPS = """(least) => {
         window.shown.push(...taps.map(({duration}) => duration));
     }).observe({type: 'event', durationThreshold: least});
 }"""
-"""Notes how long after each tap the frame that follows it was on the screen, by the browser's own account: the
-W3C's Event Timing API, which tells ms in steps of 8 and nothing of what took less than 16.
+"""Notes how long after each tap the frame that follows it was on the screen, by the browser's own account.
+
+That is the W3C's Event Timing API, which tells ms in steps of 8 and nothing of what took less than 16.
 """
 
 _WATCH_FRAMES = """() => {
