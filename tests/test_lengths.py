@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from peekpaper.lengths import format_length, parse_length
+from peekpaper.lengths import format_length, format_size_at_least, parse_length
 from peekpaper.refusal import Refusal
 
 
@@ -43,6 +43,22 @@ def test_what_is_no_length_is_refused_with_a_way_to_write_it(text: str) -> None:
 
 
 @given(st.integers(0, 10_000))
-def test_sixteenths_of_an_inch_survive_writing_and_reading(sixteenths: int) -> None:
-    mm = float(Fraction(sixteenths, 16)) * 25.4
+def test_thirty_seconds_of_an_inch_survive_writing_and_reading(parts: int) -> None:
+    mm = float(Fraction(parts, 32)) * 25.4
     assert math.isclose(parse_length(format_length(mm, "in")), mm, abs_tol=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("mm", "inches", "millimetres"),
+    [(32.6, "1 9/32 in", "32.6 mm"), (0.2, "0 in", "0.2 mm"), (-13.0, "-1/2 in", "-13 mm")],
+)
+def test_a_length_is_written_as_the_nearest_line_of_a_ruler(mm: float, inches: str, millimetres: str) -> None:
+    assert (format_length(mm, "in"), format_length(mm, "mm")) == (inches, millimetres)
+
+
+@given(st.floats(1, 600), st.floats(1, 600))
+def test_a_size_to_cut_is_no_smaller_than_it_must_be(width: float, height: float) -> None:
+    for unit, step in (("in", 25.4 / 32), ("mm", 0.1)):
+        sides = format_size_at_least(width, height, unit).removesuffix(f" {unit}").split(" x ")
+        for side, mm in zip(sides, (width, height), strict=True):
+            assert -0.001 <= parse_length(side, unit) - mm < step

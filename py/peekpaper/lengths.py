@@ -14,6 +14,7 @@ PX_PER_INCH = 96.0
 """CSS px in an inch (W3C, CSS Values and Units)."""
 
 _MM_PER_UNIT = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0}
+_RULER_MM = {"in": MM_PER_INCH / 32, "mm": 0.1}
 _UNIT_WORDS = {
     '"': "in", "″": "in", "”": "in", "in": "in", "inch": "in", "inches": "in",
     "mm": "mm", "cm": "cm",
@@ -49,7 +50,7 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
         raise Refusal(f"“{text.strip()[:40]}” divides by zero: write a fraction like 1/8 in.") from None
     value = amount * _MM_PER_UNIT[unit] * (-1 if match["sign"] else 1)
     if not math.isfinite(value):
-        raise Refusal(f"“{text.strip()[:40]}” is too large for a length.")
+        raise Refusal(f"“{text.strip()[:40]}” is too large for a length: check the number and its unit.")
     return value
 
 
@@ -62,22 +63,30 @@ def _amount(match: re.Match[str]) -> float:
 
 
 def format_length(mm: float, unit: str) -> str:
-    """Return a length in mm as a person reads it: inches to the nearest 1/16 where exact, else decimals.
+    """Return a length in mm as a ruler has it: the nearest 1/32 inch as a fraction, or tenth of a mm.
 
     `unit` is "in" or "mm".
     """
-    if unit == "mm":
-        return f"{round(mm, 1):g} mm"
-    inches = mm / MM_PER_INCH
-    sixteenths = round(inches * 16)
-    if abs(inches * 16 - sixteenths) > 0.01:
-        return f"{round(inches, 3):g} in"
-    whole, rest = divmod(abs(sixteenths), 16)
-    fraction = Fraction(rest, 16)
-    words = " ".join(str(part) for part in (whole, fraction) if part) or "0"
-    return f"{'-' if sixteenths < 0 else ''}{words} in"
+    return _written(round(mm / _RULER_MM[unit]), unit)
 
 
 def format_size(width_mm: float, height_mm: float, unit: str) -> str:
-    """Return width and height as a person reads them: `2 1/2 x 3 in`. `unit` is "in" or "mm"."""
+    """Return width and height as a ruler has them: `2 1/2 x 3 in`. `unit` is "in" or "mm"."""
     return f"{format_length(width_mm, unit).removesuffix(f' {unit}')} x {format_length(height_mm, unit)}"
+
+
+def format_size_at_least(width_mm: float, height_mm: float, unit: str) -> str:
+    """Return width and height as `format_size` does, but rounded up: for what is to be cut."""
+    width, height = (
+        _written(math.ceil(side / _RULER_MM[unit] - 1e-3), unit) for side in (width_mm, height_mm)
+    )
+    return f"{width.removesuffix(f' {unit}')} x {height}"
+
+
+def _written(steps: int, unit: str) -> str:
+    """Return a length of so many of a ruler's finest steps."""
+    if unit == "mm":
+        return f"{steps / 10:g} mm"
+    whole, rest = divmod(abs(steps), 32)
+    words = " ".join(str(part) for part in (whole, Fraction(rest, 32)) if part) or "0"
+    return f"{'-' if steps < 0 else ''}{words} in"

@@ -18,6 +18,7 @@ from peekpaper.sheets.take import file_count, take_sheets
 from peekpaper.sheets.trim_list import trim_rows, trims_csv
 
 WORK = sample_work(40)
+INCHES, MILLIMETRES = SheetChoices(unit="in"), SheetChoices(unit="mm")
 
 
 def rows_of(data: bytes) -> list[dict[str, str]]:
@@ -30,33 +31,55 @@ def named(name: str):
 
 
 def test_the_trim_list_has_each_trim_once_and_each_piece_once():
-    rows = rows_of(trims_csv(WORK, "in"))
+    rows = rows_of(trims_csv(WORK, INCHES))
     assert len(rows) == len(WORK.plan.trims)
     pieces = [int(number) for row in rows for number in row["Pieces"].split()]
     assert sorted(pieces) == [piece.number for piece in WORK.backing.pieces]
 
 
 def test_sizes_and_places_are_in_inch_fractions_or_millimetres():
-    (first, *_) = trim_rows(WORK, "in")
+    (first, *_) = trim_rows(WORK, INCHES)
     assert (first.cut_size, first.from_left, first.from_top) == ("4 1/2 x 2 1/2 in", "0 in", "0 in")
-    (first, *_) = trim_rows(WORK, "mm")
+    (first, *_) = trim_rows(WORK, MILLIMETRES)
     assert (first.cut_size, first.from_left) == ("114.3 x 63.5 mm", "0 mm")
 
 
 def test_a_trim_tells_the_sheet_or_the_scrap_it_is_cut_from():
-    sources = {row.tag: (row.source, row.sheet_left, row.sheet_top) for row in trim_rows(WORK, "mm")}
+    sources = {row.tag: (row.source, row.sheet_left, row.sheet_top) for row in trim_rows(WORK, MILLIMETRES)}
     assert sources["A1"] == ("scrap 120 x 80 mm", "", "")
     assert sources["B1"] == ("sheet 1", "12.7 mm", "25.4 mm")
-    many = {row.tag: row.source for row in trim_rows(sample_work(200), "mm")}
+    many = {row.tag: row.source for row in trim_rows(sample_work(200), MILLIMETRES)}
     assert many["B4"] == "sheet 2"
-    assert {row["Trim"]: row["From"] for row in rows_of(trims_csv(WORK, "mm"))}["B1"] == "sheet 1"
+    assert {row["Trim"]: row["From"] for row in rows_of(trims_csv(WORK, MILLIMETRES))}["B1"] == "sheet 1"
 
 
 def test_a_trim_that_is_cut_lying_has_the_size_that_it_has_on_the_sheet():
     trim = next(trim for trim in WORK.plan.trims if trim.cut_from)
     lying = replace(trim, width_mm=100.0, height_mm=50.0, cut_from=SheetSpot(1, 0.0, 0.0, True))
-    (row,) = trim_rows(replace(WORK, plan=replace(WORK.plan, trims=(lying,))), "mm")
+    (row,) = trim_rows(replace(WORK, plan=replace(WORK.plan, trims=(lying,))), MILLIMETRES)
     assert row.cut_size == "50 x 100 mm"
+
+
+def test_a_trim_of_any_size_is_cut_a_little_larger_to_what_a_ruler_has():
+    trim = next(trim for trim in WORK.plan.trims if trim.cut_from)
+    free = replace(trim, width_mm=60.23, height_mm=46.8, cut_from=SheetSpot(1, 0.0, 0.0, False))
+    work = replace(WORK, plan=replace(WORK.plan, trims=(free,)))
+    # 60.23 mm are 75.88 and 46.8 mm 58.96 thirty-seconds of an inch.
+    assert trim_rows(work, INCHES)[0].cut_size == "2 3/8 x 1 27/32 in"
+    assert trim_rows(work, MILLIMETRES)[0].cut_size == "60.3 x 46.8 mm"
+
+
+def test_for_mirrored_files_trims_are_placed_left_to_right():
+    plain, over = (
+        {row.tag: row for row in trim_rows(WORK, SheetChoices(unit="mm", mirrored=mirrored))}
+        for mirrored in (False, True)
+    )
+    trim = next(trim for trim in WORK.plan.trims if not trim.turned)
+    tag = trim_tags(WORK)[trim.id]
+    right_mm = 304.8 - trim.x_mm - trim.width_mm
+    assert over[tag].from_left == f"{round(right_mm, 1):g} mm"
+    assert over[tag].from_top == plain[tag].from_top
+    assert over[tag].cut_size == plain[tag].cut_size
 
 
 def test_trims_are_called_by_their_papers_letter_and_a_count():
@@ -80,13 +103,13 @@ def test_the_whole_back_needs_a_sheet_of_its_own_paper():
 
 
 def test_a_name_that_looks_like_a_formula_stays_a_name_in_a_spreadsheet():
-    for data in (trims_csv(named("=1+1"), "in"), shopping_csv(named("=1+1"), "in")):
+    for data in (trims_csv(named("=1+1"), INCHES), shopping_csv(named("=1+1"), "in")):
         assert not any(cell.startswith("=") for row in rows_of(data) for cell in row.values())
 
 
 def test_names_with_commas_quotes_and_foreign_letters_come_back_whole():
     name = 'Sea "glass", Морская, 海'
-    assert any(row["Paper"] == name for row in rows_of(trims_csv(named(name), "in")))
+    assert any(row["Paper"] == name for row in rows_of(trims_csv(named(name), INCHES)))
 
 
 @pytest.mark.parametrize(

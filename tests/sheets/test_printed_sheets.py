@@ -259,8 +259,10 @@ def test_no_word_runs_off_its_page_or_over_another():
 def test_cautions_on_blades_glue_and_small_parts_are_printed_where_the_work_calls_for_them():
     templates = " ".join(text for page in read_pdf(printed(SheetKind.TEMPLATES)) for text, _ in page.words)
     guide = " ".join(text for page in read_pdf(printed(SheetKind.GLUE_UP)) for text, _ in page.words)
-    assert "Blades:" in templates
-    assert "Small parts:" in templates
+    trims = " ".join(text for page in read_pdf(printed(SheetKind.TRIM_LIST)) for text, _ in page.words)
+    for text in (templates, trims):
+        assert "Blades:" in text
+        assert "Small parts:" in text
     assert "Glue:" in guide
     assert "maker's own instructions come first" in templates
     assert "maker's own instructions come first" in guide

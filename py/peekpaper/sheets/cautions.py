@@ -1,10 +1,13 @@
 """What to mind while cutting and gluing: short, and second to what the makers say."""
 
 BLADES = (
-    "Blades: fit a sharp one, cut away from your fingers on a cutting mat, "
-    "and close the knife before you put it down."
+    "Blades: fit a sharp one, cut on a mat and away from your fingers, close the knife before you put it "
+    "down; keep hands off a running machine."
 )
-GLUE = "Glue: use little, let fresh air in, keep it off skin and eyes."
+GLUE = (
+    "Glue: use little, keep it off what shows through the opening, off skin and eyes; let fresh air in, "
+    "press under something flat until dry."
+)
 SMALL_PARTS = (
     "Small parts: keep pieces and cut-outs away from small children and pets; they can be swallowed."
 )

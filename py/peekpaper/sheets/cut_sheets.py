@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.lengths import format_size
+from peekpaper.lengths import format_size_at_least
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.curves import fit_outlines
@@ -15,7 +15,7 @@ from peekpaper.sheets.label_spots import label_spots, number_size
 from peekpaper.sheets.lettering import lettered
 from peekpaper.sheets.outline import Floats, Outline, rectangle
 from peekpaper.sheets.paper_names import paper_letters, used_papers
-from peekpaper.sheets.places import IDENTITY, after, from_design, from_trim, mirrored, moved, size_on_mat
+from peekpaper.sheets.places import after, as_cut, from_design, from_trim, moved, size_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.size_check import with_size_check
@@ -82,7 +82,7 @@ def _ring(polygon: Polygon) -> Floats:
 
 def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], makings: _Makings) -> CutSheet:
     work, choices = makings.work, makings.choices
-    over = mirrored(mat.width_mm) if choices.mirrored else IDENTITY
+    over = as_cut(mat.width_mm, choices)
     names = {paper.id: paper.name for paper in used_papers(work)}
     groups, guides, rectangles = [], [], []
     for trim in trims:
@@ -92,7 +92,7 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
             shape, matrix = makings.shapes[placed.number], after(on_mat, from_design(placed))
             cuts.append(Cut(f"piece-{placed.number}", shape.outline.moved(matrix)))
             guides += _number(str(placed.number), shape.spot, matrix)
-        size = format_size(*size_on_mat(trim), choices.unit)
+        size = format_size_at_least(*size_on_mat(trim), choices.unit)
         groups.append(CutGroup(f"trim-{trim.id}", f"{names[trim.paper]}, {size}", tuple(cuts)))
         rectangles.append(moved(rectangle(0, 0, trim.width_mm, trim.height_mm), on_mat))
     sheet = CutSheet(
@@ -121,7 +121,7 @@ def _area_sheet(
     polygons = list(area.geoms)
     holes = [shapely.get_coordinates(ring) for polygon in polygons for ring in polygon.interiors]
     rings = holes + [_ring(polygon) for polygon in polygons]
-    over = mirrored(work.design.width_mm) if choices.mirrored else IDENTITY
+    over = as_cut(work.design.width_mm, choices)
     outlines = [outline.moved(over) for outline in fit_outlines(rings)]
     inner = tuple(Cut(f"opening-{index}", outline) for index, outline in enumerate(outlines[: len(holes)], 1))
     outer = tuple(Cut(f"outside-{index}", outline) for index, outline in enumerate(outlines[len(holes) :], 1))

@@ -85,8 +85,8 @@ def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]
     marks, code_width, code_foot = _code(choices.link, free)
     y = free.y
     steps = (
-        "Lay the card face down. Glue the lip of a piece, or the card around its opening, "
-        "and lay the piece face down behind its opening.",
+        "Lay the card face down. Put glue only on the rim of a piece's printed side that the card will hide, "
+        "or on the card around its opening, and lay the piece face down behind its opening.",
         "Pieces in a row never nearly touch, unless a star says so: let the one before set first.",
         "Alike pieces are interchangeable: take whichever comes to hand.",
     )

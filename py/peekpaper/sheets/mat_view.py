@@ -8,12 +8,13 @@ from shapely import Polygon
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
+from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK, WHITE, ink_on, tint
 from peekpaper.sheets.label_spots import number_spots
 from peekpaper.sheets.outline import Floats, rectangle
 from peekpaper.sheets.paper_names import trim_tags, used_papers
 from peekpaper.sheets.picture import Anchor, Area, Mark, Picture, Stroke, Words
-from peekpaper.sheets.places import from_trim, moved, size_on_mat
+from peekpaper.sheets.places import after, as_cut, corner_on_mat, from_trim, moved, size_on_mat
 from peekpaper.sheets.typeface import text_width
 from peekpaper.sheets.work import Work
 
@@ -26,17 +27,18 @@ _TAG_CAP_MM = 2.4
 _PIECE_TINT = 0.85
 
 
-def mat_view(work: Work, mat: Mat, unit: str, scale: float) -> Picture:
-    """Return the mat with its trims; `scale` is how many mm of the picture make one of the mat.
+def mat_view(work: Work, mat: Mat, choices: SheetChoices, scale: float) -> Picture:
+    """Return the mat with its trims as it is cut; `scale` is how many mm of the picture make one of the mat.
 
     Grid lines are numbered in inches or centimetres from the upper left, as mats are.
     """
     trims = [trim for trim in work.plan.trims if trim.mat == mat.number]
-    marks = [*_grid(mat, unit, scale)]
+    marks = [*_grid(mat, choices.unit, scale)]
+    side = as_cut(mat.width_mm, choices)
     colours = {paper.id: paper.colour for paper in used_papers(work)}
     tags = trim_tags(work)
     for trim in trims:
-        marks += _trim(trim, tags[trim.id] + _from(work, trim), colours[trim.paper], scale)
+        marks += _trim(trim, tags[trim.id] + _from(work, trim), colours[trim.paper], side, scale)
     return Picture(
         f"{work.project.name}, mat {mat.number}",
         mat.width_mm * scale + 2 * RIM_MM,
@@ -75,11 +77,11 @@ def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:
     return [*lines, Stroke(tuple(coarse), HAIRLINE, 0.12), *marks, Stroke((frame,), INK, 0.3)]
 
 
-def _trim(trim: Trim, tag: str, colour: str, scale: float) -> list[Mark]:
-    width, height = (side * scale for side in size_on_mat(trim))
-    x, y = trim.x_mm * scale + RIM_MM, trim.y_mm * scale + RIM_MM
+def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list[Mark]:
+    width, height = (length * scale for length in size_on_mat(trim))
+    x, y = (at * scale + RIM_MM for at in corner_on_mat(trim, side))
     frame = rectangle(x, y, width, height)
-    matrix = from_trim(trim)
+    matrix = after(side, from_trim(trim))
 
     def on_page(points: Floats) -> Floats:
         return moved(points, matrix) * scale + RIM_MM

@@ -3,6 +3,7 @@
 import numpy as np
 
 from peekpaper.plan.plan import PlacedPiece, Trim
+from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.outline import Floats
 
 IDENTITY: Floats = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
@@ -27,6 +28,11 @@ def mirrored(width_mm: float) -> Floats:
     return np.array([[-1.0, 0.0, width_mm], [0.0, 1.0, 0.0]])
 
 
+def as_cut(width_mm: float, choices: SheetChoices) -> Floats:
+    """Return the matrix that lays a sheet of the given width as it is cut: turned over where wanted."""
+    return mirrored(width_mm) if choices.mirrored else IDENTITY
+
+
 def after(second: Floats, first: Floats) -> Floats:
     """Return the matrix that moves by `first` and then by `second`."""
     linear = second[:, :2] @ first
@@ -48,6 +54,14 @@ def size_on_sheet(trim: Trim) -> tuple[float, float]:
     """Return the width and height that a trim takes up on its upright sheet, or scrap."""
     turned = trim.cut_from is not None and trim.cut_from.turned
     return (trim.height_mm, trim.width_mm) if turned else (trim.width_mm, trim.height_mm)
+
+
+def corner_on_mat(trim: Trim, side: Floats) -> tuple[float, float]:
+    """Return the top left corner of a trim on its mat, which is turned by the matrix `side`."""
+    width, height = size_on_mat(trim)
+    corners = moved(np.array([[trim.x_mm, trim.y_mm], [trim.x_mm + width, trim.y_mm + height]]), side)
+    left, top = corners.min(axis=0)
+    return float(left), float(top)
 
 
 def turn_on_mat(trim: Trim, piece: PlacedPiece) -> float:

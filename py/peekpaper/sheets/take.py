@@ -48,7 +48,7 @@ def _files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     if {SheetKind.CUT, SheetKind.DXF}.intersection(choices.kinds):
         yield from _cut_files(base, work, choices)
     if SheetKind.TRIM_LIST in choices.kinds:
-        yield SheetFile(f"{base} trim list.csv", _CSV, trims_csv(work, choices.unit), Purpose.TRIM_LIST)
+        yield SheetFile(f"{base} trim list.csv", _CSV, trims_csv(work, choices), Purpose.TRIM_LIST)
         yield SheetFile(f"{base} to buy.csv", _CSV, shopping_csv(work, choices.unit), Purpose.TO_BUY)
         yield _document(f"{base} trim list", trim_pages(work, choices), Purpose.TRIM_LIST)
     if SheetKind.GLUE_UP in choices.kinds:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon
 
-from peekpaper.lengths import format_size
+from peekpaper.lengths import format_size, format_size_at_least
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.cautions import FOR_CUTTING
 from peekpaper.sheets.choices import SheetChoices
@@ -16,7 +16,7 @@ from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
-from peekpaper.sheets.places import IDENTITY, mirrored, moved
+from peekpaper.sheets.places import as_cut, moved
 from peekpaper.sheets.table import Column, Row, tables
 from peekpaper.sheets.tiles import tiled
 from peekpaper.sheets.typeface import shortened
@@ -73,7 +73,7 @@ def _cover(work: Work, choices: SheetChoices) -> Leaf:
 
 def _area_leaves(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> list[Leaf]:
     width, height = work.design.width_mm, work.design.height_mm
-    side = mirrored(width) if choices.mirrored else IDENTITY
+    side = as_cut(width, choices)
     rings = tuple(
         moved(shapely.get_coordinates(ring), side)
         for polygon in area.geoms
@@ -143,13 +143,13 @@ def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
 
 def _trim_picture(trim: Trim, tag: str, paper: str, choices: SheetChoices) -> Picture:
     """Return a trim upright with its numbered pieces, below a caption."""
-    side = (mirrored(trim.width_mm) if choices.mirrored else IDENTITY).copy()
+    side = as_cut(trim.width_mm, choices).copy()
     side[1, 2] = _CAPTION_MM
     outlines = [
         shapely.transform(placed.outline, lambda points: moved(points, side)) for placed in trim.pieces
     ]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
-    size = format_size(trim.width_mm, trim.height_mm, choices.unit)
+    size = format_size_at_least(trim.width_mm, trim.height_mm, choices.unit)
     caption = shortened(f"{paper}, {size}", TEXT, max(trim.width_mm - 9, 12))
     marks: list[Mark] = [
         Words(tag, 0, _CAPTION_MM / 2 - 0.6, HEADING, INK, bold=True),

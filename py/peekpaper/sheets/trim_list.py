@@ -4,10 +4,11 @@ import csv
 import io
 from dataclasses import dataclass
 
-from peekpaper.lengths import format_length, format_size
+from peekpaper.lengths import format_length, format_size, format_size_at_least
 from peekpaper.plan.plan import Trim
+from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
-from peekpaper.sheets.places import size_on_mat, size_on_sheet
+from peekpaper.sheets.places import as_cut, corner_on_mat, size_on_mat, size_on_sheet
 from peekpaper.sheets.work import Work
 
 
@@ -33,8 +34,10 @@ class TrimRow:
     pieces: tuple[int, ...]
 
 
-def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
-    """Return a row for each trim, paper by paper, lengths in `unit` ("in" or "mm")."""
+def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
+    """Return a row for each trim, paper by paper, with its place on the mat as the mat is cut."""
+    unit = choices.unit
+    sides = {mat.number: as_cut(mat.width_mm, choices) for mat in work.plan.mats}
     papers = {paper.id: paper for paper in used_papers(work)}
     scraps = {scrap.id: scrap for scrap in work.project.shelf.scraps}
     tags = trim_tags(work)
@@ -45,27 +48,28 @@ def trim_rows(work: Work, unit: str) -> tuple[TrimRow, ...]:
             return f"scrap {format_size(scrap.width_mm, scrap.height_mm, unit)}"
         return f"sheet {trim.cut_from.sheet}" if trim.cut_from else "sheet"
 
-    order = {paper: index for index, paper in enumerate(paper_letters(work))}
-    return tuple(
-        TrimRow(
+    def row(trim: Trim) -> TrimRow:
+        x_mm, y_mm = corner_on_mat(trim, sides[trim.mat])
+        return TrimRow(
             tag=tags[trim.id],
             paper=papers[trim.paper].name,
             colour=papers[trim.paper].colour,
-            cut_size=format_size(*size_on_sheet(trim), unit),
+            cut_size=format_size_at_least(*size_on_sheet(trim), unit),
             source=source(trim),
             sheet_left=format_length(trim.cut_from.x_mm, unit) if trim.cut_from else "",
             sheet_top=format_length(trim.cut_from.y_mm, unit) if trim.cut_from else "",
             mat=trim.mat,
-            size=format_size(*size_on_mat(trim), unit),
-            from_left=format_length(trim.x_mm, unit),
-            from_top=format_length(trim.y_mm, unit),
+            size=format_size_at_least(*size_on_mat(trim), unit),
+            from_left=format_length(x_mm, unit),
+            from_top=format_length(y_mm, unit),
             pieces=tuple(placed.number for placed in trim.pieces),
         )
-        for trim in sorted(work.plan.trims, key=lambda trim: order[trim.paper])
-    )
+
+    order = {paper: index for index, paper in enumerate(paper_letters(work))}
+    return tuple(row(trim) for trim in sorted(work.plan.trims, key=lambda trim: order[trim.paper]))
 
 
-def trims_csv(work: Work, unit: str) -> bytes:
+def trims_csv(work: Work, choices: SheetChoices) -> bytes:
     """Return the trims as CSV (RFC 4180) in UTF-8 with a byte order mark, which spreadsheets ask for."""
     text = io.StringIO()
     writer = csv.writer(text)
@@ -74,7 +78,7 @@ def trims_csv(work: Work, unit: str) -> bytes:
         "Size on the mat", "From the left", "From the top", "Pieces",
     )  # fmt: skip
     writer.writerow(head)
-    for row in trim_rows(work, unit):
+    for row in trim_rows(work, choices):
         pieces = " ".join(map(str, row.pieces))
         cells = (row.tag, row.paper, row.cut_size, row.source, row.sheet_left, row.sheet_top, row.mat)
         writer.writerow([*map(inert, cells), row.size, row.from_left, row.from_top, pieces])

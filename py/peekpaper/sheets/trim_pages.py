@@ -3,9 +3,10 @@
 from peekpaper.lengths import format_size
 from peekpaper.plan.plan import Mat
 from peekpaper.sheets import mat_view
+from peekpaper.sheets.cautions import FOR_CUTTING
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.colours import INK
-from peekpaper.sheets.page import HEADING, LEADING, Leaf, Room, pages, room
+from peekpaper.sheets.page import HEADING, LEADING, Leaf, Room, pages, paragraph, room
 from peekpaper.sheets.picture import Anchor, Mark, Picture, Words, moved_mark, placed
 from peekpaper.sheets.shopping import shopping_rows
 from peekpaper.sheets.table import Column, Row, Table, tables
@@ -29,6 +30,8 @@ _SHOPPING_COLUMNS = (
     Column("To buy", 1.5, Anchor.END),
 )
 _BELOW_MM = 10.0
+_FACE_UP = "Lay each trim on the mat pattern side up, by the grid lines."
+_FACE_DOWN = "The cut files are mirrored: lay each trim on the mat pattern side down, where it is told here."
 
 
 def trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
@@ -42,17 +45,33 @@ def _list_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     free = room(choices.paper_size)
     columns, rows = _shopping_table(work, choices)
     heading = HEADING * LEADING * 2
-    trims = tables(_TRIM_COLUMNS, _trim_table(work, choices), free.width, (free.height,))
+    said, below = _introduction(choices, free)
+    heights = (free.height - below, free.height)
+    trims = tables(_TRIM_COLUMNS, _trim_table(work, choices), free.width, heights)
     shopping = tables(columns, rows, free.width, (free.height,))
     note = "Sizes are as cut from the upright sheet. Places count from the upper left corner of sheet or mat."
-    leaves = [Leaf("Trim list", note, _table_marks(part, free, 0)) for part in trims]
-    y = trims[-1].height + _BELOW_MM
+    first, *others = trims
+    leaves = [
+        Leaf("Trim list", note, (*said, *_table_marks(first, free, below))),
+        *(Leaf("Trim list", note, _table_marks(part, free, 0)) for part in others),
+    ]
+    y = trims[-1].height + _BELOW_MM + (0 if others else below)
     if len(shopping) == 1 and y + heading + shopping[0].height <= free.height:
         title = Words("What to buy", free.x, free.y + y + HEADING, HEADING, INK, bold=True)
         marks = (*leaves[-1].marks, title, *_table_marks(shopping[0], free, y + heading))
         return [*leaves[:-1], Leaf("Trim list", note, marks)]
     note = "Sheets that the trims need, less the sheets at hand; scraps are used first."
     return leaves + [Leaf("What to buy", note, _table_marks(part, free, 0)) for part in shopping]
+
+
+def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+    """Return which side goes up and the cautions, and the height that they take."""
+    marks: list[Mark] = []
+    y = free.y
+    for text in (_FACE_DOWN if choices.mirrored else _FACE_UP, *FOR_CUTTING):
+        lines, y = paragraph(text, free.x, y, free.width)
+        marks += lines
+    return marks, y + _BELOW_MM / 2 - free.y
 
 
 def _table_marks(table: Table, free: Room, y: float) -> tuple[Mark, ...]:
@@ -73,7 +92,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
             ),
             row.colour,
         )
-        for row in trim_rows(work, choices.unit)
+        for row in trim_rows(work, choices)
     ]
 
 
@@ -106,11 +125,12 @@ def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
     upright, lying = (_scale(mat, choices, sideways) for sideways in (False, True))
     scale, sideways = max(upright, lying), lying > upright
     free = room(choices.paper_size, sideways)
-    picture = mat_view.mat_view(work, mat, choices.unit, scale)
+    picture = mat_view.mat_view(work, mat, choices, scale)
     x = free.x + (free.width - picture.width_mm) / 2
     size = format_size(mat.width_mm, mat.height_mm, choices.unit)
     grid = "inches" if choices.unit == "in" else "centimetres"
-    note = f"{size}, drawn at {scale:.0%} of true size. Its lines are numbered in {grid} from the upper left."
+    face = "down" if choices.mirrored else "up"
+    note = f"{size}, at {scale:.0%} of true size, pattern side {face}. Lines are numbered in {grid}."
     marks: tuple[Mark, ...] = placed(picture, x, free.y, 1.0)
     return Leaf(f"Mat {mat.number}", note, marks, sideways)
 
