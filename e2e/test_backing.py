@@ -16,7 +16,7 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     expect(page.get_by_text("corners to cut")).to_be_visible()
     expect(page.get_by_text("less than the least lip of 1/32 in")).to_be_visible()
     page.get_by_role("switch", name="One sheet behind it all").click()
-    expect(page.get_by_label("Within the edge by")).to_be_visible()
+    expect(page.get_by_label("Edge margin of the whole-back")).to_be_visible()
     page.get_by_text("My punches").click()
     taken_off = page.get_by_role("button", name="Take off: square 1/2 in")
     taken_off.click()
@@ -25,7 +25,7 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     page.get_by_label("Other side").fill("1 1/4 in")
     page.get_by_label("Other side").press("Enter")
     page.get_by_role("button", name="Add punch").click()
-    expect(page.get_by_role("button", name="Take off: rectangle 1 in x 1 1/4 in")).to_be_visible()
+    expect(page.get_by_role("button", name="Take off: rectangle 1 × 1 1/4 in")).to_be_visible()
     page.get_by_role("switch", name="Join or part pieces by tapping").click()
     page.get_by_role("listbox", name="Openings of the design").focus()
     for key in ("ArrowRight", "Enter", "ArrowRight", "Enter"):

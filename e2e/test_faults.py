@@ -39,7 +39,7 @@ window.Worker = class extends Worker {
 START_NONE = "localStorage.setItem('starts-no-worker', 'yes')"
 START_AGAIN = "localStorage.removeItem('starts-no-worker')"
 END_WORKER = "window.workers.at(-1).terminate()"
-STARTED_ANEW = "Python stopped and was started again."
+STARTED_ANEW = "The geometry tools stopped and were started again."
 CRASH = ["RuntimeError", ""]
 MEMORY = ["PythonError", "MemoryError"]
 

@@ -66,7 +66,7 @@ def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> 
     table.drop("window.svg", window_svg((large, small, oblong, small, large, oblong)))
     expect(table.openings).to_have_count(6)
     at_papers(table)
-    table.press(table.page.get_by_text("same shape, any size", exact=True))
+    table.press(table.page.get_by_text("all of this shape, any size", exact=True))
     table.tap_at(*spot(table, 1))
     for number in (1, 2, 4, 5):
         expect(table.opening(number)).not_to_contain_text("left open")

@@ -117,7 +117,7 @@ def test_help_tells_of_what_is_tapped_and_reached_by_tab_and_does_nothing(demo: 
     expect(strength).not_to_be_checked()
     demo.picture("help-toggle")
     demo.tap_at(300, 300)
-    expect(card).to_contain_text("The table with your piece")
+    expect(card).to_contain_text("The table with your work")
     expect(page.locator(".detail")).to_have_count(0)
     demo.press(ask)
     expect(card).to_have_count(0)

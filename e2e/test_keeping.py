@@ -196,8 +196,8 @@ def test_versions_undo_and_forgetting(revisit: Visit) -> None:
     expect_backed(page)
     mine = [bare["id"], PICTURE]
     more_of(page, "window")
-    page.get_by_role("button", name="Make a twin").click()
-    for name, picture_stays in (("window, twin", True), ("window", False)):
+    page.get_by_role("button", name="Make a copy").click()
+    for name, picture_stays in (("window, copy", True), ("window", False)):
         page.get_by_role("button", name=re.compile(f"versions and more of “{name}”")).click()
         page.get_by_role("button", name="Forget this project on this computer").click()
         page.get_by_role("button", name="Forget it").click()

@@ -96,7 +96,7 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit
     expect(sheets(table).last).to_contain_text("Gull grey")
     table.press(button(table, "Move earlier"))
     expect(sheets(table).nth(count - 1)).to_contain_text("Gull grey")
-    table.press(button(table, "Make a twin"))
+    table.press(button(table, "Make a copy"))
     expect(sheets(table)).to_have_count(count + 2)
     with table.page.expect_download() as waiting:
         table.press(button(table, "Save this shelf"))
@@ -150,7 +150,7 @@ def test_alike_boxed_and_listed_openings_are_given_at_once(revisit: Visit) -> No
     table.press(table.page.get_by_role("button", name="Also the 5 others like it"))
     expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
     table.press(table.page.locator(".sheet", has_text="Leave open"))
-    table.press(table.page.get_by_text("boxes them"))
+    table.press(table.page.get_by_text("gives to all in a box"))
     left, top, right, bottom = table.card_box(CARD_COLOUR)
     table.page.mouse.move(left - 4, top - 4)
     table.page.mouse.down()
@@ -204,7 +204,7 @@ def test_suggestions_keep_what_was_locked_and_say_why(revisit: Visit) -> None:
     expect(table.page.locator(".reasons li, .fits li")).to_have_count(0)
 
 
-def test_colourways_are_twinned_renamed_swapped_and_chosen(revisit: Visit) -> None:
+def test_colourways_are_copied_renamed_swapped_and_chosen(revisit: Visit) -> None:
     table = at_papers(revisit("laptop"))
     table.page.mouse.click(*spot(table, 1))
     expect(table.opening(1)).not_to_contain_text(OPEN)
@@ -213,7 +213,7 @@ def test_colourways_are_twinned_renamed_swapped_and_chosen(revisit: Visit) -> No
     tiles = table.page.locator(".colourways .tile")
     expect(tiles.first).to_be_visible()
     before = tiles.count()
-    table.press(button(table, "Make a twin"))
+    table.press(button(table, "Make a copy"))
     expect(tiles).to_have_count(before + 1)
     table.press(button(table, "Rename"))
     table.page.get_by_label("Its name").fill("Winter")

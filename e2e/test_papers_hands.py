@@ -120,9 +120,9 @@ class Hand:
 
     def give_row(self) -> None:
         """Do to the upper three openings at once what is in hand."""
-        self.choose("boxes them")
+        self.choose("gives to all in a box")
         self._draw((5, 5), (95, 35))
-        self.choose("gives along it")
+        self.choose("gives to all it crosses")
 
     def sweep_or_alike(self) -> None:
         """Do to all openings what is in hand."""
@@ -139,9 +139,9 @@ class Hand:
 
     def ring(self) -> None:
         """Do to the openings of the left column what is in hand, by an outline round them."""
-        self.choose("rings openings")
+        self.choose("gives to all it rings")
         self._draw((5, 5), (35, 5), (35, 65), (5, 65))
-        self.choose("gives along it")
+        self.choose("gives to all it crosses")
 
     def move_piece(self, _piece: Locator) -> None:
         """Move the piece on its page."""
@@ -268,7 +268,7 @@ def the_shelf(hand: Hand) -> None:
     hand.to_front(sheets(table).nth(1))
     expect(sheets(table).first).to_contain_text(second)
     hand.press(sheets(table).first.get_by_role("button"))
-    hand.press(button(table, "Make a twin"))
+    hand.press(button(table, "Make a copy"))
     expect(sheets(table)).to_have_count(count + 1)
     hand.press(button(table, "Change this paper"))
     hand.press(page.get_by_role("dialog").get_by_text("Scraps of it"))
@@ -356,7 +356,7 @@ def colourways(hand: Hand) -> None:
     hand.tab("Colourways")
     tiles = page.locator(".colourways .tile")
     count = tiles.count()
-    hand.press(button(table, "Make a twin"))
+    hand.press(button(table, "Make a copy"))
     expect(tiles).to_have_count(count + 1)
     hand.press(button(table, "Rename"))
     page.keyboard.type("Winter")
@@ -378,7 +378,7 @@ def on_the_page(hand: Hand) -> None:
     table, page = hand.table, hand.page
     hand.tab("Page")
     rows = page.locator("#part-page .row")
-    piece = page.locator("#part-page .row", has_text="The piece")
+    piece = page.locator("#part-page .row", has_text="The finished work")
     expect(piece).to_be_visible()
     hand.press(piece)
     across = page.get_by_label("From the left")

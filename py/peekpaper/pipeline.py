@@ -149,7 +149,8 @@ class Pipeline:
 
     def pieces_to_place(self, project: Project) -> tuple[PieceToPlace, ...]:
         """Return the backing pieces as the plan sees them; a shared piece is alike to no other."""
-        alike = {opening.number: opening.alike for opening in self.design(project).openings}
+        design = self.design(project)
+        alike = {opening.number: opening.alike for opening in design.openings}
         return tuple(
             PieceToPlace(
                 piece.number,
@@ -157,6 +158,7 @@ class Pipeline:
                 piece.outline,
                 alike[piece.number] if len(piece.openings) == 1 else -piece.number,
                 project.backing.lip_mm,
+                design.width_mm,
             )
             for piece in self.backing(project).pieces
         )

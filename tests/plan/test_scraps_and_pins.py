@@ -1,5 +1,7 @@
 """Scraps come first; what was laid by hand stays, and what contradicts itself is refused with a sentence."""
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from made_pieces import SPEED, paper, petal, pieces_of, promises_broken, star
@@ -123,19 +125,21 @@ def refusal_of(pieces: list[PieceToPlace], shelf: Shelf, choices: PlanChoices) -
 
 
 def test_a_piece_larger_than_the_sheet_is_named_with_the_size_at_which_it_fits() -> None:
-    wide = pieces_of([petal(30, 10), shapely.box(0, 0, 250, 40)])
+    pieces = pieces_of([petal(30, 10), shapely.box(0, 0, 250, 40)])
+    wide = [replace(piece, design_width_mm=300.0) for piece in pieces]
     words = refusal_of(wide, Shelf((paper(direction=Direction.ONE_WAY, side_mm=206.0),)), PlanChoices())
-    assert "Piece 2 (250 × 40 mm)" in words
-    assert "80 % of its size" in words
+    assert "Piece 2 needs a trim of 256 x 46 mm" in words
+    assert "is 206 x 206 mm" in words
+    assert "make the design 240 mm wide" in words
 
 
 def test_the_size_named_is_one_at_which_all_pieces_fit_with_their_lips() -> None:
     shelf, lip = Shelf((paper(direction=Direction.ONE_WAY),)), 3.0
 
-    def refused(percent: float) -> str:
-        sides = [side * percent / 100 + 2 * lip for side in (90.0, 400.0, 350.0)]
+    def refused(width: float) -> str:
+        sides = [side * width / 500 + 2 * lip for side in (90.0, 400.0, 350.0)]
         pieces = [
-            PieceToPlace(number, "p1", shapely.box(0, 0, side, side), number, lip)
+            PieceToPlace(number, "p1", shapely.box(0, 0, side, side), number, lip, width)
             for number, side in enumerate(sides, start=1)
         ]
         try:
@@ -144,18 +148,18 @@ def test_the_size_named_is_one_at_which_all_pieces_fit_with_their_lips() -> None
             return str(refusal)
         return ""
 
-    words = refused(100.0)
-    assert "Piece 2 (406 × 406 mm)" in words
-    percent = float(words.split("make the design ")[1].split(" %")[0])
-    assert not refused(percent)
-    assert refused(percent + 0.5)
+    words = refused(500.0)
+    assert "Piece 2 needs a trim of 412 x 412 mm" in words
+    width = float(words.split("make the design ")[1].split(" mm")[0])
+    assert not refused(width)
+    assert refused(width + 0.1)
 
 
 def test_a_piece_larger_than_the_mat_is_refused_though_the_sheet_holds_it() -> None:
     words = refusal_of(
         pieces_of([shapely.box(0, 0, 280, 280)]), Shelf((paper(),)), PlanChoices(mat_width_mm=210.0)
     )
-    assert "mat 210 × 304.8 mm" in words
+    assert "and the mat allow is 210 x 304.8 mm" in words
 
 
 def test_a_long_piece_may_lie_askew_where_the_paper_has_no_direction() -> None:

@@ -11,17 +11,20 @@ from workshop.places import REPOSITORY, WEB
 
 PACKAGE = REPOSITORY / "py" / "peekpaper"
 LANGUAGES = sorted(path for path in (WEB / "words").glob("??.js") if path.name != "en.js")
-# The command line and the demo's own texts; the page words warnings with figures by their code.
+# The command line, the demo's own texts, and offers, of which the page tells shape and size in its own words.
 NOT_SAID_IN_THE_PAGE = {
     "__main__.py",
     "commands",
     "demo",
-    "backing/cautions.py",
-    "design/checks/card.py",
-    "design/checks/file.py",
+    "backing/simple_shapes.py",
 }
+# The page words these by their code; what they say in English is for the command line.
+CODED = {"backing/cautions.py", "design/checks/card.py", "design/checks/file.py"}
+# Warnings that say what other modules found.
+SAID_AS_THEY_ARE = {"left-out", "notice"}
 # Files to take away are in English; what is refused while they are made is said in the page.
 IN_FILES = "sheets"
+KEY = re.compile(r'^  "(?:warning|refusal)\.([a-z-]+)":', re.MULTILINE)
 LINE = re.compile(r'^  "((?:[^"\\]|\\.)+)": "((?:[^"\\]|\\.)+)",$', re.MULTILINE)
 GAP = re.compile(r"\{(\d)(?::\w+)?\}")
 
@@ -48,11 +51,33 @@ def texts(tree: ast.AST) -> Iterator[str]:
             yield re.sub(r"\{\w*\}", "\0", node.value)
 
 
+def calls(tree: ast.AST, name: str) -> Iterator[ast.Call]:
+    """Yield each call of a function or class of that name."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == name:
+            yield node
+
+
 def refusals(tree: ast.AST) -> Iterator[str]:
     """Yield each text inside of a refusal."""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Refusal":
-            yield from texts(node)
+    for call in calls(tree, "Refusal"):
+        yield from texts(call)
+
+
+def coded_refusals(tree: ast.AST) -> set[str]:
+    """Return the sentences of refusals that the page words by their code."""
+    return {text for call in calls(tree, "Refusal") if len(call.args) > 1 for text in texts(call.args[0])}
+
+
+def codes(tree: ast.AST, place: str) -> Iterator[str]:
+    """Yield the codes of warnings and refusals that a module makes."""
+    for call in calls(tree, "Refusal"):
+        yield from (text for argument in call.args[1:2] for text in texts(argument))
+    if place in CODED:
+        warnings = list(calls(tree, "DesignWarning"))
+        actions = {text for call in warnings for argument in call.args[5:6] for text in texts(argument)}
+        yield from {text for text in texts(tree) if re.fullmatch("[a-z]+(-[a-z]+)+", text)} - actions
+        yield from (text for call in warnings for text in texts(call.args[0]))
 
 
 def sentences() -> Iterator[tuple[str, str]]:
@@ -61,8 +86,10 @@ def sentences() -> Iterator[tuple[str, str]]:
         if is_said(path):
             tree = ast.parse(path.read_text())
             place = path.relative_to(PACKAGE)
-            for text in (refusals if place.parts[0] == IN_FILES else texts)(tree):
-                if " " in text and text.endswith("."):
+            coded = coded_refusals(tree)
+            in_files = place.parts[0] == IN_FILES or place.as_posix() in CODED
+            for text in (refusals if in_files else texts)(tree):
+                if " " in text and text.endswith(".") and text not in coded:
                     yield text, place.as_posix()
 
 
@@ -80,6 +107,18 @@ def test_each_sentence_of_the_package_has_its_translation(language: Path) -> Non
         if not any(fits(text, english) for english in known)
     ]
     assert missing == [], "\n".join(missing)
+
+
+def test_each_warning_and_each_refusal_with_a_code_has_words_in_the_page() -> None:
+    # The type checker sees to it that every language has the keys of the English one.
+    known = set(KEY.findall((WEB / "words" / "en.js").read_text())) | SAID_AS_THEY_ARE
+    told = {
+        code
+        for path in PACKAGE.rglob("*.py")
+        for code in codes(ast.parse(path.read_text()), path.relative_to(PACKAGE).as_posix())
+    }
+    assert sorted(told - known) == []
+    assert sorted(known - told) == []
 
 
 @pytest.mark.parametrize("language", LANGUAGES, ids=lambda path: path.stem)

@@ -1,5 +1,5 @@
 import { sameBacking, sameDesign, sameSearch } from "../project/same.js";
-import { Cancelled } from "./messenger.js";
+import { Cancelled, Refusal } from "./messenger.js";
 import { sentenceOf } from "../parts/sentence.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
@@ -46,7 +46,7 @@ export class Bench extends EventTarget {
      * @type {{elapsed: number, seconds: number | null} | null}
      */
     this.planning = null;
-    /** What each step refused, in the package's words. @type {Map<StepName, string>} */
+    /** What each step refused, told in a unit. @type {Map<StepName, (unit: string) => string>} */
     this.trouble = new Map();
     this.fresh = { design: false, backing: false, plan: false };
     this.busy = false;
@@ -286,7 +286,8 @@ export class Bench extends EventTarget {
    * @param {unknown} error
    */
   #note(step, error) {
-    this.trouble.set(step, sentenceOf(error));
+    const fault = error instanceof Refusal ? null : sentenceOf(error);
+    this.trouble.set(step, (unit) => fault ?? sentenceOf(error, unit));
     this.dispatchEvent(new Event("trouble"));
   }
 }

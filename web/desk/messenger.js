@@ -5,7 +5,18 @@ import { waitForEnd } from "./life-line.js";
  *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
 
 /** What can't be done, said in one sentence by the package. */
-export class Refusal extends Error {}
+export class Refusal extends Error {
+  /**
+   * @param {string} message
+   * @param {string} [code]  by which the page words it, where it has figures
+   * @param {Record<string, string | number>} [values]  what it tells, by name
+   */
+  constructor(message, code = "", values = {}) {
+    super(message);
+    this.code = code;
+    this.values = values;
+  }
+}
 
 /** The person or the page stopped the call. */
 export class Cancelled extends Error {}
@@ -132,7 +143,7 @@ export class Messenger extends EventTarget {
     }
     this.requests.delete(message.id);
     if (message.kind === "result") request.resolve({ result: value, buffers: message.buffers });
-    else if (message.kind === "refusal") request.reject(new Refusal(value.message));
+    else if (message.kind === "refusal") request.reject(new Refusal(value.message, value.code, value.values));
     else if (message.kind === "unfetched") request.reject(new Unfetched(value.message));
     else request.reject(new Fault(`${request.call}: ${value.message}`));
   }

@@ -50,9 +50,11 @@
  *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
  *   lip_median_mm: number, simple_shape: string | null}} Piece
- * @typedef {{piece: number, name: string, message: string, path: string}} Offer
- * @typedef {{pieces: Piece[], whole_back: string | null, offers: Offer[], pieces_saved_by_sharing: number,
- *   uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
+ * @typedef {{form: "square" | "circle" | "rectangle", width_mm: number, height_mm: number}} SimpleShape
+ * @typedef {{piece: number, name: string, message: string, path: string, shape: SimpleShape,
+ *   cut_in: string | null}} Offer
+ * @typedef {{pieces: Piece[], whole_back: string | null, offers: Offer[],
+ *   shapes: Record<string, SimpleShape>, pieces_saved_by_sharing: number, uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
  *   nodes_after: number, under_least_lip: number[], warnings: Warning[]}} Backing
  * @typedef {{number: number, turn_deg: number, x_mm: number, y_mm: number, path: string}} PlacedPiece
  * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null,

@@ -1,5 +1,5 @@
 import { Refusal, Unfetched } from "../desk/messenger.js";
-import { said } from "../words/said.js";
+import { sayWarning } from "../words/warnings.js";
 import { say } from "../words/words.js";
 
 /**
@@ -7,9 +7,10 @@ import { say } from "../words/words.js";
  * for whoever mends it.
  *
  * @param {unknown} error
+ * @param {string} [unit]  in which its lengths are told
  */
-export function sentenceOf(error) {
-  if (error instanceof Refusal) return said(error.message);
+export function sentenceOf(error, unit = "mm") {
+  if (error instanceof Refusal) return sayWarning(error, unit);
   if (error instanceof Unfetched) return say("fault.unfetched");
   console.error(error);
   const text = error instanceof Error ? error.message : String(error);

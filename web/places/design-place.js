@@ -1,7 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { roundUp, writeAbout, writeLength, writeSize } from "../parts/lengths.js";
+import { roundUp, writeAbout } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend, give, share } from "../project/edits.js";
 import { say } from "../words/words.js";
@@ -100,7 +100,7 @@ export class DesignPlace {
 
   update() {
     const { bench, project, unit, session } = this.room;
-    this.trouble.textContent = bench.trouble.get("design") ?? "";
+    this.trouble.textContent = bench.trouble.get("design")?.(unit) ?? "";
     this.strength.show(session.hand.strength);
     this.key.show(session.hand.strength, project.limits.bar_mm, unit);
     this.lip.update();
@@ -131,13 +131,14 @@ export class DesignPlace {
 
   /** @param {number} number  of the first or of the second opening */
   #join(number) {
-    const { session, store, bench, notices } = this.room;
+    const { session, store, bench, notices, project } = this.room;
     const { first } = this;
     this.first = first === null ? number : null;
     session.take({ active: number });
     if (first === null || first === number) return;
     const piece = bench.backing?.pieces.find(({ openings }) => openings.includes(first));
-    const together = !piece?.openings.includes(number);
+    const isWanted = project.backing.joined.some((pair) => pair.includes(first) && pair.includes(number));
+    const together = !isWanted && !piece?.openings.includes(number);
     store.edit("", (project) => share(project, first, number, together));
     notices.tell(say(together ? "design.joined" : "design.parted", { first, second: number }));
   }
@@ -152,7 +153,7 @@ export class DesignPlace {
     const { unit, store } = this.room;
     const setSize = { words: say("design.do-set-size"), act: () => this.width.input.focus() };
     if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
-    if (action === "change-habit") {
+    if (action === "change-habit" && !this.reading.hidden) {
       return [{ words: say("design.do-change-habit"), act: () => this.habit.element.querySelector("input")?.focus() }];
     }
     if (action === "set-width" && values.wanted_mm) {
@@ -205,7 +206,7 @@ export class DesignPlace {
     this.guess.show(
       PIXELS_PER_INCH.map((ppi) => ({
         value: String(ppi),
-        text: writeLength((pixels / ppi) * 25.4, this.room.unit),
+        text: writeAbout([(pixels / ppi) * 25.4], this.room.unit),
         about: say("design.guess-note", { ppi }),
       })),
       String(chosen),
@@ -281,6 +282,6 @@ export class DesignPlace {
   /** The design's name and size, as the head shows it. */
   title() {
     const { design } = this.room.bench;
-    return design ? writeSize(design.width_mm, design.height_mm, this.room.unit) : "";
+    return design ? writeAbout([design.width_mm, design.height_mm], this.room.unit) : "";
   }
 }

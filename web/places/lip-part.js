@@ -68,7 +68,7 @@ export class LipPart {
   update() {
     const { project, bench, unit, session } = this.room;
     const choices = project.backing;
-    this.trouble.textContent = bench.trouble.get("backing") ?? "";
+    this.trouble.textContent = bench.trouble.get("backing")?.(unit) ?? "";
     this.mode.show(
       [
         { value: "fitted", text: say("design.mode-fitted") },

@@ -84,7 +84,7 @@ export class MatsPlace {
     const { bench, project } = this.room;
     const { planning, trouble } = bench;
     const nothing = Object.keys(chosen(project).papers).length === 0;
-    this.trouble.textContent = trouble.get("plan") ?? "";
+    this.trouble.textContent = trouble.get("plan")?.(this.room.unit) ?? "";
     this.progress.hidden = !planning;
     if (planning?.seconds) {
       this.progress.max = planning.seconds;

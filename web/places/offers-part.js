@@ -1,7 +1,7 @@
 import { make } from "../parts/dom.js";
 import { amend } from "../project/edits.js";
-import { said } from "../words/said.js";
 import { say } from "../words/words.js";
+import { nameOf, sizeOf } from "./simple-shape.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Offer} Offer */
@@ -19,21 +19,24 @@ export class OffersPart {
   }
 
   update() {
-    const { bench, project } = this.room;
-    const offers = bench.backing?.offers ?? [];
+    const { bench, project, unit } = this.room;
+    const offers = (bench.backing?.offers ?? []).filter(({ cut_in }) => cut_in === null || cut_in === unit);
     const taken = project.backing.simple_shapes;
+    const shapes = bench.backing?.shapes ?? {};
     this.element.hidden = offers.length + taken.length === 0;
-    if (this.shown[0] === bench.backing && this.shown[1] === taken) return;
-    this.shown = [bench.backing, taken];
+    const seen = [bench.backing, taken, unit];
+    if (seen.every((value, at) => value === this.shown[at])) return;
+    this.shown = seen;
     this.count.textContent = say("design.offers", { count: offers.length + taken.length });
     const isTaken = (/** @type {Offer} */ { piece }) => taken.some(([opening]) => opening === this.#openingOf(piece));
     this.list.replaceChildren(
-      ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name: said(name) }), "design.punch-back", () => this.#put(opening, null))),
+      ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name: nameOf(name, shapes, unit) }), "design.punch-back", () => this.#put(opening, null))),
       ...offers
         .filter((offer) => !isTaken(offer))
         .map((offer) => {
           const opening = this.#openingOf(offer.piece);
-          const sentence = say("design.offer", { opening, message: said(offer.message) });
+          const key = /** @type {const} */ (`design.offer-${offer.cut_in === null ? offer.shape.form : "cuts"}`);
+          const sentence = say(key, { opening, size: sizeOf(offer.shape, unit) });
           return this.#row(sentence, "design.punch-take", () => this.#put(opening, offer.name));
         }),
     );

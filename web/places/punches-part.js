@@ -4,6 +4,7 @@ import { LengthField } from "../parts/length-field.js";
 import { writeLength } from "../parts/lengths.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
+import { nameOf } from "./simple-shape.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 
@@ -17,8 +18,8 @@ export class PunchesPart {
     this.room = room;
     this.mm = FIRST_MM;
     this.otherMm = FIRST_MM;
-    /** @type {readonly string[] | null} */
-    this.shown = null;
+    /** @type {readonly unknown[]} */
+    this.shown = [];
     this.list = make("ul", { class: "offers" });
     this.form = make(
       "select",
@@ -76,23 +77,27 @@ export class PunchesPart {
   }
 
   update() {
-    const { punches } = this.room.project.backing;
-    this.size.show(this.mm, this.room.unit);
-    this.otherSize.show(this.otherMm, this.room.unit);
-    if (punches === this.shown) return;
-    this.shown = punches;
+    const { project, bench, unit } = this.room;
+    const { punches } = project.backing;
+    this.size.show(this.mm, unit);
+    this.otherSize.show(this.otherMm, unit);
+    const shapes = bench.backing?.shapes ?? {};
+    const names = punches.map((punch) => nameOf(punch, shapes, unit));
+    const seen = [punches, ...names];
+    if (seen.length === this.shown.length && seen.every((value, at) => value === this.shown[at])) return;
+    this.shown = seen;
     this.list.replaceChildren(
-      ...punches.map((punch) =>
+      ...punches.map((punch, at) =>
         make(
           "li",
           {},
-          make("span", {}, nameOf(punch)),
+          make("span", {}, names[at]),
           make(
             "button",
             {
               type: "button",
               class: "button",
-              "aria-label": `${say("design.punch-off")}: ${nameOf(punch)}`,
+              "aria-label": `${say("design.punch-off")}: ${names[at]}`,
               onclick: () => this.#put(this.room.project.backing.punches.filter((each) => each !== punch)),
             },
             say("design.punch-off"),
@@ -118,10 +123,4 @@ export class PunchesPart {
   #put(punches) {
     this.room.store.edit("", (project) => amend(project, "backing", { punches }));
   }
-}
-
-/** @param {string} punch  as the package names it  @returns {string} in the person's language */
-function nameOf(punch) {
-  const form = FORMS.find((each) => punch.startsWith(`${each} `));
-  return form ? `${say(`design.form-${form}`)} ${punch.slice(form.length + 1)}` : punch;
 }

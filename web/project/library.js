@@ -46,10 +46,10 @@ export class Library {
   }
 
   /**
-   * Puts a twin of a project beside it.
+   * Puts a copy of a project beside it.
    *
    * @param {string} id
-   * @param {string} name  the twin's
+   * @param {string} name  the copy's
    */
   async duplicate(id, name) {
     const kept = await this.archive.read(id);

@@ -20,7 +20,12 @@ const HANDS = /** @type {const} */ ([
   "guide.hand-keys",
 ]);
 
-const CAUTIONS = /** @type {const} */ (["glue.caution-blade", "glue.caution-glue", "glue.caution-small"]);
+const CAUTIONS = /** @type {const} */ ([
+  "glue.caution-blade",
+  "glue.caution-glue",
+  "glue.caution-small",
+  "glue.caution-makers",
+]);
 
 /** Shows how the job goes, on a page that can be printed for the craft table. */
 export function showGuide() {

@@ -62,8 +62,8 @@ export function keptDialog({ name }, ways, changed, opened) {
       "div",
       { class: "choice-row" },
       button("open", say("kept.open"), "button-main", () => void act(ways.open, opened)),
-      button("twin", say("kept.duplicate"), "button", () =>
-        void act(() => ways.duplicate(say("kept.twin-name", { name: input.value.trim() || name })), changed),
+      button("copy", say("kept.duplicate"), "button", () =>
+        void act(() => ways.duplicate(say("kept.copy-name", { name: input.value.trim() || name })), changed),
       ),
     ),
     make("h3", {}, say("kept.versions")),

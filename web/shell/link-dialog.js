@@ -66,7 +66,7 @@ function offer(dialog, address, title) {
     make(
       "div",
       { class: "choice-row" },
-      make("button", { type: "button", class: "button-main", onclick: () => void copy() }, icon("twin"), say("link.copy")),
+      make("button", { type: "button", class: "button-main", onclick: () => void copy() }, icon("copy"), say("link.copy")),
       "share" in navigator
         ? make(
             "button",

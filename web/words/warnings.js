@@ -1,33 +1,39 @@
-import { writeAbout, writeArea, writeAtLeast, writeLength } from "../parts/lengths.js";
+import { roundUp, writeAbout, writeArea, writeLength } from "../parts/lengths.js";
 import { said } from "./said.js";
 import { say, WARNINGS } from "./words.js";
 
-/** @typedef {import("../desk/types.js").Warning} Warning */
-
-/** The warning and its figure that tell how wide a design must be at least. */
-const WANTED = { code: "thin-bars", name: "wanted_mm" };
+/** Figures that something must have at least or may have at most, by code and name: which way they are rounded. */
+const BOUNDS = new Map([
+  ["thin-bars wanted_mm", roundUp],
+  ["piece-too-large needed_width_mm", roundUp],
+  ["piece-too-large needed_height_mm", roundUp],
+  ["piece-too-large trim_width_mm", roundDown],
+  ["piece-too-large trim_height_mm", roundDown],
+  ["piece-too-large wanted_mm", roundDown],
+]);
 /** Figures that may well be the same. */
 const SIDES = ["width_mm", "height_mm"];
 /** The finest that a ruler in inches has, in mm. */
 const FINEST = 25.4 / 64;
 
 /**
- * Words a warning in the language and unit of the person; one without figures says what the package
- * says. A figure `limit_mm` is written as a length in the place of `{limit}`, `limit_mm2` as an area.
+ * Words a warning or refusal in the language and unit of the person; one without words of its own says what the
+ * package says. A figure `limit_mm` is written as a length in the place of `{limit}`, `limit_mm2` as an area.
  *
- * @param {Pick<Warning, "code" | "message" | "values">} warning
+ * @param {{code: string, message: string, values: Record<string, string | number>}} warning
  * @param {string} unit
  * @returns {string}
  */
 export function sayWarning({ code, message, values }, unit) {
   const key = WARNINGS.get(code);
-  if (!key || Object.keys(values ?? {}).length === 0) return said(message);
-  const lengths = Object.entries(values).filter(([name]) => name.endsWith("_mm"));
-  const others = Object.entries(values).filter(([name]) => !name.endsWith("_mm"));
+  if (!key) return said(message);
+  const isLength = (/** @type {[string, string | number]} */ [name]) => name.endsWith("_mm");
+  const lengths = /** @type {[string, number][]} */ (Object.entries(values).filter(isLength));
+  const others = Object.entries(values).filter((each) => !isLength(each));
   return say(key, {
     ...Object.fromEntries(
       others.map(([name, value]) =>
-        name.endsWith("_mm2") ? [name.slice(0, -4), squareOf(value, unit)] : [name, value],
+        name.endsWith("_mm2") ? [name.slice(0, -4), squareOf(Number(value), unit)] : [name, value],
       ),
     ),
     ...written(code, lengths, unit),
@@ -42,16 +48,26 @@ export function sayWarning({ code, message, values }, unit) {
  * @param {string} unit
  */
 function written(code, lengths, unit) {
-  const about = lengths.map(([name, mm]) =>
-    code === WANTED.code && name === WANTED.name ? writeAtLeast(mm, unit) : aboutOf(mm, unit),
-  );
+  const bound = (/** @type {string} */ name) => BOUNDS.get(`${code} ${name}`);
+  const about = lengths.map(([name, mm]) => {
+    const round = bound(name);
+    return round ? writeAbout([round(mm, unit)], unit) : aboutOf(mm, unit);
+  });
   const isTold = lengths.every(
     ([name, mm], at) =>
-      SIDES.includes(name) || lengths.every(([, other], place) => other === mm || about[place] !== about[at]),
+      SIDES.includes(name) || bound(name) || lengths.every(([, other], place) => other === mm || about[place] !== about[at]),
   );
   return Object.fromEntries(
     lengths.map(([name, mm], at) => [name.slice(0, -3), isTold ? (about[at] ?? "") : writeLength(mm, unit)]),
   );
+}
+
+/**
+ * @param {number} mm
+ * @param {string} unit
+ */
+function roundDown(mm, unit) {
+  return -roundUp(-mm, unit);
 }
 
 /**

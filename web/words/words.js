@@ -36,11 +36,11 @@ export async function speak(wanted) {
   document.documentElement.lang = tag;
 }
 
-/** The entries that word a warning of the package, by its code. @type {ReadonlyMap<string, Key>} */
+/** The entries that word a warning or refusal of the package, by its code. @type {ReadonlyMap<string, Key>} */
 export const WARNINGS = new Map(
   /** @type {Key[]} */ (Object.keys(en))
-    .filter((key) => key.startsWith("warning."))
-    .map((key) => [key.slice("warning.".length), key]),
+    .filter((key) => /^(warning|refusal)\./.test(key))
+    .map((key) => [key.slice(key.indexOf(".") + 1), key]),
 );
 
 /** @returns {string[]} the BCP 47 tags of all languages there are words for */

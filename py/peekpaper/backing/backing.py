@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from shapely import LineString, MultiPolygon, Polygon
 
+from peekpaper.backing.punches import SimpleShape
 from peekpaper.design.design import DesignWarning
 
 STOCK_PUNCHES = tuple(
@@ -63,12 +64,15 @@ class SimpleShapeOffer:
     """A punch or a two-cut rectangle that would do instead of the fitted outline of a piece.
 
     `name` is the shape's name, `message` the offer as a sentence, `outline` where it lies on the design.
+    `cut_in` is the unit ("in" or "mm") in whose steps a rectangle of two cuts is measured, None for a punch.
     """
 
     piece: int
     name: str
     message: str
     outline: Polygon
+    shape: SimpleShape
+    cut_in: str | None
 
 
 @dataclass(frozen=True, slots=True)

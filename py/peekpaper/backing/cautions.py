@@ -57,7 +57,7 @@ def shape_cautions(
     for opening, name in choices.simple_shapes:
         piece = sharing.piece_of.get(opening)
         if piece is not None and finished[piece].simple_shape is None:
-            message = f"A {name} does not fit behind opening {opening}: its fitted outline is used instead."
+            message = f"A {name} does not fit behind opening {opening}: it is cut to its own shape instead."
             area = areas[opening]
             values = {"opening": opening}
             yield DesignWarning(
@@ -71,7 +71,10 @@ def whole_back_cautions(
     """Yield a warning where the edge margin leaves nothing of the whole-back."""
     if choices.whole_back is not None and whole_back is not None and whole_back.is_empty:
         margin_mm = choices.whole_back.edge_margin_mm
-        message = f"Nothing is left of the whole-back within {_mm(margin_mm)} of the edge: make that smaller."
+        message = (
+            f"Nothing is left of the whole-back within {_mm(margin_mm)} of the edge: "
+            "make its edge margin smaller."
+        )
         values = {"margin_mm": margin_mm}
         yield DesignWarning("no-whole-back", message, shapely.centroid(design.card), None, 2, None, values)
 
@@ -97,7 +100,8 @@ def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) ->
             code = "no-room-between"
             message = (
                 f"Openings {first} and {second} are {_mm(width)} apart, less than the gap of "
-                f"{_mm(choices.gap_mm)}: no lip there. Let them share a piece, or make the gap smaller."
+                f"{_mm(choices.gap_mm)}: no lip there. Let them share a piece, or make the gap between "
+                "pieces smaller."
             )
             values |= {"width_mm": width, "gap_mm": choices.gap_mm}
         yield DesignWarning(code, message, shapely.centroid(line), line, 2, "show", values)
@@ -113,7 +117,8 @@ def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) ->
             line = shapely.shortest_line(backed[one].area, opened[other].area)
             message = (
                 f"The paper of opening {backed[one].number} may peep out at opening {opened[other].number}, "
-                f"which stays open {_mm(width)} away. Back that one too, or make the clearance smaller."
+                f"which stays open {_mm(width)} away. Back that one too, or make the "
+                "clearance from open ones smaller."
             )
             values = {
                 "backed": backed[one].number,
@@ -132,7 +137,8 @@ def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) ->
                 if line.length < choices.edge_margin_mm:
                     message = (
                         f"Opening {piece} comes within {_mm(line.length)} of the outside, less than the edge "
-                        f"margin of {_mm(choices.edge_margin_mm)}: no lip there. Make the margin smaller."
+                        f"margin of {_mm(choices.edge_margin_mm)}: no lip there. "
+                        "Make the edge margin smaller."
                     )
                     values = {"opening": piece, "width_mm": line.length, "margin_mm": choices.edge_margin_mm}
                     yield DesignWarning(
@@ -149,9 +155,13 @@ def _not_joined(
         if first not in piece_of or second not in piece_of or piece_of[first] == piece_of[second]:
             continue
         code, reason = (
-            ("unlike-papers", "they have different papers")
+            ("unlike-papers", "they have different papers. Give both the same paper, or part them again")
             if papers[first] != papers[second]
-            else ("not-joined", "something else lies between them or they are to be kept apart")
+            else (
+                "not-joined",
+                "another opening lies between them, or two that you parted would meet in it. "
+                "Join those as well, or part these two again",
+            )
         )
         line = shapely.shortest_line(areas[first], areas[second])
         message = f"Openings {first} and {second} can't share a piece: {reason}."

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields, replace
+from dataclasses import replace
 
 from shapely import MultiPolygon
 
@@ -21,6 +21,14 @@ from peekpaper.refusal import Refusal
 
 _TOLERATED_MM = 0.02
 _TOLERATED = 0.02
+_LENGTHS = {
+    "lip_mm": "lip",
+    "least_lip_mm": "least lip",
+    "gap_mm": "gap between pieces",
+    "clearance_mm": "clearance from open ones",
+    "edge_margin_mm": "edge margin",
+    "shared_bar_mm": "limit for thin bars",
+}
 
 
 def make_backing(
@@ -99,13 +107,12 @@ def _whole(
 
 
 def _check(choices: BackingChoices) -> None:
-    for field in fields(choices):
-        value = getattr(choices, field.name)
-        if field.name.endswith("_mm") and value is not None and not (math.isfinite(value) and value >= 0):
-            words = field.name.removesuffix("_mm").replace("_", " ")
-            raise Refusal(f"The {words} can't be {value:g} mm: give a length of zero or more.")
-    if choices.whole_back and not (0 <= choices.whole_back.edge_margin_mm < math.inf):
-        raise Refusal("The edge margin of the whole-back must be a length of zero or more.")
+    lengths = {name: getattr(choices, field) for field, name in _LENGTHS.items()}
+    if choices.whole_back is not None:
+        lengths["edge margin of the whole-back"] = choices.whole_back.edge_margin_mm
+    for name, value in lengths.items():
+        if value is not None and not (math.isfinite(value) and value >= 0):
+            raise Refusal(f"The {name} can't be less than zero: give 0 or more.")
 
 
 def _shapes_by_piece(choices: BackingChoices, piece_of: Mapping[int, int]) -> dict[int, str]:

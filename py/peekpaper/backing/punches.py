@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
-from peekpaper.lengths import format_length, parse_length
+from peekpaper.lengths import MM_PER_INCH, format_length, parse_length
 from peekpaper.refusal import Refusal
 
 
@@ -66,8 +66,14 @@ def rectangle_around(width_mm: float, height_mm: float, step_mm: float) -> Simpl
 
 
 def shape_name(shape: SimpleShape) -> str:
-    """Return the name that `parse_shape` reads back, in inches."""
-    width, height = (format_length(side, "in") for side in (shape.width_mm, shape.height_mm))
-    if shape.form is Form.RECTANGLE:
-        return f"{shape.form} {width.removesuffix(' in')} x {height}"
-    return f"{shape.form} {width}"
+    """Return the name that `parse_shape` reads back: in inches where fractions tell it, else in mm."""
+    return f"{shape.form} {shape_size(shape)}"
+
+
+def shape_size(shape: SimpleShape) -> str:
+    """Return a shape's size as its name tells it: `1 1/2 in`, of a rectangle `1 x 2 in`."""
+    sides = (shape.width_mm, shape.height_mm) if shape.form is Form.RECTANGLE else (shape.width_mm,)
+    in_inches = all(abs(side * 32 / MM_PER_INCH - round(side * 32 / MM_PER_INCH)) < 1e-6 for side in sides)
+    if in_inches:
+        return " x ".join(format_length(side, "in").removesuffix(" in") for side in sides) + " in"
+    return " x ".join(f"{round(side, 6):g}" for side in sides) + " mm"

@@ -7,10 +7,11 @@ from shapely import Polygon
 
 from peekpaper.backing.backing import SimpleShapeOffer
 from peekpaper.backing.fitting import Seat, Try
-from peekpaper.backing.punches import Form, SimpleShape, parse_shape, rectangle_around, shape_name
-from peekpaper.lengths import MM_PER_INCH, format_length
+from peekpaper.backing.punches import Form, SimpleShape, parse_shape, rectangle_around, shape_name, shape_size
+from peekpaper.lengths import MM_PER_INCH
 
-_CUT_STEP_MM = MM_PER_INCH / 8
+_CUT_STEPS_MM = {"in": MM_PER_INCH / 8, "mm": 5.0}
+"""The steps in which sides are cut straight, by the unit of the ruler (from memory)."""
 
 
 def stock(names: Iterable[str]) -> tuple[SimpleShape, ...]:
@@ -21,31 +22,31 @@ def stock(names: Iterable[str]) -> tuple[SimpleShape, ...]:
 
 
 def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[SimpleShapeOffer]:
-    """Yield the smallest square, circle and rectangular punch that do, and a plain rectangle of two cuts."""
+    """Yield the smallest square, circle and rectangular punch that do, and plain rectangles of two cuts.
+
+    There is one of those for each unit that a person may measure in.
+    """
     for form in Form:
         tries = seat.tries([punch for punch in punches if punch.form is form])
         found = seat.first_inside(sorted(tries, key=lambda one: one.shape.width_mm * one.shape.height_mm))
         if found is not None:
             punch, outline = found
-            yield SimpleShapeOffer(
-                piece, shape_name(punch), f"A {_size(punch)} {form} punch covers this one.", outline
-            )
+            message = f"A {shape_size(punch)} {form} punch covers this one."
+            yield SimpleShapeOffer(piece, shape_name(punch), message, outline, punch, None)
     turns = sorted(range(len(seat.turns)), key=lambda turn: float(np.prod(seat.needed(turn))))
-    found = seat.first_inside(
-        [Try(rectangle_around(*seat.needed(turn), _CUT_STEP_MM), turn) for turn in turns]
-    )
-    if found is not None:
-        cut, outline = found
-        message = f"A plain rectangle of {_size(cut)} covers this one: two straight cuts off a strip."
-        yield SimpleShapeOffer(piece, shape_name(cut), message, outline)
+    for unit, step_mm in _CUT_STEPS_MM.items():
+        found = seat.first_inside(
+            [Try(rectangle_around(*seat.needed(turn), step_mm), turn) for turn in turns]
+        )
+        if found is not None:
+            cut, outline = found
+            message = (
+                f"A plain rectangle of {shape_size(cut)} covers this one: two straight cuts off a strip."
+            )
+            yield SimpleShapeOffer(piece, shape_name(cut), message, outline, cut, unit)
 
 
 def placed(shape: SimpleShape, seat: Seat) -> Polygon | None:
     """Return the shape where it covers what it must and stays inside, at some turn, or None."""
     found = seat.first_inside(seat.tries([shape]))
     return found[1] if found else None
-
-
-def _size(shape: SimpleShape) -> str:
-    width, height = (format_length(side, "in") for side in (shape.width_mm, shape.height_mm))
-    return f"{width.removesuffix(' in')} by {height}" if shape.form is Form.RECTANGLE else width

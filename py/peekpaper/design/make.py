@@ -121,7 +121,10 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
     habit = reading.habit or sensible[0]
     ink = read_habit(content, habit, reading.card_colour, _page(drawing))
     if ink.area.is_empty:
-        raise Refusal("Read this way the file holds no card at all: try another way to read it.")
+        raise Refusal(
+            "Read this way the file holds no card at all: try another way to read it, or close the outlines "
+            "in your drawing program, or give the lines there the width of the bars."
+        )
     placing, parts = _placed(ink, drawing, reading)
     if len(parts.openings) > MAX_OPENINGS:
         raise Refusal(

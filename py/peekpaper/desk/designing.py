@@ -29,8 +29,8 @@ def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     project = context.project(arguments)
     preview = context.pipeline.backing_preview(project)
     if preview is not None:
-        yield step("progress", backing_view(preview))
-    yield result(backing_view(context.pipeline.backing(project)))
+        yield step("progress", backing_view(preview, project.backing))
+    yield result(backing_view(context.pipeline.backing(project), project.backing))
 
 
 def openings_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

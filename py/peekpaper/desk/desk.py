@@ -55,4 +55,5 @@ class Desk:
         try:
             yield from CALLS[call](self._context, json.loads(arguments), buffers)
         except Refusal as refusal:
-            yield step("refusal", {"message": str(refusal)})
+            told = {"message": str(refusal), "code": refusal.code, "values": refusal.values}
+            yield step("refusal", told)

@@ -6,10 +6,12 @@ from typing import Any
 
 import shapely
 
-from peekpaper.backing.backing import Backing
+from peekpaper.backing.backing import Backing, BackingChoices
+from peekpaper.backing.punches import parse_shape
 from peekpaper.design.design import Design, DesignWarning
 from peekpaper.desk.paths import joined, label_place, numbers, path, segment
 from peekpaper.plan.plan import Plan, Trim
+from peekpaper.project.codec import encode
 
 View = dict[str, Any]
 
@@ -81,8 +83,9 @@ def _box_at(warning: DesignWarning) -> list[float] | None:
     return numbers(shapely.bounds(parts[shapely.distance(parts, warning.at).argmin()]))
 
 
-def backing_view(backing: Backing) -> View:
-    """Return the pieces, the offers and the figures of a backing."""
+def backing_view(backing: Backing, choices: BackingChoices) -> View:
+    """Return the pieces, offers and figures of a backing, and the simple shapes in the choices by name."""
+    names = (*choices.punches, *(name for _, name in choices.simple_shapes))
     return {
         "pieces": [
             {
@@ -103,9 +106,12 @@ def backing_view(backing: Backing) -> View:
                 "name": offer.name,
                 "message": offer.message,
                 "path": path(offer.outline),
+                "shape": encode(offer.shape),
+                "cut_in": offer.cut_in,
             }
             for offer in backing.offers
         ],
+        "shapes": {name: encode(parse_shape(name)) for name in names},
         "pieces_saved_by_sharing": backing.pieces_saved_by_sharing,
         "uniform_lip_mm": round(backing.uniform_lip_mm, 3),
         "smallest_width_mm": (

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from peekpaper.lengths import format_length
+from peekpaper.lengths import format_length, format_size
 from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from peekpaper.plan.rectangles import mat_room
@@ -17,6 +17,7 @@ from peekpaper.refusal import Refusal
 
 # The finest lines of common rulers and mats; common practice, no published source.
 LEAST_STEP_MM = 0.5
+USUAL_SPACING_MM = PlanChoices().spacing_mm
 
 
 def refuse_impossible_choices(choices: PlanChoices) -> None:
@@ -36,7 +37,7 @@ def refuse_impossible_choices(choices: PlanChoices) -> None:
         (choices.mat_rim_mm, "mat's rim"),
     ):
         if not (math.isfinite(value) and value >= 0):
-            raise Refusal(f"The {name} can't be less than zero.")
+            raise Refusal(f"The {name} can't be less than zero: give 0 or more.")
     if not (math.isfinite(choices.mat_width_mm) and math.isfinite(choices.mat_height_mm)):
         raise Refusal("The mat needs a width and a height.")
     if min(mat_room(choices)) <= 2 * choices.margin_mm:
@@ -58,12 +59,14 @@ def refuse_impossible_pieces(pieces: Sequence[PieceToPlace], shelf: Shelf, choic
         if choices.spacing_mm > middle:
             raise Refusal(
                 f"The spacing of {format_length(choices.spacing_mm, 'mm')} is larger than most pieces: "
-                "choose a spacing of a few millimetres."
+                f"choose {format_length(USUAL_SPACING_MM, 'mm')} or so.",
+                "wide-spacing",
+                {"spacing_mm": choices.spacing_mm, "usual_mm": USUAL_SPACING_MM},
             )
 
 
 def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
-    """Raise Refusal where a piece fits no trim of its paper on the mat, and say at what size all would."""
+    """Raise Refusal where a piece fits no trim of its paper on the mat, and say at what width all would."""
     least, piece_task = 1.0, None
     for task in tasks:
         for shape in task.shapes:
@@ -73,20 +76,29 @@ def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
     if piece_task is None:
         return
     shape, task = piece_task
-    paper, choices = task.paper, task.choices
-    sheet = f"{paper.sheet_width_mm:g} × {paper.sheet_height_mm:g} mm"
-    size = " × ".join(f"{side:.0f}" for side in np.ptp(shape.outline, axis=0))
-    room_size = " × ".join(f"{side:g}" for side in task.room.boxes[0])
-    percent = math.floor(least * 200) / 2
-    if percent <= 0:
+    paper = task.paper
+    if least <= 0:
         raise Refusal(
-            f"Trim margin and lip leave no room on a sheet of {paper.name} ({sheet}): make them smaller."
+            f"Trim margin and lip leave no room on a sheet of {paper.name}: make them smaller, or take "
+            "larger sheets."
         )
+    wide, high = (float(side) + 2 * task.choices.margin_mm for side in np.ptp(shape.outline, axis=0))
+    trim_wide, trim_high = task.room.boxes[0]
+    wanted = math.floor(least * shape.piece.design_width_mm * 10) / 10
     raise Refusal(
-        f"Piece {shape.piece.number} ({size} mm) is too large: "
-        f"a trim of {paper.name} can be {room_size} mm at most "
-        f"(sheet {sheet}, mat {choices.mat_width_mm:g} × {choices.mat_height_mm:g} mm). "
-        f"It fits if you make the design {percent:g} % of its size, or take a larger sheet and mat."
+        f"Piece {shape.piece.number} needs a trim of {format_size(wide, high, 'mm')}, and the largest that "
+        f"{paper.name} and the mat allow is {format_size(trim_wide, trim_high, 'mm')}: "
+        f"make the design {wanted:g} mm wide at most, or take a larger sheet and mat.",
+        "piece-too-large",
+        {
+            "piece": shape.piece.number,
+            "paper": paper.name,
+            "needed_width_mm": wide,
+            "needed_height_mm": high,
+            "trim_width_mm": trim_wide,
+            "trim_height_mm": trim_high,
+            "wanted_mm": wanted,
+        },
     )
 
 

@@ -48,7 +48,7 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
         scraps = [other for other in scraps if other is not scrap]
     for one, other in combinations(trim_pins, 2):
         if one.trim == other.trim:
-            raise Refusal(f"Trim {one.trim} is pinned in two places: release one of them.")
+            raise Refusal(f"Trim {one.trim} is pinned in two places: take one of its pins out.")
         if one.mat == other.mat and _outline(one).intersection(_outline(other)).area > 1e-6:
             raise Refusal(f"Trims {one.trim} and {other.trim} are pinned over each other: move one of them.")
     held = piece_pins_that_hold(pieces, choices)
@@ -57,7 +57,7 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
         _refuse_piece_pin(pin, piece, papers, sizes, choices)
     for (one_pin, one_piece), (other_pin, other_piece) in combinations(held, 2):
         if one_piece.number == other_piece.number:
-            raise Refusal(f"Piece {one_piece.number} is pinned in two places: release one of them.")
+            raise Refusal(f"Piece {one_piece.number} is pinned in two places: take one of its pins out.")
         if one_pin.trim != other_pin.trim:
             continue
         distance = _placed(one_pin, one_piece).distance(_placed(other_pin, other_piece))
@@ -65,7 +65,7 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
         if distance < choices.spacing_mm - TOLERANCE_MM or overlap > TOLERANCE_MM:
             raise Refusal(
                 f"Pieces {one_piece.number} and {other_piece.number} are pinned too close to each other: "
-                "move one of them, or release its pin."
+                "move one of them, or take its pin out."
             )
 
 
@@ -83,7 +83,7 @@ def _refuse_larger_than_sheet(pin: TrimPin, paper: Paper) -> None:
     if not any(pin.width_mm <= wide + 1e-6 and pin.height_mm <= high + 1e-6 for wide, high in sheets):
         raise Refusal(
             f"Trim {pin.trim} is pinned, but larger than a sheet of {paper.name}: "
-            "release its pin, or give the paper larger sheets."
+            "take its pin out, or give the paper larger sheets."
         )
 
 
@@ -92,7 +92,7 @@ def _refuse_trim_pin(pin: TrimPin, paper: Paper, choices: PlanChoices) -> None:
         raise Refusal(f"Trim {pin.trim} is pinned turned, but {paper.name} has a direction: turn it back.")
     if pin.width_mm <= 2 * choices.margin_mm or pin.height_mm <= 2 * choices.margin_mm:
         raise Refusal(
-            f"Trim {pin.trim} is pinned, but smaller than its margins: make it larger or release it."
+            f"Trim {pin.trim} is pinned, but smaller than its margins: make it larger, or take its pin out."
         )
     for at in (pin.x_mm, pin.y_mm):
         lines = at / choices.mat_grid_mm
@@ -101,7 +101,7 @@ def _refuse_trim_pin(pin: TrimPin, paper: Paper, choices: PlanChoices) -> None:
     rim = choices.mat_rim_mm - TOLERANCE_MM
     usable = box(rim, rim, choices.mat_width_mm - rim, choices.mat_height_mm - rim)
     if pin.mat < 1 or not usable.covers(_outline(pin)):
-        raise Refusal(f"Trim {pin.trim} is pinned where the mat can't hold it: move it or release its pin.")
+        raise Refusal(f"Trim {pin.trim} is pinned where the mat can't hold it: move it, or take its pin out.")
 
 
 def _refuse_piece_pin(
@@ -115,7 +115,7 @@ def _refuse_piece_pin(
     if not is_allowed(pin.turn_deg, paper.direction):
         raise Refusal(
             f"Piece {piece.number} is pinned at a turn that the direction of {paper.name} does not allow: "
-            "turn it back, or release its pin."
+            "turn it back, or take its pin out."
         )
     sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
     boxes = [sizes[pin.trim]] if pin.trim in sizes else make_room(sheet, paper.direction, choices).boxes
@@ -124,7 +124,7 @@ def _refuse_piece_pin(
     if not any(box(margin, margin, wide - margin, high - margin).covers(outline) for wide, high in boxes):
         raise Refusal(
             f"Piece {piece.number} is pinned where trim {pin.trim} can't hold it: "
-            "move it inside the margins, or release its pin."
+            "move it inside the margins, or take its pin out."
         )
 
 

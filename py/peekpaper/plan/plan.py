@@ -87,7 +87,7 @@ class PieceToPlace:
     """A piece as the plan sees it: `outline` in design coordinates, `paper` the paper's id.
 
     Pieces with the same `alike` number may swap places when their outlines match. `lip_mm` is how far the
-    outline reaches, at most, past what grows and shrinks with the design.
+    outline reaches, at most, past what grows and shrinks with the design, `design_width_mm` how wide that is.
     """
 
     number: int
@@ -95,6 +95,7 @@ class PieceToPlace:
     outline: Polygon
     alike: int
     lip_mm: float = 0.0
+    design_width_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

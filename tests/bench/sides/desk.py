@@ -36,8 +36,10 @@ def _one_megabyte() -> Iterator[Figure]:
 
 def _views() -> Iterator[Figure]:
     design = waves(200)
-    backing = make_backing(design, BackingChoices(), two_papers(design))
-    for name, view in (("design", lambda: design_view(design)), ("backing", lambda: backing_view(backing))):
+    choices = BackingChoices()
+    backing = make_backing(design, choices, two_papers(design))
+    views = {"design": lambda: design_view(design), "backing": lambda: backing_view(backing, choices)}
+    for name, view in views.items():
         taken, text = seconds(lambda view=view: json.dumps(view()))
         yield Figure(f"view of the {name}, 200 openings", taken, note=f"{len(text) / 1e3:.0f} kB")
 

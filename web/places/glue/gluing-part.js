@@ -4,6 +4,7 @@ import { sentenceOf } from "../../parts/sentence.js";
 import { Wakefulness } from "../../parts/wakefulness.js";
 import { tick } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { cautions } from "./cautions.js";
 import { GlueList } from "./glue-list.js";
 import { StepCard } from "./step-card.js";
 
@@ -38,13 +39,7 @@ export class GluingPart {
       this.trouble,
       this.side.element,
       this.list.element,
-      make(
-        "div",
-        { class: "cautions" },
-        ...["glue.caution-glue", "glue.caution-blade", "glue.caution-small"].map((key) =>
-          make("p", { class: "soft small" }, say(/** @type {import("../../words/words.js").Key} */ (key))),
-        ),
-      ),
+      cautions("glue.caution-glue", "glue.caution-small", "glue.caution-makers"),
     );
   }
 

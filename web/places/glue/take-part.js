@@ -3,6 +3,7 @@ import { icon, make } from "../../parts/dom.js";
 import { megabytes } from "../../parts/megabytes.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
+import { cautions } from "./cautions.js";
 import { FileList } from "./file-list.js";
 import { TakeChoices } from "./take-choices.js";
 
@@ -40,6 +41,7 @@ export class TakePart {
       { class: "stack" },
       make("div", { class: "take" }, this.button, this.stop, this.status, this.bar, this.trouble, this.files.element),
       this.choices.element,
+      cautions("glue.caution-blade", "glue.caution-small", "glue.caution-makers"),
     );
     /** The plan and name that the files are of. @type {readonly unknown[]} */
     this.takenOf = [];
@@ -57,7 +59,7 @@ export class TakePart {
     const of = [bench.plan, bench.planHolds, project.name];
     if (this.files.isFull && of.some((value, at) => value !== this.takenOf[at])) this.#stale();
     if (bench.planning !== null) this.status.textContent = say(ready ? "take.at-once" : "take.plan-first");
-    else if (!ready) this.status.textContent = bench.trouble.get("plan") ?? say("take.wait");
+    else if (!ready) this.status.textContent = bench.trouble.get("plan")?.(project.units) ?? say("take.wait");
     else if (!this.files.isFull) this.status.textContent = bench.plan?.trims.length ? "" : say("take.nothing");
   }
 

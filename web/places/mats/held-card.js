@@ -1,8 +1,9 @@
 import { find, icon, make } from "../../parts/dom.js";
-import { writeLength, writeSize } from "../../parts/lengths.js";
+import { writeAbout } from "../../parts/lengths.js";
 import { give } from "../../project/edits.js";
 import { isPinned } from "../../project/pins.js";
 import { say } from "../../words/words.js";
+import { sizeToCut } from "./trim-size.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("./mat-hand.js").MatHand} MatHand */
@@ -54,11 +55,11 @@ export class HeldCard {
     const name = room.papers.get(trim.paper)?.name ?? "";
     this.title.textContent = piece
       ? say("mats.piece-in", { number: piece.number, paper: name })
-      : say("mats.trim", { paper: name, size: writeSize(trim.width_mm, trim.height_mm, unit) });
+      : say("mats.trim", { paper: name, size: sizeToCut(trim, unit) });
     this.about.textContent = say("mats.on-mat", {
       mat: trim.mat,
-      x: writeLength(trim.x_mm, unit),
-      y: writeLength(trim.y_mm, unit),
+      x: writeAbout([trim.x_mm], unit),
+      y: writeAbout([trim.y_mm], unit),
     });
     for (const button of [this.left, this.right]) button.hidden = !this.hand.canTurn(grasp);
     this.left.hidden ||= !piece;

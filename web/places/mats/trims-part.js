@@ -1,9 +1,10 @@
 import { icon, make } from "../../parts/dom.js";
-import { writeLength, writeSize } from "../../parts/lengths.js";
+import { writeAbout } from "../../parts/lengths.js";
 import { swatch } from "../../parts/swatch.js";
 import { isPinned } from "../../project/pins.js";
 import { layOut } from "../../stage/layers/mats-layer.js";
 import { say } from "../../words/words.js";
+import { sizeToCut } from "./trim-size.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Plan} Plan */
@@ -56,7 +57,7 @@ export class TrimsPart {
     const paper = papers.get(trim.paper);
     const open = held !== null && (held.piece === null ? held.trim === trim.id : holds(trim, held.piece));
     const notes = [
-      say("mats.on-mat", { mat: trim.mat, x: writeLength(trim.x_mm, unit), y: writeLength(trim.y_mm, unit) }),
+      say("mats.on-mat", { mat: trim.mat, x: writeAbout([trim.x_mm], unit), y: writeAbout([trim.y_mm], unit) }),
       trim.turned ? say("mats.turned") : "",
       trim.scrap ? say("mats.from-scrap") : "",
       trim.sheet ? say("mats.from-sheet", { sheet: trim.sheet }) : "",
@@ -80,7 +81,7 @@ export class TrimsPart {
           make(
             "strong",
             {},
-            say("mats.trim", { paper: paper?.name ?? "", size: writeSize(trim.width_mm, trim.height_mm, unit) }),
+            say("mats.trim", { paper: paper?.name ?? "", size: sizeToCut(trim, unit) }),
           ),
           make("small", { class: "soft" }, notes.join("; ")),
         ),

@@ -17,7 +17,7 @@ export class AlikeChip {
     this.element = make(
       "button",
       { type: "button", class: "chip", hidden: true, onclick: () => this.#do() },
-      icon("twin"),
+      icon("copy"),
       this.text,
     );
   }

@@ -36,7 +36,7 @@ export class ColourwaysPart {
           "div",
           { class: "named-tools", role: "toolbar", "aria-label": say("colourway.tools") },
           this.#tool("plus", "colourway.new", () => this.#add()),
-          this.#tool("twin", "colourway.twin", () => this.#twin()),
+          this.#tool("copy", "colourway.copy", () => this.#copy()),
           this.#tool("edit", "colourway.rename", () => this.#rename()),
           this.swap,
           this.compare,
@@ -125,7 +125,7 @@ export class ColourwaysPart {
     void this.room.change([{ edit: "add_colourway", to: { name } }]);
   }
 
-  #twin() {
+  #copy() {
     const { id, name } = chosen(this.room.project);
     void this.room.change([
       { edit: "duplicate_colourway", to: { colourway: id, name: say("papers.copy-name", { name }) } },

@@ -8,7 +8,7 @@ export const SHEET_SIZES = [
   { name: "12 × 12 in", width: 304.8, height: 304.8 },
   { name: "8 × 8 in", width: 203.2, height: 203.2 },
   { name: "6 × 6 in", width: 152.4, height: 152.4 },
-  { name: "Letter, 8.5 × 11 in", width: 215.9, height: 279.4 },
+  { name: "Letter, 8 1/2 × 11 in", width: 215.9, height: 279.4 },
   { name: "A4", width: 210, height: 297 },
   { name: "A5", width: 148, height: 210 },
 ];

@@ -32,7 +32,7 @@ export class ShelfPart {
       this.edit,
       this.earlier,
       this.later,
-      this.#tool("twin", "paper.duplicate", (paper) => this.#duplicate(paper)),
+      this.#tool("copy", "paper.duplicate", (paper) => this.#duplicate(paper)),
       this.#tool("trash", "paper.remove", (paper) => void this.#remove(paper)),
     );
     this.missing = make("p", { class: "soft small" });

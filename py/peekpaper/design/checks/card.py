@@ -36,13 +36,15 @@ def loose_bits(seen: Inspected) -> Iterator[DesignWarning]:
         )
     if len(bits) > _MOST_LOOSE_BITS:
         rest = bits[_MOST_LOOSE_BITS:]
+        count = "1 more bit of card falls" if len(rest) == 1 else f"{len(rest)} more bits of card fall"
         yield DesignWarning(
-            "loose-bit",
-            f"{len(rest)} more bits of card fall out: this may be the wrong habit, try another.",
+            "more-loose-bits",
+            f"{count} out: the file may be drawn another way; try another way to read it.",
             rest[0].representative_point(),
             MultiPolygon(rest),
             3,
             "change-habit",
+            {"count": len(rest)},
         )
 
 

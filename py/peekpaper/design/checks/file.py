@@ -39,7 +39,7 @@ def mended_contours(seen: Inspected) -> Iterator[DesignWarning]:
     for fault, (code, severity, one, many) in _MENDED.items():
         places = [mended.where for mended in seen.mended if mended.fault is fault]
         if places:
-            count = "1 contour is" if len(places) == 1 else f"{len(places)} contours are"
+            count = "1 outline is" if len(places) == 1 else f"{len(places)} outlines are"
             message = (one if len(places) == 1 else many).format(count=count)
             values = {"count": len(places)}
             yield DesignWarning(code, message, _point_on(places[0]), _spots(places), severity, "show", values)
@@ -133,7 +133,7 @@ def no_openings(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "no-openings",
             "No opening was found: the card is solid. Try another way to read the file, such as "
-            "cut lines or inverted.",
+            "cut lines or inverted, or draw the openings as closed shapes.",
             seen.design.card.representative_point(),
             None,
             3,
