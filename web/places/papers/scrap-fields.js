@@ -1,6 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
-import { writeSize } from "../../parts/lengths.js";
+import { writeAbout } from "../../parts/lengths.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -59,7 +59,7 @@ export class ScrapFields {
         make(
           "li",
           {},
-          make("span", {}, writeSize(width, height, this.room.unit)),
+          make("span", {}, writeAbout([width, height], this.room.unit)),
           make(
             "button",
             {
