@@ -17,6 +17,9 @@ export const LONGER_SECONDS = 30;
 /** Papers are given tap by tap: the backing waits for the hand to rest, so that its answers delay no tap. */
 const REST_MS = 300;
 
+/** What was computed elsewhere is confirmed once nobody asks for anything: a file that is dropped first thing comes first. */
+const CONFIRM_MS = 3000;
+
 /**
  * What was computed for the open project, kept in step with it: the design and backing always, the plan when
  * asked for. What a step gave last stays until the next is there, also when the package refuses.
@@ -73,7 +76,8 @@ export class Bench extends EventTarget {
     else if (before.speed !== project.speed) void this.timePlan(project);
     clearTimeout(this.resting);
     const onlyPapers = before && sameDesign(before, project) && before.backing === project.backing;
-    if (onlyPapers && this.fresh.design) this.resting = setTimeout(() => void this.#catchUp(), REST_MS);
+    if (!before) this.#catchUpIn(0);
+    else if (onlyPapers && this.design) this.#catchUpIn(REST_MS);
     else void this.#catchUp();
   }
 
@@ -88,6 +92,9 @@ export class Bench extends EventTarget {
     this.adopted = new Set(["design", "backing"]);
     this.dispatchEvent(new Event("design"));
     this.dispatchEvent(new Event("backing"));
+    clearTimeout(this.resting);
+    const { project } = this;
+    this.desk.onceReady(() => this.project === project && this.#catchUpIn(CONFIRM_MS));
   }
 
   /** Design and backing where both are of the project as it is. */
@@ -229,6 +236,12 @@ export class Bench extends EventTarget {
     if (from === "backing") return;
     this.fresh.design = false;
     this.adopted.delete("design");
+  }
+
+  /** @param {number} delay */
+  #catchUpIn(delay) {
+    clearTimeout(this.resting);
+    this.resting = setTimeout(() => void this.#catchUp(), delay);
   }
 
   async #catchUp() {

@@ -14,6 +14,12 @@ export class Desk {
     this.lastKey = 0;
   }
 
+  /** Does something at once where Python is there, else as soon as it is. @param {() => void} act */
+  onceReady(act) {
+    if (this.messenger.ready) act();
+    else this.messenger.addEventListener("ready", act, { once: true });
+  }
+
   /** @returns {Promise<Project>} */
   async demo() {
     return (await this.messenger.ask("demo", {})).result.project;
