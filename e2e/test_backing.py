@@ -1,5 +1,6 @@
 """The controls of the backing at the design's place, on the demo."""
 
+import re
 from collections.abc import Callable
 
 from playwright.sync_api import expect
@@ -31,4 +32,38 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     for key in ("ArrowRight", "Enter", "ArrowRight", "Enter"):
         page.keyboard.press(key)
     expect(page.get_by_text("to share a piece.")).to_be_visible()
+    for key in ("Enter", "ArrowLeft", "Enter"):
+        page.keyboard.press(key)
+    expect(page.get_by_text("get pieces of their own.")).to_be_visible()
     assert table.complaints == []
+
+
+def test_a_piece_that_no_trim_holds_is_told_in_the_persons_unit_with_the_width_that_fits(
+    revisit: Visit,
+) -> None:
+    table = revisit("laptop")
+    page = table.page
+    table.go("Papers")
+    table.press(page.locator(".sheet").nth(1))
+    table.press(page.get_by_text("all alike", exact=True))
+    page.get_by_role("listbox", name="Openings of the design").focus()
+    page.keyboard.press("Enter")
+    table.go("Design")
+    width = page.get_by_label("Width", exact=True)
+    width.fill("60 in")
+    width.press("Enter")
+    table.go("Mats")
+    trouble = page.locator(".trouble", has_text="needs a trim of")
+    expect(trouble).to_contain_text("12 in by 12 in: make the design")
+    wanted = re.search(r"make the design (.+ in) wide at most", trouble.inner_text())
+    assert wanted is not None
+    table.press(page.locator("#menu-button"))
+    table.press(page.locator("dialog[open]").get_by_text("Millimetres", exact=True))
+    page.keyboard.press("Escape")
+    expect(trouble).to_contain_text("304.8 mm by 304.8 mm: make the design")
+    table.go("Design")
+    width.fill(wanted[1])
+    width.press("Enter")
+    table.go("Mats")
+    expect(page.locator(".trim-row").first).to_be_visible()
+    expect(trouble).to_have_count(0)

@@ -220,6 +220,14 @@ def test_a_file_without_anything_to_cut_is_refused(body):
         design_from(body)
 
 
+def test_lines_that_only_cross_are_refused_with_what_to_do_about_them():
+    hairlines = "".join(
+        f'<path {LINES} d="M{at} 2V38"/><path {LINES} d="M2 {at}H58"/>' for at in (10, 20, 30)
+    )
+    with pytest.raises(Refusal, match="close the outlines, or give the lines the width"):
+        design_from(hairlines)
+
+
 @pytest.mark.parametrize("habit", list(Habit))
 @pytest.mark.parametrize(
     "body",

@@ -826,7 +826,8 @@ export const sentences = {
   "A finished size must be larger than zero: set a width such as 8 in or 200 mm.": "Die fertige Größe muss über null liegen: eine Breite wie 8 in oder 200 mm einstellen.",
   "Px per inch must be larger than zero: 96, 90 and 72 are the usual ones.": "Px je Zoll müssen über null liegen: 96, 90 und 72 sind üblich.",
   "This file draws nothing that can be cut: bring a design with filled shapes or closed lines.": "Diese Datei zeichnet nichts, was sich schneiden lässt: ein Motiv mit gefüllten Formen oder geschlossenen Linien nehmen.",
-  "Read this way the file holds no card at all: try another way to read it, or close the outlines in your drawing program, or give the lines there the width of the bars.": "So gelesen enthält die Datei gar keinen Karton: eine andere Lesart versuchen, oder im Zeichenprogramm die Umrisse schließen oder den Linien die Breite der Stege geben.",
+  "Nothing in this file encloses any card: in your drawing program close the outlines, or give the lines the width that the bars should have.": "Nichts in dieser Datei umschließt Karton: im Zeichenprogramm die Umrisse schließen oder den Linien die Breite geben, die die Stege haben sollen.",
+  "Read this way the file holds no card at all: try another way to read it.": "So gelesen enthält die Datei gar keinen Karton: eine andere Lesart versuchen.",
   "At this size the card is finer than a knife can cut: set a larger finished width.": "In dieser Größe ist der Karton feiner, als ein Messer schneiden kann: eine größere fertige Breite einstellen.",
 
   "“{1}” is no punch: write square 1 in, circle 3/4 in or rectangle 1 x 2 in.": "„{1}“ ist kein Stanzer: etwa square 1 in, circle 3/4 in oder rectangle 1 x 2 in schreiben.",

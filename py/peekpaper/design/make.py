@@ -29,6 +29,12 @@ from peekpaper.refusal import Refusal
 MAX_OPENINGS = 10_000
 """More can be neither cut nor backed, and would keep the page busy for minutes."""
 
+_NO_CARD = (
+    "Nothing in this file encloses any card: in your drawing program close the outlines, or give the lines "
+    "the width that the bars should have."
+)
+_NO_CARD_THIS_WAY = "Read this way the file holds no card at all: try another way to read it."
+
 __all__ = ["designs", "make_design", "tolerance_for"]
 
 
@@ -121,10 +127,7 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
     habit = reading.habit or sensible[0]
     ink = read_habit(content, habit, reading.card_colour, _page(drawing))
     if ink.area.is_empty:
-        raise Refusal(
-            "Read this way the file holds no card at all: try another way to read it, or close the outlines "
-            "in your drawing program, or give the lines there the width of the bars."
-        )
+        raise Refusal(_NO_CARD if reading.habit is None else _NO_CARD_THIS_WAY)
     placing, parts = _placed(ink, drawing, reading)
     if len(parts.openings) > MAX_OPENINGS:
         raise Refusal(
