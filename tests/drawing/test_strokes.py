@@ -166,3 +166,15 @@ def test_a_closed_curve_s_stroke_is_a_ring(count: int, radius: float, width: flo
     ring = LineString([(p.real, p.imag) for p in points]).buffer(width / 2, quad_segs=64)
     assert area.is_valid
     assert area.symmetric_difference(ring).area < 0.06 * ring.length
+
+
+@pytest.mark.parametrize("turn", range(1, 180, 7))
+def test_corners_hold_on_to_the_lines_that_they_join(turn: int) -> None:
+    """Rounding must part neither: a card drawn with strokes would lose bits of its corners."""
+    ink = ink_of(
+        f'<path transform="rotate({turn} 50 50) translate(20 20) scale(0.6)" '
+        'fill="none" stroke="#000" stroke-width="0.8" d="M50 20'
+        "C60 0 95 -2 97 22C99 37 85 42 75 42C90 47 87 72 70 72C57 72 52 57 50 50C47 57 42 72 30 72"
+        'C12 72 10 47 25 42C15 42 1 37 3 22C5 -2 40 0 50 20Z"/>'
+    )
+    assert isinstance(ink, Polygon)

@@ -250,6 +250,14 @@ export default {
     one: "{count} Umriss war nicht ganz geschlossen; die kleine Lücke ist nun zu: am Bild prüfen, ob das stimmt.",
     other: "{count} Umrisse waren nicht ganz geschlossen; die kleinen Lücken sind nun zu: am Bild prüfen, ob das stimmt.",
   },
+  "warning.not-cut": {
+    one: "{count} Umriss neben den Schnittlinien gilt als Rill- oder Gravurlinie: Soll er geschnitten werden, ihm in der Zeichnung deren Farbe und keine Füllung geben.",
+    other: "{count} Umrisse neben den Schnittlinien gelten als Rill- oder Gravurlinien: Sollen sie geschnitten werden, ihnen in der Zeichnung deren Farbe und keine Füllung geben.",
+  },
+  "warning.border-left-out": {
+    one: "{count} Umriss ist als Rahmen um die Karte weggelassen: am Bild prüfen, ob das stimmt.",
+    other: "{count} Umrisse sind als Rahmen um die Karte weggelassen: am Bild prüfen, ob das stimmt.",
+  },
   "warning.slivers": {
     one: "1 Splitter, feiner als ein Messer schneiden kann, wurde weggelassen. Ist er gewollt, ihn in der Zeichnung breiter machen.",
     other: "{count} Splitter, feiner als ein Messer schneiden kann, wurden weggelassen. Sind sie gewollt, sie in der Zeichnung breiter machen.",

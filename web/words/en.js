@@ -243,6 +243,14 @@ export default {
     one: "{count} outline is not quite closed; the small gap was closed: look at the picture whether that is right.",
     other: "{count} outlines are not quite closed; the small gaps were closed: look at the picture whether that is right.",
   },
+  "warning.not-cut": {
+    one: "{count} contour is taken for scoring or engraving beside the cut lines: give it their colour, and no fill, in your drawing if it is to be cut.",
+    other: "{count} contours are taken for scoring or engraving beside the cut lines: give them their colour, and no fill, in your drawing if they are to be cut.",
+  },
+  "warning.border-left-out": {
+    one: "{count} contour is left out as a border around the card: look at the picture whether that is right.",
+    other: "{count} contours are left out as borders around the card: look at the picture whether that is right.",
+  },
   "warning.slivers": {
     one: "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant.",
     other: "{count} slivers finer than a knife can cut were left out. Widen them in your drawing if they are meant.",

@@ -12,11 +12,10 @@ from peekpaper.design.areas import as_area, less
 from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
-from peekpaper.design.content import content_of
 from peekpaper.design.contour_faults import contour_faults
 from peekpaper.design.design import Design, Habit, Limits, Opening, Reading
 from peekpaper.design.given_colours import given_colours
-from peekpaper.design.habits import read_habit, sensible_habits
+from peekpaper.design.habits import interpret, page_of, sensible_habits
 from peekpaper.design.mended import Mended
 from peekpaper.design.numbering import reading_order
 from peekpaper.design.parts import Parts, split_parts
@@ -120,12 +119,10 @@ class _Read:
 
 
 def _read(drawing: Drawing, reading: Reading) -> _Read:
-    content = content_of(drawing)
-    sensible = sensible_habits(content)
-    if not sensible:
+    meant = interpret(drawing, reading)
+    if meant is None:
         raise Refusal(_reason(drawing))
-    habit = reading.habit or sensible[0]
-    ink = read_habit(content, habit, reading.card_colour, _page(drawing))
+    ink, content = meant.ink, meant.content
     if ink.area.is_empty:
         raise Refusal(_NO_CARD if reading.habit is None else _NO_CARD_THIS_WAY)
     placing, parts = _placed(ink, drawing, reading)
@@ -134,9 +131,9 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
             f"The design has {len(parts.openings):,} openings, and {MAX_OPENINGS:,} is the most: "
             "simplify it in your drawing program first."
         )
-    mended = ink.mended if habit is Habit.CUT_LINES else tuple(contour_faults(content))
-    habits = (habit, *(other for other in sensible if other is not habit))
-    return _Read(habits, ink, mended, placing, parts)
+    faults = () if meant.habit is Habit.CUT_LINES else contour_faults(content)
+    habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))
+    return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts)
 
 
 def _reason(drawing: Drawing) -> str:
@@ -152,11 +149,7 @@ _INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "tangled", "unre
 
 def _off_page(ink: CardInk, drawing: Drawing) -> MultiPolygon:
     slack = 1e-6 * (drawing.width + drawing.height)
-    return as_area(less(ink.area, _page(drawing).buffer(slack)))
-
-
-def _page(drawing: Drawing) -> Polygon:
-    return shapely.box(0, 0, max(drawing.width, 0.0), max(drawing.height, 0.0))
+    return as_area(less(ink.area, page_of(drawing).buffer(slack)))
 
 
 def _in_order(parts: Parts) -> tuple[Polygon, ...]:

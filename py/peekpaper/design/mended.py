@@ -1,4 +1,4 @@
-"""What was put right, or counted only once, to make a design of contours."""
+"""What was put right, left out, or counted only once, to make a design of contours."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -13,6 +13,8 @@ class Fault(StrEnum):
     GAP = "gap"
     CROSSING = "crossing"
     DOUBLED = "doubled"
+    NOT_CUT = "not-cut"
+    BORDER = "border"
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,11 +40,7 @@ def split_parts(area: MultiPolygon) -> Parts:
     slivers = _seen([*drawn[are_crumbs], *(crack for _, cracks in cleaned for crack in cracks)])
     if not parts:
         return Parts(MultiPolygon(), (), MultiPolygon(), slivers)
-    filled = np.array([Polygon(part.exterior) for part in parts], dtype=object)
-    inside = shapely.point_on_surface(np.array(parts, dtype=object))
-    point, holder = shapely.STRtree(filled).query(inside, predicate="within")
-    loose = np.zeros(len(parts), bool)
-    loose[point[point != holder]] = True
+    loose = inside_others(geometries(parts))
     card = MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if not falls])
     return Parts(
         card,
@@ -52,6 +48,16 @@ def split_parts(area: MultiPolygon) -> Parts:
         MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if falls]),
         slivers,
     )
+
+
+def inside_others(parts: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Tell which parts of an area lie in an opening of another."""
+    filled = geometries([Polygon(part.exterior) for part in parts])
+    inside = shapely.point_on_surface(parts)
+    point, holder = shapely.STRtree(filled).query(inside, predicate="within")
+    loose = np.zeros(len(parts), bool)
+    loose[point[point != holder]] = True
+    return loose
 
 
 def _without_cracks(part: Polygon) -> tuple[Polygon, NDArray[np.object_]]:

@@ -47,6 +47,25 @@ class Nib:
     miter_limit: float = 4.0
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Band:
+    """The two edges of a smooth stretch of stroke, and the corners where it starts and ends.
+
+    A corner is empty where none is. The joins have it as a node, so that the band must have it too: rounding
+    would part them else.
+    """
+
+    near: Points
+    far: Points
+    start: Points
+    end: Points
+
+    @property
+    def outline(self) -> Points:
+        """The band's outline, there along one side, and back along the other."""
+        return np.concatenate((self.near, self.end, self.far[::-1], self.start))
+
+
 def stroke_area(polylines: Sequence[Polyline], nib: Nib, tolerance: float) -> Area:
     """Return what a stroke along `polylines` covers, with its arcs within `tolerance` of truth.
 
@@ -92,18 +111,17 @@ def _count_chords(turn: float, half: float, tolerance: float) -> int:
     return max(2, math.ceil(abs(turn) / _step(half, tolerance)))
 
 
-def _simple_bands(bands: Sequence[Points]) -> list[Polygon]:
+def _simple_bands(bands: Sequence[Band]) -> list[Polygon]:
     """Return bands as polygons; one that overlaps itself falls to the quadrilaterals of its chords."""
-    polygons = make_polygons(bands)
+    polygons = make_polygons([band.outline for band in bands])
     valid = shapely.is_valid(polygons)
     quads = [quad for band, good in zip(bands, valid, strict=True) if not good for quad in _quads(band)]
     return [*(polygon for polygon, good in zip(polygons, valid, strict=True) if good), *make_polygons(quads)]
 
 
-def _quads(band: Points) -> Iterator[Points]:
-    near, far = band[: len(band) // 2], band[: len(band) // 2 - 1 : -1]
-    for i in range(len(near) - 1):
-        yield np.array([near[i], near[i + 1], far[i + 1], far[i]])
+def _quads(band: Band) -> Iterator[Points]:
+    for i in range(len(band.near) - 1):
+        yield np.array([band.near[i], band.near[i + 1], band.far[i + 1], band.far[i]])
 
 
 class _Stroker:
@@ -143,8 +161,8 @@ class _Stroker:
             return 0.7 * self._step
         return min(3.0, 2 * math.acos(1 / max(1.0, self._nib.miter_limit)))
 
-    def bands(self) -> Iterator[Points]:
-        """Yield the bands between corners, cut into runs: there along one side, and back along the other."""
+    def bands(self) -> Iterator[Band]:
+        """Yield the bands between corners, cut into runs."""
         if not len(self._ways):
             return
         normals = 1j * self._ways * self._half
@@ -156,7 +174,13 @@ class _Stroker:
         for low, high in self._runs():
             offsets = np.concatenate((after[low:high], before[high - 1 : high]))
             middle = self._points[low : high + 1]
-            yield np.concatenate((middle + offsets, (middle - offsets)[::-1]))
+            start, end = self._corner(low), self._corner(high)
+            yield Band(middle + offsets, middle - offsets, start, end)
+
+    def _corner(self, index: int) -> Points:
+        """Return the point `index` where it is a corner, else nothing; a closed line ends where it starts."""
+        turn = index - 1 if index > 0 or self._closed else len(self._corners)
+        return self._points[index : index + 1][: int(turn < len(self._corners) and self._corners[turn])]
 
     def _runs(self) -> Iterator[tuple[int, int]]:
         low, count = 0, len(self._ways)

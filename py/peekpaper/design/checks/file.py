@@ -31,6 +31,18 @@ _MENDED = {
         "{count} not quite closed; the small gap was closed: look at the picture whether that is right.",
         "{count} not quite closed; the small gaps were closed: look at the picture whether that is right.",
     ),
+    Fault.NOT_CUT: (
+        "not-cut", 2,
+        "{count} taken for scoring or engraving beside the cut lines: give it their colour, and no fill, in "
+        "your drawing if it is to be cut.",
+        "{count} taken for scoring or engraving beside the cut lines: give them their colour, and no fill, "
+        "in your drawing if they are to be cut.",
+    ),
+    Fault.BORDER: (
+        "border-left-out", 2,
+        "{count} left out as a border around the card: look at the picture whether that is right.",
+        "{count} left out as borders around the card: look at the picture whether that is right.",
+    ),
 }  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area, less, united
+from peekpaper.design.areas import as_area, geometries, less, united
 from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
@@ -19,6 +19,12 @@ from peekpaper.steady import hypot
 _GAP = 0.002
 """The widest gap that is closed, and the widest distance of a line drawn twice, as a share of the
 drawing's diagonal (from memory)."""
+
+_SAME = 0.05
+"""An open line runs along another where it strays by no more than this share of its length (from memory)."""
+
+_SEVERAL = 3
+"""So many bits would not be meant to fall out of a card's only opening (from memory)."""
 
 _MOST_CROSSINGS = 20_000
 """So many pairs of crossing contours are no cutting design; each takes some 0.1 ms to look at."""
@@ -43,7 +49,7 @@ def read_cut_lines(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardIn
         for polygon in _areas(nodes, mended)
     ]
     kept = _without_doubles(polygons, gap, mended)
-    return CardInk(_nested(kept), colours, mended=tuple(mended))
+    return CardInk(_nested(kept, mended), colours, mended=tuple(mended))
 
 
 def _closed(
@@ -57,7 +63,7 @@ def _closed(
             yield nodes
         else:
             open_lines.append(nodes)
-    for nodes in chained(open_lines, gap):
+    for nodes in chained(_drawn_once(open_lines, gap, mended), gap):
         space = float(hypot(*(nodes[0] - nodes[-1])))
         if space > gap or len(nodes) < 3:
             mended.append(Mended(Fault.OPEN, LineString(nodes)))
@@ -65,6 +71,23 @@ def _closed(
         if space > 0.05 * gap:
             mended.append(Mended(Fault.GAP, Point(nodes[0])))
         yield nodes
+
+
+def _drawn_once(
+    lines: Sequence[NDArray[np.float64]], gap: float, mended: list[Mended]
+) -> list[NDArray[np.float64]]:
+    """Return open lines without those that run along an earlier one."""
+    if not lines:
+        return []
+    drawn = geometries([LineString(nodes) for nodes in lines])
+    near = np.minimum(gap, _SAME * shapely.length(drawn))
+    middles = shapely.line_interpolate_point(drawn, 0.5, normalized=True)
+    later, earlier = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=near)
+    later, earlier = later[earlier < later], earlier[earlier < later]
+    same = shapely.hausdorff_distance(drawn[later], drawn[earlier]) <= near[later]
+    doubled = set(later[same].tolist())
+    mended.extend(Mended(Fault.DOUBLED, drawn[index]) for index in sorted(doubled))
+    return [nodes for index, nodes in enumerate(lines) if index not in doubled]
 
 
 def _areas(nodes: NDArray[np.float64], mended: list[Mended]) -> list[Polygon]:
@@ -102,19 +125,29 @@ def doubles(polygons: Sequence[Polygon], distance: float) -> set[int]:
     return set(later[same].tolist())
 
 
-def _nested(polygons: Sequence[Polygon]) -> MultiPolygon:
+def _nested(polygons: Sequence[Polygon], mended: list[Mended]) -> MultiPolygon:
     """Return the area at odd depth, the outermost polygons being at depth one.
 
-    A polygon lies in a larger one that covers at least half of it, so that contours which touch or cross a
-    little nest as they are meant. Nothing is returned where they cross beyond measure: that is no cutting
-    design.
+    A line around the card's outline is left out: as a card it would hold a single opening, and all else would
+    fall out of that. A polygon lies in a larger one that covers at least half of it, so that contours which
+    touch or cross a little nest as they are meant. Nothing is returned where they cross beyond measure: that
+    is no cutting design.
     """
     areas = np.array(polygons, dtype=object)
     depth = _depths(areas) if polygons else None
     if depth is None:
         return MultiPolygon()
+    if _has_border(depth):
+        mended.append(Mended(Fault.BORDER, areas[depth.argmin()].boundary))
+        depth = depth - 1
     layers = [united(areas[depth == level]) for level in range(int(depth.max()) + 1)]
     return as_area(_layered(layers, 0)[1])
+
+
+def _has_border(depth: NDArray[np.int64]) -> bool:
+    """Tell whether there is one outermost polygon, with one polygon in it, which holds several."""
+    outermost, inner, *others = np.bincount(depth, minlength=3).tolist()
+    return bool(outermost == inner == 1 and others[0] >= _SEVERAL)
 
 
 def _depths(areas: NDArray[np.object_]) -> NDArray[np.int64] | None:

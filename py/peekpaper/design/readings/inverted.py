@@ -3,9 +3,13 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area, less
+from peekpaper.design.areas import as_area, holes_of, less
+from peekpaper.design.colours import same_colour
 from peekpaper.design.content import Content
+from peekpaper.design.hairlines import hairline_width, is_line
 from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.readings.frame import framed_ink, ring_hole
+from peekpaper.drawing.drawing import Area
 
 _RIM = 0.05
 """The rim of card around ink that has no frame, as a share of its larger side (from memory)."""
@@ -14,28 +18,56 @@ _RIM = 0.05
 def read_inverted(content: Content, page: Polygon) -> CardInk:
     """Return the frame's area less the ink in it as the card.
 
-    The frame is the outermost ring of ink that holds all other ink; else the page, where all ink lies
-    well inside it; else the ink's bounding box and a rim. Thin lines count as what they go around.
+    The frame is the outermost ring of ink that holds all other ink, or the innermost of several thin ones;
+    else a shape of the background's colour that holds all ink; else the page, where all ink lies well inside
+    it; else the ink's bounding box and a rim. Thin lines count as what they go around.
     """
-    ink = content.cut_lines.area if content.only_lines else content.ink
+    ink = content.cut_lines.area if content.only_lines else content.contrast
+    if ink.is_empty and not content.only_lines:
+        ink = content.ink
     if ink.is_empty:
         return CardInk(ink)
     framed = framed_ink(ink)
-    if framed is not None:
-        frame, openings = framed
-    else:
-        left, top, right, bottom = ink.bounds
-        rim = _RIM * max(right - left, bottom - top)
-        on_page = page.buffer(-rim / 5).contains(shapely.box(left, top, right, bottom))
-        frame = page if on_page else shapely.box(left - rim, top - rim, right + rim, bottom + rim)
-        openings = ink
-    return CardInk(as_area(less(frame, openings)))
+    frame, openings = (framed.frame, framed.openings) if framed else (_ground(ink, content, page), ink)
+    return CardInk(
+        as_area(less(frame, _filled_lines(openings, hairline_width(*ink.bounds)))),
+        given=content.seen_colours if len(content.colours) > 1 else (),
+    )
 
 
-def framed_ink(ink: MultiPolygon) -> tuple[Polygon, MultiPolygon] | None:
-    """Return what the outer edge of a ring of ink holds, and all other ink, where that lies in the ring."""
-    *others, outer = sorted(ink.geoms, key=lambda part: shapely.box(*part.bounds).area)
-    if not others or len(outer.interiors) != 1:
-        return None
-    framed = MultiPolygon(others)
-    return (Polygon(outer.exterior), framed) if Polygon(outer.interiors[0]).covers(framed) else None
+def _filled_lines(openings: MultiPolygon, thin: float) -> MultiPolygon:
+    """Return ink in which what is as thin as a line becomes what it goes around.
+
+    Where lines meet, each of the cells between them does.
+    """
+    if not any(is_line(part, thin) for part in openings.geoms):
+        return openings
+    return as_area(shapely.union_all([inside for part in openings.geoms for inside in _inside(part, thin)]))
+
+
+def _inside(part: Polygon, thin: float) -> list[Polygon]:
+    if not is_line(part, thin) or not part.interiors:
+        return [part]
+    return [Polygon(part.exterior)] if ring_hole(part) else holes_of(part)
+
+
+def _ground(ink: MultiPolygon, content: Content, page: Polygon) -> Polygon:
+    """Return the card, openings and all, of ink without a frame."""
+    for paint in content.painted:
+        if same_colour(paint.colour, content.background):
+            shape = _without_holes(paint.area)
+            if shape is not None and shape.covers(ink):
+                return shape
+    left, top, right, bottom = ink.bounds
+    rim = _RIM * max(right - left, bottom - top)
+    for sheet in (content.sheet, page):
+        outline = _without_holes(sheet) if sheet is not None else None
+        if outline is not None and outline.buffer(-rim / 5).covers(ink):
+            return outline
+    return shapely.box(left - rim, top - rim, right + rim, bottom + rim)
+
+
+def _without_holes(area: Area) -> Polygon | None:
+    """Return the outline of an area in one part, None for one in several."""
+    parts = shapely.get_parts(area)
+    return Polygon(parts[0].exterior) if len(parts) == 1 else None

@@ -1,0 +1,66 @@
+"""A frame of ink around all other ink."""
+
+from dataclasses import dataclass
+
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from peekpaper.design.hairlines import hairline_width, is_line
+
+_MOST_LINES = 3
+"""So many lines, one in another, make a frame at most (from memory)."""
+_SPECK = 1e-3
+"""Holes under this share of an outline's area are where its line meets itself (from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FramedInk:
+    """What the outer edge of a ring of ink holds, and the ink inside; `by_line` tells of a thin ring."""
+
+    frame: Polygon
+    openings: MultiPolygon
+    by_line: bool
+
+    @property
+    def is_nest(self) -> bool:
+        """Whether one part with holes holds all ink inside: a card in a border, it seems."""
+        *inner, outer = _by_size(self.openings)
+        return bool(outer.interiors) and Polygon(outer.exterior).covers(MultiPolygon(inner))
+
+
+def framed_ink(ink: MultiPolygon) -> FramedInk | None:
+    """Return the frame around all other ink, and that; None without such a frame.
+
+    Within a frame line further ones are passed over.
+    """
+    thin = hairline_width(*ink.bounds)
+    framed = inner = _framed(ink, thin)
+    for _ in range(_MOST_LINES):
+        if inner is None or not inner.by_line:
+            break
+        framed = inner
+        inner = _framed(framed.openings, thin)
+    return framed
+
+
+def _framed(ink: MultiPolygon, thin: float) -> FramedInk | None:
+    if len(ink.geoms) < 2:
+        return None
+    *inner, outer = _by_size(ink)
+    others, hole = MultiPolygon(inner), ring_hole(outer)
+    if hole is None or not hole.covers(others):
+        return None
+    return FramedInk(Polygon(outer.exterior), others, is_line(outer, thin))
+
+
+def _by_size(ink: MultiPolygon) -> list[Polygon]:
+    """Return the parts, the one that spans most at last."""
+    return sorted(ink.geoms, key=lambda part: shapely.box(*part.bounds).area)
+
+
+def ring_hole(part: Polygon) -> Polygon | None:
+    """Return the only hole of a part, None where it has none or several."""
+    holes = [
+        hole for hole in map(Polygon, part.interiors) if hole.area > _SPECK * Polygon(part.exterior).area
+    ]
+    return holes[0] if len(holes) == 1 else None

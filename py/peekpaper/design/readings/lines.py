@@ -1,0 +1,47 @@
+"""Which of a file's lines are to be cut; beside them there may be lines to score, and areas to engrave."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from peekpaper.design.areas import holes_of
+from peekpaper.design.colours import is_red
+from peekpaper.design.mended import Fault, Mended
+from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.readings.cut_lines import read_cut_lines
+from peekpaper.drawing.drawing import Contour
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """A shape's contours, and the colour `#rrggbb` of its line where a thin one is all there is to see.
+
+    `is_bare` tells that the shape is not filled at all.
+    """
+
+    contours: tuple[Contour, ...]
+    colour: str | None
+    is_bare: bool
+
+
+def read_lines(lines: Sequence[CutLine], colours: tuple[str, ...]) -> CardInk | None:
+    """Return the card that some of the lines draw by themselves, None where none do.
+
+    Where red lines make a card with openings, others are scored (a common practice with lasers); where thin
+    lines do, filled areas are engraved. What is not to be cut is reported.
+    """
+    red = [line for line in lines if line.colour is not None and is_red(line.colour)]
+    bare = [line for line in lines if line.colour is not None and line.is_bare]
+    for cut in (red, bare):
+        if 0 < len(cut) < len(lines):
+            card = read_cut_lines(contours_of(cut), colours)
+            if holes_of(card.area):
+                kept = set(map(id, cut))
+                others = contours_of([line for line in lines if id(line) not in kept])
+                left = tuple(Mended(Fault.NOT_CUT, contour.line) for contour in others)
+                return replace(card, mended=(*card.mended, *left))
+    return None
+
+
+def contours_of(lines: Sequence[CutLine]) -> list[Contour]:
+    """Return the contours of lines."""
+    return [contour for line in lines for contour in line.contours]

@@ -1,0 +1,48 @@
+"""How much sense a reading makes, by what would be left of its card once it is cut."""
+
+import shapely
+from shapely import MultiPolygon
+
+from peekpaper.design.areas import geometries, holes_of
+from peekpaper.design.hairlines import hairline_width, is_line
+from peekpaper.design.parts import inside_others
+
+SEVERAL = 3
+"""So many separate shapes and more are no accident of a drawing (from memory)."""
+_DUST = 5e-5
+"""Parts and openings under this share of the drawing's box tell nothing of its habit (from memory)."""
+
+
+def worth(area: MultiPolygon) -> int:
+    """Return how many openings a card holds, less what would come apart: loose bits and separate parts.
+
+    A line around next to nothing counts as far less.
+    """
+    if area.is_empty:
+        return -SEVERAL
+    openings, separate, loose = _count(area)
+    widest = max(area.geoms, key=lambda part: shapely.box(*part.bounds).area)
+    thin = openings < SEVERAL and is_line(widest, hairline_width(*area.bounds))
+    return openings - max(0, separate + loose - 1) - 2 * SEVERAL * thin
+
+
+def makes_sense(area: MultiPolygon) -> bool:
+    """Tell that a card is surely what its file means: several openings, and little that comes apart."""
+    return worth(area) >= max(SEVERAL, len(area.geoms))
+
+
+def comes_apart(area: MultiPolygon) -> bool:
+    """Tell that an area comes in far more parts beside one another than it has openings."""
+    openings, separate, _ = _count(area)
+    return separate - 1 - openings >= SEVERAL
+
+
+def _count(area: MultiPolygon) -> tuple[int, int, int]:
+    """Return how many openings, separate parts and loose bits a card has, but for dust."""
+    left, top, right, bottom = area.bounds
+    least = _DUST * (right - left) * (bottom - top)
+    parts = geometries(area.geoms)
+    parts = parts[shapely.area(parts) > least]
+    held = parts[~inside_others(parts)]
+    openings = geometries(holes_of(MultiPolygon(held.tolist())))
+    return int((shapely.area(openings) > least).sum()), len(held), len(parts) - len(held)
