@@ -18,7 +18,7 @@ export const LONGER_SECONDS = 30;
 const REST_MS = 300;
 
 /** What was computed elsewhere is confirmed once nobody asks for anything: a file that is dropped first thing comes first. */
-const CONFIRM_MS = 3000;
+const CONFIRM_MS = 1000;
 
 /**
  * What was computed for the open project, kept in step with it: the design and backing always, the plan when
