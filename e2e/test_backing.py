@@ -27,6 +27,10 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     page.get_by_label("Other side").press("Enter")
     page.get_by_role("button", name="Add punch").click()
     expect(page.get_by_role("button", name="Take off: rectangle 1 × 1 1/4 in")).to_be_visible()
+    table.press(page.locator("#menu-button"))
+    table.press(page.locator("dialog[open]").get_by_text("Millimetres", exact=True))
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("button", name="Take off: rectangle 25.4 × 31.8 mm")).to_be_visible()
     page.get_by_role("switch", name="Join or part pieces by tapping").click()
     page.get_by_role("listbox", name="Openings of the design").focus()
     for key in ("ArrowRight", "Enter", "ArrowRight", "Enter"):

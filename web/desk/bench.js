@@ -158,7 +158,8 @@ export class Bench extends EventTarget {
     try {
       this.plan = await this.desk.plan(anyRounds, 0, () => {}, new AbortController().signal);
     } catch (error) {
-      this.#note("plan", error);
+      // A search that ends because the project changed says nothing of the project as it is now.
+      if (this.project === project) this.#note("plan", error);
     }
   }
 

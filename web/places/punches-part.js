@@ -1,7 +1,7 @@
 import { make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
 import { LengthField } from "../parts/length-field.js";
-import { writeLength } from "../parts/lengths.js";
+import { writeAbout } from "../parts/lengths.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { nameOf } from "./simple-shape.js";
@@ -112,8 +112,8 @@ export class PunchesPart {
     const settled = await Promise.all(sides.map((side) => side.settled));
     if (!settled.every(Boolean) || this.mm <= 0 || this.otherMm <= 0) return;
     const { unit } = this.room;
-    const size = writeLength(this.mm, unit);
-    const other = sides.length > 1 ? ` x ${writeLength(this.otherMm, unit)}` : "";
+    const size = exactly(this.mm, unit);
+    const other = sides.length > 1 ? ` x ${exactly(this.otherMm, unit)}` : "";
     const punch = `${this.form.value} ${size}${other}`;
     const { punches } = this.room.project.backing;
     if (!punches.includes(punch)) this.#put([...punches, punch]);
@@ -123,4 +123,16 @@ export class PunchesPart {
   #put(punches) {
     this.room.store.edit("", (project) => amend(project, "backing", { punches }));
   }
+}
+
+/**
+ * A size as the package reads it: in inches where a ruler has it, else in mm.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ */
+function exactly(mm, unit) {
+  const parts = (mm / 25.4) * 32;
+  const isOnRuler = Math.abs(parts - Math.round(parts)) < 1e-6;
+  return unit === "in" && isOnRuler ? writeAbout([mm], unit) : `${Number(mm.toFixed(3))} mm`;
 }
