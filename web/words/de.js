@@ -57,7 +57,7 @@ export default {
   "hint.page": "Was auf der Seite liegt, lässt sich ziehen; Antippen, um es zu drehen oder zu ändern.",
   "hint.lock": "Öffnungen antippen, um sie festzuhalten: Vorschläge ändern sie dann nicht.",
   "hint.leave": "Öffnungen antippen, um sie offen zu lassen.",
-  "hint.mats": "Jeden Zuschnitt wie gezeichnet mit der Musterseite nach oben auf die Gitterlinien kleben. Ziehen verschiebt ihn, Tippen nimmt ein Teil.",
+  "hint.mats": "Zuschnitte wie gezeichnet auflegen, Muster nach oben. Ziehen verschiebt, Tippen nimmt ein Teil.",
   "hint.held-trim": "Den Zuschnitt ziehen, auch mit Pfeiltasten. Tippen nimmt ein einzelnes Teil in die Hand.",
   "hint.held-piece": "Das Teil ziehen oder am Griff drehen, auch mit Pfeiltasten und [ ]. Der Rest wird darum herum gelegt.",
   "hint.take": "Die Nummern auf dem Tisch sind die in den Blättern.",

@@ -56,7 +56,7 @@ export default {
   "hint.page": "Drag what lies on the page; tap it to turn or change it.",
   "hint.lock": "Tap openings to lock them: suggestions leave them as they are.",
   "hint.leave": "Tap openings to leave them open.",
-  "hint.mats": "Stick each trim down as drawn, pattern side up, by the grid lines. Drag it to move it; tap a piece to take that up.",
+  "hint.mats": "Lay each trim as drawn, pattern side up. Drag to move it; tap a piece to take that.",
   "hint.held-trim": "Drag the trim to other grid lines; arrow keys move it too. Tap a piece to take that in hand.",
   "hint.held-piece": "Drag the piece, or turn it by its handle; arrow keys and [ ] do so too. The rest is laid around it.",
   "hint.take": "The numbers on the table are those in the sheets.",
