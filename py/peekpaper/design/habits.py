@@ -23,9 +23,6 @@ from peekpaper.refusal import Refusal
 _MOST_COLOURS = 8
 """So many colours are tried as the card's at most."""
 
-_TOLD_APART = (Habit.SOLIDS, Habit.INVERTED)
-"""Loose bits in a card do not make its openings the card: these two are told apart by more than that."""
-
 
 @dataclass(frozen=True, slots=True)
 class Interpretation:
@@ -52,7 +49,7 @@ def interpret(drawing: Drawing, reading: Reading) -> Interpretation | None:
                     best, most = Interpretation(content, habit, ink), worth(ink.area) + SEVERAL
                     if makes_sense(ink.area):
                         return best
-                elif not ink.area.is_empty and worth(ink.area) > most:
+                elif worth(ink.area) > max(most, 0):
                     best, most = Interpretation(content, habit, ink), worth(ink.area)
         except Refusal:
             # Only the likeliest has to be told.
@@ -96,8 +93,18 @@ def _candidates(drawing: Drawing, chosen: Habit | None) -> Iterator[tuple[Conten
             yield content, habits[0]
             # The contours of filled shapes nest whatever is meant by them, so that they tell the least.
             others = sorted(habits[1:], key=Habit.CUT_LINES.__eq__)
-            rest += [(content, habit) for habit in others if (habits[0], habit) != _TOLD_APART]
+            rest += [(content, habit) for habit in others if not _is_ruled_out(content, habits[0], habit)]
     yield from rest
+
+
+def _is_ruled_out(content: Content, likeliest: Habit, other: Habit) -> bool:
+    """Tell that a habit can't be meant where another is the likeliest, however sound its card would be.
+
+    Loose bits in a card do not make its openings the card, nor are hairlines bars.
+    """
+    if likeliest is Habit.SOLIDS:
+        return other is Habit.INVERTED
+    return other is Habit.SOLIDS and content.only_lines and not content.may_be_bars
 
 
 def _readings(content: Content, habit: Habit, card_colour: str | None, page: Polygon) -> Iterator[CardInk]:
