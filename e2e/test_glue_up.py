@@ -68,6 +68,12 @@ def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(
     pages = pypdfium2.PdfDocument(files["window templates A4.pdf"])
     assert pages[0].get_size() == pytest.approx((210 * PT_PER_MM, 297 * PT_PER_MM), abs=0.1)
 
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("a.file")).to_have_count(0)
+    expect(take).to_be_enabled()
+    take.click()
+    expect(everything).to_be_visible()
+
 
 def test_gluing_goes_step_by_step_and_survives_a_reload(revisit: Visit) -> None:
     table = backed(revisit("tablet"))

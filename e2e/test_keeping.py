@@ -240,6 +240,7 @@ def test_what_cannot_be_opened_leaves_what_is_open_and_what_can_leaves_nothing_o
     with page.expect_download() as waiting:
         dialog.get_by_role("button", name="Save as a file").click()
     assert json.loads(Path(waiting.value.path()).read_text())["source"]["svg"] == large
+    expect(trims).to_have_count(0)
 
 
 def test_a_tablet_shares_stays_awake_and_stops_writing(revisit: Visit) -> None:

@@ -105,6 +105,11 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit
     assert [paper["name"] for paper in json.loads(saved.read_text())["shelf"]["papers"]].count(
         "Gull grey"
     ) == 1
+    for way, left in (("Undo", count), ("Redo", count + 2)):
+        for _ in range(3):
+            table.press(button(table, way))
+        expect(sheets(table)).to_have_count(left)
+        expect(table.page.locator(".sheets > [data-moves='true'] [aria-pressed=true]")).to_have_count(1)
     table.drop("window.svg", window_svg())
     expect(sheets(table)).to_have_count(count)
     load = table.page.locator(".shelf-more input[accept*=json]")

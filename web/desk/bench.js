@@ -69,7 +69,11 @@ export class Bench extends EventTarget {
   follow(project, opened) {
     const before = opened ? null : this.project;
     this.project = project;
-    if (!before) this.#forget();
+    if (!before) {
+      this.#forget();
+      // Until its design is there no hand may act on the openings of the former one.
+      this.dispatchEvent(new Event("design"));
+    }
     if (!before || !sameDesign(before, project)) this.#outdate("design");
     else if (!sameBacking(before, project)) this.#outdate("backing");
     else if (!sameSearch(before, project)) this.#outdate("plan");
@@ -123,7 +127,7 @@ export class Bench extends EventTarget {
 
   /** Whether there is a plan, or the search for one may be ended at any time. */
   get canSettle() {
-    return this.planning ? this.planning.seconds !== null : this.planHolds;
+    return this.planning ? this.fresh.plan && this.planning.seconds !== null : this.planHolds;
   }
 
   /** @param {number} seconds */
@@ -142,7 +146,7 @@ export class Bench extends EventTarget {
       if (this.search === search) this.plan = plan;
     } catch (error) {
       if (!(error instanceof Cancelled)) this.#note("plan", error);
-      else if (this.search === search) await this.#seeKept(project);
+      else if (this.search === search) await this.#seeKept(project, search);
     }
     if (this.search !== search) return;
     this.search = null;
@@ -152,14 +156,20 @@ export class Bench extends EventTarget {
     if (this.project) await this.#seePreview(this.project);
   }
 
-  /** The plan that the desk kept from a search that was stopped: it may be ahead of what was shown. @param {Project} project */
-  async #seeKept(project) {
+  /**
+   * The plan that the desk kept from a search that was stopped: it may be ahead of what was shown.
+   *
+   * @param {Project} project
+   * @param {AbortController} search
+   */
+  async #seeKept(project, search) {
     const anyRounds = { ...project, plan: { ...project.plan, rounds: null } };
     try {
-      this.plan = await this.desk.plan(anyRounds, 0, () => {}, new AbortController().signal);
+      const plan = await this.desk.plan(anyRounds, 0, () => {}, new AbortController().signal);
+      if (this.search === search) this.plan = plan;
     } catch (error) {
       // A search that ends because the project changed says nothing of the project as it is now.
-      if (this.project === project) this.#note("plan", error);
+      if (this.search === search && this.project === project) this.#note("plan", error);
     }
   }
 
@@ -176,7 +186,8 @@ export class Bench extends EventTarget {
 
   /** The worker was started anew and knows no plan any more; the last one stays in sight. */
   loseWorker() {
-    this.fresh.plan = false;
+    // A search under way is asked for again.
+    if (!this.search) this.fresh.plan = false;
     this.preview = null;
     this.dispatchEvent(new Event("plan"));
   }
@@ -206,7 +217,9 @@ export class Bench extends EventTarget {
   async #seePreview(project) {
     if (!this.planHolds || this.project !== project) return;
     try {
-      this.preview = await this.desk.preview(project);
+      const preview = await this.desk.preview(project);
+      if (!this.planHolds || this.search || this.project?.id !== project.id) return;
+      this.preview = preview;
       this.dispatchEvent(new Event("backing"));
     } catch (error) {
       this.#note("plan", error);
@@ -214,6 +227,9 @@ export class Bench extends EventTarget {
   }
 
   #forget() {
+    this.stopPlan();
+    this.search = null;
+    this.planning = null;
     this.design = null;
     this.backing = null;
     this.plan = null;

@@ -5,6 +5,7 @@ import { NumbersLayer } from "../stage/layers/numbers-layer.js";
 import { StepLayer } from "../stage/layers/step-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
+import { PlanSeeker } from "./plan-seeker.js";
 import { GluingPart } from "./glue/gluing-part.js";
 import { TakePart } from "./glue/take-part.js";
 
@@ -19,6 +20,7 @@ export class GluePlace {
     this.name = /** @type {const} */ ("glue-up");
     this.tapTable = null;
     this.sweeps = false;
+    this.seeker = new PlanSeeker(room, this.name);
     this.take = new TakePart(room);
     this.gluing = new GluingPart(room);
     /** @type {PartName} */
@@ -46,6 +48,7 @@ export class GluePlace {
   }
 
   update() {
+    this.seeker.soon();
     this.tabs.show(this.part);
     if (this.part === "take") this.take.update();
     this.gluing.update();

@@ -6,6 +6,7 @@ import { layOut, MatsLayer } from "../stage/layers/mats-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
 import { FiguresPart } from "./mats/figures-part.js";
+import { PlanSeeker } from "./plan-seeker.js";
 import { HeldCard } from "./mats/held-card.js";
 import { MatChoices } from "./mats/mat-choices.js";
 import { MatHand } from "./mats/mat-hand.js";
@@ -14,8 +15,6 @@ import { TrimsPart } from "./mats/trims-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Plan} Plan */
-
-const SETTLE_MS = 600;
 
 /** Mats: which trims to cut, how pieces lie in them, and where they go on the mats; by the solver or by hand. */
 export class MatsPlace {
@@ -28,7 +27,7 @@ export class MatsPlace {
     this.name = /** @type {const} */ ("mats");
     this.give = null;
     this.sweeps = false;
-    this.waiting = 0;
+    this.seeker = new PlanSeeker(room, this.name);
     /** @type {Plan | null} */
     this.listed = null;
     this.hand = new MatHand(room);
@@ -72,7 +71,7 @@ export class MatsPlace {
   }
 
   enter() {
-    this.#seekSoon(0);
+    if (!this.#isBare) this.seeker.soon(0);
   }
 
   leave() {
@@ -83,7 +82,7 @@ export class MatsPlace {
   update() {
     const { bench, project } = this.room;
     const { planning, trouble } = bench;
-    const nothing = Object.keys(chosen(project).papers).length === 0;
+    const nothing = this.#isBare;
     this.trouble.textContent = trouble.get("plan")?.(this.room.unit) ?? "";
     this.progress.hidden = !planning;
     if (planning?.seconds) {
@@ -103,7 +102,7 @@ export class MatsPlace {
     this.hand.update();
     this.trims.update();
     this.card.update();
-    if (!nothing && !bench.planHolds && !planning && !trouble.has("plan")) this.#seekSoon(SETTLE_MS);
+    if (!nothing) this.seeker.soon();
   }
 
   /** What the scene shows besides what every place's does. */
@@ -148,14 +147,9 @@ export class MatsPlace {
     void bench.seekPlan(LONGER_SECONDS);
   }
 
-  /** @param {number} delay */
-  #seekSoon(delay) {
-    clearTimeout(this.waiting);
-    this.waiting = setTimeout(() => {
-      const { bench, session, store } = this.room;
-      const wanted = session.hand.place === "mats" && store.project && bench.planning === null && !bench.planHolds;
-      if (wanted && Object.keys(chosen(this.room.project).papers).length > 0) void bench.seekPlan();
-    }, delay);
+  /** Whether no opening has a paper. */
+  get #isBare() {
+    return Object.keys(chosen(this.room.project).papers).length === 0;
   }
 
   #status() {

@@ -151,7 +151,7 @@ export class Workroom {
    */
   give(numbers, name = "") {
     const { picked } = this.session.hand;
-    if (picked === undefined) return;
+    if (picked === undefined || (picked !== null && !this.papers.has(picked))) return;
     this.store.edit(name, (project) => give(project, numbers, picked));
   }
 
@@ -168,6 +168,10 @@ export class Workroom {
   }
 
   #restock() {
-    this.papers = new Map(this.project.shelf.papers.map((paper) => [paper.id, paper]));
+    const { papers } = this.project.shelf;
+    this.papers = new Map(papers.map((paper) => [paper.id, paper]));
+    // A step back may take the paper in hand off the shelf.
+    const { picked } = this.session.hand;
+    if (picked && !this.papers.has(picked)) this.session.take({ picked: papers[0]?.id ?? null });
   }
 }

@@ -282,7 +282,10 @@ export class Shell {
       return;
     }
     const scene = this.place.scene();
-    if (!scene) return;
+    if (!scene) {
+      if (bench.trouble.has("design")) this.stage.clear();
+      return;
+    }
     const before = this.stage.scene;
     const otherBox = !before || before.box.some((value, at) => value !== scene.box[at]);
     const isNewer = of.length === this.sceneOf.length && changed.length === 1 && changed[0] === 0;

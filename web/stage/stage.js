@@ -113,6 +113,13 @@ export class Stage {
     this.#ask();
   }
 
+  /** Leaves the table empty. */
+  clear() {
+    this.scene = null;
+    this.context.setTransform(1, 0, 0, 1, 0, 0);
+    this.context.clearRect(0, 0, this.canvas.width, this.canvas.height);
+  }
+
   /** Lays the scene on the table as it is made of newer shapes: no frame is late for it. @param {Scene} scene */
   renew(scene) {
     this.scene = scene;

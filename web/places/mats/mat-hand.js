@@ -38,6 +38,8 @@ export class MatHand {
     this.finder = null;
     /** @type {Move} */
     this.move = STAYS;
+    /** The part of `move` that was put down and that the next plan holds. @type {Move} */
+    this.put = STAYS;
     /** Where a drag began, and whether it turns. @type {{x: number, y: number, turns: boolean} | null} */
     this.drag = null;
     this.settling = 0;
@@ -65,7 +67,8 @@ export class MatHand {
     const { plan } = this.room.bench;
     if (plan !== (this.finder?.plan ?? null)) {
       this.finder = plan && new TrimFinder(plan, layOut(plan.mats));
-      if (!this.drag && !this.settling) this.#rest();
+      if (this.drag || this.settling) this.#moveOn();
+      else this.#rest();
     }
     if (this.room.bench.trouble.has("plan") && !this.drag && !this.settling) this.#rest();
     if (!this.grasp && this.room.session.hand.held) this.room.session.take({ held: null });
@@ -218,7 +221,15 @@ export class MatHand {
   #rest() {
     clearTimeout(this.settling);
     this.settling = 0;
-    this.move = STAYS;
+    this.move = this.put = STAYS;
+  }
+
+  /** Another plan holds what was put down: what the hand did since then is counted from there. */
+  #moveOn() {
+    const { move, put } = this;
+    if (put === STAYS) return;
+    this.move = { dx: move.dx - put.dx, dy: move.dy - put.dy, turn: move.turn - put.turn };
+    this.put = STAYS;
   }
 
   #settleSoon() {
@@ -231,13 +242,14 @@ export class MatHand {
   async #putDown() {
     clearTimeout(this.settling);
     this.settling = 0;
-    const { grasp, finder, room } = this;
-    if (!grasp || !finder || this.move === STAYS) return;
+    const { grasp, finder, room, move } = this;
+    if (!grasp || !finder || move === STAYS) return;
     try {
       const laid = grasp.piece
         ? await this.#putPiece(grasp.trim, grasp.piece)
         : await this.#putTrim(grasp.trim, finder);
       if (laid) {
+        this.put = move;
         void room.bench.seekPlan();
         return;
       }
