@@ -272,6 +272,8 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, t
     part(table, "Page")
     rows = table.page.locator("#part-page .row")
     expect(rows.first).to_be_visible()
+    # The layout to start from is nobody's step.
+    expect(button(table, "Undo")).to_be_disabled()
     before = rows.count()
     table.press(table.page.locator("#part-page").get_by_role("button", name="Writing", exact=True))
     expect(rows).to_have_count(before + 1)

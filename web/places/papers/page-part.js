@@ -163,7 +163,8 @@ export class PagePart {
       }
       if (project.page.blocks.length === 0) {
         const page = await desk.startPage(project);
-        store.edit("", (now) => (now.page.blocks.length === 0 ? { ...now, page } : now));
+        // No step of the person's: undone, it would be done anew at once.
+        store.note((now) => (now.id === project.id && now.page.blocks.length === 0 ? { ...now, page } : now));
       }
     } catch (error) {
       notices.tell(sentenceOf(error));
