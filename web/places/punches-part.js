@@ -4,6 +4,7 @@ import { LengthField } from "../parts/length-field.js";
 import { writeAbout } from "../parts/lengths.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
+import { readSize } from "./read-size.js";
 import { nameOf } from "./simple-shape.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
@@ -65,7 +66,7 @@ export class PunchesPart {
   #side(name, change) {
     const { room } = this;
     return new LengthField(say(name), {
-      read: (text) => room.desk.readLength(text, room.unit),
+      read: (text) => readSize(room, text),
       step: (unit) => (unit === "in" ? 25.4 / 8 : 1),
       change,
     });
@@ -110,7 +111,7 @@ export class PunchesPart {
   async #add() {
     const sides = this.form.value === "rectangle" ? [this.size, this.otherSize] : [this.size];
     const settled = await Promise.all(sides.map((side) => side.settled));
-    if (!settled.every(Boolean) || this.mm <= 0 || this.otherMm <= 0) return;
+    if (!settled.every(Boolean)) return;
     const { unit } = this.room;
     const size = exactly(this.mm, unit);
     const other = sides.length > 1 ? ` x ${exactly(this.otherMm, unit)}` : "";

@@ -80,6 +80,9 @@ export class Gestures {
   /** @param {PointerEvent} event */
   #press(event) {
     const spot = this.#spot(event);
+    // A finger leaves the focus where it is: what was typed so far is meant for what was there before this press.
+    const { activeElement } = document;
+    if (activeElement instanceof HTMLInputElement || activeElement instanceof HTMLTextAreaElement) activeElement.blur();
     this.element.setPointerCapture(event.pointerId);
     if (this.down.size === 0) {
       this.landed.clear();

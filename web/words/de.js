@@ -130,6 +130,9 @@ export default {
 
   "fault.unfetched": "Die Teile, die Dateien schreiben, ließen sich nicht holen: Verbindung prüfen, dann neu versuchen. Nichts ist verloren.",
 
+  "length.above-zero": "Eine Größe liegt über null: zum Beispiel 8 in oder 200 mm schreiben.",
+  "length.below-zero": "Das kann nicht unter null liegen: 0 für nichts schreiben oder eine Länge wie 1/8 in oder 3 mm.",
+
   "design.size": "Fertige Größe",
   "design.width": "Breite",
   "design.height": "Höhe",

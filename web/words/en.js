@@ -129,6 +129,9 @@ export default {
 
   "fault.unfetched": "The parts that write files could not be fetched: check the connection, then try again. Nothing is lost.",
 
+  "length.above-zero": "A size is above zero: type one like 8 in or 200 mm.",
+  "length.below-zero": "This can't be below zero: type 0 for none, or a length like 1/8 in or 3 mm.",
+
   "design.size": "Finished size",
   "design.width": "Width",
   "design.height": "Height",

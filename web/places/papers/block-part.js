@@ -3,42 +3,45 @@ import { field } from "../../parts/field.js";
 import { fileButton } from "../../parts/file-button.js";
 import { LengthField } from "../../parts/length-field.js";
 import { sentenceOf } from "../../parts/sentence.js";
+import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { readBreadth, readSize } from "../read-size.js";
 import { readPhoto } from "./read-photo.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Block} Block */
 /** @typedef {import("../../words/words.js").Key} Key */
-/**
- * @typedef {{change: (change: Partial<Block>) => void, layer: (by: -1 | 1) => void, remove: () => void}} BlockWays
- */
+/** @typedef {import("../../desk/types.js").Project} Project */
 
 const PHOTO_SIDE_PX = 1600;
 const TURN_DEG = 5;
+/** Where a block is that was taken off the page. */
+const NOWHERE = -1;
 
-/** What can be done to the block that is picked on the page. */
+/** What can be done to one block of the page; what takes its time is done to that one, whatever is picked meanwhile. */
 export class BlockPart {
   /**
    * @param {Workroom} room
-   * @param {BlockWays} ways
+   * @param {number} at  among the page's blocks
    */
-  constructor(room, ways) {
+  constructor(room, at) {
     this.room = room;
-    this.ways = ways;
-    this.turn = 0;
-    const { change } = ways;
-    this.x = this.#length("page.x", (x_mm) => change({ x_mm }));
-    this.y = this.#length("page.y", (y_mm) => change({ y_mm }));
-    this.width = this.#length("design.width", (width_mm) => change({ width_mm }));
-    this.height = this.#length("design.height", (height_mm) => change({ height_mm }));
-    this.mat = this.#length("page.mat", (mat_mm) => change({ mat_mm }));
+    this.project = room.project.id;
+    this.at = at;
+    const readLength = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
+    const readSide = (/** @type {string} */ text) => readSize(room, text);
+    this.x = this.#length("page.x", readLength, (x_mm) => this.change({ x_mm }));
+    this.y = this.#length("page.y", readLength, (y_mm) => this.change({ y_mm }));
+    this.width = this.#length("design.width", readSide, (width_mm) => this.change({ width_mm }));
+    this.height = this.#length("design.height", readSide, (height_mm) => this.change({ height_mm }));
+    this.mat = this.#length("page.mat", (text) => readBreadth(room, text), (mat_mm) => this.change({ mat_mm }));
     this.sides = make("div", { class: "fields" }, this.width.element, this.height.element, this.mat.element);
-    this.text = make("textarea", { rows: "2", oninput: () => change({ text: this.text.value }) });
+    this.text = make("textarea", { rows: "2", oninput: () => this.change({ text: this.text.value }) });
     this.words = field(say("page.text"), this.text);
     this.photo = fileButton("photo", say("page.photo-pick"), { accept: "image/*" }, (file) => void this.#photo(file));
-    this.forward = this.#tool("front", "page.forward", () => ways.layer(1));
-    this.backward = this.#tool("behind", "page.backward", () => ways.layer(-1));
-    this.remove = this.#tool("trash", "page.remove", ways.remove);
+    this.forward = this.#tool("front", "page.forward", () => this.#layer(1));
+    this.backward = this.#tool("behind", "page.backward", () => this.#layer(-1));
+    this.remove = this.#tool("trash", "page.remove", () => this.#remove());
     this.element = make(
       "div",
       { class: "stack" },
@@ -58,16 +61,15 @@ export class BlockPart {
     );
   }
 
-  /**
-   * @param {Block | null} block
-   * @param {boolean} isHindmost
-   * @param {boolean} isForemost
-   */
-  show(block, isHindmost, isForemost) {
-    this.element.hidden = !block;
+  /** @param {Project} project  @returns {Block | null} the block in it, null where it is none of this project's */
+  blockIn(project) {
+    return (project.id === this.project && project.page.blocks[this.at]) || null;
+  }
+
+  update() {
+    const { project, unit } = this.room;
+    const block = this.blockIn(project);
     if (!block) return;
-    const { unit } = this.room;
-    this.turn = block.turn_deg;
     this.x.show(block.x_mm, unit);
     this.y.show(block.y_mm, unit);
     this.width.show(block.width_mm, unit);
@@ -79,20 +81,51 @@ export class BlockPart {
     this.words.hidden = block.kind !== "title" && block.kind !== "writing";
     if (document.activeElement !== this.text) this.text.value = block.text;
     this.remove.disabled = block.kind === "piece";
-    this.forward.disabled = isForemost;
-    this.backward.disabled = isHindmost;
+    this.forward.disabled = this.at === project.page.blocks.length - 1;
+    this.backward.disabled = this.at === 0;
+  }
+
+  /**
+   * @param {Partial<Block>} change
+   * @param {string} [name]  of the step to undo
+   */
+  change(change, name = "block") {
+    this.#edit(name, (blocks, block) => blocks.with(this.at, { ...block, ...change }));
+  }
+
+  /**
+   * @param {string} name  of the step to undo
+   * @param {(blocks: readonly Block[], block: Block) => Block[]} edit
+   */
+  #edit(name, edit) {
+    this.room.store.edit(name, (project) => {
+      const block = this.blockIn(project);
+      return block ? amend(project, "page", { blocks: edit(project.page.blocks, block) }) : project;
+    });
   }
 
   /** @param {number} by  degrees clockwise; turns stay within half a turn either way */
   #turn(by) {
-    this.ways.change({ turn_deg: ((this.turn + by + 540) % 360) - 180 });
+    const turn = this.blockIn(this.room.project)?.turn_deg ?? 0;
+    this.change({ turn_deg: ((turn + by + 540) % 360) - 180 });
+  }
+
+  /** @param {-1 | 1} by */
+  #layer(by) {
+    this.#edit("layer", (blocks, block) => blocks.toSpliced(this.at, 1).toSpliced(this.at + by, 0, block));
+    this.at += by;
+  }
+
+  #remove() {
+    this.#edit("", (blocks) => blocks.toSpliced(this.at, 1));
+    this.at = NOWHERE;
   }
 
   /** @param {File} file */
   async #photo(file) {
     try {
       const { key, kept } = await this.room.pictures.keep(await readPhoto(file, PHOTO_SIDE_PX));
-      this.ways.change({ picture: key });
+      this.change({ picture: key });
       if (!kept) this.room.notices.tell(say("photo.not-kept"), { stays: true });
     } catch (error) {
       this.room.notices.tell(sentenceOf(error), { stays: true });
@@ -115,13 +148,10 @@ export class BlockPart {
 
   /**
    * @param {Key} key
+   * @param {(text: string) => Promise<number>} read
    * @param {(mm: number) => void} change
    */
-  #length(key, change) {
-    return new LengthField(say(key), {
-      read: (text) => this.room.desk.readLength(text, this.room.unit),
-      step: (unit) => (unit === "in" ? 6.35 : 5),
-      change,
-    });
+  #length(key, read, change) {
+    return new LengthField(say(key), { read, change, step: (unit) => (unit === "in" ? 6.35 : 5) });
   }
 }

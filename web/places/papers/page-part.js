@@ -6,6 +6,7 @@ import { sentenceOf } from "../../parts/sentence.js";
 import { Toggle } from "../../parts/toggle.js";
 import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { readSize } from "../read-size.js";
 import { BlockPart } from "./block-part.js";
 import { blockAt } from "./page-scene.js";
 import { pagePicture } from "./page-picture.js";
@@ -23,7 +24,9 @@ export class PagePart {
   /** @param {Workroom} room */
   constructor(room) {
     this.room = room;
-    this.aids = { grid: false, thirds: false, picked: /** @type {number | null} */ (null), unit: "in" };
+    this.shown = { grid: false, thirds: false };
+    /** The block that is picked. @type {BlockPart | null} */
+    this.picked = null;
     this.strokes = 0;
     this.starting = false;
     /** @type {readonly PageSize[]} */
@@ -40,11 +43,7 @@ export class PagePart {
     this.custom = make("div", { class: "fields" }, this.across.element, this.down.element);
     this.background = make("select", { onchange: () => this.#page({ background: this.background.value || null }) });
     this.list = make("ul", { class: "rows" });
-    this.block = new BlockPart(room, {
-      change: (change) => this.#change(change),
-      layer: (by) => this.#layer(by),
-      remove: () => this.#remove(),
-    });
+    this.block = make("div");
     this.grid = new Toggle(say("page.grid"), (grid) => this.#aid({ grid }));
     this.thirds = new Toggle(say("page.thirds"), (thirds) => this.#aid({ thirds }));
     this.element = make(
@@ -75,7 +74,7 @@ export class PagePart {
             ),
           ),
         ),
-        this.block.element,
+        this.block,
       ),
       make("section", { class: "part" }, this.grid.element, this.thirds.element),
       make(
@@ -93,10 +92,14 @@ export class PagePart {
     );
   }
 
+  /** What is drawn on the page to place things by. */
+  get aids() {
+    return { ...this.shown, picked: this.picked?.at ?? null, unit: this.room.unit };
+  }
+
   update() {
     const { project, unit } = this.room;
     const { page } = project;
-    this.aids.unit = unit;
     void this.#begin();
     const usual = this.sizes.findIndex(
       (size) => Math.hypot(size.width_mm - page.width_mm, size.height_mm - page.height_mm) < 0.05,
@@ -110,8 +113,9 @@ export class PagePart {
       ...project.shelf.papers.map(({ id, name }, at) => make("option", { value: id }, `${at + 1}. ${name}`)),
     );
     this.background.value = page.background ?? "";
-    if (this.aids.picked !== null && !page.blocks[this.aids.picked]) this.aids.picked = null;
+    if (this.picked && !this.picked.blockIn(project)) this.#turnTo(null);
     this.#showBlocks(page.blocks);
+    this.picked?.update();
   }
 
   /** @param {number} x  mm  @param {number} y */
@@ -138,7 +142,7 @@ export class PagePart {
     const step = this.room.unit === "in" ? SIXTEENTH_MM : 1;
     const snap = (/** @type {number} */ mm, /** @type {number} */ most) =>
       Math.min(Math.max(0, Math.round(mm / step) * step), most);
-    this.#change(
+    this.picked?.change(
       {
         x_mm: snap(from.x_mm + x - this.carried.x, page.width_mm),
         y_mm: snap(from.y_mm + y - this.carried.y, page.height_mm),
@@ -184,33 +188,25 @@ export class PagePart {
     this.room.store.edit("page", (project) => amend(project, "page", change));
   }
 
-  /**
-   * Changes the picked block.
-   *
-   * @param {Partial<Block>} change
-   * @param {string} [name]  of the step to undo
-   */
-  #change(change, name = "block") {
-    const { picked } = this.aids;
-    this.room.store.edit(name, (project) => {
-      const block = project.page.blocks[picked ?? -1];
-      if (!block) return project;
-      const blocks = project.page.blocks.with(/** @type {number} */ (picked), { ...block, ...change });
-      return { ...project, page: { ...project.page, blocks } };
-    });
-  }
-
   /** @param {number | null} at */
   #pick(at) {
     if (at === this.aids.picked) return;
-    this.aids.picked = at;
+    this.#turnTo(at);
     this.update();
     this.room.repaint(null);
   }
 
+  /** @param {number | null} at  among the page's blocks */
+  #turnTo(at) {
+    const held = this.block.contains(document.activeElement);
+    this.picked = at === null ? null : new BlockPart(this.room, at);
+    this.block.replaceChildren(...(this.picked ? [this.picked.element] : []));
+    if (held) this.list.querySelector("button")?.focus();
+  }
+
   /** @param {Partial<{grid: boolean, thirds: boolean}>} change */
   #aid(change) {
-    Object.assign(this.aids, change);
+    Object.assign(this.shown, change);
     this.room.repaint(null);
   }
 
@@ -245,8 +241,6 @@ export class PagePart {
       const pressed = this.list.querySelector('[aria-pressed="true"]') ?? children[focused]?.firstElementChild;
       if (focused >= 0) /** @type {HTMLElement | null | undefined} */ (pressed)?.focus();
     }
-    const block = blocks[picked ?? -1];
-    this.block.show(block ?? null, picked === 0, picked === blocks.length - 1);
   }
 
   /**
@@ -260,7 +254,7 @@ export class PagePart {
     this.#pick(at);
     const block = this.room.project.page.blocks[at];
     const step = this.room.unit === "in" ? SIXTEENTH_MM : 1;
-    if (block) this.#change({ x_mm: block.x_mm + (way[0] ?? 0) * step, y_mm: block.y_mm + (way[1] ?? 0) * step });
+    if (block) this.picked?.change({ x_mm: block.x_mm + (way[0] ?? 0) * step, y_mm: block.y_mm + (way[1] ?? 0) * step });
   }
 
   /**
@@ -269,7 +263,7 @@ export class PagePart {
    */
   #length(key, change) {
     return new LengthField(say(key), {
-      read: (text) => this.room.desk.readLength(text, this.room.unit),
+      read: (text) => readSize(this.room, text),
       step: (unit) => (unit === "in" ? 6.35 : 5),
       change,
     });
@@ -291,25 +285,8 @@ export class PagePart {
       text: "",
       picture: null,
     };
-    this.aids.picked = page.blocks.length;
     this.#page({ blocks: [...page.blocks, block] });
-  }
-
-  #remove() {
-    const at = this.aids.picked;
-    this.aids.picked = null;
-    this.#page({ blocks: this.room.project.page.blocks.filter((_, other) => other !== at) });
-  }
-
-  /** @param {-1 | 1} by */
-  #layer(by) {
-    const at = this.aids.picked ?? 0;
-    const blocks = [...this.room.project.page.blocks];
-    const [block] = blocks.splice(at, 1);
-    if (!block) return;
-    blocks.splice(at + by, 0, block);
-    this.aids.picked = at + by;
-    this.#page({ blocks });
+    this.#turnTo(page.blocks.length);
   }
 
   /** @param {"png" | "svg"} kind */
