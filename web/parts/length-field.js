@@ -21,6 +21,7 @@ export class LengthField {
     this.step = step;
     this.mm = 0;
     this.unit = "in";
+    this.of = "";
     /** Resolves once what was typed is read, to whether it is a length. @type {Promise<boolean>} */
     this.settled = Promise.resolve(true);
     this.input = make("input", {
@@ -48,26 +49,35 @@ export class LengthField {
   }
 
   /**
+   * Shows a length; what is typed or was refused stays until it is another.
+   *
    * @param {number} mm
    * @param {string} unit
+   * @param {string} [of]  what has it, such as a project: what was typed for one is nothing to another
    */
-  show(mm, unit) {
-    if (document.activeElement === this.input && this.unit === unit && Math.abs(mm - this.mm) < 1e-6) return;
+  show(mm, unit, of = this.of) {
+    const isSame = this.of === of && this.unit === unit && Math.abs(mm - this.mm) < 1e-6;
+    if (isSame && (document.activeElement === this.input || this.trouble.textContent)) return;
+    if (this.of !== of) this.settled = Promise.resolve(true);
     this.mm = mm;
     this.unit = unit;
+    this.of = of;
     this.input.value = writeInField(mm, unit);
     this.trouble.textContent = "";
   }
 
   async #typed() {
+    const { of } = this;
     try {
       const mm = await this.read(this.input.value);
+      if (this.of !== of) return true;
       this.trouble.textContent = "";
       this.mm = mm;
       this.input.value = writeInField(mm, this.unit);
       this.change(mm);
       return true;
     } catch (error) {
+      if (this.of !== of) return true;
       this.trouble.textContent = sentenceOf(error);
       return false;
     }
@@ -82,6 +92,8 @@ export class LengthField {
     if (steps * step <= 0) return;
     this.mm = steps * step;
     this.input.value = writeInField(this.mm, this.unit);
+    this.trouble.textContent = "";
+    this.settled = Promise.resolve(true);
     this.change(this.mm);
   }
 }

@@ -107,8 +107,10 @@ export class DesignPlace {
     if (!session.hand.joins) this.first = null;
     const { design } = bench;
     if (!design) return;
-    this.width.show(design.width_mm, unit);
-    this.height.show(design.height_mm, unit);
+    // A size that was just set is not yet the design's: steps go on from it.
+    const { width_mm: width, height_mm: height } = project.reading;
+    this.width.show(width ?? design.width_mm, unit, project.id);
+    this.height.show((width === null ? height : null) ?? design.height_mm, unit, project.id);
     this.count.textContent = say("design.count", { count: design.openings.length });
     this.#showGuess(design, project.reading.px_per_inch);
     this.check.show(design.is_whole ? design.warnings : null, session.hand.warning, unit);

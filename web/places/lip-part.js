@@ -76,15 +76,15 @@ export class LipPart {
       ],
       choices.mode,
     );
-    this.lip.show(choices.lip_mm, unit);
-    this.least.show(choices.least_lip_mm, unit);
-    this.gap.show(choices.gap_mm, unit);
-    this.clearance.show(choices.clearance_mm, unit);
-    this.edge.show(choices.edge_margin_mm, unit);
+    this.lip.show(choices.lip_mm, unit, project.id);
+    this.least.show(choices.least_lip_mm, unit, project.id);
+    this.gap.show(choices.gap_mm, unit, project.id);
+    this.clearance.show(choices.clearance_mm, unit, project.id);
+    this.edge.show(choices.edge_margin_mm, unit, project.id);
     const shares = choices.shared_bar_mm !== null;
     this.share.show(shares);
     this.shared.element.hidden = !shares;
-    this.shared.show(choices.shared_bar_mm ?? SHARED_BAR_MM, unit);
+    this.shared.show(choices.shared_bar_mm ?? SHARED_BAR_MM, unit, project.id);
     const count = bench.backing?.pieces_saved_by_sharing ?? 0;
     this.saved.textContent = shares || count > 0 ? say("design.saved", { count }) : "";
     this.joins.show(session.hand.joins);

@@ -49,7 +49,7 @@ export class WholeBackPart {
     }
     if (!whole) return;
     this.paper.value = whole.paper;
-    this.margin.show(whole.edge_margin_mm, unit);
+    this.margin.show(whole.edge_margin_mm, unit, project.id);
     this.fills.show(whole.fills_outside_holes);
   }
 

@@ -85,11 +85,11 @@ export class MatChoices {
       ],
       plan.mat_use,
     );
-    this.width.show(plan.mat_width_mm, unit);
-    this.height.show(plan.mat_height_mm, unit);
-    this.spacing.show(plan.spacing_mm, unit);
-    this.margin.show(plan.margin_mm, unit);
-    this.rim.show(plan.mat_rim_mm, unit);
+    this.width.show(plan.mat_width_mm, unit, project.id);
+    this.height.show(plan.mat_height_mm, unit, project.id);
+    this.spacing.show(plan.spacing_mm, unit, project.id);
+    this.margin.show(plan.margin_mm, unit, project.id);
+    this.rim.show(plan.mat_rim_mm, unit, project.id);
   }
 
   /** @param {string} key  of a mat */

@@ -46,8 +46,8 @@ export class SizeFields {
     this.height = height;
     const at = sheetSize(width, height);
     if (this.usual.value !== CUSTOM || at < 0) this.usual.value = at < 0 ? CUSTOM : String(at);
-    this.across.show(width, this.room.unit);
-    this.down.show(height, this.room.unit);
+    this.across.show(width, this.room.unit, this.usual.value);
+    this.down.show(height, this.room.unit, this.usual.value);
     this.sides.hidden = this.usual.value !== CUSTOM;
   }
 
