@@ -22,6 +22,7 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     taken_off = page.get_by_role("button", name="Take off: square 1/2 in")
     taken_off.click()
     expect(taken_off).to_have_count(0)
+    expect(page.locator(".offers button:focus")).to_have_accessible_name(re.compile("Take off: "))
     page.get_by_label("Form", exact=True).select_option("rectangle")
     page.get_by_label("Other side").fill("1 1/4 in")
     page.get_by_label("Other side").press("Enter")
@@ -54,6 +55,15 @@ def test_a_piece_that_no_trim_holds_is_told_in_the_persons_unit_with_the_width_t
     page.keyboard.press("Enter")
     table.go("Design")
     width = page.get_by_label("Width", exact=True)
+    for _ in range(4):
+        width.press("ArrowUp")
+        table.wait_for_frames()
+    # 100 mm and four steps of a quarter inch, from the next whole one.
+    expect(width).to_have_value("5 in")
+    width.fill("wide")
+    page.get_by_role("switch", name="Show how strong").press("Space")
+    table.wait_for_frames()
+    expect(page.get_by_text("“wide” is no length")).to_be_visible()
     width.fill("60 in")
     width.press("Enter")
     table.go("Mats")

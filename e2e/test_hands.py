@@ -34,6 +34,9 @@ def test_the_keyboard_walks_openings_and_gives_papers(revisit: Visit) -> None:
     expect(table.opening(2)).to_contain_text("left open")
     table.page.keyboard.press("Control+z")
     expect(table.opening(5)).to_contain_text("left open")
+    for key in ("Escape", "ArrowRight"):
+        table.page.keyboard.press(key)
+    expect(table.opening(1)).to_have_attribute("aria-selected", "true")
 
 
 def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(revisit: Visit) -> None:

@@ -296,9 +296,24 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, t
     height.fill("2 in")
     height.press("Enter")
     expect(table.page.get_by_text("A size is above zero")).to_have_count(0)
+    from_top = table.page.get_by_label("from the top")
+    before_moving = from_top.input_value()
     rows.first.focus()
     for _ in range(3):
         table.page.keyboard.press("ArrowDown")
+    expect(from_top).not_to_have_value(before_moving)
+    moved = from_top.input_value()
+    # In the text undo is the text's; at a switch it is the page's.
+    for key in ("x", "Control+z"):
+        words.press(key)
+    expect(words).to_have_value("Two tides a day")
+    expect(from_top).to_have_value(moved)
+    grid = table.page.get_by_role("switch", name="Show a grid")
+    for key in ("Space", "Control+z"):
+        grid.press(key)
+    expect(from_top).to_have_value(before_moving)
+    grid.press("Control+y")
+    expect(from_top).to_have_value(moved)
     with table.page.expect_download() as waiting:
         table.press(button(table, "SVG"))
     saved = tmp_path / "page.svg"

@@ -24,6 +24,7 @@ def test_a_dropped_file_becomes_downloaded_sheets_in_ten_taps(visit: Visit) -> N
     table.drop("harbour.svg", demo_project().source.svg)
     expect(page.locator(".openings [role=option]", has_not_text="left open")).to_have_count(0)
     table.press(page.get_by_role("button", name="Choose papers"))
+    expect(page.locator("#shelf-room")).to_be_focused()
     table.press(page.get_by_role("tab", name="Suggest"))
     table.press(page.get_by_role("tabpanel").get_by_role("button", name="Suggest", exact=True))
     expect(page.locator(".openings [role=option]", has_not_text="left open").first).to_be_attached()

@@ -1,4 +1,5 @@
 import { icon, make } from "../parts/dom.js";
+import { refill } from "../parts/refill.js";
 import { say } from "../words/words.js";
 import { sayWarning } from "../words/warnings.js";
 
@@ -46,6 +47,7 @@ export class CheckList {
   #showAll() {
     this.all = true;
     this.#build();
+    this.list.children[AT_FIRST]?.querySelector("button")?.focus();
   }
 
   #build() {
@@ -75,7 +77,7 @@ export class CheckList {
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
     const none = this.warnings ? good : busy;
-    this.list.replaceChildren(...(rows.length > 0 ? rows : [none]));
+    refill(this.list, rows.length > 0 ? rows : [none]);
     this.more.hidden = shown.length === warnings.length;
     this.more.textContent = say("design.more-warnings", { count: warnings.length - shown.length });
   }

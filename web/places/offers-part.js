@@ -1,4 +1,5 @@
 import { make } from "../parts/dom.js";
+import { refill } from "../parts/refill.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { nameOf, sizeOf } from "./simple-shape.js";
@@ -29,7 +30,7 @@ export class OffersPart {
     this.shown = seen;
     this.count.textContent = say("design.offers", { count: offers.length + taken.length });
     const isTaken = (/** @type {Offer} */ { piece }) => taken.some(([opening]) => opening === this.#openingOf(piece));
-    this.list.replaceChildren(
+    refill(this.list, [
       ...taken.map(([opening, name]) => this.#row(say("design.punched", { opening, name: nameOf(name, shapes, unit) }), "design.punch-back", () => this.#put(opening, null))),
       ...offers
         .filter((offer) => !isTaken(offer))
@@ -39,7 +40,7 @@ export class OffersPart {
           const sentence = say(key, { opening, size: sizeOf(offer.shape, unit) });
           return this.#row(sentence, "design.punch-take", () => this.#put(opening, offer.name));
         }),
-    );
+    ]);
   }
 
   /** @param {number} piece */

@@ -2,6 +2,7 @@ import { make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
 import { LengthField } from "../parts/length-field.js";
 import { writeAbout } from "../parts/lengths.js";
+import { refill } from "../parts/refill.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { readSize } from "./read-size.js";
@@ -87,8 +88,9 @@ export class PunchesPart {
     const seen = [punches, ...names];
     if (seen.length === this.shown.length && seen.every((value, at) => value === this.shown[at])) return;
     this.shown = seen;
-    this.list.replaceChildren(
-      ...punches.map((punch, at) =>
+    refill(
+      this.list,
+      punches.map((punch, at) =>
         make(
           "li",
           {},

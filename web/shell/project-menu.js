@@ -1,6 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { helpButton } from "../parts/help-button.js";
+import { refill } from "../parts/refill.js";
 import { say, spoken } from "../words/words.js";
 import { showGuide } from "./guide.js";
 import { languageChoice } from "./language-choice.js";
@@ -122,11 +123,8 @@ export class ProjectMenu {
     for (const url of this.urls) URL.revokeObjectURL(url);
     this.urls = [];
     const rest = say(entries ? "menu.none" : "keep.failed");
-    this.recent.replaceChildren(
-      ...(entries && entries.length > 0
-        ? entries.map((entry) => this.#entry(entry))
-        : [make("li", { class: "soft" }, rest)]),
-    );
+    const isEmpty = !entries || entries.length === 0;
+    refill(this.recent, isEmpty ? [make("li", { class: "soft" }, rest)] : entries.map((entry) => this.#entry(entry)));
   }
 
   /** @param {Entry} entry */

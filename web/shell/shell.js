@@ -84,9 +84,12 @@ export class Shell {
     if (store.project && name !== this.place.name) this.place.leave?.();
     session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false });
     const place = this.places[name];
-    find("#shelf-room", HTMLElement).replaceChildren(place.panel);
-    toTop(find("#shelf-room", HTMLElement));
-    find("#shelf-foot", HTMLElement).replaceChildren(...(place.foot ? [place.foot] : []));
+    const [shelfRoom, shelfFoot] = [find("#shelf-room", HTMLElement), find("#shelf-foot", HTMLElement)];
+    shelfRoom.replaceChildren(place.panel);
+    toTop(shelfRoom);
+    // The button that leads on goes with its place: the keyboard goes on in what it led to.
+    if (shelfFoot.contains(document.activeElement)) shelfRoom.focus({ preventScroll: true });
+    shelfFoot.replaceChildren(...(place.foot ? [place.foot] : []));
     find("#over", HTMLElement).replaceChildren(...(place.over ? [place.over] : []));
     find("#shelf", HTMLElement).setAttribute("aria-label", say(`place.${name}`));
     for (const button of find("#places", HTMLElement).querySelectorAll("button")) {
@@ -188,7 +191,7 @@ export class Shell {
 
   /** @param {KeyboardEvent} event */
   #key(event) {
-    if (!(event.ctrlKey || event.metaKey) || event.target instanceof HTMLInputElement) return;
+    if (!(event.ctrlKey || event.metaKey) || isTyped(event.target) || document.querySelector("dialog[open]")) return;
     const key = event.key.toLowerCase();
     if (key === "z" && !event.shiftKey) this.room.store.undo();
     else if (key === "y" || (key === "z" && event.shiftKey)) this.room.store.redo();
@@ -308,6 +311,16 @@ export class Shell {
     const locked = this.room.areLocked([number]);
     return say(locked ? "stage.opening-locked" : "stage.opening", { number, paper: name });
   }
+}
+
+/**
+ * Whether it is a field to type in, where undo is the field's own.
+ *
+ * @param {EventTarget | null} target
+ */
+function isTyped(target) {
+  if (target instanceof HTMLInputElement) return !["checkbox", "radio", "color"].includes(target.type);
+  return target instanceof HTMLTextAreaElement;
 }
 
 /**

@@ -63,7 +63,6 @@ export class OpeningList {
       const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
       if (!stays) this.active = null;
       this.from = null;
-      this.list.removeAttribute("aria-activedescendant");
       this.list.replaceChildren(
         ...(shapes?.openings ?? []).map(({ number }) =>
           make("li", { id: `opening-${number}`, role: "option", "aria-selected": "false" }, this.about(number)),
@@ -86,7 +85,7 @@ export class OpeningList {
   #key(event) {
     const openings = this.shapes?.openings ?? [];
     const way = ARROWS[event.key];
-    if (way) this.#go(this.#toward(way) ?? this.active, event.shiftKey);
+    if (way) this.#go(this.#toward(way) ?? this.active ?? openings[0]?.number ?? null, event.shiftKey);
     else if (event.key === "Home") this.#go(openings[0]?.number ?? null);
     else if (event.key === "Escape") this.#go(null);
     else if (event.key === "End") this.#go(openings.at(-1)?.number ?? null);
@@ -117,7 +116,10 @@ export class OpeningList {
 
   /** Says which opening the keyboard is at. */
   #mark() {
-    if (this.active === null) return;
+    if (this.active === null) {
+      this.list.removeAttribute("aria-activedescendant");
+      return;
+    }
     document.getElementById(`opening-${this.active}`)?.setAttribute("aria-selected", "true");
     this.list.setAttribute("aria-activedescendant", `opening-${this.active}`);
   }

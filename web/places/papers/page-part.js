@@ -2,6 +2,7 @@ import { download } from "../../parts/download.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { LengthField } from "../../parts/length-field.js";
+import { refill } from "../../parts/refill.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { Toggle } from "../../parts/toggle.js";
 import { amend } from "../../project/edits.js";
@@ -106,8 +107,8 @@ export class PagePart {
     );
     this.size.value = usual < 0 ? CUSTOM : String(usual);
     this.custom.hidden = usual >= 0 && this.size.value !== CUSTOM;
-    this.across.show(page.width_mm, unit);
-    this.down.show(page.height_mm, unit);
+    this.across.show(page.width_mm, unit, project.id);
+    this.down.show(page.height_mm, unit, project.id);
     this.background.replaceChildren(
       make("option", { value: "" }, say("page.plain")),
       ...project.shelf.papers.map(({ id, name }, at) => make("option", { value: id }, `${at + 1}. ${name}`)),
@@ -236,10 +237,7 @@ export class PagePart {
     const { children } = this.list;
     // What is the same stays, and with it a hand or the keyboard's focus on it.
     if (rows.length !== children.length || rows.some((row, at) => !row.isEqualNode(children[at] ?? null))) {
-      const focused = [...children].findIndex((row) => row.contains(document.activeElement));
-      this.list.replaceChildren(...rows);
-      const pressed = this.list.querySelector('[aria-pressed="true"]') ?? children[focused]?.firstElementChild;
-      if (focused >= 0) /** @type {HTMLElement | null | undefined} */ (pressed)?.focus();
+      refill(this.list, rows);
     }
   }
 

@@ -1,4 +1,5 @@
 import { make } from "../../parts/dom.js";
+import { refill } from "../../parts/refill.js";
 import { swatch } from "../../parts/swatch.js";
 import { chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
@@ -63,8 +64,8 @@ export class RowsPart {
     }
     const sorted = [...alike.values()].sort((one, other) => other.length - one.length);
     this.rows = [];
-    this.list.replaceChildren(...sorted.slice(0, MOST_ROWS).map((row) => this.#row(row)));
-    if (sorted.length > MOST_ROWS) this.list.append(this.#rest(sorted.slice(MOST_ROWS)));
+    const rows = sorted.slice(0, MOST_ROWS).map((row) => this.#row(row));
+    refill(this.list, sorted.length > MOST_ROWS ? [...rows, this.#rest(sorted.slice(MOST_ROWS))] : rows);
   }
 
   /** @param {OpeningShape[][]} rows */
@@ -77,7 +78,9 @@ export class RowsPart {
           type: "button",
           class: "button-quiet",
           onclick: () => {
-            item.replaceWith(...rows.map((row) => this.#row(row)));
+            const shown = rows.map((row) => this.#row(row));
+            item.replaceWith(...shown);
+            shown[0]?.querySelector("button")?.focus();
             this.update();
           },
         },

@@ -1,6 +1,7 @@
 import { icon, make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
 import { writeAbout } from "../../parts/lengths.js";
+import { refill } from "../../parts/refill.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -54,8 +55,9 @@ export class ScrapFields {
   }
 
   #show() {
-    this.list.replaceChildren(
-      ...this.sizes.map(([width, height], at) =>
+    refill(
+      this.list,
+      this.sizes.map(([width, height], at) =>
         make(
           "li",
           {},
