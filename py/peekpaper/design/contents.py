@@ -13,7 +13,7 @@ from peekpaper.design.content import Content
 from peekpaper.design.mended import Fault, Mended
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 
-_MOST_AROUND = 3
+_MOST_AROUND = 2
 """So many sheets and borders, one in another, are looked through at most."""
 _SLACK = 1e-6
 

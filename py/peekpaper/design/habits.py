@@ -91,9 +91,14 @@ def _candidates(drawing: Drawing, chosen: Habit | None) -> Iterator[tuple[Conten
             yield content, chosen
         elif habits:
             yield content, habits[0]
-            # The contours of filled shapes nest whatever is meant by them, so that they tell the least.
-            others = sorted(habits[1:], key=Habit.CUT_LINES.__eq__)
+            # The contours of filled shapes nest whatever is meant by them, so that they tell the least, and
+            # those without an outermost one tell nothing new.
+            others = [habit for habit in habits[1:] if index == 0 or habit is not Habit.CUT_LINES]
+            others.sort(key=Habit.CUT_LINES.__eq__)
             rest += [(content, habit) for habit in others if not _is_ruled_out(content, habits[0], habit)]
+        if content.only_lines:
+            # Borders are passed over where lines are read.
+            break
     yield from rest
 
 

@@ -19,14 +19,14 @@ _LOW_RATES = _RATE * _FREQUENCIES[_LOW]
 _NEWTON_STEPS = 3
 _DECIMALS = 9
 """Where equally good starts must not be told apart: transforms differ in the last bits by machine."""
-_FEW, _ALL = 8, 1 << 30
-"""How many corners are tried in a first look, and in a second."""
+_LOOKS = 2, 8, 1 << 30
+"""How many corners are tried in a first look, in a second and in a third."""
 
 _LOOSELY = 1.5
 """Equal steps stray along outlines that match; so many tolerances rule a pair out before a close look."""
 
 _REACH = 1.2
-"""Nor do outlines match whose reach differs by more tolerances."""
+"""Nor do outlines match whose reach, or least distance from the centroid, differs by more tolerances."""
 _AT_ONCE = 1000
 """How many outlines are compared at once: each takes some 30 kB meanwhile."""
 
@@ -40,9 +40,9 @@ class CentredOutlines:
 
     `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
     rings. `series` (n, 128) are the Fourier series of points at equal steps around each. The rest stays the
-    same under turn and mirror: `areas`, `lengths`, `reach`, the greatest distance from the centroid, (n) and
-    `swings` (n, 25), the sizes of the low harmonics of the series. `tree` finds outlines by their reach and
-    by the harmonic `telling`, the one that differs most.
+    same under turn and mirror: `areas`, `lengths`, `reach` and `inner`, the greatest and the least distance
+    from the centroid, (n) and `swings` (n, 25), the sizes of the low harmonics of the series. `tree` finds
+    outlines by their reach and by the harmonic `telling`, the one that differs most.
     """
 
     nodes: NDArray[np.complex128]
@@ -52,6 +52,7 @@ class CentredOutlines:
     areas: NDArray[np.float64]
     lengths: NDArray[np.float64]
     reach: NDArray[np.float64]
+    inner: NDArray[np.float64]
     swings: NDArray[np.float64]
     tree: shapely.STRtree
     telling: int
@@ -70,6 +71,7 @@ class CentredOutlines:
         """
         near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
         near &= np.abs(self.reach[others] - self.reach[head]) <= _REACH * tolerance
+        near &= np.abs(self.inner[others] - self.inner[head]) <= _REACH * tolerance
         apart = ((self.swings[others] - self.swings[head]) ** 2).sum(axis=1)
         near &= apart <= (_LOOSELY * tolerance) ** 2
         matches = np.zeros(len(others), bool)
@@ -113,8 +115,9 @@ class CentredOutlines:
 
     def _fit(self, head: int, tries: "_Tries", tolerance: float) -> NDArray[np.bool_]:
         """Tell which tries lay an outline on the head's within the tolerance, and the head's on it."""
-        fits = self._keep_near(head, tries, tolerance, _FEW)
-        fits[fits] = self._keep_near(head, tries.taken(fits), tolerance, _ALL)
+        fits = np.ones(len(tries.outline), bool)
+        for corners in _LOOKS:
+            fits[fits] = self._keep_near(head, tries.taken(fits), tolerance, corners)
         fits[fits] = self._hold(head, tries.taken(fits), tolerance)
         return fits
 
@@ -176,6 +179,7 @@ def centred_outlines(
         areas=shapely.area(polygons) * factors**2,
         lengths=shapely.length(lines),
         reach=reach,
+        inner=shapely.distance(lines, shapely.Point(0, 0)),
         swings=swings,
         tree=shapely.STRtree(geometries(shapely.points(reach, swings[:, telling]))),
         telling=telling,

@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.design.areas import geometries
 from peekpaper.design.hairlines import hairline_width, is_line
 
 _MOST_LINES = 3
@@ -24,8 +26,8 @@ class FramedInk:
     @property
     def is_nest(self) -> bool:
         """Whether one part with holes holds all ink inside: a card in a border, it seems."""
-        *inner, outer = _by_size(self.openings)
-        return bool(outer.interiors) and Polygon(outer.exterior).covers(MultiPolygon(inner))
+        outer, inner = _outermost(self.openings)
+        return bool(outer.interiors) and Polygon(outer.exterior).covers(inner)
 
 
 def framed_ink(ink: MultiPolygon) -> FramedInk | None:
@@ -46,16 +48,19 @@ def framed_ink(ink: MultiPolygon) -> FramedInk | None:
 def _framed(ink: MultiPolygon, thin: float) -> FramedInk | None:
     if len(ink.geoms) < 2:
         return None
-    *inner, outer = _by_size(ink)
-    others, hole = MultiPolygon(inner), ring_hole(outer)
+    outer, others = _outermost(ink)
+    hole = ring_hole(outer)
     if hole is None or not hole.covers(others):
         return None
     return FramedInk(Polygon(outer.exterior), others, is_line(outer, thin))
 
 
-def _by_size(ink: MultiPolygon) -> list[Polygon]:
-    """Return the parts, the one that spans most at last."""
-    return sorted(ink.geoms, key=lambda part: shapely.box(*part.bounds).area)
+def _outermost(ink: MultiPolygon) -> tuple[Polygon, MultiPolygon]:
+    """Return the part that spans most, and all others."""
+    parts = geometries(shapely.get_parts(ink))
+    left, top, right, bottom = shapely.bounds(parts).T
+    outer = int(np.argmax((right - left) * (bottom - top)))
+    return parts[outer], MultiPolygon(np.delete(parts, outer).tolist())
 
 
 def ring_hole(part: Polygon) -> Polygon | None:

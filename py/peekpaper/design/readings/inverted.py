@@ -3,7 +3,7 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area, holes_of, less
+from peekpaper.design.areas import as_area, holes_of, less, united
 from peekpaper.design.colours import same_colour
 from peekpaper.design.content import Content
 from peekpaper.design.hairlines import hairline_width, is_line
@@ -42,7 +42,7 @@ def _filled_lines(openings: MultiPolygon, thin: float) -> MultiPolygon:
     """
     if not any(is_line(part, thin) for part in openings.geoms):
         return openings
-    return as_area(shapely.union_all([inside for part in openings.geoms for inside in _inside(part, thin)]))
+    return as_area(united([inside for part in openings.geoms for inside in _inside(part, thin)]))
 
 
 def _inside(part: Polygon, thin: float) -> list[Polygon]:
