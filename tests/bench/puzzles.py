@@ -104,6 +104,30 @@ def cut_by_waves(columns: int, rows: int, seed: int, cell_mm: float) -> list[Pol
     return [affinity.rotate(part, random.uniform(0, 360)) for part in parts]
 
 
+def triangles(nodes: int, seed: int, width_mm: float, height_mm: float) -> list[Polygon]:
+    """Return a rectangle cut into the triangles between its corners and so many nodes, each turned."""
+    random = np.random.default_rng(seed)
+    inner = random.uniform((0.05 * width_mm, 0.05 * height_mm), (0.95 * width_mm, 0.95 * height_mm), (nodes, 2))
+    frame = shapely.box(0, 0, width_mm, height_mm)
+    every = np.concatenate([shapely.get_coordinates(frame)[:-1], inner])
+    parts = shapely.get_parts(shapely.delaunay_triangles(shapely.MultiPoint(every)))
+    return [affinity.rotate(part, random.uniform(0, 360)) for part in parts]
+
+
+def quadrilaterals(columns: int, rows: int, seed: int, cell_mm: float) -> list[Polygon]:
+    """Return a rectangle cut into quadrilaterals of much the same size, each turned at random."""
+    random = np.random.default_rng(seed)
+    nodes = np.stack(np.meshgrid(np.arange(columns + 1.0), np.arange(rows + 1.0)), axis=-1)
+    nodes[:, 1:-1, 0] += random.uniform(-0.08, 0.08, (rows + 1, columns - 1))
+    nodes[1:-1, :, 1] += random.uniform(-0.08, 0.08, (rows - 1, columns + 1))
+    outlines = [
+        Polygon(cell_mm * nodes[[row, row, row + 1, row + 1], [column, column + 1, column + 1, column]])
+        for row in range(rows)
+        for column in range(columns)
+    ]
+    return [affinity.rotate(outline, random.uniform(0, 360)) for outline in outlines]
+
+
 def rounded(outlines: list[Polygon], step_mm: float) -> list[Polygon]:
     """Return outlines with their coordinates rounded."""
     return [Polygon(np.round(shapely.get_coordinates(outline) / step_mm) * step_mm) for outline in outlines]

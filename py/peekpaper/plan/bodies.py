@@ -68,10 +68,17 @@ class Bodies:
         )
 
 
-def make_bodies(shapes: Sequence[Shape], tolerance_mm: float) -> Bodies:
-    """Return sample points of shapes: the nodes that are left at this tolerance, more on long edges."""
+def make_bodies(shapes: Sequence[Shape], tolerance_mm: float, beside_mm: float | None = None) -> Bodies:
+    """Return sample points of shapes: the nodes that are left at this tolerance, more on long edges.
+
+    With `beside_mm` there are points so far beside both ends of each edge, too: a corner that lies in a
+    corner of another shape does not tell how far the edges overlap there.
+    """
     outlines = [LinearRing(shape.outline).simplify(tolerance_mm) for shape in shapes]
-    rings = [_sampled(shapely.get_coordinates(outline)) for outline in outlines]
+    rings = [shapely.get_coordinates(outline) for outline in outlines]
+    if beside_mm is not None:
+        rings = [_with_points_beside(ring, beside_mm) for ring in rings]
+    rings = [_sampled(ring) for ring in rings]
     counts = np.array([len(ring) for ring in rings], dtype=np.intp)
     points = np.concatenate(rings)
     return Bodies(
@@ -91,3 +98,11 @@ def _sampled(ring: Floats) -> Floats:
     along = (np.arange(len(edge)) - np.repeat(np.cumsum(parts) - parts, parts)) / parts[edge]
     sampled: Floats = ring[edge] + steps[edge] * along[:, None]
     return sampled
+
+
+def _with_points_beside(ring: Floats, beside_mm: float) -> Floats:
+    steps = np.diff(ring, axis=0)
+    length = hypot(steps[:, 0], steps[:, 1])
+    part = np.minimum(beside_mm / np.maximum(length, beside_mm), 1 / 3)[:, None]
+    points = np.stack([ring[:-1], ring[:-1] + part * steps, ring[1:] - part * steps], axis=1)
+    return np.concatenate([points.reshape(-1, 2), ring[:1]])

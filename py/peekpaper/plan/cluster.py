@@ -22,6 +22,7 @@ from peekpaper.steady import cosines_and_sines, directions, turned
 Place = tuple[float, float, float]
 """A turn in radians and then a move along x and y, in mm."""
 UNMOVED: Place = (0.0, 0.0, 0.0)
+MARK_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +49,23 @@ class Course:
     backward: Floats
 
 
+Mark = tuple[int, int, int, int, int, int]
+"""A side, or sides that go on as one, by the pieces and nodes where they begin and end."""
+Match = tuple[Mark, Mark]
+
+
 @dataclass(frozen=True, slots=True)
 class Bond:
-    """Points of two pieces that ought to meet, about their own origins; piece by piece for each point."""
+    """Points of two pieces that ought to meet, about their own origins; piece by piece for each point.
+
+    `match` tells which sides were laid together to join; None where they came together by themselves.
+    """
 
     one: Indices
     one_points: Floats
     other: Indices
     other_points: Floats
+    match: Match | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +80,13 @@ class Cluster:
         """Return the sides at a spot."""
         ring = self.rings[spot.ring]
         return [ring[(spot.first + step) % len(ring)] for step in range(spot.count)]
+
+    def mark(self, spot: Spot) -> Mark:
+        """Return what the sides at a spot are known by, whatever cluster they belong to."""
+        sides = self.sides(spot)
+        ends = ((sides[0].piece, sides[0].nodes[0]), (sides[-1].piece, sides[-1].nodes[-1]))
+        (first, (x, y)), (last, (u, v)) = ((piece, np.rint(node / MARK_MM).tolist()) for piece, node in ends)
+        return first, int(x), int(y), last, int(u), int(v)
 
     def course(self, spot: Spot) -> Course:
         """Return what the sides at a spot are like as one."""
@@ -113,13 +130,20 @@ def joined(
     bonds = list(one.bonds) + list(other.bonds)
     for spot, met in run:
         course, back = one.course(spot), other.course(met)
-        bonds.append(Bond(course.pieces, course.points, back.pieces[::-1], back.points[::-1]))
+        match = match_of(one.mark(spot), other.mark(met))
+        bonds.append(Bond(course.pieces, course.points, back.pieces[::-1], back.points[::-1], match))
     kept = [ring for number, ring in enumerate(one.rings) if number != run[0][0].ring]
     kept += [ring for number, ring in enumerate(other.rings) if number != run[0][1].ring]
     ring = _spliced(one.rings[run[0][0].ring], other.rings[run[0][1].ring], run)
     loose = Cluster(places, (), tuple(bonds))
-    tidy = _zipped(loose, ring, exactness)
-    return replace(loose, rings=(*((tuple(tidy),) if tidy else ()), *kept))
+    tidy, more = _zipped(loose, ring, exactness)
+    rings = (*((tuple(tidy),) if tidy else ()), *kept)
+    return replace(loose, rings=rings, bonds=(*loose.bonds, *more))
+
+
+def match_of(one: Mark, other: Mark) -> Match:
+    """Return the match of two sides, whichever comes first."""
+    return min((one, other), (other, one))
 
 
 def settled(cluster: Cluster, sweeps: int, turns_freely: bool) -> Cluster:
@@ -218,8 +242,11 @@ def _opened(side: Side, by: Side) -> Side:
     return replace(side, angle=side.angle + by.angle, angle_off=side.angle_off + by.angle_off)
 
 
-def _zipped(cluster: Cluster, ring: list[Side], exactness: Exactness) -> list[Side]:
-    """Return a ring without sides that lie on each other beside a corner that leaves no room."""
+def _zipped(cluster: Cluster, ring: list[Side], exactness: Exactness) -> tuple[list[Side], list[Bond]]:
+    """Return a ring without sides that lie on each other beside a corner that leaves no room, and bonds of
+    those that did.
+    """
+    bonds: list[Bond] = []
     place = 0
     while place < len(ring) and len(ring) > 1:
         side = ring[place]
@@ -228,8 +255,18 @@ def _zipped(cluster: Cluster, ring: list[Side], exactness: Exactness) -> list[Si
         if tidy is None:
             place += 1
         else:
+            bonds.append(_bond_of(ring[place - 1], side))
             ring, place = tidy, 0
-    return [] if len(ring) < 2 else ring
+    return ([] if len(ring) < 2 else ring), bonds
+
+
+def _bond_of(before: Side, side: Side) -> Bond:
+    """Return the bond of two sides that lie on each other from the corner between them on."""
+    shorter = min(before.length, side.length)
+    at = np.linspace(0.0, shorter, SAMPLES)
+    one = points_at(before.nodes, lengths_along(before.nodes), before.length - at)
+    other = points_at(side.nodes, lengths_along(side.nodes), at)
+    return Bond(np.full(SAMPLES, before.piece), one, np.full(SAMPLES, side.piece), other)
 
 
 def _closed(cluster: Cluster, ring: list[Side], place: int, exactness: Exactness) -> list[Side] | None:

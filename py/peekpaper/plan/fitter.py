@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -12,13 +13,16 @@ from peekpaper.papers.paper import Direction
 from peekpaper.plan.cell_fit import CellFit
 from peekpaper.plan.cells import Cells, make_cells
 from peekpaper.plan.close_fit import CloseFit
+from peekpaper.plan.cluster import Match
 from peekpaper.plan.fit import Fit
 from peekpaper.plan.fit_frames import LONGEST, both_ways, exact_frames, loose_frames, straight_sided
 from peekpaper.plan.improve import group_of
 from peekpaper.plan.joined_fit import FitOfClusters, JoinedFit, MovedClusters
+from peekpaper.plan.joining import Way
 from peekpaper.plan.kit import Kit, make_kit
 from peekpaper.plan.layout import Layout
 from peekpaper.plan.loosen import Loosening
+from peekpaper.plan.polish import TOLERANCE_MM
 from peekpaper.plan.rectangle_fit import RectangleFit, upright_ways
 from peekpaper.plan.rectangles import has_shape, round_up, sides, smaller_sizes
 from peekpaper.plan.shape import Pose
@@ -43,25 +47,33 @@ SCHEDULE_WITH_FEW_LENGTHS = (
 """Breadths of the beam, for rectangles that may be the one cut up (True) or for loose ones."""
 SCHEDULE_OF_ROUGH = ((1, True), (4, True), (1, False))
 SCHEDULE_OF_JOINED = ((1, True), (4, True), (16, True))
-EXACT = Exactness(0.04, 0.004, 0.1, 0.0, 0.4, 0.0002, 0.00005, None)
+EXACT = Exactness(0.04, 0.004, 0.1, 0.012, 0.4, 0.0002, 0.00005, None)
 ROUGH = Exactness(0.2, 0.01, 0.35, 0.1, 0.45, 0.03, 0.005, 0.12)
 BLUNT = Exactness(0.5, 0.02, 0.6, 0.2, 0.35, 0.06, 0.01, 0.12)
+EXACT_BITS = (6.0, 0.0)
 BOLDER_BITS = (6.0, 3.0, 0.0, -3.0)
-JOINING: tuple[tuple[Exactness, tuple[float, ...], int | None], ...] = (
-    (EXACT, (6.0, 0.0), None),
-    (ROUGH, BOLDER_BITS, None),
-    (BLUNT, BOLDER_BITS, None),
-    (ROUGH, BOLDER_BITS, 1),
-    (ROUGH, BOLDER_BITS, 2),
-    (BLUNT, BOLDER_BITS, 1),
+JOINING = (
+    Way(EXACT, EXACT_BITS),
+    Way(ROUGH, BOLDER_BITS),
+    Way(EXACT, EXACT_BITS),
+    Way(ROUGH, BOLDER_BITS),
+    Way(EXACT, EXACT_BITS),
+    Way(EXACT, EXACT_BITS),
+    Way(BLUNT, BOLDER_BITS),
+    Way(ROUGH, BOLDER_BITS, 1),
+    Way(ROUGH, BOLDER_BITS, 2),
+    Way(BLUNT, BOLDER_BITS, 1),
 )
-"""How exact pieces may be, how telling their joints must be, and a seed for another order of joints."""
+"""Ways to join pieces, one after the other.
+
+A way that comes again mistrusts those joints of before that nothing else bore out.
+"""
 FIRST_WAYS, LEAST_JOINED = 2, 0.8
 """After so many ways others are tried only where one left at most this part of the pieces' number."""
 MOST_JOINED, STALE_ROUNDS = 0.5, 20
 """Where joining leaves at most this part of the pieces' number, what is joined is moved about, until so many
 rounds bring nothing."""
-NEAR_ENOUGH = 0.06
+NEAR_ENOUGH = 0.02
 ROUGHLY = 0.7
 """Where pieces join to this part of what exact ones do, they are not exact."""
 FEW_ROUNDS, MANY_ROUNDS = 12, 400
@@ -69,7 +81,6 @@ FEW_TRIES, MANY_TRIES = 16, 160
 CELLS_OFF = 0.01
 SIZES_TO_TRY = 12
 CLOSE_ENOUGH = 0.004
-TOLERANCE_MM = 0.008
 MITRE = 10.0
 
 
@@ -143,15 +154,22 @@ class Fitter:
         count = fewest = len(self._indices)
         best: JoinedFit | None = None
         moved: JoinedFit | None = None
-        for number, (exactness, margins, seed) in enumerate(JOINING, start=1):
+        doubts: dict[Exactness, frozenset[Match]] = {}
+        tried: set[Way] = set()
+        for number, plain in enumerate(JOINING, start=1):
             if number > FIRST_WAYS and fewest > LEAST_JOINED * count:
                 break
-            joined = JoinedFit(self._kit, self._task.paper.direction, exactness, margins, seed)
+            way = replace(plain, doubts=doubts.get(plain.exactness, frozenset()))
+            if way in tried:
+                continue
+            tried.add(way)
+            joined = JoinedFit(self._kit, self._task.paper.direction, way)
             yield joined
+            doubts[way.exactness] = joined.doubts
             if self._is_near():
                 return
             clusters = len(joined.clusters)
-            self._is_rough |= clusters < ROUGHLY * fewest and exactness is not EXACT
+            self._is_rough |= clusters < ROUGHLY * fewest and way.exactness is not EXACT
             if 1 < clusters < fewest:
                 best, fewest = joined, clusters
             if number >= FIRST_WAYS and best is not moved and best and fewest <= MOST_JOINED * count:
@@ -280,7 +298,9 @@ class Fitter:
             left, top, right, bottom = shapely.total_bounds(placed)
             if (right - left) * (bottom - top) > old.area_mm2:
                 return
-            loosening = Loosening(group_of(self._task, old), list(poses.values()))
+            shapes = tuple(shape.with_all_nodes() for shape in self._task.shapes)
+            group = group_of(replace(self._task, shapes=shapes), old)
+            loosening = Loosening(group, list(poses.values()))
             yield from loosening.run()
             if loosening.solution is None:
                 return

@@ -12,14 +12,14 @@ from peekpaper.grid import grown, one_grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.cluster import Cluster, Place, laid, place_after
 from peekpaper.plan.distance_field import make_distance_fields
+from peekpaper.plan.doubts import doubtful_matches
 from peekpaper.plan.first import first_layouts
 from peekpaper.plan.fit import Fit
 from peekpaper.plan.improve import Improver
-from peekpaper.plan.joining import Joining, smallest_box
+from peekpaper.plan.joining import Joining, Way, smallest_box
 from peekpaper.plan.kit import Kit, make_kit
 from peekpaper.plan.plan import PieceToPlace
 from peekpaper.plan.shape import Pose, make_shape
-from peekpaper.plan.sides import Exactness
 from peekpaper.plan.task import PaperTask
 from peekpaper.plan.turns import turned
 
@@ -28,17 +28,19 @@ MITRE = 10.0
 
 
 class JoinedFit:
-    """Joins the pieces of a kit; `kit` has the joined ones in the end. `solution` is there if all are one."""
+    """Joins the pieces of a kit; `kit` has the joined ones in the end. `solution` is there if all are one.
 
-    def __init__(
-        self, kit: Kit, direction: Direction, exactness: Exactness, margins: Sequence[float], seed: int | None
-    ) -> None:
+    `doubts` are the way's, and in the end those of its own joints, too, that nothing else bears out.
+    """
+
+    def __init__(self, kit: Kit, direction: Direction, way: Way) -> None:
         self.solution: Mapping[int, Pose] | None = None
         self.kit = kit
+        self.doubts = way.doubts
         self._direction = direction
         self._outlines = [Polygon(ring) for ring in kit.rings]
-        self._crack = CRACK_MM + exactness.noise_mm
-        self._joining = Joining(self._outlines, direction, exactness, margins, seed)
+        self._crack = CRACK_MM + way.exactness.noise_mm
+        self._joining = Joining(self._outlines, direction, way)
 
     @property
     def is_done(self) -> bool:
@@ -56,6 +58,8 @@ class JoinedFit:
         if not self._joining.is_done:
             return
         clusters = self.clusters
+        self.doubts |= doubtful_matches(clusters)
+        yield
         if len(clusters) == 1:
             turn = smallest_box(self._laid(clusters[0]))[1] if self._direction is Direction.ANY else 0.0
             self.solution = poses_of(clusters[0], Pose(0.0, 0.0, math.degrees(turn)))

@@ -6,7 +6,7 @@ Kimia 2001, "On solving 2D and 3D puzzles using curve matching").
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -14,7 +14,7 @@ from shapely import Polygon
 
 from peekpaper.grid import grown
 from peekpaper.papers.paper import Direction
-from peekpaper.plan.cluster import Cluster, Place, joined, laid, settled, single
+from peekpaper.plan.cluster import Cluster, Match, Place, joined, laid, settled, single
 from peekpaper.plan.joints import Courses, Joint, JointFinder, courses_of, place_of
 from peekpaper.plan.sides import Exactness, make_rings
 from peekpaper.steady import cosines_and_sines, directions
@@ -30,22 +30,26 @@ MOST_REFUSED = 40
 """After so many refused joints in a row bolder ones are made."""
 
 
-class Joining:
-    """Joins pieces step by step; `clusters` are what there is so far, `is_done` when no joint is left.
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way to join pieces: how exact they are and how telling joints must be.
 
     A joint is made where it tells the first of `margins` (bits) more than the best that there is by chance;
     where none is left, the next of them is enough. With a `seed` joints are made in another order: what a
-    joint tells is blurred at random.
+    joint tells is blurred at random. `doubts` are matches that tell less than they seem to.
     """
 
-    def __init__(
-        self,
-        outlines: Sequence[Polygon],
-        direction: Direction,
-        exactness: Exactness,
-        margins: Sequence[float],
-        seed: int | None = None,
-    ) -> None:
+    exactness: Exactness
+    margins: tuple[float, ...]
+    seed: int | None = None
+    doubts: frozenset[Match] = frozenset()
+
+
+class Joining:
+    """Joins pieces step by step; `clusters` are what there is so far, `is_done` when no joint is left."""
+
+    def __init__(self, outlines: Sequence[Polygon], direction: Direction, way: Way) -> None:
+        exactness = way.exactness
         self.clusters: dict[int, Cluster] = {
             index: single(index, make_rings(outline, index, exactness))
             for index, outline in enumerate(outlines)
@@ -59,8 +63,9 @@ class Joining:
         self._cores = grown(self._outlines, -(exactness.length_mm + exactness.curve_mm), 4)
         self._direction = direction
         self._exactness = exactness
-        self._margins = list(margins)
-        self._random = None if seed is None else np.random.default_rng(seed)
+        self._margins = list(way.margins)
+        self._doubts = way.doubts
+        self._random = None if way.seed is None else np.random.default_rng(way.seed)
         self._next = len(outlines)
         self._refused = 0
         self._joints: list[Joint] | None = None
@@ -92,7 +97,14 @@ class Joining:
 
     def _look(self, kept: Sequence[Joint], ones: set[int]) -> Iterator[None]:
         """Look for joints of some clusters with all others, and put them with those that are kept."""
-        finder = JointFinder(self.clusters, self._courses, self._direction, self._exactness, self._margins[0])
+        finder = JointFinder(
+            self.clusters,
+            self._courses,
+            self._direction,
+            self._exactness,
+            self._margins[0],
+            doubts=self._doubts,
+        )
         yield
         yield from finder.search(ones)
         joints = finder.joints

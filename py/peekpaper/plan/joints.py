@@ -7,18 +7,18 @@ third one fits into on both sides: that tells enough.
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 
 import numpy as np
 
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.bodies import Floats, Indices
-from peekpaper.plan.cluster import Cluster, Course, Place, Spot, best_place
+from peekpaper.plan.cluster import Cluster, Course, Match, Place, Spot, best_place, match_of
 from peekpaper.plan.sides import CURVED_MM, SAMPLES, Exactness, Side
 from peekpaper.steady import hypot
 
-STRAIGHT_ON, CURVED_ON = 0.02, 0.6
+STRAIGHT_ON, CURVED_ON = 0.12, 0.6
 """How far (radians) two sides may turn where they go on as one: straight sides and curved ones."""
 LEAST_NOTCH = 0.2
 STRETCHED = 0.006
@@ -33,6 +33,8 @@ MOST_WEAK = 600
 """How many joints that tell too little by themselves are looked at with a third cluster."""
 FRAME_BITS = 6.0
 """How much less a joint tells that may lay the whole's own sides together."""
+DOUBT_BITS = 16.0
+"""How much less sides tell that were joined before when nothing else bore it out."""
 MOST_ON = 12
 """How many sides may go on as one."""
 
@@ -149,7 +151,7 @@ def _going_on(ring: Sequence[Side], first: int, exactness: Exactness) -> int:
 class JointFinder:
     """Finds the joints of clusters that tell more than `margin_bits` above chance.
 
-    `joints` are those found, the most telling first.
+    Matches in `doubts` tell less than they seem to. `joints` are those found, the most telling first.
     """
 
     def __init__(
@@ -159,12 +161,15 @@ class JointFinder:
         direction: Direction,
         exactness: Exactness,
         margin_bits: float,
+        *,
+        doubts: Set[Match] = frozenset(),
     ) -> None:
         self.joints: list[Joint] = []
         self._clusters = clusters
         self._exactness = exactness
         self._direction = direction
         self._margin = margin_bits
+        self._doubts = doubts
         table = self._table = _make_table(clusters, courses)
         count = max(len(table), 2)
         turns = 1.0 if direction is Direction.ANY else np.pi / exactness.angle
@@ -297,7 +302,18 @@ class JointFinder:
         off = self._angle_off(one, other)
         return room < -off or off < room < self._least_room - off
 
+    def _is_doubtful(self, one: int, other: int) -> bool:
+        if not self._doubts:
+            return False
+        spots = (self._table.spots[one], self._table.spots[other])
+        marks = (self._clusters[spot.cluster].mark(spot) for spot in spots)
+        return match_of(*marks) in self._doubts
+
     def _side_bits(self, one: int, other: int, off: float) -> float:
+        bits = self._plain_side_bits(one, other, off)
+        return bits - DOUBT_BITS if self._is_doubtful(one, other) else bits
+
+    def _plain_side_bits(self, one: int, other: int, off: float) -> float:
         table, exactness = self._table, self._exactness
         gap = abs(float(table.length[one] - table.length[other]))
         bulge = float(table.bulge[one])

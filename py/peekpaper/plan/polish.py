@@ -15,9 +15,10 @@ from peekpaper.plan.shape import Pose
 
 AIM_MM = 0.004
 """How much more than the spacing to aim for, so that what is left of the strain does no harm."""
-TOLERANCE_MM = 0.008
+TOLERANCE_MM = 0.0098
 """How much may be missing from the spacing in the end; outlines promise a hundredth."""
 SKIN_MM = 0.3
+LONGEST_STEP_MM = 0.02
 STEPS = 40
 MOST_STEPS_AT_ONCE = 4
 BODY_STEPS_AT_ONCE = 160
@@ -25,14 +26,17 @@ ENOUGH_ENERGY = AIM_MM**2 / 100
 
 
 class Polish:
-    """The last steps of an attempt, with exact distances; `poses` (n, 3) is where it stands."""
+    """The last steps of an attempt, with exact distances; `poses` (n, 3) is where it stands.
 
-    def __init__(self, group: Group, frame: Frame, poses: Floats) -> None:
+    It aims for `aim_mm` more than the spacing.
+    """
+
+    def __init__(self, group: Group, frame: Frame, poses: Floats, aim_mm: float = AIM_MM) -> None:
         self._group = group
         self._frame = frame
-        aim = Frame(frame.left, frame.top, frame.right, frame.bottom, frame.spacing + AIM_MM)
+        aim = Frame(frame.left, frame.top, frame.right, frame.bottom, frame.spacing + aim_mm)
         stage = Stage(group.exact_bodies, group.exact, aim, group.freedom, SKIN_MM)
-        self._relaxation = Relaxation(stage, np.ones((len(poses), len(poses))), poses)
+        self._relaxation = Relaxation(stage, np.ones((len(poses), len(poses))), poses, LONGEST_STEP_MM)
         self._steps = 0
 
     @property
@@ -69,7 +73,7 @@ def keeps_spacing(group: Group, poses: Sequence[Pose]) -> bool:
     outlines = np.array([shape.polygon(pose) for shape, pose in zip(group.shapes, poses, strict=True)])
     distance = group.spacing_mm - TOLERANCE_MM
     if distance <= 0:
-        outlines = grown(outlines, distance / 2 - 1e-6, 2)
+        outlines = grown(outlines, distance / 2 - 1e-6, 8)
         distance = 0.0
     tree = shapely.STRtree(outlines)
     one, other = tree.query(outlines, predicate="dwithin", distance=distance)

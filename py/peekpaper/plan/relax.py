@@ -22,14 +22,18 @@ SHORTER = 0.4
 class Relaxation:
     """A descent from `poses` (n, 3) to poses of less strain, a few steps at a time.
 
-    `poses` and `strain` are where it stands; `is_done` where it can't go on.
+    `poses` and `strain` are where it stands; `is_done` where it can't go on. No step is longer than
+    `longest_mm`, and none is tried that is much shorter than a tenth of that.
     """
 
-    def __init__(self, stage: Stage, weights: Floats, poses: Floats) -> None:
+    def __init__(
+        self, stage: Stage, weights: Floats, poses: Floats, longest_mm: float = LONGEST_STEP_MM
+    ) -> None:
         self.poses = poses
         self.is_done = False
         self._stage = stage
         self._weights = weights
+        self._longest = longest_mm
         self._contacts = find_contacts(stage, poses)
         self.strain = self._strain(poses)
         self._history: deque[tuple[Floats, Floats, float]] = deque(maxlen=MEMORY)
@@ -53,7 +57,7 @@ class Relaxation:
         if longest == 0:
             self.is_done = True
             return
-        length = min(1.0 if self._history else self._first_length(slope), LONGEST_STEP_MM / longest)
+        length = min(1.0 if self._history else self._first_length(slope), self._longest / longest)
         for _ in range(4):
             trial = self.poses + (length * direction).reshape(self.poses.shape) * self._stage.freedom
             then = self._strain(trial)

@@ -1,6 +1,6 @@
 """A piece made ready for the search: its outline with few nodes, about an origin of its own."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -39,6 +39,11 @@ class Shape:
     outline: NDArray[np.float64]
     area_mm2: float
     upright_deg: float
+
+    def with_all_nodes(self) -> "Shape":
+        """Return the shape with the piece's outline as it is."""
+        ring = shapely.get_coordinates(self.piece.outline.exterior) - np.array(self.centre)
+        return replace(self, outline=ring)
 
     def polygon(self, pose: Pose) -> Polygon:
         """Return the shape's outline as it lies in the trim."""

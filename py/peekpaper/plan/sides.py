@@ -1,7 +1,7 @@
 """Outlines cut at their corners into sides, which are compared with the sides of other outlines."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -20,6 +20,8 @@ SLIGHT_TURN, SHALLOW_TURN = 0.01, 0.12
 LOOK_MM, ANGLE_LOOK_MM = 2.0, 4.0
 """How far along a curved outline to look for whether it turns at a node, and by how much."""
 CURVED_MM = 0.4
+BENT_MM = 0.02
+"""How far from a straight line sides are curved, and stretches of exact outlines."""
 ROUND_MM, ROUND_RADIUS_MM = 2.6, 6.0
 """The longest edges of a rounded corner, and its largest radius."""
 LEAST_ROUND_TURN, MOST_ROUND_TURN = 0.35, 2.8
@@ -175,21 +177,61 @@ def _sides(nodes: Floats, piece: int, exactness: Exactness) -> list[Side]:
         nodes[(first + np.arange((last - first - 1) % len(nodes) + 2)) % len(nodes)]
         for first, last in zip(corners.tolist(), np.roll(corners, -1).tolist(), strict=True)
     ]
-    plain = [make_side(piece, run, 0.0, 0.0) for run in runs]
-    looks = [side.length if side.bulge < CURVED_MM else min(ANGLE_LOOK_MM, side.length / 2) for side in plain]
+    stretches = _stretches(runs) if exactness.plain_mm is None else [(run, run) for run in runs]
+    most_bulge = BENT_MM if exactness.plain_mm is None else CURVED_MM
+    ahead = [_looked_at(stretch, most_bulge) for stretch, _ in stretches]
+    behind = [_looked_at(stretch[::-1], most_bulge) for _, stretch in stretches]
     sides = []
-    for number, (side, look) in enumerate(zip(plain, looks, strict=True)):
-        before, look_before = plain[number - 1], looks[number - 1]
-        into = (
-            side.nodes[0]
-            - points_at(before.nodes, lengths_along(before.nodes), np.array([before.length - look_before]))[0]
-        )
-        out = points_at(side.nodes, lengths_along(side.nodes), np.array([look]))[0] - side.nodes[0]
+    for number, run in enumerate(runs):
+        (point, look), (before, look_before) = ahead[number], behind[number - 1]
+        into, out = run[0] - before, point - run[0]
         way = directions(np.array([into[0], out[0]]), np.array([into[1], out[1]]))
         turn = float((way[1] - way[0] + np.pi) % (2 * np.pi) - np.pi)
         off = exactness.noise_mm * (1 / max(look, 0.1) + 1 / max(look_before, 0.1))
-        sides.append(replace(side, angle=float(np.pi) - turn, angle_off=off))
+        sides.append(make_side(piece, run, float(np.pi) - turn, off))
     return sides
+
+
+def _stretches(runs: Sequence[Floats]) -> list[tuple[Floats, Floats]]:
+    """Return for each side the outline from its start on, and up to its end, as far as no sharp corner is.
+
+    How a curve is cut into sides depends on what else is on its outline, how it runs does not.
+    """
+    turns = np.abs([_turn_between(run, runs[number - 1]) for number, run in enumerate(runs)])
+    is_sharp = turns > SHALLOW_TURN
+    if is_sharp.all() or not is_sharp.any():
+        return [(run, run) for run in runs]
+    stretches = []
+    for number in range(len(runs)):
+        last = first = number
+        while not is_sharp[(last + 1) % len(runs)]:
+            last += 1
+        while not is_sharp[first % len(runs)]:
+            first -= 1
+        stretches.append((_strung(runs, number, last), _strung(runs, first, number)))
+    return stretches
+
+
+def _strung(runs: Sequence[Floats], first: int, last: int) -> Floats:
+    """Return runs as one, from the first to the last of them round the ring."""
+    parts = [runs[number % len(runs)] for number in range(first, last + 1)]
+    return np.concatenate([*(part[:-1] for part in parts[:-1]), parts[-1]])
+
+
+def _turn_between(run: Floats, before: Floats) -> float:
+    """Return how far an outline turns between two runs."""
+    (into,), (out,) = np.diff(before[-2:], axis=0), np.diff(run[:2], axis=0)
+    way = directions(np.array([into[0], out[0]]), np.array([into[1], out[1]]))
+    return float((way[1] - way[0] + np.pi) % (2 * np.pi) - np.pi)
+
+
+def _looked_at(stretch: Floats, most_bulge: float) -> tuple[Floats, float]:
+    """Return the point that tells in which direction a stretch begins, and how far along it that is."""
+    along = lengths_along(stretch)
+    length = float(along[-1])
+    bulge = float(np.abs(laid_along_axis(stretch)[:, 1]).max())
+    look = length if bulge < most_bulge else min(ANGLE_LOOK_MM, length / 2)
+    return points_at(stretch, along, np.array([look]))[0], look
 
 
 def _corners(nodes: Floats, along: Floats, exactness: Exactness) -> Indices:
