@@ -23,6 +23,7 @@ from puzzles import (
     cut_by_waves,
     jigsaw,
     pentominoes,
+    quadrilaterals,
     rounded,
     tabbed,
     tangram,
@@ -124,6 +125,8 @@ def _puzzles() -> Iterator[tuple[str, list[Polygon]]]:
         yield f"cut by lines into {count}, rounded", rounded(cut_by_lines(count, 1, 200.0, 150.0), 0.1)
     yield "48 cut by waves, rounded", rounded(cut_by_waves(8, 6, 1, 25.0), 0.1)
     yield "24 with tabs", tabbed(6, 4, 1, 30.0)
+    yield "24 with tabs, to 0.01 mm", rounded(tabbed(6, 4, 1, 30.0), 0.01)
+    yield "63 quadrilaterals, to 0.01 mm", rounded(quadrilaterals(9, 7, 3, 22.0), 0.01)
 
 
 def _reference(case: Case, pieces: Sequence[PieceToPlace], shelf: Shelf) -> float:

@@ -107,7 +107,9 @@ def cut_by_waves(columns: int, rows: int, seed: int, cell_mm: float) -> list[Pol
 def triangles(nodes: int, seed: int, width_mm: float, height_mm: float) -> list[Polygon]:
     """Return a rectangle cut into the triangles between its corners and so many nodes, each turned."""
     random = np.random.default_rng(seed)
-    inner = random.uniform((0.05 * width_mm, 0.05 * height_mm), (0.95 * width_mm, 0.95 * height_mm), (nodes, 2))
+    inner = random.uniform(
+        (0.05 * width_mm, 0.05 * height_mm), (0.95 * width_mm, 0.95 * height_mm), (nodes, 2)
+    )
     frame = shapely.box(0, 0, width_mm, height_mm)
     every = np.concatenate([shapely.get_coordinates(frame)[:-1], inner])
     parts = shapely.get_parts(shapely.delaunay_triangles(shapely.MultiPoint(every)))

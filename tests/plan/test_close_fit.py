@@ -10,13 +10,26 @@ from made_pieces import SPEED, paper, pieces_of, promises_broken
 from shapely import Polygon, affinity
 
 from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.plan.cluster import Spot, joined, single
 from peekpaper.plan.corners import make_corners
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PlanChoices
+from peekpaper.plan.sides import Exactness, Side, make_side
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
-from puzzles import cut_across, cut_by_lines, cut_by_waves, jigsaw, pentominoes, rounded, tabbed, tangram
+from puzzles import (
+    cut_across,
+    cut_by_lines,
+    cut_by_waves,
+    jigsaw,
+    pentominoes,
+    quadrilaterals,
+    rounded,
+    tabbed,
+    tangram,
+    triangles,
+)
 
 
 def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int) -> float:
@@ -81,6 +94,44 @@ def test_it_is_found_again_where_coordinates_are_rounded_to_a_tenth_of_a_millime
 
 def test_pieces_with_tabs_are_put_together_again() -> None:
     assert times_their_area(tabbed(6, 4, 1, 30.0), Direction.ANY, 60) < 1.01
+
+
+FINELY_ROUNDED = {
+    "interlocked pieces": tabbed(4, 3, 1, 40.0),
+    "triangles": triangles(22, 3, 200.0, 150.0),
+    "much the same quadrilaterals": quadrilaterals(9, 7, 3, 22.0),
+    "pieces cut by waves": cut_by_waves(9, 7, 1, 20.0),
+}
+
+
+@pytest.mark.parametrize("name", FINELY_ROUNDED)
+def test_it_is_found_again_where_coordinates_are_rounded_to_a_hundredth(name: str) -> None:
+    assert times_their_area(rounded(FINELY_ROUNDED[name], 0.01), Direction.ANY, 160) < 1.01
+
+
+def test_a_piece_that_is_reached_through_a_crack_only_leaves_a_whole_outline() -> None:
+    hole = [(10.0, 15.0), (15.0, 11.0), (21.0, 15.0), (15.0, 21.0)]
+    around = [(0.0, 0.0), (30.0, 0.0), (30.0, 30.0), (0.0, 30.0), (0.0, 15.0), hole[0], *hole[:0:-1], hole[0]]
+    one = single(0, [_sides([*around, (0.0, 15.0)])])
+    other = single(1, [_sides(hole)])
+    run = [(Spot(0, 0, 5 + k, 1), Spot(1, 0, 3 - k, 1)) for k in range(4)]
+    exactness = Exactness(0.04, 0.004, 0.1, 0.012, 0.4, 0.0002, 0.00005, None)
+    [ring] = joined(one, other, run, (0.0, 0.0, 0.0), exactness).rings
+    assert sum(np.pi - side.angle for side in ring) == pytest.approx(2 * np.pi)
+    assert sum(side.length for side in ring) == pytest.approx(120.0)
+
+
+def _sides(corners: list[tuple[float, float]]) -> list[Side]:
+    """The sides of piece 0 or 1 between corners, which run with the inside on the left."""
+    nodes = np.array(corners)
+    out = np.roll(nodes, -1, axis=0) - nodes
+    heading = np.arctan2(out[:, 1], out[:, 0])
+    turn = (heading - np.roll(heading, 1) + np.pi) % (2 * np.pi) - np.pi
+    piece = int(len(corners) == 4)
+    return [
+        make_side(piece, np.array([start, start + step]), float(np.pi - angle), 0.0)
+        for start, step, angle in zip(nodes, out, turn, strict=True)
+    ]
 
 
 def test_pieces_cut_with_the_spacing_between_them_are_put_together_again() -> None:

@@ -1,6 +1,7 @@
 """What holds for every plan, whatever is asked of it."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -8,9 +9,9 @@ from hypothesis import strategies as st
 from made_pieces import SPEED, in_steps, paper, petal, pieces_of, promises_broken, star, wave
 from shapely import Polygon, affinity
 
-from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.papers.paper import Direction, Scrap, Shelf
 from peekpaper.plan.make import plans
-from peekpaper.plan.plan import MatUse, PieceToPlace, Plan, PlanChoices, TrimShape
+from peekpaper.plan.plan import MatUse, PiecePin, PieceToPlace, Plan, PlanChoices, TrimShape
 
 outlines = st.builds(
     affinity.rotate,
@@ -61,6 +62,31 @@ def test_every_piece_lies_once_clear_of_others_inside_the_margin_and_trims_lie_o
         last = plan
     assert last is not None
     assert last.complete
+
+
+@settings(max_examples=20)
+@given(tasks(), st.lists(st.tuples(st.floats(30, 200), st.floats(30, 200)), max_size=3), st.data())
+def test_promises_hold_with_scraps_and_when_a_piece_that_was_laid_by_hand_gets_another_paper(
+    task: tuple[list[PieceToPlace], Shelf, PlanChoices], sizes: list[tuple[float, float]], data: st.DataObject
+) -> None:
+    pieces, shelf, choices = task
+    ids = st.sampled_from([stock.id for stock in shelf.papers])
+    scraps = tuple(Scrap(f"s{number}", data.draw(ids), *size) for number, size in enumerate(sizes))
+    shelf = replace(shelf, scraps=scraps)
+    *_, plan = plans(pieces, shelf, choices, SPEED, 0)
+    trim = data.draw(st.sampled_from(plan.trims))
+    laid = data.draw(st.sampled_from(trim.pieces))
+    pin = PiecePin(laid.number, trim.id, laid.turn_deg, laid.x_mm, laid.y_mm)
+    other = data.draw(ids)
+    moved = [replace(piece, paper=other) if piece.number == laid.number else piece for piece in pieces]
+    *_, again = plans(moved, shelf, replace(choices, piece_pins=(pin,)), SPEED, 0)
+    for made, asked in ((plan, pieces), (again, moved)):
+        assert promises_broken(made, asked, shelf, choices) == []
+        used = {trim.scrap: sorted((trim.width_mm, trim.height_mm)) for trim in made.trims if trim.scrap}
+        assert used == {
+            scrap.id: sorted((scrap.width_mm, scrap.height_mm)) for scrap in scraps if scrap.id in used
+        }
+        assert len(used) == sum(trim.scrap is not None for trim in made.trims)
 
 
 @pytest.mark.parametrize("step", [12.7, 6.35, 10.0, 5.0])

@@ -233,7 +233,7 @@ def _spliced(one: Sequence[Side], other: Sequence[Side], run: Sequence[tuple[Spo
     elif back:
         back[0] = _opened(_opened(begun, begin), end)
     elif rest:
-        rest[0] = _opened(_opened(ended, end), begun)
+        rest[0] = _opened(_opened(ended, end), begin)
     return rest + back
 
 

@@ -33,7 +33,7 @@ MOST_WEAK = 600
 """How many joints that tell too little by themselves are looked at with a third cluster."""
 FRAME_BITS = 6.0
 """How much less a joint tells that may lay the whole's own sides together."""
-DOUBT_BITS = 16.0
+DOUBT_BITS = 8.0
 """How much less sides tell that were joined before when nothing else bore it out."""
 MOST_ON = 12
 """How many sides may go on as one."""
