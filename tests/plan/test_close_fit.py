@@ -18,18 +18,7 @@ from peekpaper.plan.sides import Exactness, Side, make_side
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
-from puzzles import (
-    cut_across,
-    cut_by_lines,
-    cut_by_waves,
-    jigsaw,
-    pentominoes,
-    quadrilaterals,
-    rounded,
-    tabbed,
-    tangram,
-    triangles,
-)
+import puzzles
 
 
 def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int) -> float:
@@ -43,7 +32,7 @@ def times_their_area(outlines: list[Polygon], direction: Direction, rounds: int)
 
 @pytest.mark.parametrize("count", [5, 12, 25, 60])
 def test_a_rectangle_cut_into_convex_pieces_is_found_again(count: int) -> None:
-    assert times_their_area(jigsaw(count, count, 200.0, 150.0), Direction.ANY, 90) < 1.01
+    assert times_their_area(puzzles.jigsaw(count, count, 200.0, 150.0), Direction.ANY, 90) < 1.01
 
 
 @pytest.mark.parametrize("count", [25, 60])
@@ -57,56 +46,56 @@ def test_it_is_found_again_where_pieces_may_not_turn(count: int) -> None:
 
 
 def test_the_tangram_is_laid_into_a_rectangle_of_its_area() -> None:
-    assert times_their_area(tangram(80.0), Direction.ANY, 200) < 1.01
+    assert times_their_area(puzzles.tangram(80.0), Direction.ANY, 200) < 1.01
 
 
 @pytest.mark.parametrize("direction", list(Direction))
 def test_the_pentominoes_are_laid_into_a_rectangle_of_their_area(direction: Direction) -> None:
-    assert times_their_area(pentominoes(12.0), direction, 40) < 1.01
+    assert times_their_area(puzzles.pentominoes(12.0), direction, 40) < 1.01
 
 
 def test_pentominoes_turned_askew_and_rounded_are_laid_into_a_rectangle_of_their_area() -> None:
-    askew = [affinity.rotate(outline, 37 * k) for k, outline in enumerate(pentominoes(12.0))]
+    askew = [affinity.rotate(outline, 37 * k) for k, outline in enumerate(puzzles.pentominoes(12.0))]
     assert times_their_area(list(shapely.set_precision(askew, 0.01)), Direction.ANY, 40) < 1.01
 
 
 @pytest.mark.parametrize("count", [5, 25, 60])
 def test_a_rectangle_cut_across_again_and_again_is_found_again(count: int) -> None:
-    assert times_their_area(cut_across(count, count, 200.0, 150.0), Direction.ANY, 60) < 1.01
+    assert times_their_area(puzzles.cut_across(count, count, 200.0, 150.0), Direction.ANY, 60) < 1.01
 
 
 def test_it_is_found_again_where_coordinates_are_rounded() -> None:
-    outlines = list(shapely.set_precision(cut_across(15, 2, 200.0, 150.0), 0.01))
+    outlines = list(shapely.set_precision(puzzles.cut_across(15, 2, 200.0, 150.0), 0.01))
     assert times_their_area(outlines, Direction.ANY, 60) < 1.02
 
 
 ROUNDED = {
-    "convex pieces": jigsaw(25, 1, 200.0, 150.0),
-    "pieces cut by lines": cut_by_lines(20, 1, 200.0, 150.0),
-    "pieces cut by waves": cut_by_waves(5, 4, 1, 40.0),
+    "convex pieces": puzzles.jigsaw(25, 1, 200.0, 150.0),
+    "pieces cut by lines": puzzles.cut_by_lines(20, 1, 200.0, 150.0),
+    "pieces cut by waves": puzzles.cut_by_waves(5, 4, 1, 40.0),
 }
 
 
 @pytest.mark.parametrize("name", ROUNDED)
 def test_it_is_found_again_where_coordinates_are_rounded_to_a_tenth_of_a_millimetre(name: str) -> None:
-    assert times_their_area(rounded(ROUNDED[name], 0.1), Direction.ANY, 40) < 1.05
+    assert times_their_area(puzzles.rounded(ROUNDED[name], 0.1), Direction.ANY, 40) < 1.05
 
 
 def test_pieces_with_tabs_are_put_together_again() -> None:
-    assert times_their_area(tabbed(6, 4, 1, 30.0), Direction.ANY, 60) < 1.01
+    assert times_their_area(puzzles.tabbed(6, 4, 1, 30.0), Direction.ANY, 60) < 1.01
 
 
 FINELY_ROUNDED = {
-    "interlocked pieces": tabbed(4, 3, 1, 40.0),
-    "triangles": triangles(22, 3, 200.0, 150.0),
-    "much the same quadrilaterals": quadrilaterals(9, 7, 3, 22.0),
-    "pieces cut by waves": cut_by_waves(9, 7, 1, 20.0),
+    "interlocked pieces": puzzles.tabbed(4, 3, 1, 40.0),
+    "triangles": puzzles.triangles(22, 3, 200.0, 150.0),
+    "much the same quadrilaterals": puzzles.quadrilaterals(9, 7, 3, 22.0),
+    "pieces cut by waves": puzzles.cut_by_waves(9, 7, 1, 20.0),
 }
 
 
 @pytest.mark.parametrize("name", FINELY_ROUNDED)
 def test_it_is_found_again_where_coordinates_are_rounded_to_a_hundredth(name: str) -> None:
-    assert times_their_area(rounded(FINELY_ROUNDED[name], 0.01), Direction.ANY, 160) < 1.01
+    assert times_their_area(puzzles.rounded(FINELY_ROUNDED[name], 0.01), Direction.ANY, 160) < 1.01
 
 
 def test_a_piece_that_is_reached_through_a_crack_only_leaves_a_whole_outline() -> None:
@@ -135,7 +124,9 @@ def _sides(corners: list[tuple[float, float]]) -> list[Side]:
 
 
 def test_pieces_cut_with_the_spacing_between_them_are_put_together_again() -> None:
-    outlines = [outline.buffer(-0.75, join_style="mitre") for outline in cut_across(12, 4, 200.0, 150.0)]
+    outlines = [
+        outline.buffer(-0.75, join_style="mitre") for outline in puzzles.cut_across(12, 4, 200.0, 150.0)
+    ]
     choices = PlanChoices(trim_step_mm=None, rounds=60)
     pieces, shelf = pieces_of(outlines), Shelf((paper(),))
     *_, plan = plans(pieces, shelf, choices, SPEED, 0)
