@@ -197,7 +197,12 @@ def test_versions_undo_and_forgetting(revisit: Visit) -> None:
     mine = [bare["id"], PICTURE]
     more_of(page, "window")
     page.get_by_role("button", name="Make a copy").click()
-    for name, picture_stays in (("window, copy", True), ("window", False)):
+    page.get_by_role("button", name=re.compile("versions and more of “window, copy”")).click()
+    page.get_by_label("Name", exact=True).fill("second")
+    for key in ("Tab", "Escape"):
+        page.keyboard.press(key)
+    expect(page.get_by_role("button", name=re.compile("versions and more of “second”"))).to_be_focused()
+    for name, picture_stays in (("second", True), ("window", False)):
         page.get_by_role("button", name=re.compile(f"versions and more of “{name}”")).click()
         page.get_by_role("button", name="Forget this project on this computer").click()
         page.get_by_role("button", name="Forget it").click()

@@ -158,8 +158,9 @@ export class DesignPlace {
     if (action === "change-habit" && !this.reading.hidden) {
       return [{ words: say("design.do-change-habit"), act: () => this.habit.element.querySelector("input")?.focus() }];
     }
-    if (action === "set-width" && values.wanted_mm) {
-      const wide = roundUp(values.wanted_mm, unit);
+    const wanted = code === "narrow-lip" ? this.room.bench.backing?.smallest_width_mm : values.wanted_mm;
+    if (action === "set-width" && wanted) {
+      const wide = roundUp(wanted, unit);
       const act = () => this.#resize({ width_mm: wide, height_mm: null });
       return [{ words: say("design.do-set-width", { width: writeAbout([wide], unit) }), act }];
     }

@@ -35,9 +35,12 @@ export function keptDialog({ name }, ways, changed, opened) {
       dialog.trouble.textContent = sentenceOf(error);
     }
   };
+  // The list behind holds what the keyboard comes back to: it stays as it is until then.
+  const changedBehind = () =>
+    dialog.element.open ? dialog.element.addEventListener("close", changed, { once: true }) : changed();
   const rename = () => {
     const wanted = input.value.trim();
-    if (wanted && wanted !== name) ways.rename(wanted).then(changed, (error) => {
+    if (wanted && wanted !== name) ways.rename(wanted).then(changedBehind, (error) => {
       dialog.trouble.textContent = sentenceOf(error);
     });
   };
