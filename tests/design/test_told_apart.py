@@ -139,6 +139,14 @@ def test_lines_in_a_colour_for_each_order_of_cutting_are_all_cut():
     assert "not-cut" not in codes(design)
 
 
+def test_a_line_scored_across_a_card_does_not_part_it():
+    score = '<path fill="none" stroke="#00f" stroke-width="0.1" d="M2 20H58"/>'
+    for colour in ("#ddd", "#000"):
+        design = design_from(CARD.replace("<path", f'<path fill="{colour}"') + score)
+        assert_is_house(design, Habit.SOLIDS)
+        assert len(design.card.geoms) == 1
+
+
 def test_filled_areas_beside_cut_lines_are_engraved():
     design = design_from(drawn([HOUSE, *PANES], LINES) + '<circle cx="4" cy="4" r="1"/>')
     assert_is_house(design, Habit.CUT_LINES)

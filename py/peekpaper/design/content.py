@@ -1,5 +1,6 @@
 """What a file holds, sorted for the question which of it is the card."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from statistics import median
@@ -36,12 +37,7 @@ class Content:
     @cached_property
     def painted(self) -> tuple[Painted, ...]:
         """The paint in its order."""
-        return tuple(
-            Painted(paint.area, paint.colour)
-            for shape in self.shapes
-            for paint in (shape.fill, shape.stroke)
-            if paint is not None and not paint.area.is_empty
-        )
+        return _paint_of(self.shapes)
 
     @cached_property
     def has_contours(self) -> bool:
@@ -90,7 +86,7 @@ class Content:
         That is the colour that spans most; of several that span as much, the larger area.
         """
         names, classes = self._classes
-        areas = visible(self.painted, classes) if len(names) > 1 else [self.ink] * len(names)
+        areas = visible(self._coloured, classes) if len(names) > 1 else [self.ink] * len(names)
         seen = [
             (name, area)
             for name, area in zip(names, areas, strict=True)
@@ -130,7 +126,16 @@ class Content:
     @cached_property
     def _classes(self) -> tuple[list[str], list[int]]:
         """The colours in order of appearance, and which of them each paint has."""
-        return colour_classes([paint.colour for paint in self.painted])
+        return colour_classes([paint.colour for paint in self._coloured])
+
+    @cached_property
+    def _coloured(self) -> tuple[Painted, ...]:
+        """The paint but for hairlines over it, which part no colour; those too where there is no other."""
+        areas = _paint_of([shape for shape in self.shapes if not self._is_drawn_over(shape)])
+        return areas or self.painted
+
+    def _is_drawn_over(self, shape: PaintedShape) -> bool:
+        return shape.fill is None and not may_be_bar(shape.stroke_width, self._hairline)
 
     @cached_property
     def _is_panel(self) -> bool:
@@ -158,6 +163,15 @@ class Content:
         is_hairline = shape.stroke_width <= self._hairline and _is_hollow(shape, self.background)
         colour = shape.stroke.colour if shape.stroke is not None and is_hairline else None
         return CutLine(shape.contours, colour, is_bare=shape.fill is None)
+
+
+def _paint_of(shapes: Sequence[PaintedShape]) -> tuple[Painted, ...]:
+    return tuple(
+        Painted(paint.area, paint.colour)
+        for shape in shapes
+        for paint in (shape.fill, shape.stroke)
+        if paint is not None and not paint.area.is_empty
+    )
 
 
 def _is_hollow(shape: PaintedShape, background: str) -> bool:
