@@ -16,7 +16,8 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     page = table.page
     expect(page.get_by_text("corners to cut")).to_be_visible()
     expect(page.get_by_text("less than the least lip of 1/32 in")).to_be_visible()
-    smallest = re.search(r"at which all have it: (.+? in)\.", page.get_by_text("at which all have it").inner_text())
+    figures = page.get_by_text("at which all have it")
+    smallest = re.search(r"at which all have it: (.+? in)\.", figures.inner_text())
     assert smallest is not None
     expect(page.get_by_role("button", name=f"Set the width to {smallest[1]}", exact=True)).to_be_visible()
     page.get_by_role("switch", name="One sheet behind it all").click()
