@@ -281,8 +281,9 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, t
     words.fill("Two tides a day")
     from_left = table.page.get_by_label("from the left")
     from_left.fill("3 in")
-    # A tap on the piece picks it; what was typed is still meant for the writing.
-    table.tap_at(*spot(table, 5))
+    # A tap on what the writing leaves to be seen of the piece; what was typed is still meant for the writing.
+    left, top, right, _ = table.card_box(CARD_COLOUR)
+    table.tap_at((left + right) / 2, top + 6)
     expect(rows.last).to_have_attribute("aria-pressed", "true")
     expect(words).to_be_hidden()
     expect(from_left).not_to_have_value("3 in")
@@ -297,23 +298,22 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, t
     height.press("Enter")
     expect(table.page.get_by_text("A size is above zero")).to_have_count(0)
     from_top = table.page.get_by_label("from the top")
-    before_moving = from_top.input_value()
+    expect(from_top).to_have_value("6 in")
     rows.first.focus()
     for _ in range(3):
         table.page.keyboard.press("ArrowDown")
-    expect(from_top).not_to_have_value(before_moving)
-    moved = from_top.input_value()
-    # In the text undo is the text's; at a switch it is the page's.
-    for key in ("x", "Control+z"):
-        words.press(key)
-    expect(words).to_have_value("Two tides a day")
-    expect(from_top).to_have_value(moved)
+    expect(from_top).to_have_value("6 3/16 in")
+    # At a switch undo is the page's; in the text it is the text's.
     grid = table.page.get_by_role("switch", name="Show a grid")
     for key in ("Space", "Control+z"):
         grid.press(key)
-    expect(from_top).to_have_value(before_moving)
+    expect(from_top).not_to_have_value("6 3/16 in")
     grid.press("Control+y")
-    expect(from_top).to_have_value(moved)
+    expect(from_top).to_have_value("6 3/16 in")
+    for key in ("x", "Control+z"):
+        words.press(key)
+    expect(words).to_have_value("Two tides a day")
+    expect(from_top).to_have_value("6 3/16 in")
     with table.page.expect_download() as waiting:
         table.press(button(table, "SVG"))
     saved = tmp_path / "page.svg"
