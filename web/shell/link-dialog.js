@@ -1,6 +1,6 @@
-import { Dialog } from "../parts/dialog.js";
 import { icon, make } from "../parts/dom.js";
 import { sentenceOf } from "../parts/sentence.js";
+import { ProjectDialog } from "../places/project-dialog.js";
 import { say, spoken } from "../words/words.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -14,7 +14,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @param {() => void} save  saves the project as a file
  */
 export async function linkDialog(room, save) {
-  const dialog = new Dialog(say("menu.link"));
+  const dialog = new ProjectDialog(room, say("menu.link"));
   const about = make("p", { role: "status" }, say("link.making"));
   dialog.room.append(about);
   dialog.open();
@@ -38,7 +38,7 @@ export async function linkDialog(room, save) {
 }
 
 /**
- * @param {Dialog} dialog
+ * @param {ProjectDialog} dialog
  * @param {string} address
  * @param {string} title
  */
@@ -86,7 +86,7 @@ function offer(dialog, address, title) {
 }
 
 /**
- * @param {Dialog} dialog
+ * @param {ProjectDialog} dialog
  * @param {Workroom} room
  * @param {string} address
  */

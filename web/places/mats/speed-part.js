@@ -1,8 +1,8 @@
-import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
+import { ProjectDialog } from "../project-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 
@@ -21,7 +21,7 @@ export class SpeedPart {
   }
 
   #ask() {
-    const dialog = new Dialog(say("speed.title"));
+    const dialog = new ProjectDialog(this.room, say("speed.title"));
     const number = (/** @type {number} */ most) =>
       make("input", { type: "number", inputmode: "numeric", min: 0, max: most, step: 1, value: 0 });
     const minutes = number(600);
@@ -32,6 +32,7 @@ export class SpeedPart {
           this.room.project,
           60 * minutes.valueAsNumber + seconds.valueAsNumber || 0,
         );
+        if (!dialog.isOpen) return;
         this.room.store.edit("", (project) => ({ ...project, speed }));
         dialog.close();
       } catch (error) {

@@ -1,8 +1,8 @@
-import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { amend, chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { ProjectDialog } from "../project-dialog.js";
 import { drawColourway, emptyThumbnail } from "./thumbnail.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -175,7 +175,7 @@ export class ColourwaysPart {
    * @param {() => {edit: string, to: Record<string, unknown>}} edit
    */
   #ask(title, fields, yes, edit) {
-    const dialog = new Dialog(title);
+    const dialog = new ProjectDialog(this.room, title);
     const form = make("form", {
       class: "stack",
       method: "dialog",
@@ -201,7 +201,7 @@ export class ColourwaysPart {
   }
 
   #compare() {
-    const dialog = new Dialog(say("colourway.compare-title"), { kind: "dialog-wide" });
+    const dialog = new ProjectDialog(this.room, say("colourway.compare-title"), { kind: "dialog-wide" });
     const list = make("ul", { class: "compared" });
     for (const colourway of this.room.project.colourways) {
       const canvas = emptyThumbnail(460, 360);

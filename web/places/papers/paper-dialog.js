@@ -1,11 +1,11 @@
 import { Choice } from "../../parts/choice.js";
-import { Dialog } from "../../parts/dialog.js";
 import { make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";
 import { PATTERNS } from "../../stage/patterns.js";
 import { say } from "../../words/words.js";
+import { ProjectDialog } from "../project-dialog.js";
 import { ScrapFields } from "./scrap-fields.js";
 import { SizeFields } from "./size-fields.js";
 
@@ -26,7 +26,7 @@ export class PaperDialog {
     this.room = room;
     this.draft = paper;
     const isNew = !room.papers.has(paper.id);
-    this.dialog = new Dialog(say(isNew ? "paper.new" : "paper.edit"));
+    this.dialog = new ProjectDialog(room, say(isNew ? "paper.new" : "paper.edit"));
     this.preview = make("div", { class: "paper-preview" });
     this.looks = make("div", { class: "paper-looks", role: "group", "aria-label": say("paper.look") });
     this.size = new SizeFields(room, say("paper.size"), (width, height) =>
@@ -141,7 +141,7 @@ export class PaperDialog {
   }
 
   async #keep() {
-    if (!(await this.size.settled())) return;
+    if (!(await this.size.settled()) || !this.dialog.isOpen) return;
     const sheets = this.sheets?.value ?? "";
     const price = this.price?.value ?? "";
     const paper = {

@@ -1,8 +1,8 @@
-import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
+import { ProjectDialog } from "../project-dialog.js";
 import { Corners } from "./corners.js";
 import { newPaper } from "./paper-dialog.js";
 import { readPhoto } from "./read-photo.js";
@@ -54,7 +54,7 @@ class PhotoDialog {
       { type: "button", class: "button-main", onclick: () => void this.#use() },
       say("photo.use"),
     );
-    this.dialog = new Dialog(say("photo.title"), { kind: "dialog-wide" });
+    this.dialog = new ProjectDialog(room, say("photo.title"), { kind: "dialog-wide" });
     this.dialog.room.append(
       make("p", { class: "soft" }, say("photo.about")),
       this.corners.element,
@@ -83,7 +83,7 @@ class PhotoDialog {
 
   async #use() {
     const { room } = this;
-    if (!(await this.size.settled())) return;
+    if (!(await this.size.settled()) || !this.dialog.isOpen) return;
     this.use.disabled = true;
     this.use.textContent = say("photo.working");
     try {
@@ -93,7 +93,9 @@ class PhotoDialog {
         this.width,
         this.height,
       );
+      if (!this.dialog.isOpen) return;
       const { key, kept } = await room.pictures.keep(picture);
+      if (!this.dialog.isOpen) return;
       const paper = {
         ...newPaper(room.project.shelf.papers),
         name: this.name.value.trim() || say("photo.name"),

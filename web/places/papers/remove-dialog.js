@@ -1,7 +1,7 @@
-import { Dialog } from "../../parts/dialog.js";
 import { make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { say } from "../../words/words.js";
+import { ProjectDialog } from "../project-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
@@ -13,7 +13,9 @@ import { say } from "../../words/words.js";
  * @param {Paper} paper
  */
 export async function removePaper(room, paper) {
-  const uses = await room.desk.uses(room.project, paper.id);
+  const { project } = room;
+  const uses = await room.desk.uses(project, paper.id);
+  if (room.project.id !== project.id) return;
   if (uses.length > 0) askInstead(room, paper, uses);
   else if (await room.change([{ edit: "remove_paper", to: { paper: paper.id } }])) pickAnother(room, null);
 }
@@ -24,7 +26,7 @@ export async function removePaper(room, paper) {
  * @param {readonly {colourway: string, openings: number}[]} uses
  */
 function askInstead(room, paper, uses) {
-  const dialog = new Dialog(say("paper.remove-title", { paper: paper.name }));
+  const dialog = new ProjectDialog(room, say("paper.remove-title", { paper: paper.name }));
   const instead = make(
     "select",
     {},
