@@ -11,6 +11,8 @@ export class AlikeChip {
     this.room = room;
     /** @type {number[]} */
     this.others = [];
+    /** What the offer follows from. @type {readonly unknown[]} */
+    this.of = [];
     /** The opening that was tapped and for which the offer is still to be made. @type {number | null} */
     this.tapped = null;
     this.text = make("span", {});
@@ -25,13 +27,20 @@ export class AlikeChip {
   /** @param {number} number  the opening that was tapped */
   offer(number) {
     this.tapped = number;
+    this.of = this.#now;
     requestAnimationFrame(() => setTimeout(() => this.update()));
   }
 
-  /** Makes the offer, once the tap is seen; takes it back once something else was done. */
+  /** Makes the offer, once the tap is seen; takes it back once something else was done or is in hand. */
   update() {
-    if (this.tapped !== null) this.#show(this.tapped);
-    else if (this.given && chosen(this.room.project) !== this.given) this.element.hidden = true;
+    if (this.#now.some((value, at) => value !== this.of[at])) this.hide();
+    else if (this.tapped !== null) this.#show(this.tapped);
+  }
+
+  /** What was done, and what is in hand to do the same with. */
+  get #now() {
+    const { picked, tool } = this.room.session.hand;
+    return [chosen(this.room.project), picked, tool];
   }
 
   /** @param {number} number */
@@ -47,7 +56,6 @@ export class AlikeChip {
     this.others = room.alikeTo(number).filter((other) => !same(other));
     write(this.text, say("papers.also-alike", { count: this.others.length }));
     this.element.hidden = this.others.length === 0;
-    this.given = colourway;
     this.tapped = null;
   }
 
