@@ -23,6 +23,23 @@ COUNT_FILLS = """() => {
     };
 }"""
 
+SUGGEST = 'document.querySelector("#part-suggest .button-main").click();'
+# Before a suggestion can come: what is in hand is done to the second opening; the last colourway is chosen.
+SUGGEST_AND_GIVE = f"""() => {{
+    {SUGGEST}
+    const list = document.querySelector(".openings");
+    const press = (key) => list.dispatchEvent(new KeyboardEvent("keydown", {{key}}));
+    for (const key of ["Home", "ArrowRight", "Enter"]) press(key);
+}}"""
+SUGGEST_AND_CHOOSE = f"""() => {{
+    {SUGGEST}
+    [...document.querySelectorAll(".colourways .tile")].at(-1).click();
+}}"""
+USE_AND_CANCEL = """() => {
+    const foot = document.querySelector("dialog[open] .dialog-foot");
+    for (const name of [".button-main", ".button"]) foot.querySelector(name).click();
+}"""
+
 
 def at_papers(table: Table) -> Table:
     """Go to the papers."""
@@ -110,8 +127,11 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit
             table.press(button(table, way))
         expect(sheets(table)).to_have_count(left)
         expect(table.page.locator(".sheets > [data-moves='true'] [aria-pressed=true]")).to_have_count(1)
+    table.press(button(table, "Change this paper"))
+    expect(table.page.get_by_role("dialog")).to_be_visible()
     table.drop("window.svg", window_svg())
     expect(sheets(table)).to_have_count(count)
+    expect(table.page.get_by_role("dialog"), "it was about another project's paper").to_have_count(0)
     load = table.page.locator(".shelf-more input[accept*=json]")
     load.set_input_files(saved)
     expect(sheets(table)).to_have_count(count + 2)
@@ -152,7 +172,13 @@ def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(revisit:
 def test_alike_boxed_and_listed_openings_are_given_at_once(revisit: Visit) -> None:
     table = at_papers(revisit("laptop"))
     table.page.mouse.click(*spot(table, 2))
-    table.press(table.page.get_by_role("button", name="Also the 5 others like it"))
+    also = table.page.get_by_role("button", name="Also the 5 others like it")
+    expect(also).to_be_visible()
+    table.press(sheets(table).nth(1).get_by_role("button"))
+    expect(also, "it would give them another paper").to_be_hidden()
+    table.press(sheets(table).first.get_by_role("button"))
+    table.page.mouse.click(*spot(table, 2))
+    table.press(also)
     expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
     table.press(table.page.locator(".sheet", has_text="Leave open"))
     table.press(table.page.get_by_text("gives to all in a box"))
@@ -183,10 +209,14 @@ def test_suggestions_keep_what_was_locked_and_say_why(revisit: Visit) -> None:
     table.tap_at(*where)
     expect(table.opening(1)).to_contain_text("locked")
     part(table, "Suggest")
-    for _ in range(2):
-        table.press(table.page.locator("#part-suggest .button-main"))
+    expect(table.page.locator("#part-suggest .button-main")).to_be_visible()
+    table.page.evaluate(SUGGEST_AND_GIVE)
+    for again in (False, True):
+        if again:
+            table.press(table.page.locator("#part-suggest .button-main"))
         expect(table.page.get_by_text("Why these")).to_be_visible()
-        expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+        expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(1)
+        expect(table.opening(2)).to_contain_text("left open, locked")
         expect(table.opening(1)).to_contain_text(kept)
     table.page.locator("#part-suggest input[type=file]").set_input_files(
         {"name": "room.jpg", "mimeType": "image/jpeg", "buffer": photo_of_paper()}
@@ -229,6 +259,14 @@ def test_colourways_are_copied_renamed_swapped_and_chosen(revisit: Visit) -> Non
     expect(table.opening(1)).not_to_contain_text(first)
     table.press(tiles.first)
     expect(table.opening(1)).to_contain_text(first)
+    part(table, "Suggest")
+    expect(table.page.locator("#part-suggest .button-main")).to_be_visible()
+    table.page.evaluate(SUGGEST_AND_CHOOSE)
+    expect(table.page.get_by_text("Why these")).to_be_visible()
+    expect(table.opening(2)).to_contain_text(OPEN)
+    part(table, "Colourways")
+    table.press(tiles.first)
+    expect(table.opening(2)).not_to_contain_text(OPEN)
     table.press(button(table, "Compare"))
     expect(table.page.locator(".compared .tile")).to_have_count(before + 1)
 
@@ -260,7 +298,7 @@ def test_a_photo_becomes_a_paper_that_stays_on_the_device(revisit: Visit) -> Non
     drop_photo(table, "dropped.jpg", photo_of_paper())
     expect(picture).to_have_attribute("width", "1000")
     expect(table.page.get_by_role("dialog").get_by_label("Name")).to_have_value("dropped")
-    table.press(button(table, "Cancel"))
+    table.page.evaluate(USE_AND_CANCEL)
     add_photo(table, "huge.jpg", huge_photo())
     expect(picture).to_have_attribute("width", "4096")
     table.press(button(table, "Cancel"))

@@ -73,6 +73,34 @@ export function lock(project, numbers, locked) {
 }
 
 /**
+ * Gives the openings of the colourway that was chosen before the papers that were suggested for it then. What the
+ * person gave or locked meanwhile stays as it is, and so does what would get a paper that left the shelf.
+ *
+ * @param {Project} project
+ * @param {Project} before  that the papers were suggested for
+ * @param {Readonly<Record<string, string>>} suggested  paper ids by opening
+ * @returns {Project}
+ */
+export function giveSuggested(project, before, suggested) {
+  const was = chosen(before);
+  if (!project.colourways.some(({ id }) => id === was.id)) return project;
+  const shelf = new Set(project.shelf.papers.map(({ id }) => id));
+  const given = (/** @type {Colourway} */ { papers, locked }) => {
+    const stays = (/** @type {string} */ number) => {
+      const paper = suggested[number];
+      return papers[number] !== was.papers[number] || locked.includes(Number(number)) || (paper && !shelf.has(paper));
+    };
+    const numbers = Object.keys({ ...papers, ...suggested });
+    const pairs = numbers.map((number) => [number, (stays(number) ? papers : suggested)[number]]);
+    return Object.fromEntries(pairs.filter(([, paper]) => paper !== undefined));
+  };
+  return {
+    ...project,
+    colourways: project.colourways.map((each) => (each.id === was.id ? { ...each, papers: given(each) } : each)),
+  };
+}
+
+/**
  * Moves a paper on the shelf.
  *
  * @param {Project} project

@@ -3,7 +3,7 @@ import { icon, make } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { swatch } from "../../parts/swatch.js";
-import { chosen, inColourway, lock } from "../../project/edits.js";
+import { chosen, giveSuggested, lock } from "../../project/edits.js";
 import { said } from "../../words/said.js";
 import { say } from "../../words/words.js";
 import { readPhoto } from "./read-photo.js";
@@ -152,10 +152,10 @@ export class SuggestPart {
    * @param {number} seed
    * @param {Suggestion} suggestion
    */
-  #give({ id }, seed, { papers, reasons, unmet }) {
-    if (this.room.project.id !== id) return;
+  #give(project, seed, { papers, reasons, unmet }) {
+    if (this.room.project.id !== project.id) return;
     this.seed = seed;
-    this.room.store.edit("", (now) => inColourway(now, { papers }));
+    this.room.store.edit("", (now) => giveSuggested(now, project, papers));
     this.#explain(reasons, unmet);
   }
 
