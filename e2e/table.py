@@ -121,6 +121,13 @@ class Table:
         else:
             target.click()
 
+    def measure_in(self, unit: str) -> None:
+        """Choose the unit of all measures by its name, from the menu."""
+        self.press(self.page.locator("#menu-button"))
+        menu = self.page.locator("dialog[open]")
+        self.press(menu.get_by_text(unit, exact=True))
+        self.press(menu.get_by_role("button", name="Close"))
+
     def drop(self, name: str, text: str) -> None:
         """Drop a file on the page."""
         data = self.page.evaluate_handle(

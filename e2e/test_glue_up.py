@@ -67,6 +67,8 @@ def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(
         assert (box.x, box.y) == size
     pages = pypdfium2.PdfDocument(files["window templates A4.pdf"])
     assert pages[0].get_size() == pytest.approx((210 * PT_PER_MM, 297 * PT_PER_MM), abs=0.1)
+    table.measure_in("Millimetres")
+    expect(page.locator("a.file"), "the files tell lengths in inches").to_have_count(0)
 
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("a.file")).to_have_count(0)
@@ -98,6 +100,14 @@ def test_gluing_goes_step_by_step_and_survives_a_reload(revisit: Visit) -> None:
     table.go("Glue-up")
     glue(table)
     expect(page.get_by_text("3 of 6 glued")).to_be_visible()
+    table.go("Papers")
+    table.press(page.get_by_role("button", name="Change this paper"))
+    page.get_by_role("dialog").get_by_label("Name").fill("Tide blue")
+    table.press(page.get_by_role("button", name="Keep the changes"))
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    table.go("Glue-up")
+    expect(step).to_contain_text("Tide blue")
+    expect(page.locator(".glue-group h3").first).to_contain_text("Tide blue")
 
 
 def test_a_link_opens_as_a_copy_and_a_cut_one_leaves_what_was_open(revisit: Visit) -> None:

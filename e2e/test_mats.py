@@ -83,6 +83,8 @@ def test_a_timed_cut_sets_the_time_at_once(revisit: Visit) -> None:
     table.press(table.page.get_by_role("button", name="Use this time"))
     expect(table.page.locator(".figures")).to_contain_text(re.compile("42 minutes"))
     table.picture("mats-timed")
+    table.measure_in("Millimetres")
+    expect(table.page.locator(".figures")).to_contain_text("cm²")
     table.go("Design")
     table.press(table.page.get_by_text("Show how strong the bars are"))
     table.press(table.page.get_by_text("Show the backing pieces"))

@@ -14,7 +14,6 @@ import { SpeedPart } from "./mats/speed-part.js";
 import { TrimsPart } from "./mats/trims-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
-/** @typedef {import("../desk/types.js").Plan} Plan */
 
 /** Mats: which trims to cut, how pieces lie in them, and where they go on the mats; by the solver or by hand. */
 export class MatsPlace {
@@ -28,8 +27,8 @@ export class MatsPlace {
     this.give = null;
     this.sweeps = false;
     this.seeker = new PlanSeeker(room, this.name);
-    /** @type {Plan | null} */
-    this.listed = null;
+    /** What the figures tell of. @type {readonly unknown[]} */
+    this.told = [];
     this.hand = new MatHand(room);
     this.carries = this.hand;
     this.tapTable = (/** @type {number} */ x, /** @type {number} */ y) => this.hand.tap(x, y);
@@ -80,10 +79,10 @@ export class MatsPlace {
   }
 
   update() {
-    const { bench, project } = this.room;
+    const { bench, paint, project, unit } = this.room;
     const { planning, trouble } = bench;
     const nothing = this.#isBare;
-    this.trouble.textContent = trouble.get("plan")?.(this.room.unit) ?? "";
+    this.trouble.textContent = trouble.get("plan")?.(unit) ?? "";
     this.progress.hidden = !planning;
     if (planning?.seconds) {
       this.progress.max = planning.seconds;
@@ -95,8 +94,9 @@ export class MatsPlace {
     this.status.textContent = nothing ? say("mats.none") : this.#status();
     this.choices.update();
     this.speed.update();
-    if (bench.plan !== this.listed) {
-      this.listed = bench.plan;
+    const told = [bench.plan, unit, project.shelf.papers, paint.loaded];
+    if (told.some((value, at) => value !== this.told[at])) {
+      this.told = told;
       this.figures.show(bench.plan);
     }
     this.hand.update();

@@ -6,6 +6,7 @@ import { notesOf } from "./step-notes.js";
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").GlueGroup} GlueGroup */
 /** @typedef {import("../../desk/types.js").GlueStep} GlueStep */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
 
 /** All pieces in the order of gluing, by paper, to tick. */
 export class GlueList {
@@ -18,6 +19,9 @@ export class GlueList {
     this.glue = glue;
     /** @type {Map<number, {row: HTMLElement, box: HTMLInputElement}>} */
     this.rows = new Map();
+    /** The groups' headings, each of which begins with its paper's look. @type {{paper: Paper, head: HTMLElement}[]} */
+    this.heads = [];
+    this.pictures = 0;
     this.element = make("div", { class: "glue-groups" });
   }
 
@@ -31,11 +35,16 @@ export class GlueList {
       if (piece === current?.piece) row.setAttribute("aria-current", "step");
       else row.removeAttribute("aria-current");
     }
+    const { loaded } = this.room.paint;
+    if (loaded === this.pictures) return;
+    this.pictures = loaded;
+    for (const { paper, head } of this.heads) head.firstElementChild?.replaceWith(this.#look(paper));
   }
 
   /** @param {readonly GlueGroup[]} groups */
   build(groups) {
     this.rows.clear();
+    this.heads = [];
     this.element.replaceChildren(...groups.map((group) => this.#group(group)));
   }
 
@@ -43,17 +52,24 @@ export class GlueList {
   #group({ paper, band, bands, steps }) {
     const known = this.room.papers.get(paper);
     const name = known?.name ?? paper;
+    const head = make(
+      "h3",
+      {},
+      known && this.#look(known),
+      make("span", {}, name, bands > 1 ? make("small", { class: "soft" }, bandName(band, bands)) : null),
+    );
+    if (known) this.heads.push({ paper: known, head });
     return make(
       "section",
       { class: "glue-group" },
-      make(
-        "h3",
-        {},
-        known ? swatch(this.room.paint, known, 28, 28) : null,
-        make("span", {}, name, bands > 1 ? make("small", { class: "soft" }, bandName(band, bands)) : null),
-      ),
+      head,
       make("ul", {}, ...steps.map((step) => this.#row(step))),
     );
+  }
+
+  /** @param {Paper} paper */
+  #look(paper) {
+    return swatch(this.room.paint, paper, 28, 28);
   }
 
   /** @param {GlueStep} step */

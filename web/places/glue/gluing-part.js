@@ -11,6 +11,7 @@ import { StepCard } from "./step-card.js";
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Backing} Backing */
 /** @typedef {import("../../desk/types.js").GlueGroup} GlueGroup */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("../../desk/types.js").GlueStep & {paper: string}} PaperStep */
 
 /** Gluing, one piece after another: the next one in large, all of them in order to tick. */
@@ -20,6 +21,8 @@ export class GluingPart {
     this.room = room;
     /** @type {Backing | null} */
     this.backing = null;
+    /** The shelf's papers, whose order it follows. @type {readonly Paper[]} */
+    this.papers = [];
     /** Piece numbers by opening. @type {Map<number, number>} */
     this.pieces = new Map();
     /** All steps in order, empty until they are known. @type {PaperStep[]} */
@@ -67,7 +70,8 @@ export class GluingPart {
 
   update() {
     const { bench, project, session } = this.room;
-    if (bench.backing !== this.backing) void this.#order(bench.backing);
+    const { papers } = project.shelf;
+    if (bench.backing !== this.backing || papers !== this.papers) void this.#order(bench.backing, papers);
     const ticked = new Set(project.ticked);
     this.card.show(this.steps, this.current, ticked);
     this.list.show(this.current, ticked);
@@ -84,9 +88,11 @@ export class GluingPart {
    * Asks for the order of gluing.
    *
    * @param {Backing | null} backing
+   * @param {readonly Paper[]} papers  the shelf's, whose order it follows
    */
-  async #order(backing) {
+  async #order(backing, papers) {
     this.backing = backing;
+    this.papers = papers;
     this.steps = [];
     this.trouble.textContent = "";
     this.list.build([]);
@@ -98,13 +104,13 @@ export class GluingPart {
     if (!backing || backing.pieces.length === 0) return;
     try {
       const { groups } = await this.room.desk.checklist(this.room.project);
-      if (this.backing !== backing) return;
+      if (this.backing !== backing || this.papers !== papers) return;
       this.steps = groups.flatMap(({ paper, steps }) => steps.map((step) => ({ ...step, paper })));
       this.list.build(groups);
       this.update();
       this.room.repaint(null);
     } catch (error) {
-      if (this.backing === backing) this.trouble.textContent = sentenceOf(error);
+      if (this.backing === backing && this.papers === papers) this.trouble.textContent = sentenceOf(error);
     }
   }
 

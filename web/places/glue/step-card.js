@@ -18,6 +18,7 @@ export class StepCard {
     this.current = null;
     /** @type {PaperStep | null} */
     this.last = null;
+    this.pictures = 0;
     this.paper = make("div", { class: "step-paper" });
     this.name = make("strong", { class: "step-name" });
     this.of = make("span", { class: "soft" });
@@ -84,8 +85,10 @@ export class StepCard {
     else this.bar.removeAttribute("value");
     this.bar.hidden = this.acts.hidden = this.#isEmpty;
     this.count.textContent = steps.length > 0 ? say("glue.progress", { done: glued.length, count: steps.length }) : "";
-    if (current && current === this.current) return;
+    const { loaded } = this.room.paint;
+    if (current && current === this.current && loaded === this.pictures) return;
     this.current = current;
+    this.pictures = loaded;
     const paper = this.room.papers.get(current?.paper ?? "");
     this.paper.replaceChildren(...(paper ? [swatch(this.room.paint, paper, 56, 56)] : []));
     this.name.textContent = current ? say("glue.piece", { number: current.piece }) : this.#rest(all);

@@ -43,7 +43,7 @@ export class TakePart {
       this.choices.element,
       cautions("glue.caution-blade", "glue.caution-small", "glue.caution-makers"),
     );
-    /** The plan and name that the files are of. @type {readonly unknown[]} */
+    /** What the files tell of. @type {readonly unknown[]} */
     this.takenOf = [];
     /** Kinds of files whose writers are loaded, or about to be. @type {Set<string>} */
     this.prepared = new Set();
@@ -56,8 +56,7 @@ export class TakePart {
     this.button.disabled = !ready || this.choices.isEmpty;
     if (ready) this.#prepare();
     if (this.writing) return;
-    const of = [bench.plan, bench.planHolds, project.name];
-    if (this.files.isFull && of.some((value, at) => value !== this.takenOf[at])) this.#stale();
+    this.#seeWhetherStale();
     if (bench.planning !== null) this.status.textContent = say(ready ? "take.at-once" : "take.plan-first");
     else if (!ready) this.status.textContent = bench.trouble.get("plan")?.(project.units) ?? say("take.wait");
     else if (!this.files.isFull) this.status.textContent = bench.plan?.trims.length ? "" : say("take.nothing");
@@ -74,7 +73,7 @@ export class TakePart {
     try {
       if (bench.planning !== null) await bench.settlePlan();
       const { project } = this.room;
-      this.takenOf = [bench.plan, bench.planHolds, project.name];
+      this.takenOf = this.#told;
       const choices = { ...this.choices.asked(project.units), link: await this.#link() };
       const sheets = await desk.sheets(project, choices, (step) => this.#tell(step), this.writing.signal);
       this.files.show(sheets);
@@ -85,7 +84,15 @@ export class TakePart {
     } finally {
       this.writing = null;
       this.#show(false);
+      this.#seeWhetherStale();
     }
+  }
+
+  /** What files tell of: the plan, and of the project what changes no plan. */
+  get #told() {
+    const { bench, project } = this.room;
+    const { name, units, look, page, colourway } = project;
+    return [bench.plan, bench.planHolds, name, units, look, page, colourway];
   }
 
   /** The project's link where a code can hold it, for the guide. */
@@ -126,6 +133,10 @@ export class TakePart {
     this.stop.hidden = !writing;
     this.bar.hidden = !writing;
     this.choices.element.inert = writing;
+  }
+
+  #seeWhetherStale() {
+    if (this.files.isFull && this.#told.some((value, at) => value !== this.takenOf[at])) this.#stale();
   }
 
   /** What was written is no longer what is asked for. */

@@ -33,11 +33,12 @@ export class TrimsPart {
   }
 
   update() {
-    const { bench, session, project, unit, papers } = this.room;
+    const { bench, session, project, unit, paint } = this.room;
     const { plan } = bench;
     const { held } = session.hand;
     this.element.hidden = !plan || plan.trims.length === 0;
-    const seen = [plan, held, project.plan.trim_pins, project.plan.piece_pins, unit, papers];
+    const { trim_pins, piece_pins } = project.plan;
+    const seen = [plan, held, trim_pins, piece_pins, unit, project.shelf.papers, paint.loaded];
     if (seen.every((value, at) => value === this.shown[at])) return;
     this.shown = seen;
     const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset["held"] : undefined;

@@ -19,6 +19,9 @@ export class RowsPart {
     this.room = room;
     /** @type {unknown} */
     this.shapes = null;
+    /** The shelf's papers that the rows show. @type {unknown} */
+    this.shelf = null;
+    this.pictures = 0;
     /** @type {Row[]} */
     this.rows = [];
     this.list = make("ul", { class: "rows" });
@@ -32,14 +35,18 @@ export class RowsPart {
 
   update() {
     if (!this.element.open) return;
-    const { shapes, project } = this.room;
+    const { shapes, project, paint } = this.room;
+    const { papers: shelf } = project.shelf;
+    const isStale = shelf !== this.shelf || paint.loaded !== this.pictures;
+    this.shelf = shelf;
+    this.pictures = paint.loaded;
     if (shapes !== this.shapes) this.#build();
     const { papers, locked } = chosen(project);
     const lockedSet = new Set(locked);
     for (const row of this.rows) {
       const given = [...new Set(row.numbers.map((number) => papers[number] ?? ""))].sort();
       const said = `${given.join(" ")} ${row.numbers.filter((number) => lockedSet.has(number)).length}`;
-      if (row.said === said) continue;
+      if (row.said === said && !isStale) continue;
       row.said = said;
       row.shown.replaceChildren(
         ...given.slice(0, 4).map((id) => {
