@@ -19,6 +19,13 @@ DROP = """async ([name, type, made]) => {
     document.querySelector("#stage").dispatchEvent(drop);
 }"""
 
+# What the browser says of a folder, of a file that lies elsewhere, and of what the person did not let it see.
+READ_NOTHING = """() => {
+    const refuse = () => Promise.reject(new DOMException("not here", "NotFoundError"));
+    Blob.prototype.arrayBuffer = refuse;
+    Object.defineProperty(navigator, "clipboard", {value: undefined});
+}"""
+
 
 def card(openings: int, extra: str = "") -> str:
     """A card with so many openings, and what else a file may hold."""
@@ -92,5 +99,11 @@ def test_each_bad_file_gets_its_sentence_and_what_was_open_stays(revisit: Visit)
     for openings, made in enumerate(OPENED.values(), start=1):
         drop(window, made.replace("ELSEWHERE", ELSEWHERE).replace("{}", card(openings)))
         expect(window.openings).to_have_count(openings)
+    window.page.evaluate(READ_NOTHING)
+    window.drop("holiday photos", "")
+    expect(window.page.locator(".notice", has_text="holiday photos can't be read")).to_be_visible()
+    window.press(window.page.locator("#menu-button"))
+    window.press(window.page.get_by_role("button", name="Paste a design"))
+    expect(window.page.get_by_text("There is no SVG to paste")).to_be_visible()
     # No request went out either: the fixture of the visit looks at that.
     assert window.page.evaluate("window.wasRun") is None

@@ -15,10 +15,12 @@ export class Intake {
   /**
    * @param {(brought: Brought) => void} take
    * @param {(picture: File) => void} takePicture  a photo or scan of a paper
+   * @param {(name: string) => void} refuse  tells that a file can't be read
    */
-  constructor(take, takePicture) {
+  constructor(take, takePicture, refuse) {
     this.take = take;
     this.takePicture = takePicture;
+    this.refuse = refuse;
     this.input = document.createElement("input");
     this.input.type = "file";
     this.input.accept = ".svg,.svgz,.json,image/svg+xml,application/json";
@@ -50,16 +52,16 @@ export class Intake {
 
   /** Takes what the clipboard holds. @returns {Promise<boolean>} whether it held a design */
   async paste() {
-    const text = await navigator.clipboard.readText().catch(() => "");
-    return this.#text(text);
+    const text = await navigator.clipboard?.readText().catch(() => "");
+    return this.#text(text ?? "");
   }
 
   /** Takes what the device handed over: a file opened with the page, or sent by its share sheet. */
   async receive() {
     const queue = /** @type {{launchQueue?: LaunchQueue}} */ (/** @type {unknown} */ (window)).launchQueue;
-    queue?.setConsumer(({ files }) => void files[0]?.getFile().then((file) => this.#file(file)));
+    queue?.setConsumer(({ files: [handle] }) => handle && void this.#handedOver(handle));
     if (location.search !== SHARED || !("caches" in window)) return;
-    history.replaceState(null, "", location.pathname + location.hash);
+    history.replaceState(history.state, "", location.pathname + location.hash);
     const cache = await caches.open(SHARED_CACHE);
     const [address] = await cache.keys();
     const sent = address && (await cache.match(address));
@@ -68,6 +70,13 @@ export class Intake {
     const name = decodeURIComponent(sent.headers.get("X-Name") ?? "");
     const blob = await sent.blob();
     await this.#file(new File([blob], name, { type: blob.type }));
+  }
+
+  /** @param {FileSystemFileHandle} handle */
+  async #handedOver(handle) {
+    const file = await handle.getFile().catch(() => null);
+    if (file) await this.#file(file);
+    else this.refuse(handle.name);
   }
 
   /** @param {DataTransfer | null} data */
@@ -89,8 +98,10 @@ export class Intake {
       this.takePicture(file);
       return;
     }
-    const bytes = await file.slice(0, MOST_BYTES).arrayBuffer();
-    this.take({ name: file.name, bytes });
+    // A folder has no bytes, nor has a file that the device would have to fetch first and can't.
+    const bytes = await file.slice(0, MOST_BYTES).arrayBuffer().catch(() => null);
+    if (bytes) this.take({ name: file.name, bytes });
+    else this.refuse(file.name);
   }
 
   /** @param {string} text */

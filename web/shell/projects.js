@@ -44,6 +44,7 @@ export class Projects {
     );
     this.menu = new ProjectMenu({
       open: () => this.intake.pick(),
+      (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
       paste: () => void this.#paste(),
       demo: () => void this.#demo(),
       save: () => void this.#save(),

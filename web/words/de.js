@@ -49,6 +49,7 @@ export default {
   "stage.keys": "Pfeiltasten gehen von Öffnung zu Öffnung; die Eingabetaste gibt ihr das gewählte Papier, A allen gleichen; mit Umschalt spannen die Pfeiltasten einen Kasten auf, dem die Eingabetaste es gibt; I sagt mehr.",
 
   "hint.design": "Mit zwei Fingern oder dem Rad näher heran. Eine Öffnung antippen zeigt ihre Größe.",
+  "stage.unread": "{name} lässt sich nicht lesen: Es ist ein Ordner oder eine Datei, die auf diesem Gerät nicht liegt oder nicht gelesen werden darf. Die Datei auf dieses Gerät kopieren und die Kopie öffnen.",
   "hint.demo": "Das ist das Beispiel. Unter Papiere andere ausprobieren oder ein eigenes Motiv hereinziehen.",
   "hint.pick": "Ein Papier wählen, dann die Öffnungen antippen, hinter die es soll.",
   "hint.give": "Öffnungen antippen oder überstreichen: Sie bekommen {paper}.",

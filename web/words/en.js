@@ -48,6 +48,7 @@ export default {
   "stage.keys": "Arrow keys walk from opening to opening; Enter gives the picked paper, A gives it to all alike, Shift with arrows spans a box for Enter to give it to, I tells more.",
 
   "hint.design": "Pinch or scroll to look closer. Tap an opening to see its size.",
+  "stage.unread": "{name} can't be read: it is a folder, or a file that this device does not hold or may not read. Copy the file to this device, then open the copy.",
   "hint.demo": "This is the demo. Tap Papers to try others, or drop in a design of your own.",
   "hint.pick": "Pick a paper, then tap the openings it should back.",
   "hint.give": "Tap or sweep across openings to give them {paper}.",

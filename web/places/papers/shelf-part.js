@@ -151,7 +151,12 @@ export class ShelfPart {
   /** @param {File} file */
   async #load(file) {
     const before = this.room.project.shelf.papers.length;
-    const done = await this.room.change([{ edit: "add_shelf", to: { text: await file.text() } }]);
+    const text = await file.text().catch(() => null);
+    if (text === null) {
+      this.room.notices.tell(say("stage.unread", { name: file.name }), { stays: true });
+      return;
+    }
+    const done = await this.room.change([{ edit: "add_shelf", to: { text } }]);
     if (!done) return;
     const count = this.room.project.shelf.papers.length - before;
     this.room.notices.tell(say("shelf.loaded", { count }));
