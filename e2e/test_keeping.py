@@ -139,6 +139,13 @@ def test_two_tabs_never_write_over_each_other_unreachably(revisit: Visit) -> Non
     assert not second.evaluate(KEPT, mine)["mine"]
     keep_again.click()
     second.wait_for_function(f"async (mine) => (await ({KEPT})(mine)).mine", arg=mine)
+    first.keyboard.press("Escape")
+    first.locator("#menu-button").click()
+    first.locator(".kept .tile", has_text="window").click()
+    expect(second.get_by_text(OTHER_TAB)).to_be_visible()
+    second.locator("#menu-button").click()
+    second.get_by_role("button", name="The demo").click()
+    expect(second.get_by_text(OTHER_TAB), "the demo is kept").to_have_count(0)
 
 
 def test_a_save_that_breaks_off_leaves_the_last_good_state(revisit: Visit) -> None:

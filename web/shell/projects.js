@@ -38,6 +38,8 @@ export class Projects {
     /** Takes away the notice that this browser keeps nothing, where that is told. @type {(() => void) | null} */
     this.untell = null;
     this.guard = new TabGuard();
+    /** Takes away the notice that the open project is not kept, or not from here, where that is told. */
+    this.untellLost = () => {};
     this.intake = new Intake(
       (brought) => void this.#bring(brought.name, brought.bytes),
       (picture) => room.bringPhoto(picture),
@@ -126,7 +128,7 @@ export class Projects {
   #standBack() {
     const { keeper } = this;
     if (keeper) keeper.isPaused = true;
-    this.room.notices.tell(say("keep.other-tab"), {
+    this.untellLost = this.room.notices.tell(say("keep.other-tab"), {
       stays: true,
       action: { name: say("keep.take-back"), do: () => void this.#goOn() },
     });
@@ -138,8 +140,12 @@ export class Projects {
     const isForgotten = (await this.archive?.read(project.id).catch(() => undefined)) === null;
     // What is here may be older than what the other tab kept: that one stays within reach.
     const open = () => void this.#open(this.room.project);
-    if (!isForgotten) open();
-    else this.room.notices.tell(say("keep.forgotten"), { stays: true, action: { name: say("keep.again"), do: open } });
+    if (!isForgotten) {
+      open();
+      return;
+    }
+    const action = { name: say("keep.again"), do: open };
+    this.untellLost = this.room.notices.tell(say("keep.forgotten"), { stays: true, action });
   }
 
   /** @param {Project} project */
@@ -232,8 +238,14 @@ export class Projects {
     const isOpen = this.room.store.project?.id === id;
     // Whoever has it open must not save it anew.
     if (!isOpen) await this.guard.evict(id);
-    else if (this.keeper) this.keeper.isPaused = true;
-    await this.archive?.forget(id);
+    const wasPaused = keeper?.isPaused ?? false;
+    if (isOpen && keeper) keeper.isPaused = true;
+    try {
+      await this.archive?.forget(id);
+    } catch (error) {
+      if (isOpen && keeper) keeper.isPaused = wasPaused;
+      throw error;
+    }
     if (isOpen) {
       remember(LAST, "");
       await this.#demo();
@@ -283,6 +295,7 @@ export class Projects {
   /** @returns {Promise<Blob | null>} */
   async #thumbnail() {
     const scene = pieceScene(this.room, [], false);
+    this.untellLost();
     if (!scene) return null;
     const [, , width, height] = scene.box;
     const scale = THUMBNAIL_PX / Math.max(width, height);
