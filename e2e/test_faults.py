@@ -18,7 +18,9 @@ ENDINGS_TO_A_WORKERS = 8
 """One in so many endings is the worker's, for which Python has to be there; the others are the page's."""
 FULL = """const put = IDBObjectStore.prototype.put;
 IDBObjectStore.prototype.put = function () { throw new DOMException("no room", "QuotaExceededError"); };"""
-GONE = """IDBFactory.prototype.open = () => { throw new DOMException("not here", "SecurityError"); };"""
+GONE = """const refuse = () => { throw new DOMException("not here", "SecurityError"); };
+IDBFactory.prototype.open = refuse;
+Object.defineProperty(window, "localStorage", {get: refuse});"""
 # The next call ends as calls do when Python itself ends, or when it finds no more memory.
 BREAKS = """([name, type]) => {
     const right = JSON.stringify;
@@ -136,6 +138,12 @@ def test_a_browser_that_keeps_nothing_says_so_and_offers_a_file(visit: Visit, fa
     with table.page.expect_download() as saved:
         notice.get_by_role("button", name="Save as a file").click()
     assert saved.value.suggested_filename.endswith(".json")
+    table.press(table.page.locator("#menu-button"))
+    table.press(table.page.locator("dialog[open]").get_by_text("Deutsch", exact=True))
+    asked = table.page.get_by_role("dialog", name="Load the page again?")
+    expect(asked).to_contain_text("what you changed would be lost")
+    table.press(asked.get_by_role("button", name="Load it all the same"))
+    expect(table.page.get_by_role("button", name="Papiere", exact=True)).to_be_visible()
 
 
 def test_what_fails_while_python_loads_is_told_and_tried_again(browser: Browser, own_site: OwnSite) -> None:

@@ -1,6 +1,6 @@
 /**
  * Small things that this browser remembers of a person's habits, by key. A browser that keeps nothing forgets
- * them with the page.
+ * them with the tab.
  *
  * @param {string} key
  * @returns {string | null}
@@ -9,7 +9,7 @@ export function recall(key) {
   try {
     return localStorage.getItem(key);
   } catch {
-    return null;
+    return history.state?.[key] ?? null;
   }
 }
 
@@ -21,6 +21,7 @@ export function remember(key, value) {
   try {
     localStorage.setItem(key, value);
   } catch {
-    /* Forgotten with the page. */
+    // The tab's history outlives a page that is loaded again.
+    history.replaceState({ ...history.state, [key]: value }, "");
   }
 }

@@ -97,17 +97,22 @@ export class Keeper extends EventTarget {
     for (const { project, step } of waiting) void this.#try(() => this.archive.saveStep(project, step));
   }
 
-  /** Saves the project as it is, with all that belongs to it, at once. */
+  /**
+   * Saves the project as it is, with all that belongs to it, at once.
+   *
+   * @returns {Promise<boolean>} whether all of it is kept
+   */
   async save() {
     clearTimeout(this.timer);
     this.#handOver();
     const { course } = this.store;
-    if (!course || this.isPaused) return;
+    if (!course) return true;
+    if (this.isPaused) return false;
     const { id, name, source } = course.document;
     const saved = Date.now();
     const { picture: thumbnail } = this;
     const views = this.#views(course.document);
-    await this.#try(async () => {
+    return this.#try(async () => {
       await this.archive.save({ id, name, saved, thumbnail, course, views });
       this.source = source;
       if (saved - this.lastVersion > VERSION_MS) {
@@ -130,12 +135,14 @@ export class Keeper extends EventTarget {
     return this.computed && sameDesign(this.computed.of, document) ? this.computed.views : null;
   }
 
-  /** @param {() => Promise<void>} save */
+  /** @param {() => Promise<void>} save  @returns {Promise<boolean>} whether it went well */
   async #try(save) {
     try {
       await save();
+      return true;
     } catch (error) {
       this.dispatchEvent(new CustomEvent("failed", { detail: error }));
+      return false;
     }
   }
 }

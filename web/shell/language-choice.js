@@ -3,21 +3,27 @@ import { remember } from "../parts/memory.js";
 import { LANGUAGE, languages, say, spoken } from "../words/words.js";
 
 /**
- * Chooses the language, each told in its own. All that was said is said anew by loading the page again; the
- * project is kept and comes back as it was.
+ * Chooses the language, each told in its own. All that was said is said anew by loading the page again; until then
+ * the choice shows the language that is spoken.
  *
+ * @param {(go: () => void) => void} leave  calls `go` where the page may be loaded again
  * @returns {HTMLElement}
  */
-export function languageChoice() {
+export function languageChoice(leave) {
   const choice = /** @type {Choice<string>} */ (
     new Choice(say("menu.language"), (tag) => {
-      remember(LANGUAGE, tag);
-      location.reload();
+      show();
+      leave(() => {
+        remember(LANGUAGE, tag);
+        location.reload();
+      });
     })
   );
-  choice.show(
-    languages().map((tag) => ({ value: tag, text: new Intl.DisplayNames(tag, { type: "language" }).of(tag) ?? tag })),
-    spoken(),
-  );
+  const show = () =>
+    choice.show(
+      languages().map((tag) => ({ value: tag, text: new Intl.DisplayNames(tag, { type: "language" }).of(tag) ?? tag })),
+      spoken(),
+    );
+  show();
   return choice.element;
 }

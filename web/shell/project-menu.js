@@ -12,7 +12,7 @@ import { languageChoice } from "./language-choice.js";
  * @typedef {{
  *   open: () => void, paste: () => void, demo: () => void, save: () => void, link: () => void,
  *   recent: () => Promise<Entry[] | null>, reopen: (id: string) => void, more: (entry: Entry, changed: () => void, opened: () => void) => void,
- *   look: (look: string) => void, units: (units: string) => void,
+ *   look: (look: string) => void, units: (units: string) => void, leave: (go: () => void) => void,
  * }} MenuWays
  */
 
@@ -62,7 +62,7 @@ export class ProjectMenu {
         make("h3", {}, say("menu.settings")),
         this.look.element,
         this.units.element,
-        languageChoice(),
+        languageChoice(ways.leave),
       ),
     );
     document.body.append(this.dialog);

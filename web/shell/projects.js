@@ -9,6 +9,7 @@ import { View } from "../stage/view.js";
 import { say } from "../words/words.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
+import { leaveDialog } from "./leave-dialog.js";
 import { linkDialog } from "./link-dialog.js";
 import { ProjectMenu } from "./project-menu.js";
 import { sentenceOf } from "../parts/sentence.js";
@@ -37,16 +38,16 @@ export class Projects {
     this.keeper = null;
     /** Takes away the notice that this browser keeps nothing, where that is told. @type {(() => void) | null} */
     this.untell = null;
-    this.guard = new TabGuard();
     /** Takes away the notice that the open project is not kept, or not from here, where that is told. */
     this.untellLost = () => {};
+    this.guard = new TabGuard();
     this.intake = new Intake(
       (brought) => void this.#bring(brought.name, brought.bytes),
       (picture) => room.bringPhoto(picture),
+      (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
     );
     this.menu = new ProjectMenu({
       open: () => this.intake.pick(),
-      (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
       paste: () => void this.#paste(),
       demo: () => void this.#demo(),
       save: () => void this.#save(),
@@ -59,6 +60,7 @@ export class Projects {
         remember(UNITS, units);
         room.store.edit("units", (project) => ({ ...project, units }));
       },
+      leave: (go) => void this.leave(go),
     });
     this.guard.addEventListener("lost", () => this.#standBack());
     room.store.addEventListener("change", (event) => {
@@ -92,6 +94,17 @@ export class Projects {
 
   async openMenu() {
     await this.menu.open(recall(LOOK) ?? "auto", this.room.unit);
+  }
+
+  /**
+   * Loads the page again where what is here is kept; else the person decides.
+   *
+   * @param {() => void} go
+   * @param {() => void} [stay]  where the person would rather not
+   */
+  async leave(go, stay = () => {}) {
+    if (await this.keeper?.save()) go();
+    else leaveDialog({ save: () => void this.#save(), go, stay });
   }
 
   async #keep() {
@@ -219,7 +232,7 @@ export class Projects {
       this.room.notices.tell(say("link.opened"));
     });
     away();
-    history.replaceState(null, "", location.pathname + location.search);
+    history.replaceState(history.state, "", location.pathname + location.search);
     return done;
   }
 
@@ -235,6 +248,7 @@ export class Projects {
 
   /** @param {string} id */
   async #forget(id) {
+    const { keeper } = this;
     const isOpen = this.room.store.project?.id === id;
     // Whoever has it open must not save it anew.
     if (!isOpen) await this.guard.evict(id);
@@ -281,6 +295,7 @@ export class Projects {
 
   #remember() {
     const { id } = this.room.project;
+    this.untellLost();
     remember(LAST, id);
     this.guard.take(id);
   }
@@ -295,7 +310,6 @@ export class Projects {
   /** @returns {Promise<Blob | null>} */
   async #thumbnail() {
     const scene = pieceScene(this.room, [], false);
-    this.untellLost();
     if (!scene) return null;
     const [, , width, height] = scene.box;
     const scale = THUMBNAIL_PX / Math.max(width, height);

@@ -179,10 +179,7 @@ export class Shell {
 
   /** @param {() => void} takeIt */
   #offerNewer(takeIt) {
-    const change = async () => {
-      await this.projects.keeper?.save();
-      takeIt();
-    };
+    const change = () => this.projects.leave(takeIt, () => this.#offerNewer(takeIt));
     this.room.notices.tell(say("update.ready"), {
       stays: true,
       action: { name: say("update.take"), do: () => void change() },

@@ -38,6 +38,10 @@ export default {
   "update.ready": "Ein neueres Peekpaper ist da. Die Arbeit bleibt, wie sie ist; der Wechsel hat Zeit.",
   "update.take": "Wechseln",
 
+  "leave.title": "Seite neu laden?",
+  "leave.about": "Dafür muss die Seite neu laden, aber was auf ihr ist, ist nicht aufgehoben: Änderungen gingen verloren. Zuerst als Datei sichern.",
+  "leave.go": "Trotzdem laden",
+
   "stage.empty": "Ein Schneidemotiv (SVG) hierher ziehen",
   "stage.empty-or": "oder eins öffnen, einfügen oder das Beispiel ansehen.",
   "stage.openings": "Öffnungen des Motivs",
@@ -45,11 +49,11 @@ export default {
   "stage.opening-locked": "Öffnung {number}, {paper}, festgehalten",
   "stage.open": "offen gelassen",
   "stage.reading": "{name} wird gelesen…",
+  "stage.unread": "{name} lässt sich nicht lesen: Es ist ein Ordner oder eine Datei, die auf diesem Gerät nicht liegt oder nicht gelesen werden darf. Die Datei auf dieses Gerät kopieren und die Kopie öffnen.",
   "stage.drop": "Einfach loslassen",
   "stage.keys": "Pfeiltasten gehen von Öffnung zu Öffnung; die Eingabetaste gibt ihr das gewählte Papier, A allen gleichen; mit Umschalt spannen die Pfeiltasten einen Kasten auf, dem die Eingabetaste es gibt; I sagt mehr.",
 
   "hint.design": "Mit zwei Fingern oder dem Rad näher heran. Eine Öffnung antippen zeigt ihre Größe.",
-  "stage.unread": "{name} lässt sich nicht lesen: Es ist ein Ordner oder eine Datei, die auf diesem Gerät nicht liegt oder nicht gelesen werden darf. Die Datei auf dieses Gerät kopieren und die Kopie öffnen.",
   "hint.demo": "Das ist das Beispiel. Unter Papiere andere ausprobieren oder ein eigenes Motiv hereinziehen.",
   "hint.pick": "Ein Papier wählen, dann die Öffnungen antippen, hinter die es soll.",
   "hint.give": "Öffnungen antippen oder überstreichen: Sie bekommen {paper}.",

@@ -37,6 +37,10 @@ export default {
   "update.ready": "A newer Peekpaper is here. Your work stays as it is; change over when it suits you.",
   "update.take": "Change over",
 
+  "leave.title": "Load the page again?",
+  "leave.about": "The page has to load again for this, but what is on it is not kept: what you changed would be lost. Save it as a file first.",
+  "leave.go": "Load it all the same",
+
   "stage.empty": "Drop a cutting design here (SVG)",
   "stage.empty-or": "or open one, paste one, or look at the demo.",
   "stage.openings": "Openings of the design",
@@ -44,11 +48,11 @@ export default {
   "stage.opening-locked": "Opening {number}, {paper}, locked",
   "stage.open": "left open",
   "stage.reading": "Reading {name}…",
+  "stage.unread": "{name} can't be read: it is a folder, or a file that this device does not hold or may not read. Copy the file to this device, then open the copy.",
   "stage.drop": "Drop it anywhere",
   "stage.keys": "Arrow keys walk from opening to opening; Enter gives the picked paper, A gives it to all alike, Shift with arrows spans a box for Enter to give it to, I tells more.",
 
   "hint.design": "Pinch or scroll to look closer. Tap an opening to see its size.",
-  "stage.unread": "{name} can't be read: it is a folder, or a file that this device does not hold or may not read. Copy the file to this device, then open the copy.",
   "hint.demo": "This is the demo. Tap Papers to try others, or drop in a design of your own.",
   "hint.pick": "Pick a paper, then tap the openings it should back.",
   "hint.give": "Tap or sweep across openings to give them {paper}.",
