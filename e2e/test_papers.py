@@ -313,6 +313,12 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, t
     # The layout to start from is nobody's step.
     expect(button(table, "Undo")).to_be_disabled()
     before = rows.count()
+    size = table.page.get_by_label("Page size")
+    size.select_option(label="another size")
+    table.wait_for_frames()
+    expect(size).to_have_value("custom")
+    expect(table.page.locator("#part-page").get_by_label("Width").first).to_be_visible()
+    size.select_option(index=0)
     table.press(table.page.locator("#part-page").get_by_role("button", name="Writing", exact=True))
     expect(rows).to_have_count(before + 1)
     words = table.page.get_by_label("Words")

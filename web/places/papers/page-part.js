@@ -30,6 +30,8 @@ export class PagePart {
     this.picked = null;
     this.strokes = 0;
     this.starting = false;
+    /** The project for whose page a size of its own is asked for. @type {string | null} */
+    this.asking = null;
     /** @type {readonly PageSize[]} */
     this.sizes = [];
     /** @type {{x: number, y: number, from: Block} | null} */
@@ -105,8 +107,9 @@ export class PagePart {
     const usual = this.sizes.findIndex(
       (size) => Math.hypot(size.width_mm - page.width_mm, size.height_mm - page.height_mm) < 0.05,
     );
-    this.size.value = usual < 0 ? CUSTOM : String(usual);
-    this.custom.hidden = usual >= 0 && this.size.value !== CUSTOM;
+    const isOwn = usual < 0 || this.asking === project.id;
+    this.size.value = isOwn ? CUSTOM : String(usual);
+    this.custom.hidden = !isOwn;
     this.across.show(page.width_mm, unit, project.id);
     this.down.show(page.height_mm, unit, project.id);
     this.background.replaceChildren(
@@ -180,8 +183,9 @@ export class PagePart {
 
   #choose() {
     const size = this.sizes[Number(this.size.value)];
+    this.asking = size ? null : this.room.project.id;
     if (size) this.#page({ width_mm: size.width_mm, height_mm: size.height_mm });
-    else this.custom.hidden = false;
+    else this.update();
   }
 
   /** @param {Partial<import("../../desk/types.js").PageLayout>} change */
