@@ -1,5 +1,6 @@
 """A made-up panel with everything that the sheets are made from, laid out by hand: no other step runs."""
 
+import itertools
 import math
 
 import numpy as np
@@ -68,6 +69,27 @@ def sample_work(openings: int = 24, mat_mm: float = 304.8, whole_back: bool = Tr
     )
     gluing = glue_up(project, design, backing)
     return Work(project, design, backing, _plan(pieces, mat_mm), gluing)
+
+
+def squares_project(rows: int, side_mm: float = 5.0, bar_mm: float = 2.0, rim_mm: float = 6.0) -> Project:
+    """Return a project of as many rows as columns of alike square openings, all backed with one paper."""
+    pitch, size = side_mm + bar_mm, 2 * rim_mm + rows * (side_mm + bar_mm) - bar_mm
+    corners = [rim_mm + pitch * place for place in range(rows)]
+    squares = "".join(
+        f"M{x} {y}h{side_mm}v{side_mm}h-{side_mm}z" for y, x in itertools.product(corners, corners)
+    )
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{size}mm" height="{size}mm" '
+        f'viewBox="0 0 {size} {size}"><path fill-rule="evenodd" d="M0 0H{size}V{size}H0Z{squares}"/></svg>'
+    )
+    return Project(
+        id="squares",
+        name="Squares",
+        source=Source("squares.svg", svg),
+        shelf=Shelf(PAPERS),
+        colourways=(Colourway("c1", "First", dict.fromkeys(range(1, rows**2 + 1), "p1")),),
+        colourway="c1",
+    )
 
 
 def _opening(index: int, columns: int) -> Polygon:

@@ -5,10 +5,11 @@ import numpy as np
 import pytest
 import shapely
 import zxingcpp
-from sample_work import PAPERS, sample_work
+from sample_work import PAPERS, sample_work, squares_project
 from shapely import Polygon, affinity
 
 from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.pipeline import Pipeline
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.congruence import shape_of, turns
 from peekpaper.sheets.glue_up import NEARLY_TOUCH_MM, glue_up
@@ -84,6 +85,18 @@ def test_equal_pieces_of_one_paper_are_interchangeable_and_only_those():
             if other.paper == piece.paper and other.number % 4 == number % 4 and other.number != number
         }
         assert set(others[number]) == expected
+
+
+def test_the_squares_of_a_grid_are_interchangeable_unless_they_lie_along_its_edge():
+    project, pipeline = squares_project(8), Pipeline()
+    others = interchangeable(
+        pipeline.design(project),
+        pipeline.backing(project),
+        project.shelf.papers,
+        project.backing.least_lip_mm,
+    )
+    sets = {tuple(sorted((number, *alike))) for number, alike in others.items()}
+    assert sorted(map(len, sets)) == [4, 4 * 6, 6 * 6]
 
 
 def test_a_piece_turned_or_not_fits_only_as_its_papers_direction_allows():

@@ -1,5 +1,7 @@
 """The pictures for gluing: SVG and PNG show the same, and a renderer agrees."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import resvg_py
@@ -12,9 +14,11 @@ from shapely import Point, Polygon, box
 from sheet_readers import as_file
 
 from peekpaper.sheets.choices import SheetChoices, SheetKind
-from peekpaper.sheets.colours import ink_on
+from peekpaper.sheets.colours import PALE_INK, ink_on
 from peekpaper.sheets.coverage import coverage
+from peekpaper.sheets.mat_view import mat_view
 from peekpaper.sheets.numbering import placed_numbers
+from peekpaper.sheets.paper_names import trim_tags
 from peekpaper.sheets.picture import Words
 from peekpaper.sheets.picture_png import picture_png
 from peekpaper.sheets.picture_svg import picture_svg
@@ -140,3 +144,16 @@ def test_a_number_stands_within_a_bent_or_narrow_opening_where_it_fits_itself():
         assert area.contains(digits)
     assert beside.leader is not None
     assert not hole.contains(Point(beside.x, beside.y))
+
+
+def test_a_mat_is_drawn_though_the_tag_of_a_small_trim_hides_its_only_piece():
+    work = sample_work(24)
+    trim, mat = work.plan.trims[0], work.plan.mats[0]
+    hidden = replace(trim.pieces[0], outline=box(2, 2, 3, 3))
+    small = replace(trim, width_mm=6.0, height_mm=6.0, pieces=(hidden,))
+    work = replace(work, plan=replace(work.plan, trims=(small, *work.plan.trims[1:])))
+    marks = mat_view(work, mat, SheetChoices(), 1.0).marks
+    words = [mark.text for mark in marks if isinstance(mark, Words) and mark.colour != PALE_INK]
+    assert str(hidden.number) not in words
+    assert words[0].startswith(trim_tags(work)[trim.id])
+    assert all(str(placed.number) in words for placed in work.plan.trims[1].pieces)

@@ -24,6 +24,9 @@ _REACH_MM = 3.0
 
 _PLAIN_MM = 0.01
 
+_SLIVER_MM = 0.001
+"""Detail that areas laid on one another hundreds of times gather along edges that nearly coincide."""
+
 _ALLOWED_TURNS = {Direction.ONE_WAY: (0.0,), Direction.TWO_WAY: (0.0, np.pi)}
 
 
@@ -102,7 +105,7 @@ class _Group:
             return shapely.transform(shape, lambda points: moved(points, matrix))
 
         outline = laid(_plain(piece.outline))
-        free = shapely.intersection(self.free, laid(free))
+        free = shapely.simplify(shapely.intersection(self.free, laid(free)), _SLIVER_MM)
         most, least = shapely.union(self.most, outline), shapely.intersection(self.least, outline)
         lip = min(self.lip, lip)
         if not shapely.buffer(free, _SLACK_MM, quad_segs=2).contains(most):

@@ -95,10 +95,14 @@ def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list
         Stroke((frame,), INK, 0.3),
     ]
     label = _emptiest_corner(shapely.box(x, y, x + width, y + height), tag, outlines)
-    texts = [str(placed.number) for placed in trim.pieces]
-    seen = [_without(outline, label) for outline in outlines]
+    seen = {
+        str(placed.number): part
+        for placed, outline in zip(trim.pieces, outlines, strict=True)
+        if (part := _in_sight(outline, label)) is not None
+    }
     ink = ink_on(tint(colour, _PIECE_TINT))
-    for text, spot in zip(texts, number_spots(seen, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM), strict=True):
+    spots = number_spots(list(seen.values()), list(seen), _LEAST_CAP_MM, _LARGEST_CAP_MM)
+    for text, spot in zip(seen, spots, strict=True):
         if spot.cap_height:
             marks.append(Words(text, spot.x, spot.y, spot.cap_height, ink, Anchor.MIDDLE))
     ring = shapely.get_coordinates(label.exterior)
@@ -111,12 +115,10 @@ def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list
     ]
 
 
-def _without(outline: Polygon, label: Polygon) -> Polygon:
-    """Return the largest part of an outline that a label leaves in sight."""
-    if not outline.intersects(label):
-        return outline
-    largest: Polygon = max(shapely.get_parts(outline.difference(label)), key=shapely.area)
-    return largest
+def _in_sight(outline: Polygon, label: Polygon) -> Polygon | None:
+    """Return the largest part of an outline that a label leaves in sight, None where it hides all."""
+    parts = [part for part in shapely.get_parts(outline.difference(label)) if not part.is_empty]
+    return max(parts, key=shapely.area, default=None)
 
 
 def _emptiest_corner(frame: Polygon, tag: str, outlines: Sequence[Polygon]) -> Polygon:

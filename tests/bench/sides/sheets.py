@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 import shapely
 from figure import Figure, seconds
-from sample_work import sample_work
+from sample_work import sample_work, squares_project
 
+from peekpaper.pipeline import Pipeline
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.curves import fit_outlines
 from peekpaper.sheets.glue_up import glue_up
@@ -29,6 +30,10 @@ def figures() -> Iterator[Figure]:
             yield Figure(f"{kind}, 200 openings", taken, note=f"{size:.1f} MB")
     taken, _ = seconds(lambda: glue_up(work.project, work.design, work.backing))
     yield Figure("gluing order, 200 openings", taken)
+    squares, pipeline = squares_project(20), Pipeline()
+    design, backing = pipeline.design(squares), pipeline.backing(squares)
+    taken, _ = seconds(lambda: glue_up(squares, design, backing), repeats=1)
+    yield Figure("gluing order, 400 alike squares", taken)
     rings = [shapely.get_coordinates(piece.outline.exterior) for piece in work.backing.pieces]
     taken, outlines = seconds(lambda: fit_outlines(rings))
     before, after = sum(map(len, rings)), sum(len(outline.cubics) for outline in outlines)
