@@ -1,6 +1,7 @@
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,8 @@ from shapely import affinity
 from sheet_readers import deviation, read_svg_cuts
 
 from peekpaper.__main__ import main
-from peekpaper.project.document import from_json
+from peekpaper.papers.paper import Colourway
+from peekpaper.project.document import from_json, to_json
 from peekpaper.project.link import from_link
 
 PANEL = """<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="80mm" viewBox="0 0 120 80">
@@ -78,6 +80,25 @@ def test_the_project_it_writes_gives_the_same_plan_again(planned, tmp_path):
     again = json.loads((tmp_path / "plan.json").read_text())
     for key in ("pieces", "trims", "mats", "cut_length_mm"):
         assert again[key] == value(planned)[key]
+
+
+def test_papers_are_spread_in_the_chosen_colourway_around_what_is_locked_and_others_stay(planned, tmp_path):
+    before = from_json((planned / "panel project.json").read_text())
+    first = Colourway("c1", "Warm", {1: "p1", 2: "p2"})
+    chosen = Colourway("c2", "Cool", {1: "p3"}, locked=(1,))
+    path = tmp_path / "two.json"
+    path.write_text(to_json(replace(before, colourways=(first, chosen), colourway="c2")))
+    options = ["--papers", "2", "--rounds", "1"]
+    assert main(["plan", str(path), "--out", str(tmp_path / "out"), *options]) == 0
+    (written,) = (tmp_path / "out").glob("*project.json")
+    after = from_json(written.read_text())
+    assert after.colourway == "c2"
+    assert after.colourways[0] == first
+    spread = after.colourways[1]
+    assert (spread.id, spread.name, spread.locked) == ("c2", "Cool", (1,))
+    assert spread.papers[1] == "p3"
+    assert len(spread.papers) == 6
+    assert len(set(spread.papers.values())) == 2
 
 
 def test_every_kind_of_sheet_is_written(planned):

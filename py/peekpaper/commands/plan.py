@@ -23,10 +23,10 @@ from peekpaper.commands.options import (
     step,
 )
 from peekpaper.design.design import Design
-from peekpaper.papers.paper import Colourway
 from peekpaper.papers.suggest import suggest
-from peekpaper.pipeline import Pipeline
+from peekpaper.pipeline import Pipeline, chosen_colourway
 from peekpaper.plan.plan import Plan, Trim
+from peekpaper.project.colourways import add_colourway
 from peekpaper.project.document import to_json
 from peekpaper.project.link import to_link
 from peekpaper.project.project import Project
@@ -138,13 +138,17 @@ def _with_plan_options(project: Project, arguments: Namespace) -> Project:
 
 
 def _spread(project: Project, design: Design, count: int) -> Project:
-    """Return the project with `count` of its papers spread over all openings in its chosen colourway."""
+    """Return the project with `count` papers spread in its chosen colourway, around what is locked there."""
     most = len(project.shelf.papers)
     if not 1 <= count <= most:
         raise Refusal(f"The shelf has {most} papers: spread 1 to {most} of them.")
-    chosen = Colourway("c1", "Spread")
+    if not project.colourways:
+        project = add_colourway(project, "Spread")
+    chosen = chosen_colourway(project)
     papers = suggest(design, project.shelf, chosen, count, project.plan.seed).papers
-    return replace(project, colourways=(replace(chosen, papers=dict(papers)),), colourway=chosen.id)
+    spread = replace(chosen, papers=dict(papers))
+    colourways = tuple(spread if one.id == chosen.id else one for one in project.colourways)
+    return replace(project, colourways=colourways, colourway=chosen.id)
 
 
 def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
