@@ -63,6 +63,16 @@ def broken_promises(design: Design, backing: Backing, choices: BackingChoices) -
     ]
 
 
+def has_bump_where_it_begins(outline: Polygon) -> bool:
+    """Tell whether the outline turns to and fro by more than 3 degrees around its first node."""
+    nodes = shapely.get_coordinates(outline.exterior)[:-1] @ (1, 1j)
+    sides = np.roll(nodes, -1) - nodes
+    turns = np.degrees(np.angle(sides / np.roll(sides, 1)))
+    around = turns[[-2, -1, 0, 1, 2]]
+    to_and_fro = (around[:-1] * around[1:] < 0) & (np.minimum(*np.abs([around[:-1], around[1:]])) > 3)
+    return bool((to_and_fro[:-1] & to_and_fro[1:]).any())
+
+
 def _bad_outlines(design: Design, backing: Backing) -> list[str]:
     areas = {opening.number: opening.area for opening in design.openings}
     broken = []

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from icons import NAMES, icon_panel
-from measuring import broken_promises, lips
+from measuring import broken_promises, has_bump_where_it_begins, lips
 from panels import Panel, design_of, panels
 
 from peekpaper.backing.backing import BackingChoices, Mode
@@ -52,6 +52,14 @@ def test_the_demo_gets_its_ideal_lips() -> None:
 def test_a_real_design_gets_its_ideal_lips(name: str, papers) -> None:
     design = icon_panel(name)
     assert_lips_are_ideal(design, papers(design), BackingChoices())
+
+
+@pytest.mark.parametrize("name", ["turtle", "sail-boat"])
+def test_outlines_have_no_bump_where_their_rings_begin(name: str) -> None:
+    design = icon_panel(name)
+    backing = make_backing(design, BackingChoices(lip_mm=1.5), all_backed(design))
+    for piece in backing.pieces:
+        assert not has_bump_where_it_begins(piece.outline), f"piece {piece.number}"
 
 
 @settings(max_examples=200)

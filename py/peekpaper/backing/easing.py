@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon, Polygon
+from shapely import LinearRing, MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.corridor import led_through
@@ -49,9 +49,24 @@ def eased_outlines(
     ]
     oriented = shapely.orient_polygons(np.array(areas, dtype=object))
     rings = shapely.simplify(shapely.get_exterior_ring(oriented), _PLAIN_MM, preserve_topology=False)
-    points, owner = shapely.get_coordinates(rings, return_index=True)
+    begun = [_from_longest_side(ring) for ring in rings]
+    points, owner = shapely.get_coordinates(begun, return_index=True)
     eased = led_through(points, owner, *_leeway(points, owner, core, lip_mm))
     return dict(zip(numbers, _sound(np.array(eased, dtype=object), core, room, whole), strict=True))
+
+
+def _from_longest_side(ring: LinearRing) -> LinearRing:
+    """Return a ring that begins in the middle of its longest side.
+
+    An outline goes through its ring's first node whatever may be seen past it, so that must lie where a
+    straight side runs anyway.
+    """
+    if ring.is_empty:
+        return ring
+    nodes = shapely.get_coordinates(ring)
+    longest = int(np.argmax(hypot(*np.diff(nodes, axis=0).T)))
+    middle = (nodes[longest] + nodes[longest + 1]) / 2
+    return LinearRing(np.vstack([middle, np.roll(nodes[:-1], -longest - 1, axis=0), middle]))
 
 
 def _without_slivers(whole: NDArray[np.object_], core: NDArray[np.object_]) -> NDArray[np.object_]:
