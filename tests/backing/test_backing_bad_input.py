@@ -39,6 +39,30 @@ def test_openings_that_touch_at_a_point_are_named() -> None:
     assert any("touch" in warning.message for warning in backing.warnings)
 
 
+def test_openings_that_touch_are_named_without_a_gap_too() -> None:
+    design = card_with(shapely.box(0, 0, 10, 10), shapely.box(10, 10, 20, 20))
+    assert "papers-meet" in codes(backed(design, BackingChoices(gap_mm=0.0)))
+
+
+def test_without_a_gap_openings_apart_are_nothing_to_warn_of() -> None:
+    assert codes(backed(card_with(*panes((20, 20), (3.0,))), BackingChoices(gap_mm=0.0))) == set()
+
+
+def test_a_warning_on_a_shared_piece_names_the_opening_where_it_is() -> None:
+    card = shapely.box(-20, -20, 42.7, 40)
+    design = design_of(card.difference(shapely.union_all(panes((20, 20), (2.0,)))))
+    backing = backed(design, BackingChoices(shared_bar_mm=3.0))
+    assert [piece.openings for piece in backing.pieces] == [(1, 2)]
+    assert design.openings[1].area.bounds[0] > design.openings[0].area.bounds[0]
+    outside, narrow = (
+        next(warning for warning in backing.warnings if warning.code == code)
+        for code in ("no-room-outside", "narrow-lip")
+    )
+    assert outside.message.startswith("Opening 2 comes within 0.7 mm")
+    assert outside.values["opening"] == narrow.values["opening"] == 2
+    assert "is at opening 2." in narrow.message
+
+
 def test_an_open_neighbour_too_near_is_named() -> None:
     design = card_with(*panes((20, 20), (0.2,)))
     backing = make_backing(design, BackingChoices(), {2: "p1"})

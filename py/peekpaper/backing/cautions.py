@@ -1,9 +1,9 @@
 """What to know about a backing before its pieces are cut."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import shapely
-from shapely import MultiPolygon
+from shapely import LineString, MultiPolygon
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.finish import FinishedPiece
@@ -27,24 +27,29 @@ def layout_cautions(
 
 
 def lip_caution(
-    choices: BackingChoices, layout: Layout, finished: Mapping[int, FinishedPiece], under: tuple[int, ...]
+    design: Design,
+    choices: BackingChoices,
+    layout: Layout,
+    finished: Mapping[int, FinishedPiece],
+    under: tuple[int, ...],
 ) -> Iterator[DesignWarning]:
     """Yield one warning for all pieces under the least lip, at the narrowest, if there are any."""
     if not under:
         return
     worst = min(under, key=lambda piece: finished[piece].lip.least_mm)
     narrowest = shapely.shortest_line(layout.cores[worst].boundary, finished[worst].outline.exterior)
+    opening = _opening_at(narrowest, design, layout.sharing.pieces[worst])
     least, wanted = _mm(finished[worst].lip.least_mm), _mm(choices.least_lip_mm)
     many = "1 piece gets" if len(under) == 1 else f"{len(under)} pieces get"
     message = (
-        f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {worst}. "
+        f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {opening}. "
         "Make the design larger, let neighbours share a piece, or leave one open."
     )
     values = {
         "count": len(under),
         "wanted_mm": choices.least_lip_mm,
         "least_mm": finished[worst].lip.least_mm,
-        "opening": worst,
+        "opening": opening,
     }
     yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "set-width", values)
 
@@ -83,10 +88,11 @@ def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) ->
     piece_of = layout.sharing.piece_of
     backed = [opening for opening in design.openings if opening.number in piece_of]
     areas = [opening.area for opening in backed]
-    pairs, widths = near_pairs(areas, areas, choices.gap_mm)
+    least_mm = max(choices.gap_mm, _NOTHING_MM)
+    pairs, widths = near_pairs(areas, areas, least_mm)
     for (one, other), width in zip(pairs.tolist(), widths.tolist(), strict=True):
         first, second = backed[one].number, backed[other].number
-        if first >= second or piece_of[first] == piece_of[second] or width >= choices.gap_mm:
+        if first >= second or piece_of[first] == piece_of[second] or width >= least_mm:
             continue
         line = shapely.shortest_line(areas[one], areas[other])
         values: dict[str, float] = {"first": first, "second": second}
@@ -135,12 +141,17 @@ def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) ->
             if shapely.dwithin(core, edge, choices.edge_margin_mm):
                 line = shapely.shortest_line(core, edge)
                 if line.length < choices.edge_margin_mm:
+                    opening = _opening_at(line, design, layout.sharing.pieces[piece])
                     message = (
-                        f"Opening {piece} comes within {_mm(line.length)} of the outside, less than the edge "
-                        f"margin of {_mm(choices.edge_margin_mm)}: no lip there. "
+                        f"Opening {opening} comes within {_mm(line.length)} of the outside, less than the "
+                        f"edge margin of {_mm(choices.edge_margin_mm)}: no lip there. "
                         "Make the edge margin smaller."
                     )
-                    values = {"opening": piece, "width_mm": line.length, "margin_mm": choices.edge_margin_mm}
+                    values = {
+                        "opening": opening,
+                        "width_mm": line.length,
+                        "margin_mm": choices.edge_margin_mm,
+                    }
                     yield DesignWarning(
                         "no-room-outside", message, shapely.centroid(line), line, 2, "show", values
                     )
@@ -167,6 +178,12 @@ def _not_joined(
         message = f"Openings {first} and {second} can't share a piece: {reason}."
         values = {"first": first, "second": second}
         yield DesignWarning(code, message, shapely.centroid(line), line, 1, "show", values)
+
+
+def _opening_at(line: LineString, design: Design, openings: Sequence[int]) -> int:
+    """Return which of a piece's openings a line across its lip or bar starts at."""
+    areas = {opening.number: opening.area for opening in design.openings}
+    return min(openings, key=lambda number: areas[number].distance(line))
 
 
 def _mm(length_mm: float) -> str:

@@ -156,7 +156,7 @@ def _backing(
         under_least_lip=under,
         warnings=(
             *layout_cautions(design, choices, papers, layout),
-            *lip_caution(choices, layout, finished, under),
+            *lip_caution(design, choices, layout, finished, under),
             *whole_back_cautions(design, choices, whole_back),
         ),
     )
