@@ -86,6 +86,14 @@ def test_a_removed_paper_is_gone_from_everywhere_and_the_project_still_opens() -
     assert removed.plan.trim_pins == removed.plan.piece_pins == ()
 
 
+def test_pieces_laid_by_hand_do_not_come_back_with_another_paper_of_a_removed_ones_id() -> None:
+    project = a_project()
+    kept = PiecePin(1, "p1-1", 0, 0, 0)
+    pins = (kept, PiecePin(5, "p3-1", 0, 0, 0))
+    project = replace(project, plan=replace(project.plan, piece_pins=pins))
+    assert shelving.remove_paper(project, "p3").plan.piece_pins == (kept,)
+
+
 def test_papers_are_put_and_duplicated() -> None:
     project = a_project()
     changed = shelving.put_paper(project, Paper("p2", "Amber", "#ffaa00"))

@@ -6,18 +6,12 @@ from itertools import combinations
 from shapely import Polygon, box
 
 from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
-from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin
+from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin, trim_is_of
 from peekpaper.plan.rectangles import make_room
 from peekpaper.plan.turns import is_allowed, placed
 from peekpaper.refusal import Refusal
 
 TOLERANCE_MM = 0.01
-
-
-def trim_is_of(trim: str, paper: str) -> bool:
-    """Tell whether a trim's id ("p1-2") is one of that paper's."""
-    name, _, counter = trim.rpartition("-")
-    return name == paper and counter.isdigit()
 
 
 def piece_pins_that_hold(

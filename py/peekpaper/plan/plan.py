@@ -21,6 +21,12 @@ class MatUse(StrEnum):
     SHEETS = "sheets"
 
 
+def trim_is_of(trim: str, paper: str) -> bool:
+    """Tell whether a trim's id ("p1-2") is one of that paper's."""
+    name, _, counter = trim.rpartition("-")
+    return name == paper and counter.isdigit()
+
+
 @dataclass(frozen=True, slots=True)
 class PiecePin:
     """A piece that the person laid by hand: its place in a trim stays as it is.

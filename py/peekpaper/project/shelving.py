@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
+from peekpaper.plan.plan import trim_is_of
 from peekpaper.project.colourways import fresh_id
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_sound import refuse_unsound_paper, refuse_unsound_scrap
@@ -51,7 +52,6 @@ def remove_paper(project: Project, paper: str) -> Project:
     """Return the project without a paper: its openings stay open, its scraps and laid trims go with it."""
     _paper(project, paper)
     whole_back = project.backing.whole_back
-    gone = {pin.trim for pin in project.plan.trim_pins if pin.paper == paper}
     return replace(
         project,
         shelf=Shelf(
@@ -65,8 +65,8 @@ def remove_paper(project: Project, paper: str) -> Project:
         ),
         plan=replace(
             project.plan,
-            trim_pins=tuple(pin for pin in project.plan.trim_pins if pin.trim not in gone),
-            piece_pins=tuple(pin for pin in project.plan.piece_pins if pin.trim not in gone),
+            trim_pins=tuple(pin for pin in project.plan.trim_pins if pin.paper != paper),
+            piece_pins=tuple(pin for pin in project.plan.piece_pins if not trim_is_of(pin.trim, paper)),
         ),
         page=replace(
             project.page, background=None if project.page.background == paper else project.page.background
