@@ -2,6 +2,7 @@ import csv
 import io
 import zipfile
 from dataclasses import replace
+from xml.etree import ElementTree
 
 import pytest
 from sample_work import PAPERS, sample_work
@@ -110,6 +111,16 @@ def test_a_name_that_looks_like_a_formula_stays_a_name_in_a_spreadsheet():
 def test_names_with_commas_quotes_and_foreign_letters_come_back_whole():
     name = 'Sea "glass", Морская, 海'
     assert any(row["Paper"] == name for row in rows_of(trims_csv(named(name), INCHES)))
+
+
+@pytest.mark.parametrize("name", ["a\x0bb", "\x01", "a\ufffe", "a\ud800b", "<&>\x1f"])
+def test_whatever_characters_a_name_has_all_files_are_made_and_every_svg_is_well_formed(name):
+    work = named(name)
+    work = replace(work, project=replace(work.project, name=name))
+    files = [file.data for file in take_sheets(work, SheetChoices()) if file.media_type == "image/svg+xml"]
+    assert files
+    for data in files:
+        assert ElementTree.fromstring(data).tag.endswith("svg")
 
 
 @pytest.mark.parametrize(

@@ -4,13 +4,16 @@ import numpy as np
 import pytest
 import shapely
 from sample_work import sample_work
-from shapely import Point, Polygon, affinity
+from shapely import LineString, Point, Polygon, affinity
 from sheet_readers import PdfPage, deviation, rastered, read_pdf
 
 from peekpaper.sheets.choices import SheetChoices, SheetKind
+from peekpaper.sheets.outline import rectangle
+from peekpaper.sheets.page import room
 from peekpaper.sheets.paper_sizes import PaperSize
+from peekpaper.sheets.picture import Picture, Stroke
 from peekpaper.sheets.take import take_sheets
-from peekpaper.sheets.tiles import OVERLAP_MM
+from peekpaper.sheets.tiles import OVERLAP_MM, tiled
 
 WORK = sample_work(40)
 PIECES = {piece.number: piece for piece in WORK.backing.pieces}
@@ -176,6 +179,22 @@ def test_a_card_larger_than_the_page_is_tiled_and_joins_up_along_its_crop_marks(
             assert step > 0
             width = 12.7 + 6 + OVERLAP_MM
             assert step + width < pages[0].width_mm
+
+
+def test_a_drawing_that_fills_its_tiles_exactly_is_drawn_up_to_all_its_edges():
+    free = room(PaperSize.LETTER)
+    tile_width, tile_height = free.width - 12, free.height - 12
+    width, height = 2 * tile_width - OVERLAP_MM, 2 * tile_height - OVERLAP_MM
+    edges = Stroke((rectangle(0, 0, width, height),), "#ff0000", 0.2)
+    leaves = tiled(Picture("Card", width, height, (edges,)), "Card", "", PaperSize.LETTER)
+    assert len(leaves) == 4
+    for leaf in leaves:
+        drawn = [
+            line for mark in leaf.marks if getattr(mark, "colour", "") == "#ff0000" for line in mark.lines
+        ]
+        length = shapely.length(shapely.union_all([LineString(line) for line in drawn]))
+        # Each of the four tiles holds a corner of the drawing, and the two edges that meet there.
+        assert length == pytest.approx(tile_width + tile_height, abs=0.1)
 
 
 def inside_frame(path: np.ndarray, page: PdfPage) -> bool:

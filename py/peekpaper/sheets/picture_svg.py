@@ -5,6 +5,7 @@ from xml.etree import ElementTree
 from peekpaper.sheets.outline import Floats
 from peekpaper.sheets.picture import Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.typeface import CAP_HEIGHT
+from peekpaper.sheets.xml_file import xml_file
 
 _FONT = "Helvetica, Arial, 'Liberation Sans', sans-serif"
 
@@ -28,9 +29,7 @@ def picture_svg(picture: Picture) -> bytes:
     ElementTree.SubElement(root, "rect", {"width": width, "height": height, "fill": "#ffffff"})
     for mark in picture.marks:
         _add(root, mark)
-    ElementTree.indent(root, " ")
-    text: bytes = ElementTree.tostring(root, encoding="utf-8", xml_declaration=True)
-    return text
+    return xml_file(root)
 
 
 def _add(root: ElementTree.Element, mark: Mark) -> None:

@@ -62,4 +62,4 @@ def shopping_csv(work: Work, unit: str) -> bytes:
         at_hand = "" if row.at_hand is None else row.at_hand
         cost = "" if row.cost is None else f"{row.cost:.2f}"
         writer.writerow((row.letter, inert(row.paper), row.sheet_size, row.needed, at_hand, row.to_buy, cost))
-    return text.getvalue().encode("utf-8-sig")
+    return text.getvalue().encode("utf-8-sig", "replace")

@@ -7,6 +7,7 @@ import numpy as np
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.cut_sheet import CutGroup, CutSheet
 from peekpaper.sheets.outline import Floats, Outline
+from peekpaper.sheets.xml_file import xml_file
 
 _DECIMALS = {"mm": 4, "in": 6}
 _PER_MM = {"mm": 1.0, "in": 1 / MM_PER_INCH}
@@ -43,9 +44,7 @@ def svg_cut(sheet: CutSheet, unit: str) -> bytes:
     layer = ElementTree.SubElement(root, "g", {"id": "cut", "stroke": "#000000"})
     for group in sheet.groups:
         _add_group(layer, group, scale, decimals, {})
-    ElementTree.indent(root, " ")
-    text: bytes = ElementTree.tostring(root, encoding="utf-8", xml_declaration=True)
-    return text
+    return xml_file(root)
 
 
 def _add_group(

@@ -91,7 +91,8 @@ def _shown(mark: Mark, tile: _Tile) -> list[Mark]:
     # Lines along the edge of the drawing lie on the edge of outer tiles, so those reach a little further.
     left = tile.left - (_REACH_MM if tile.column == 1 else 0)
     top = tile.top - (_REACH_MM if tile.row == 1 else 0)
-    right, bottom = tile.left + tile.width, tile.top + tile.height
+    right = tile.left + tile.width + (_REACH_MM if tile.column == tile.columns else 0)
+    bottom = tile.top + tile.height + (_REACH_MM if tile.row == tile.rows else 0)
     match mark:
         case Stroke():
             inside = shapely.clip_by_rect(MultiLineString(list(mark.lines)), left, top, right, bottom)

@@ -82,7 +82,7 @@ def trims_csv(work: Work, choices: SheetChoices) -> bytes:
         pieces = " ".join(map(str, row.pieces))
         cells = (row.tag, row.paper, row.cut_size, row.source, row.sheet_left, row.sheet_top, row.mat)
         writer.writerow([*map(inert, cells), row.size, row.from_left, row.from_top, pieces])
-    return text.getvalue().encode("utf-8-sig")
+    return text.getvalue().encode("utf-8-sig", "replace")
 
 
 def inert(cell: object) -> str:
