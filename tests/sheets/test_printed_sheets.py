@@ -1,5 +1,8 @@
 """Every page read back by a PDF library that did not write it, as paths and as pixels."""
 
+import re
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -8,12 +11,16 @@ from shapely import LineString, Point, Polygon, affinity
 from sheet_readers import PdfPage, deviation, rastered, read_pdf
 
 from peekpaper.sheets.choices import SheetChoices, SheetKind
+from peekpaper.sheets.glue_pages import glue_pages
+from peekpaper.sheets.glue_up import GlueGroup, GlueStep
 from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import room
 from peekpaper.sheets.paper_sizes import PaperSize
-from peekpaper.sheets.picture import Picture, Stroke
+from peekpaper.sheets.picture import Picture, Stroke, Words
 from peekpaper.sheets.take import take_sheets
+from peekpaper.sheets.template_pages import template_pages
 from peekpaper.sheets.tiles import OVERLAP_MM, tiled
+from peekpaper.sheets.trim_pages import trim_pages
 
 WORK = sample_work(40)
 PIECES = {piece.number: piece for piece in WORK.backing.pieces}
@@ -273,6 +280,38 @@ def test_no_word_runs_off_its_page_or_over_another():
             assert all(frame.contains(box) for box in boxes)
             for one, other in shapely.STRtree(boxes).query(boxes, "intersects").T:
                 assert one == other or boxes[one].intersection(boxes[other]).area < 0.05
+
+
+def long_list_work():
+    """A panel of 900 like pieces of one paper, glued in one go and cut from one trim."""
+    numbers = range(1, 1800, 2)
+    trim = replace(
+        WORK.plan.trims[0],
+        pieces=tuple(replace(WORK.plan.trims[0].pieces[0], number=number) for number in numbers),
+    )
+    pieces = tuple(replace(PIECES[3], number=number) for number in numbers)
+    steps = tuple(GlueStep(order, number, (number,), (), False) for order, number in enumerate(numbers, 1))
+    return replace(
+        WORK,
+        backing=replace(WORK.backing, pieces=pieces),
+        plan=replace(WORK.plan, trims=(trim,)),
+        gluing=(GlueGroup(trim.paper, 1, 1, steps),),
+    )
+
+
+def test_lists_longer_than_a_page_run_on_over_pages_and_lose_no_number():
+    work = long_list_work()
+    letter = SheetChoices(paper_size=PaperSize.LETTER)
+    trims = [page for page in trim_pages(work, letter) if page.title.endswith("Trim list")]
+    steps = [page for page in glue_pages(work, letter) if page.title.endswith("Glue-up guide")]
+    covers = [page for page in template_pages(work, letter) if "scissors" in page.title]
+    for pages_of_list in (trims, steps, covers):
+        assert len(pages_of_list) > 1
+        foot = room(PaperSize.LETTER).y + room(PaperSize.LETTER).height
+        words = [mark for page in pages_of_list for mark in page.marks if isinstance(mark, Words)]
+        in_list = [mark for mark in words if re.fullmatch(r"(and |\d+[*,]? ?)+", mark.text) and mark.y < foot]
+        found = [int(number) for mark in in_list for number in re.findall(r"\d+", mark.text)]
+        assert set(range(1, 1800, 2)) <= set(found)
 
 
 def test_cautions_on_blades_glue_and_small_parts_are_printed_where_the_work_calls_for_them():

@@ -1,7 +1,9 @@
 """The glue-up guide on paper: the steps in order, and the design from the back and from the front."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
+from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.refusal import Refusal
 from peekpaper.sheets import views
 from peekpaper.sheets.cautions import FOR_GLUING
@@ -70,12 +72,12 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     sheets = [sheet]
     for group in work.gluing:
         paper = papers[group.paper]
-        marks, height = _group(group, f"{letters[paper.id]}  {paper.name}", paper.colour, free.width)
-        if y + height > free.y + free.height and y > free.y:
-            sheets.append([])
-            y = free.y
-        sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
-        y += height
+        for marks, height in _blocks(group, f"{letters[paper.id]}  {paper.name}", paper.colour, free):
+            if y + height > free.y + free.height and y > free.y:
+                sheets.append([])
+                y = free.y
+            sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
+            y += height
     note = "Work on the back, from the far edge towards you. Tick off what is glued."
     return [Leaf("Glue-up guide", note, tuple(marks)) for marks in sheets]
 
@@ -114,6 +116,18 @@ def _code(link: str | None, free: Room) -> tuple[list[Mark], float, float]:
     middle = left + side / 2
     label = Words("This project, to open and recolour", middle, free.y + side, SMALL, PALE_INK, Anchor.MIDDLE)
     return [Area(rings, "#000000"), label], side + 6, free.y + side + SMALL * LEADING
+
+
+def _blocks(group: GlueGroup, name: str, colour: str, free: Room) -> list[tuple[list[Mark], float]]:
+    """Return one paper's steps in one band, in halves where they are higher than a page, and heights."""
+    marks, height = _group(group, name, colour, free.width)
+    columns = int(free.width // _STEP_MM)
+    rows = -(-len(group.steps) // columns)
+    if height <= free.height or rows == 1:
+        return [(marks, height)]
+    half = columns * -(-rows // 2)
+    halves = (replace(group, steps=steps) for steps in (group.steps[:half], group.steps[half:]))
+    return [block for part in halves for block in _blocks(part, name, colour, free)]
 
 
 def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list[Mark], float]:
@@ -158,5 +172,5 @@ def _alike(group: GlueGroup) -> str:
     """Return the sets of interchangeable pieces among a group's steps in words, empty where there is none."""
     here = {step.piece for step in group.steps}
     sets = {tuple(sorted({step.piece, *step.interchangeable_with} & here)) for step in group.steps}
-    lists = [", ".join(map(str, numbers)) for numbers in sorted(sets) if len(numbers) > 1]
+    lists = [numbers_in_words(numbers) for numbers in sorted(sets) if len(numbers) > 1]
     return f"Alike: {'; '.join(lists)}." if lists else ""

@@ -14,6 +14,9 @@ from peekpaper.sheets.typeface import wrapped
 _PAD = 1.5
 _GUTTER = 3.0
 _SWATCH = 4.0
+_SWATCH_ROOM = _SWATCH + 2
+_LINE = TEXT * LEADING
+_HEAD_HEIGHT = SMALL * LEADING + _PAD
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +50,14 @@ def tables(
     """Return the rows as tables, each with the headings on top.
 
     The first may be as high as the first of `heights` in mm, the following as the next; the last of them
-    holds for all that follow. A row is never split.
+    holds for all that follow. Only a row that is higher than any of them is split.
     """
     bounds = _bounds(columns, width)
+    most = int((min(heights) - _HEAD_HEIGHT - 2 * _PAD) // _LINE)
     parts: list[Table] = []
     marks, y = _head(columns, bounds)
-    for row in rows:
-        cells, height = _cells(columns, row, bounds)
+    for lines in (part for row in rows for part in _lines(row, bounds, most)):
+        cells, height = _cells(columns, lines, bounds)
         limit = heights[min(len(parts), len(heights) - 1)]
         if y + height > limit and y > _HEAD_HEIGHT:
             parts.append(Table(tuple(marks), y))
@@ -62,9 +66,6 @@ def tables(
         y += height
         marks.append(rule(0, y, width))
     return [*parts, Table(tuple(marks), y)]
-
-
-_HEAD_HEIGHT = SMALL * LEADING + _PAD
 
 
 def _bounds(columns: Sequence[Column], width: float) -> list[tuple[float, float]]:
@@ -90,25 +91,41 @@ def _head(columns: Sequence[Column], bounds: Sequence[tuple[float, float]]) -> t
     return [*marks, Stroke((line,), INK, 0.25)], _HEAD_HEIGHT
 
 
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """A row, or a part of one, with each cell's text in lines."""
+
+    cells: tuple[list[str], ...]
+    swatch: str | None
+
+
+def _lines(row: Row, bounds: Sequence[tuple[float, float]], most: int) -> list[_Lines]:
+    """Return a row in lines, in several parts where it has more than `most` of them."""
+    rooms = [end - start for start, end in bounds]
+    rooms[0] -= _SWATCH_ROOM if row.swatch is not None else 0
+    cells = [wrapped(cell, TEXT, room) for cell, room in zip(row.cells, rooms, strict=True)]
+    count = max(1, *map(len, cells))
+    return [
+        _Lines(tuple(lines[start : start + most] for lines in cells), None if start else row.swatch)
+        for start in range(0, count, most)
+    ]
+
+
 def _cells(
-    columns: Sequence[Column], row: Row, bounds: Sequence[tuple[float, float]]
+    columns: Sequence[Column], row: _Lines, bounds: Sequence[tuple[float, float]]
 ) -> tuple[list[Mark], float]:
     marks: list[Mark] = []
-    step = TEXT * LEADING
-    most = 1
-    for index, (column, cell, (start, end)) in enumerate(zip(columns, row.cells, bounds, strict=True)):
+    for index, (column, lines, (start, end)) in enumerate(zip(columns, row.cells, bounds, strict=True)):
         left = start
         if index == 0 and row.swatch is not None:
-            marks += _swatch(row.swatch, start, _PAD + step / 2)
-            left += _SWATCH + 2
-        lines = wrapped(cell, TEXT, end - left)
-        most = max(most, len(lines))
+            marks += _swatch(row.swatch, start, _PAD + _LINE / 2)
+            left += _SWATCH_ROOM
         x = left if column.anchor is Anchor.START else end
         marks += [
-            Words(line, x, _PAD + (place + 0.5) * step, TEXT, INK, column.anchor)
+            Words(line, x, _PAD + (place + 0.5) * _LINE, TEXT, INK, column.anchor)
             for place, line in enumerate(lines)
         ]
-    return marks, 2 * _PAD + most * step
+    return marks, 2 * _PAD + max(1, *map(len, row.cells)) * _LINE
 
 
 def _swatch(colour: str, x: float, middle: float) -> list[Mark]:

@@ -7,6 +7,7 @@ import shapely
 from shapely import MultiPolygon
 
 from peekpaper.lengths import format_size, format_size_at_least
+from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.cautions import FOR_CUTTING
 from peekpaper.sheets.choices import SheetChoices
@@ -34,7 +35,7 @@ _ON_THE_FACE = "Lay it on the face of the paper."
 def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return the pages of the templates, all at true size, mirrored where the choices say so."""
     leaves = [
-        _cover(work, choices),
+        *_cover(work, choices),
         *_area_leaves("Card", work.design.card, work, choices),
         *_piece_leaves(work, choices),
     ]
@@ -43,7 +44,8 @@ def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     return pages(f"{work.project.name}, templates", leaves, choices.paper_size)
 
 
-def _cover(work: Work, choices: SheetChoices) -> Leaf:
+def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return how to go about it and the numbers of each paper's pieces, which may run over pages."""
     free = room(choices.paper_size)
     letters = paper_letters(work)
     steps = (
@@ -63,12 +65,13 @@ def _cover(work: Work, choices: SheetChoices) -> Leaf:
     for paper in used_papers(work):
         numbers = [piece.number for piece in work.backing.pieces if piece.paper == paper.id]
         name = f"{letters[paper.id]}  {paper.name}"
-        rows.append(Row((name, str(len(numbers)), ", ".join(map(str, numbers))), paper.colour))
+        rows.append(Row((name, str(len(numbers)), numbers_in_words(numbers)), paper.colour))
     columns = (Column("Paper", 4), Column("Pieces", 1, Anchor.END), Column("Their numbers", 7))
-    (table, *_) = tables(columns, rows, free.width, (1e9,))
-    marks += [moved_mark(mark, free.x, y) for mark in table.marks]
-    note = f"{choices.paper_size}. {_ON_THE_BACK if choices.mirrored else _ON_THE_FACE}"
-    return Leaf("Templates for scissors and knife", note, tuple(marks))
+    first, *others = tables(columns, rows, free.width, (free.y + free.height - y, free.height))
+    marks += [moved_mark(mark, free.x, y) for mark in first.marks]
+    sheets = [marks, *([moved_mark(mark, free.x, free.y) for mark in table.marks] for table in others)]
+    note = f"{choices.paper_size}. {_note(choices)}"
+    return [Leaf("Templates for scissors and knife", note, tuple(marks)) for marks in sheets]
 
 
 def _area_leaves(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> list[Leaf]:

@@ -1,6 +1,7 @@
 """The trim list on paper: what to cut, what to buy, and the mats to copy by eye."""
 
 from peekpaper.lengths import format_size
+from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.plan.plan import Mat
 from peekpaper.sheets import mat_view
 from peekpaper.sheets.cautions import FOR_CUTTING
@@ -88,7 +89,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
                 str(row.mat),
                 row.from_left,
                 row.from_top,
-                ", ".join(map(str, row.pieces)),
+                numbers_in_words(row.pieces),
             ),
             row.colour,
         )
