@@ -9,6 +9,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 from hypothesis import strategies as st
 
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
+from peekpaper.plan.plan import CutSpeed
 from peekpaper.project.project import Block, Look, PageLayout, Project
 
 numbers = st.floats(allow_nan=False, allow_infinity=False)
@@ -94,6 +95,7 @@ def projects(draw: st.DrawFn) -> Project:
             colourways=st.just(tuple(colourways)),
             page=page,
             look=some(Look, card_colour=colours, behind_colour=colours),
+            speed=some(CutSpeed, mm_per_second=lengths, seconds_per_piece=st.floats(0, 1e4)),
             units=st.sampled_from(["in", "mm"]),
         )
     )

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from peekpaper.lengths import format_length, format_size_at_least, parse_length
+from peekpaper.lengths import format_length, format_size_at_least, parse_length, refuse_no_length
 from peekpaper.refusal import Refusal
 
 
@@ -32,6 +32,14 @@ def test_a_length_is_read_in_the_ways_that_people_write_it(text: str, mm: float)
 def test_a_bare_number_takes_the_unit_of_the_field() -> None:
     assert parse_length("3", "in") == pytest.approx(76.2)
     assert parse_length("3", "mm") == 3.0
+
+
+def test_a_distance_that_no_card_can_have_is_refused_by_its_name() -> None:
+    with pytest.raises(Refusal, match="The lip can't be more than 5 m: give less"):
+        refuse_no_length(1e308, "lip")
+    with pytest.raises(Refusal, match="The lip can't be less than zero: give 0 or more"):
+        refuse_no_length(-0.1, "lip")
+    refuse_no_length(0.0, "lip")
 
 
 @pytest.mark.parametrize(

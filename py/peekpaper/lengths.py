@@ -13,6 +13,9 @@ MM_PER_INCH = 25.4
 PX_PER_INCH = 96.0
 """CSS px in an inch (W3C, CSS Values and Units)."""
 
+LARGEST_MM = 5000.0
+"""A length beyond this is a slip of the unit: no card, mat or sheet comes near it."""
+
 _MM_PER_UNIT = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0}
 _RULER_MM = {"in": MM_PER_INCH / 32, "mm": 0.1}
 _UNIT_WORDS = {
@@ -52,6 +55,14 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
     if not math.isfinite(value):
         raise Refusal(f"“{text.strip()[:40]}” is too large for a length: check the number and its unit.")
     return value
+
+
+def refuse_no_length(mm: float, name: str) -> None:
+    """Raise Refusal where a distance in mm, by its name, is less than zero or beyond `LARGEST_MM`."""
+    if mm > LARGEST_MM:
+        raise Refusal(f"The {name} can't be more than {LARGEST_MM / 1000:g} m: give less.")
+    if not mm >= 0:
+        raise Refusal(f"The {name} can't be less than zero: give 0 or more.")
 
 
 def _amount(match: re.Match[str]) -> float:

@@ -171,6 +171,9 @@ def test_a_version_that_never_was_is_refused(version: object) -> None:
         ({"units": "ell"}, "“ell” is no unit"),
         ({"look": {"card_colour": "blue"}}, "“blue” is no colour"),
         ({"page": {"width_mm": 0}}, "page has no size"),
+        ({"speed": {"mm_per_second": 0}}, "can't be that fast: time one cut"),
+        ({"speed": {"mm_per_second": -5}}, "can't be that fast: time one cut"),
+        ({"speed": {"seconds_per_piece": -1}}, "can't be that fast: time one cut"),
         (
             {"page": {"blocks": [{"kind": "photo", "x_mm": 0, "y_mm": 0, "width_mm": 0, "height_mm": 1}]}},
             "no size",

@@ -1,6 +1,5 @@
 """From a design to its backing: the one door of this step."""
 
-import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
@@ -17,7 +16,7 @@ from peekpaper.backing.reuse import kept_or_made
 from peekpaper.backing.smallest import smallest_of
 from peekpaper.backing.whole_back import whole_back_sheet
 from peekpaper.design.design import Design
-from peekpaper.refusal import Refusal
+from peekpaper.lengths import refuse_no_length
 
 _TOLERATED_MM = 0.02
 _TOLERATED = 0.02
@@ -41,7 +40,8 @@ def make_backing(
 
     `papers` gives the paper's id for each opening to be backed; openings that it misses stay open. A
     `bench` that the caller keeps saves making again what has not changed since the last call.
-    Raises Refusal for choices that make no sense (lengths below zero, a punch that tells no shape).
+    Raises Refusal for choices that make no sense (lengths below zero or beyond all cards, a punch that
+    tells no shape).
     """
     _check(choices)
     bench = bench if bench is not None else BackingBench()
@@ -111,8 +111,8 @@ def _check(choices: BackingChoices) -> None:
     if choices.whole_back is not None:
         lengths["edge margin of the whole-back"] = choices.whole_back.edge_margin_mm
     for name, value in lengths.items():
-        if value is not None and not (math.isfinite(value) and value >= 0):
-            raise Refusal(f"The {name} can't be less than zero: give 0 or more.")
+        if value is not None:
+            refuse_no_length(value, name)
 
 
 def _shapes_by_piece(choices: BackingChoices, piece_of: Mapping[int, int]) -> dict[int, str]:

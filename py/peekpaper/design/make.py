@@ -23,6 +23,7 @@ from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.size import tolerance_for
 from peekpaper.drawing.drawing import Drawing, LeftOut
+from peekpaper.lengths import refuse_no_length
 from peekpaper.refusal import Refusal
 
 MAX_OPENINGS = 10_000
@@ -51,6 +52,7 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
 
     Raises Refusal as `make_design` does, before the first.
     """
+    refuse_no_length(limits.bar_mm, "limit for thin bars")
     read = _read(drawing, reading)
     ink, placing, parts = read.ink, read.placing, read.parts
     areas = _in_order(parts)

@@ -7,14 +7,11 @@ import shapely
 
 from peekpaper.design.design import Reading
 from peekpaper.drawing.drawing import Drawing
-from peekpaper.lengths import MM_PER_INCH, PX_PER_INCH
+from peekpaper.lengths import LARGEST_MM, MM_PER_INCH, PX_PER_INCH
 from peekpaper.refusal import Refusal
 
 FLATNESS_MM = 0.02
 """How far outlines may stray from the true curves at the finished size."""
-
-LARGEST_MM = 5000.0
-"""A finished side longer than this is a slip of the unit: no mat or sheet comes near it."""
 
 
 def mm_per_px(drawing: Drawing, reading: Reading, width_px: float, height_px: float) -> float:

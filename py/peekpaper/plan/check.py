@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from peekpaper.lengths import format_length, format_size
+from peekpaper.lengths import LARGEST_MM, format_length, format_size, refuse_no_length
 from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from peekpaper.plan.rectangles import mat_room
@@ -35,11 +35,13 @@ def refuse_impossible_choices(choices: PlanChoices) -> None:
         (choices.spacing_mm, "spacing"),
         (choices.margin_mm, "trim margin"),
         (choices.mat_rim_mm, "mat's rim"),
+        (choices.mat_grid_mm, "mat's grid"),
     ):
-        if not (math.isfinite(value) and value >= 0):
-            raise Refusal(f"The {name} can't be less than zero: give 0 or more.")
+        refuse_no_length(value, name)
     if not (math.isfinite(choices.mat_width_mm) and math.isfinite(choices.mat_height_mm)):
         raise Refusal("The mat needs a width and a height.")
+    if max(choices.mat_width_mm, choices.mat_height_mm) > LARGEST_MM:
+        raise Refusal(f"The mat can't be more than {LARGEST_MM / 1000:g} m wide or high: give its true size.")
     if min(mat_room(choices)) <= 2 * choices.margin_mm:
         raise Refusal("Rim and trim margin leave no room on the mat: choose a larger mat or smaller margins.")
 

@@ -21,6 +21,8 @@ def refuse_unsound(project: Project) -> None:
     for colour in (project.look.card_colour, project.look.behind_colour):
         if not _COLOUR.fullmatch(colour):
             raise Refusal(f"“{colour[:20]}” is no colour: write it like #2f3b4a.")
+    if project.speed.mm_per_second <= 0 or project.speed.seconds_per_piece < 0:
+        raise Refusal("Cutting can't be that fast: time one cut of your own.")
     if project.units not in UNITS:
         raise Refusal(f"“{project.units[:20]}” is no unit for this project: choose in or mm.")
 
