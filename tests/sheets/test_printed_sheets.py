@@ -6,21 +6,23 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from sample_work import sample_work
+from sample_work import PAPERS, sample_work
 from shapely import LineString, Point, Polygon, affinity
 from sheet_readers import PdfPage, deviation, rastered, read_pdf
 
+from peekpaper.papers.paper import Shelf
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.glue_pages import glue_pages
 from peekpaper.sheets.glue_up import GlueGroup, GlueStep
 from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import room
 from peekpaper.sheets.paper_sizes import PaperSize
-from peekpaper.sheets.picture import Picture, Stroke, Words
+from peekpaper.sheets.picture import Anchor, Picture, Stroke, Words
 from peekpaper.sheets.take import take_sheets
 from peekpaper.sheets.template_pages import template_pages
 from peekpaper.sheets.tiles import OVERLAP_MM, tiled
 from peekpaper.sheets.trim_pages import trim_pages
+from peekpaper.sheets.typeface import text_width
 
 WORK = sample_work(40)
 PIECES = {piece.number: piece for piece in WORK.backing.pieces}
@@ -312,6 +314,65 @@ def test_lists_longer_than_a_page_run_on_over_pages_and_lose_no_number():
         in_list = [mark for mark in words if re.fullmatch(r"(and |\d+[*,]? ?)+", mark.text) and mark.y < foot]
         found = [int(number) for mark in in_list for number in re.findall(r"\d+", mark.text)]
         assert set(range(1, 1800, 2)) <= set(found)
+
+
+def piece_pages(work) -> list[Picture]:
+    pages_of_all = template_pages(work, SheetChoices(paper_size=PaperSize.LETTER))
+    return [page for page in pages_of_all if "Pieces: " in page.title]
+
+
+def one_trim_work(width: float, height: float, outlines: dict[int, Polygon]):
+    """The panel with a plan of a single trim, of the first paper."""
+    trim = WORK.plan.trims[0]
+    pieces = tuple(replace(trim.pieces[0], number=number, outline=area) for number, area in outlines.items())
+    alone = replace(trim, width_mm=width, height_mm=height, pieces=pieces)
+    return replace(WORK, plan=replace(WORK.plan, trims=(alone,)))
+
+
+def test_the_numbers_of_tiny_pieces_stay_within_their_trim_and_off_its_caption():
+    tiny = {number: Point(x, y).buffer(0.7) for number, (x, y) in enumerate([(20, 1), (1, 15), (39, 15)], 1)}
+    (page,) = piece_pages(one_trim_work(40, 30, tiny))
+    (frame,) = (Polygon(mark.lines[0]) for mark in page.marks if isinstance(mark, Stroke) and mark.dash_mm)
+    inside = [mark for mark in page.marks if isinstance(mark, Words) and frame.covers(Point(mark.x, mark.y))]
+    assert {mark.text for mark in inside} == {"1", "2", "3"}
+    for mark in inside:
+        half = mark.cap_height * 0.4, mark.cap_height / 2
+        assert frame.covers(
+            shapely.box(mark.x - half[0], mark.y - half[1], mark.x + half[0], mark.y + half[1])
+        )
+
+
+def test_a_trim_larger_than_the_page_tells_its_tag_on_each_tile_and_no_name_runs_off():
+    work = one_trim_work(300, 400, {7: Point(60, 60).buffer(20)})
+    papers = (replace(PAPERS[0], name="A paper of the finest, " * 12), *PAPERS[1:])
+    work = replace(work, project=replace(work.project, shelf=Shelf(papers)))
+    tiles = piece_pages(work)
+    assert len(tiles) > 1
+    for page in tiles:
+        assert "Pieces: trim A1" in page.title
+        words = [mark for mark in page.marks if isinstance(mark, Words) and mark.anchor is Anchor.START]
+        ends = [mark.x + text_width(mark.text, mark.cap_height, mark.bold) for mark in words]
+        assert max(ends) < page.width_mm - 10
+    assert any(mark.text == "7" for page in tiles for mark in page.marks if isinstance(mark, Words))
+
+
+def test_a_page_of_many_papers_is_called_by_the_letters_of_its_first_and_last():
+    trim = WORK.plan.trims[0]
+    names = [f"m{number}" for number in range(30)]
+    dots = (replace(trim.pieces[0], outline=Point(4, 4).buffer(3)),)
+    trims = tuple(
+        replace(trim, id=name, paper=name, width_mm=8.0, height_mm=8.0, pieces=dots) for name in names
+    )
+    shelf = Shelf(tuple(replace(PAPERS[0], id=name, name=name) for name in names))
+    pieces = tuple(replace(PIECES[1], paper=name) for name in names)
+    work = replace(
+        WORK,
+        project=replace(WORK.project, shelf=shelf),
+        backing=replace(WORK.backing, pieces=pieces, whole_back=None),
+        plan=replace(WORK.plan, trims=trims),
+    )
+    (page,) = piece_pages(work)
+    assert page.title.endswith("Pieces: A to AD")
 
 
 def test_cautions_on_blades_glue_and_small_parts_are_printed_where_the_work_calls_for_them():

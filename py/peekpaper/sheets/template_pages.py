@@ -28,6 +28,9 @@ _LEAST_CAP_MM = 1.5
 _LARGEST_CAP_MM = 3.2
 _CAPTION_MM = 6.5
 _GAP_MM = 8.0
+_AROUND_MM = 50.0
+"""How far around a trim its numbers are kept from going: further than one is ever laid beside its piece."""
+
 _ON_THE_BACK = "Mirrored: lay it on the back of the paper."
 _ON_THE_FACE = "Lay it on the face of the paper."
 
@@ -89,8 +92,9 @@ def _area_leaves(name: str, area: MultiPolygon, work: Work, choices: SheetChoice
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Block:
-    """A trim with its caption, and the title of the pages that it is on."""
+    """A trim with its caption, and the letter and name of its paper."""
 
+    letter: str
     paper: str
     picture: Picture
 
@@ -104,13 +108,14 @@ def _piece_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     shelf: list[_Block] = []
     for id, paper in order.items():
         for trim in (trim for trim in work.plan.trims if trim.paper == id):
-            name = f"{letters[id]}  {paper.name}"
-            block = _Block(name, _trim_picture(trim, tags[trim.id], paper.name, choices))
-            if block.picture.width_mm > free.width or block.picture.height_mm > free.height:
-                title = f"Pieces: {name}, trim {tags[trim.id]}"
-                leaves += tiled(block.picture, title, _note(choices), choices.paper_size)
+            size = format_size_at_least(trim.width_mm, trim.height_mm, choices.unit)
+            drawing = _trim_picture(trim, tags[trim.id], choices)
+            captioned = _captioned(drawing, f"{paper.name}, {size}")
+            if captioned.width_mm > free.width or captioned.height_mm > free.height:
+                title = f"Pieces: trim {tags[trim.id]}, {paper.name}"
+                leaves += tiled(drawing, title, f"{size}. {_note(choices)}", choices.paper_size)
             else:
-                shelf.append(block)
+                shelf.append(_Block(letters[id], paper.name, captioned))
     return leaves + _shelved(shelf, free, _note(choices))
 
 
@@ -122,11 +127,12 @@ def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
     """Return blocks in rows from the top left, a new page where the next one has no room."""
     leaves: list[Leaf] = []
     marks: list[Mark] = []
-    papers: list[str] = []
+    papers: dict[str, str] = {}
     x = y = row = 0.0
 
     def turn_page() -> None:
-        title = papers[0] if len(papers) == 1 else f"{papers[0][:1]} to {papers[-1][:1]}"
+        first, *others = papers
+        title = f"{first} to {others[-1]}" if others else f"{first}  {papers[first]}"
         leaves.append(Leaf(f"Pieces: {title}", note, tuple(marks)))
 
     for block in blocks:
@@ -135,34 +141,43 @@ def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
             x, y, row = 0.0, y + row + _GAP_MM, 0.0
         if y + picture.height_mm > free.height:
             turn_page()
-            marks, papers, x, y, row = [], [], 0.0, 0.0, 0.0
+            marks, papers, x, y, row = [], {}, 0.0, 0.0, 0.0
         marks += [moved_mark(mark, free.x + x, free.y + y) for mark in picture.marks]
-        papers += [block.paper] if block.paper not in papers else []
+        papers[block.letter] = block.paper
         x, row = x + picture.width_mm + _GAP_MM, max(row, picture.height_mm)
     if papers:
         turn_page()
     return leaves
 
 
-def _trim_picture(trim: Trim, tag: str, paper: str, choices: SheetChoices) -> Picture:
-    """Return a trim upright with its numbered pieces, below a caption."""
-    side = as_cut(trim.width_mm, choices).copy()
-    side[1, 2] = _CAPTION_MM
+def _trim_picture(trim: Trim, tag: str, choices: SheetChoices) -> Picture:
+    """Return a trim upright with its pieces, numbered within the trim."""
+    side = as_cut(trim.width_mm, choices)
     outlines = [
         shapely.transform(placed.outline, lambda points: moved(points, side)) for placed in trim.pieces
     ]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
-    size = format_size_at_least(trim.width_mm, trim.height_mm, choices.unit)
-    caption = shortened(f"{paper}, {size}", TEXT, max(trim.width_mm - 9, 12))
     marks: list[Mark] = [
-        Words(tag, 0, _CAPTION_MM / 2 - 0.6, HEADING, INK, bold=True),
-        Words(caption, 9, _CAPTION_MM / 2 - 0.6, TEXT, PALE_INK),
-        Stroke((rectangle(0, _CAPTION_MM, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
+        Stroke((rectangle(0, 0, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
         Stroke(rings, INK, _CUT_MM),
     ]
     texts = [str(placed.number) for placed in trim.pieces]
-    for number in placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, outlines):
+    rim = shapely.box(0, 0, trim.width_mm, trim.height_mm)
+    walls = [*outlines, shapely.difference(shapely.buffer(rim, _AROUND_MM), rim)]
+    for number in placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls):
         if number.leader is not None:
             marks.append(Stroke((number.leader,), INK, 0.15))
         marks.append(Words(number.text, number.x, number.y, number.cap_height, INK, Anchor.MIDDLE))
-    return Picture(tag, trim.width_mm, trim.height_mm + _CAPTION_MM, tuple(marks))
+    return Picture(tag, trim.width_mm, trim.height_mm, tuple(marks))
+
+
+def _captioned(trim: Picture, caption: str) -> Picture:
+    """Return the picture of a trim below its tag and a caption."""
+    middle, indent = _CAPTION_MM / 2 - 0.6, 9.0
+    seen = shortened(caption, TEXT, max(trim.width_mm - indent, 12))
+    marks = (
+        Words(trim.title, 0, middle, HEADING, INK, bold=True),
+        Words(seen, indent, middle, TEXT, PALE_INK),
+        *(moved_mark(mark, 0, _CAPTION_MM) for mark in trim.marks),
+    )
+    return Picture(trim.title, trim.width_mm, trim.height_mm + _CAPTION_MM, marks)
