@@ -1,3 +1,7 @@
+import re
+from dataclasses import replace
+from xml.etree import ElementTree
+
 import ezdxf
 import numpy as np
 import pytest
@@ -139,7 +143,7 @@ def test_guides_are_in_a_layer_of_their_own_and_leave_the_cuts_alone():
 
 @pytest.mark.parametrize(("unit", "side"), [("in", 25.4), ("mm", 20.0)])
 def test_the_size_check_is_a_square_of_the_promised_side_clear_of_all_trims(unit, side):
-    for name, data in cut_files(unit=unit, size_check=True).items():
+    for name, data in cut_files(unit=unit, size_check=True, per_paper=True).items():
         (square,) = read_svg_cuts(data, "size-check").groups["size-check"].values()
         left, top, right, bottom = square.bounds
         assert (right - left, bottom - top) == pytest.approx((side, side), abs=1e-3)
@@ -147,11 +151,28 @@ def test_the_size_check_is_a_square_of_the_promised_side_clear_of_all_trims(unit
         assert bottom <= sheet.height_mm
         assert right <= sheet.width_mm
         if "mat" in name:
-            for trim in (trim for trim in WORK.plan.trims if f"mat {trim.mat}.svg" in name):
+            for trim in (trim for trim in WORK.plan.trims if re.search(rf"mat {trim.mat}\b", name)):
                 width, height = size_on_mat(trim)
                 assert not square.intersects(
                     shapely.box(trim.x_mm, trim.y_mm, trim.x_mm + width, trim.y_mm + height)
                 )
+
+
+def test_a_full_mat_keeps_its_size_and_says_that_it_has_no_room_for_the_size_check():
+    trim = replace(WORK.plan.trims[0], width_mm=300.0, height_mm=300.0)
+    full = replace(WORK, plan=replace(WORK.plan, trims=(trim,)))
+    data = cut_files(full, unit="mm", size_check=True)["harbour-panel mat 1.svg"]
+    assert b"size-check" not in data
+    assert ElementTree.fromstring(data).findtext(f"{SVG}title").endswith("(no room for the size check)")
+    assert read_svg_cuts(data).height_mm == pytest.approx(304.8)
+
+
+def test_the_sheet_of_a_card_narrower_than_the_size_check_is_widened_to_hold_it():
+    narrow = replace(WORK, design=replace(WORK.design, width_mm=10.0))
+    data = cut_files(narrow, unit="in", size_check=True)["harbour-panel card.svg"]
+    (square,) = read_svg_cuts(data, "size-check").groups["size-check"].values()
+    assert square.bounds[0] > 0
+    assert square.bounds[2] < read_svg_cuts(data).width_mm
 
 
 def test_a_renderer_shows_the_cuts_where_the_plan_has_them():

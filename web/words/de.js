@@ -577,7 +577,7 @@ export default {
   "take.per_paper": "Eine Datei je Papier",
   "take.per_paper-about": "Neben den ganzen Matten.",
   "take.size_check": "Prüfquadrat",
-  "take.size_check-about": "In den Schneidedateien, von bekannter Größe: nachmessen, bevor der Rest geschnitten wird.",
+  "take.size_check-about": "In den Schneidedateien, von bekannter Größe: nachmessen, bevor der Rest geschnitten wird. Auf einer vollen Matte ist dafür kein Platz.",
   "take.at-once":
     "Noch wird nach einer besseren Anordnung gesucht. Die Blätter der bisher besten gibt es schon jetzt.",
   "take.plan-first": "Zuerst werden die Teile gepackt…",

@@ -570,7 +570,7 @@ export default {
   "take.per_paper": "A file for each paper",
   "take.per_paper-about": "Besides the whole mats.",
   "take.size_check": "Size-check square",
-  "take.size_check-about": "In the cut files, of known size: measure it before you cut the rest.",
+  "take.size_check-about": "In the cut files, of known size: measure it before you cut the rest. A full mat has no room for it.",
   "take.at-once": "A better layout is still being looked for. The sheets of the best so far can be taken now.",
   "take.plan-first": "Packing the pieces first…",
   "take.wait": "The sheets can be taken once the mats are laid out.",

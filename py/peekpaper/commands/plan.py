@@ -78,7 +78,9 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--per-paper", action="store_true", help="add a cut file for each paper of a mat")
     parser.add_argument("--mirrored", action="store_true", help="for papers that lie face down on the mat")
     parser.add_argument("--guides", action="store_true", help="add trim outlines and numbers to cut files")
-    parser.add_argument("--size-check", action="store_true", help="add a square of known size to cut files")
+    parser.add_argument(
+        "--size-check", action="store_true", help="add a square of known size where there is room"
+    )
     parser.add_argument(
         "--address",
         metavar="URL",

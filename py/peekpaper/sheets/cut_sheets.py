@@ -18,7 +18,7 @@ from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.places import after, as_cut, from_design, from_trim, moved, size_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import Purpose
-from peekpaper.sheets.size_check import with_size_check
+from peekpaper.sheets.size_check import with_size_check, with_size_check_below
 from peekpaper.sheets.work import Work
 
 _GUIDE_CAP_HEIGHT_MM = 4.0
@@ -84,7 +84,7 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
     work, choices = makings.work, makings.choices
     over = as_cut(mat.width_mm, choices)
     names = {paper.id: paper.name for paper in used_papers(work)}
-    groups, guides, rectangles = [], [], []
+    groups, guides = [], []
     for trim in trims:
         on_mat = after(over, from_trim(trim))
         cuts = []
@@ -94,7 +94,6 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
             guides += _number(str(placed.number), shape.spot, matrix)
         size = format_size_at_least(*size_on_mat(trim), choices.unit)
         groups.append(CutGroup(f"trim-{trim.id}", f"{names[trim.paper]}, {size}", tuple(cuts)))
-        rectangles.append(moved(rectangle(0, 0, trim.width_mm, trim.height_mm), on_mat))
     sheet = CutSheet(
         name=name,
         title=f"{work.project.name}, {name}",
@@ -102,9 +101,18 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
         height_mm=mat.height_mm,
         purpose=purpose,
         groups=tuple(groups),
-        guides=tuple(rectangles + guides) if choices.guides else (),
+        guides=(*(_frame(trim, over) for trim in trims), *guides) if choices.guides else (),
     )
-    return with_size_check(sheet, rectangles, choices.unit) if choices.size_check else sheet
+    if not choices.size_check:
+        return sheet
+    # The square of one paper's file must not lie where another paper of the mat does.
+    taken = [_frame(trim, over) for trim in work.plan.trims if trim.mat == mat.number]
+    return with_size_check(sheet, taken, choices.unit)
+
+
+def _frame(trim: Trim, over: Floats) -> Floats:
+    """Return the rectangle of a trim on its mat, once `over` lays the mat as it is cut."""
+    return moved(rectangle(0, 0, trim.width_mm, trim.height_mm), after(over, from_trim(trim)))
 
 
 def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:
@@ -134,5 +142,4 @@ def _area_sheet(
         purpose,
         tuple(group for group in groups if group.cuts),
     )
-    frame = rectangle(0, 0, sheet.width_mm, sheet.height_mm)
-    return with_size_check(sheet, [frame], choices.unit) if choices.size_check else sheet
+    return with_size_check_below(sheet, choices.unit) if choices.size_check else sheet

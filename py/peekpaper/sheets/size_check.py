@@ -17,20 +17,31 @@ _CLEARANCE_MM = 2.0
 def with_size_check(sheet: CutSheet, taken: Sequence[Floats], unit: str) -> CutSheet:
     """Return the sheet with a square of 1 in or 20 mm where none of the `taken` rings lies.
 
-    The rings are closed polylines. Where the sheet has no room left it grows at its foot.
+    The rings are closed polylines. Where the sheet has no room left it stays as it is, and its title says so:
+    a mat keeps its size.
     """
     side = _SIDES_MM[unit]
     corner = _free_corner(sheet, taken, side)
-    height = sheet.height_mm
     if corner is None:
-        corner = (_CLEARANCE_MM, height + _CLEARANCE_MM)
-        height += side + 2 * _CLEARANCE_MM
+        return replace(sheet, title=f"{sheet.title} (no room for the size check)")
+    return _with_square(sheet, corner, unit)
+
+
+def with_size_check_below(sheet: CutSheet, unit: str) -> CutSheet:
+    """Return the sheet, grown at its foot and where need be to the right, with the square below all else."""
+    room = _SIDES_MM[unit] + 2 * _CLEARANCE_MM
+    grown = replace(sheet, width_mm=max(sheet.width_mm, room), height_mm=sheet.height_mm + room)
+    return _with_square(grown, (_CLEARANCE_MM, sheet.height_mm + _CLEARANCE_MM), unit)
+
+
+def _with_square(sheet: CutSheet, corner: tuple[float, float], unit: str) -> CutSheet:
+    side = _SIDES_MM[unit]
     ring = rectangle(*corner, side, side)
     step = np.diff(ring, axis=0) / 3
     cubics = np.stack([ring[:-1], ring[:-1] + step, ring[1:] - step, ring[1:]], axis=1)
     label = f"size check: each side is {'1 in' if unit == 'in' else '20 mm'}"
     square = Cut("size-check-square", Outline(cubics, np.ones(4, dtype=np.bool_)))
-    return replace(sheet, height_mm=height, size_check=CutGroup("size-check", label, (square,)))
+    return replace(sheet, size_check=CutGroup("size-check", label, (square,)))
 
 
 def _free_corner(sheet: CutSheet, taken: Sequence[Floats], side: float) -> tuple[float, float] | None:
