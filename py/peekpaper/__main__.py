@@ -1,6 +1,7 @@
 """The headless command: the pipeline without the page."""
 
 import argparse
+import os
 import re
 import sys
 from collections.abc import Iterator, Sequence
@@ -12,7 +13,10 @@ _OPTION, _BELOW_ZERO = re.compile(r"--[a-z][a-z-]*"), re.compile(r"-[.\d]")
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run a subcommand; return 0, or 2 for what it refuses, with the sentence on stderr."""
+    """Run a subcommand; return 0, or 2 for what it refuses, with the sentence on stderr.
+
+    Returns 1, and says nothing, where no one reads what it prints to the end.
+    """
     parser = argparse.ArgumentParser(prog="peekpaper", description=__doc__)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for command in (ink, check, plan):
@@ -20,11 +24,16 @@ def main(arguments: list[str] | None = None) -> int:
     options = parser.parse_args(list(_bound(sys.argv[1:] if arguments is None else arguments)))
     try:
         options.run(options)
+        sys.stdout.flush()
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
         return 2
+    except BrokenPipeError:
+        # Who reads what is printed has enough of it; what is left over must not be flushed at the end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
     except OSError as error:
-        print(f"{error.filename}: {error.strerror}", file=sys.stderr)
+        print(": ".join(str(part) for part in (error.filename, error.strerror) if part), file=sys.stderr)
         return 2
     return 0
 

@@ -1,4 +1,6 @@
+import errno
 import json
+import os
 import subprocess
 import sys
 from dataclasses import replace
@@ -159,6 +161,34 @@ def test_a_file_that_is_no_design_ends_in_one_line_and_exit_2(data, tmp_path, ca
     assert main(["plan", str(tmp_path / "file.svg"), "--out", str(tmp_path / "out")]) == 2
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
     assert not (tmp_path / "out").exists()
+
+
+def test_a_full_disk_is_said_with_the_file_that_did_not_fit_and_leaves_no_half_of_one(
+    tmp_path, capsys, monkeypatch
+):
+    (tmp_path / "panel.svg").write_text(PANEL)
+
+    def write_half(path: Path, data: bytes) -> None:
+        with path.open("wb") as file:
+            file.write(data[: len(data) // 2])
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", write_half)
+    out = tmp_path / "out"
+    assert main(["plan", str(tmp_path / "panel.svg"), "--out", str(out), "--rounds", "1"]) == 2
+    assert capsys.readouterr().err == f"{out / 'plan.json'}: No space left on device\n"
+    assert list(out.iterdir()) == []
+
+
+def test_a_reader_who_stops_early_is_no_error_to_tell_of(tmp_path):
+    (tmp_path / "panel.svg").write_text(PANEL)
+    command = [sys.executable, "-m", "peekpaper", "check", str(tmp_path / "panel.svg")]
+    path = {"PYTHONPATH": str(Path(__file__).parents[2] / "py")}
+    reading, writing = os.pipe()
+    os.close(reading)
+    done = subprocess.run(command, stdout=writing, stderr=subprocess.PIPE, check=False, env=path)
+    os.close(writing)
+    assert done.stderr == b""
 
 
 def test_a_missing_file_and_a_folder_that_cannot_be_made_are_said_plainly(tmp_path):

@@ -4,6 +4,7 @@ import json
 import os
 import sys
 from argparse import ArgumentParser, Namespace
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -238,5 +239,10 @@ def _warnings(design: Design, plan: Plan, work: Work) -> list[dict[str, Any]]:
 def _write(path: Path, data: bytes) -> None:
     """Write a file whole or not at all, so that a break leaves no half of one."""
     part = path.with_name(f"{path.name}.part")
-    part.write_bytes(data)
-    os.replace(part, path)
+    try:
+        part.write_bytes(data)
+        os.replace(part, path)
+    except OSError as error:
+        with suppress(OSError):
+            part.unlink()
+        raise OSError(error.errno, error.strerror, str(path)) from None
