@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from peekpaper.commands.options import size
 from peekpaper.lengths import format_length, format_size_at_least, parse_length, refuse_no_length
 from peekpaper.refusal import Refusal
 
@@ -43,7 +44,26 @@ def test_a_distance_that_no_card_can_have_is_refused_by_its_name() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "eight", "8 feet", "1/0 in", "1e400 mm", "3", "4 in 5", "--2 mm", "9" * 400 + "mm"]
+    "text", ["12x12in", "12x12″", '12x12"', "12 in × 12 in", "304.8x304.8mm", "30.48 cm x 12″"]
+)
+def test_a_size_is_read_in_the_ways_that_people_write_it(text: str) -> None:
+    assert size(text) == pytest.approx((304.8, 304.8))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "eight",
+        "8 feet",
+        "1/0 in",
+        "1e400 mm",
+        "3",
+        "4 in 5",
+        "--2 mm",
+        "9" * 400 + "mm",
+        "9" * 400 + " 1/2 in",
+    ],
 )
 def test_what_is_no_length_is_refused_with_a_way_to_write_it(text: str) -> None:
     with pytest.raises(Refusal, match=r"length|divides"):

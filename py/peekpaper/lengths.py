@@ -28,7 +28,7 @@ _VULGAR = {
 }  # fmt: skip
 _LENGTH = re.compile(
     r"(?P<sign>-?)"
-    r"(?:(?P<whole>\d+)[ -]+(?P<part>\d{1,4}/\d{1,4})"
+    r"(?:(?P<whole>\d{1,9})[ -]+(?P<part>\d{1,4}/\d{1,4})"
     r"|(?P<fraction>\d{1,6}/\d{1,4})"
     r"|(?P<decimal>\d+[.,]?\d*|[.,]\d+))"
     r"\s*(?P<unit>[^\d\s]*)"
@@ -40,10 +40,7 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
 
     A bare number takes `default_unit` ("in", "mm" or "cm"). Raises Refusal for anything else.
     """
-    plain = text.strip().lower()
-    for sign, fraction in _VULGAR.items():
-        plain = plain.replace(sign, f" {fraction}")
-    match = _LENGTH.fullmatch(plain.strip())
+    match = _matched(text)
     unit = _UNIT_WORDS.get(match["unit"], default_unit if match["unit"] == "" else None) if match else None
     if match is None or unit is None:
         raise Refusal(f"“{text.strip()[:40]}” is no length: write it like 8 in, 2 1/2 in or 63.5 mm.")
@@ -55,6 +52,19 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
     if not math.isfinite(value):
         raise Refusal(f"“{text.strip()[:40]}” is too large for a length: check the number and its unit.")
     return value
+
+
+def unit_of(text: str) -> str | None:
+    """Return the unit that a length is written in ("in", "mm" or "cm"), None where there is none."""
+    match = _matched(text)
+    return _UNIT_WORDS.get(match["unit"]) if match else None
+
+
+def _matched(text: str) -> re.Match[str] | None:
+    plain = text.strip().lower()
+    for sign, fraction in _VULGAR.items():
+        plain = plain.replace(sign, f" {fraction}")
+    return _LENGTH.fullmatch(plain.strip())
 
 
 def refuse_no_length(mm: float, name: str) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from peekpaper.drawing.decode import decode_svg
-from peekpaper.lengths import parse_length
+from peekpaper.lengths import parse_length, unit_of
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
@@ -44,11 +44,8 @@ def _parse_size(text: str) -> tuple[float, float]:
     sides = text.lower().replace("×", "x").split("x")
     if len(sides) != 2:
         raise Refusal(f"“{text[:40]}” is no size: write it like 12x12in or 210x297mm.")
-    unit = "".join(letter for letter in sides[1] if letter.isalpha() or letter == '"') or None
     height = parse_length(sides[1])
-    has_unit = any(letter.isalpha() or letter == '"' for letter in sides[0])
-    width = parse_length(sides[0] if has_unit or unit is None else sides[0] + unit)
-    return width, height
+    return parse_length(sides[0], unit_of(sides[1])), height
 
 
 def add_backing_options(parser: ArgumentParser) -> None:
