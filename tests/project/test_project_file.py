@@ -142,6 +142,11 @@ def test_a_file_of_a_newer_version_is_refused_with_the_way_on() -> None:
         from_json(edited(version=VERSION + 1))
 
 
+def test_a_part_that_only_a_newer_version_knows_is_refused_with_the_way_on() -> None:
+    with pytest.raises(Refusal, match="saved by a newer Peekpaper: reload the page, then open it; or take"):
+        from_json(edited(stickers=[]))
+
+
 @pytest.mark.parametrize("version", [None, 0, -1, "1", 1.0, True, {}])
 def test_a_version_that_never_was_is_refused(version: object) -> None:
     with pytest.raises(Refusal, match="names no version"):

@@ -81,9 +81,10 @@ def test_a_design_of_200_openings_fits_a_link_of_under_30000_characters() -> Non
     assert from_link(link) == project
 
 
-def test_the_whole_address_may_be_pasted_too() -> None:
+@pytest.mark.parametrize("before", ["", "#", "p=", "#p=", "https://friend.example/peekpaper/#p="])
+def test_the_whole_address_may_be_pasted_too(before: str) -> None:
     project = project_of(panel(3), 3)
-    assert from_link(f"  https://friend.example/peekpaper/#{to_link(project)}\n") == project
+    assert from_link(f"  {before}{to_link(project)}\n") == project
 
 
 def test_a_project_too_large_for_a_link_is_refused_with_the_file_as_the_way_on() -> None:

@@ -24,6 +24,10 @@ class Mismatch(ValueError):
     """A JSON value that is not what the type wants; the text names the place and says what is wrong."""
 
 
+class UnknownPart(Mismatch):
+    """A part of a JSON object that the type does not have."""
+
+
 def encode(value: object) -> Json:
     """Return `value`, made of dataclasses, enums, tuples, mappings and scalars, as a JSON value.
 
@@ -114,7 +118,7 @@ def _decode_dataclass(kind: Any, value: object, place: str) -> Any:
     for key in value:
         if key not in fields:
             shown = key[:40].encode(errors="replace").decode()
-            raise Mismatch(f"“{prefix}{shown}” is a part that this Peekpaper does not know")
+            raise UnknownPart(f"“{prefix}{shown}” is a part that this Peekpaper does not know")
     for name, field in fields.items():
         if name not in value and field.required:
             raise Mismatch(f"“{prefix}{name}” is missing")

@@ -2,7 +2,7 @@
 
 import json
 
-from peekpaper.project.codec import Mismatch
+from peekpaper.project.codec import Mismatch, UnknownPart
 from peekpaper.project.json_text import read_json
 from peekpaper.project.migrate import Document
 from peekpaper.refusal import Refusal
@@ -42,4 +42,9 @@ def _refuse_damage(text: str, error: json.JSONDecodeError, format_name: str, thi
 
 def refuse_mismatch(mismatch: Mismatch, thing: str) -> Refusal:
     """Return the refusal of a document of ours whose parts do not fit."""
+    if isinstance(mismatch, UnknownPart):
+        return Refusal(
+            f"This {thing} can't be opened because {mismatch}; it may have been saved by a newer Peekpaper:"
+            " reload the page, then open it; or take another copy."
+        )
     return Refusal(f"This {thing} can't be opened because {mismatch}: take another copy of it.")

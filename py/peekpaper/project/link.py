@@ -71,7 +71,7 @@ def from_link(text: str) -> Project:
 
     Raises Refusal where it is cut off, edited, foreign or newer, or holds more than a link can.
     """
-    body = _checked_body(text.strip().rpartition("#")[2])
+    body = _checked_body(text.strip().rpartition("#")[2].removeprefix("p="))
     _, length = _HEAD.unpack_from(body)
     parts = body[_HEAD.size :]
     try:
