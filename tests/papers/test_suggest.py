@@ -97,6 +97,13 @@ def test_what_can_not_be_told_apart_is_said() -> None:
     )
 
 
+def test_papers_just_short_of_easy_to_tell_apart_are_not_said_to_differ_by_as_much() -> None:
+    shelf = shelf_of("#808080", "#9d9d9d")
+    assert 9.5 < difference("#808080", "#9d9d9d") < TELLS_APART
+    (sentence,) = suggest(design_of({1: 1, 2: 2}, [(1, 2)]), shelf, OPEN, 2, 1).unmet
+    assert "they differ by 9, and 10 is easy to see" in sentence
+
+
 def test_locked_openings_keep_paper_and_openness() -> None:
     design = design_of({n: n for n in range(1, 7)}, ring(6))
     colourway = Colourway("c1", "Mine", {1: "p1", 3: "p2"}, locked=(1, 2, 3))
@@ -120,6 +127,17 @@ def test_a_neighbour_of_a_locked_opening_gets_another_paper() -> None:
     design = design_of({1: 1, 2: 1}, [(1, 2)])
     suggestion = suggest(design, shelf_of(*BRIGHT), Colourway("c", "", {1: "p3"}, (1,)), 2, 1)
     assert suggestion.papers[2] != "p3"
+
+
+def test_a_reason_does_not_call_an_opening_alike_to_a_locked_one_that_has_another_paper() -> None:
+    design = design_of({1: 1, 2: 2, 3: 1}, [(1, 2)])
+    colourway = Colourway("c", "", {2: "p3", 3: "p3"}, (2, 3))
+    suggestion = suggest(design, shelf_of(*BRIGHT), colourway, 2, 1)
+    paper = suggestion.papers[1].removeprefix("p")
+    assert (
+        f"Opening 1 gets Paper {paper}, not Paper 3 like the locked opening of the same shape: that keeps"
+        " neighbours apart, or uses every paper." in suggestion.reasons
+    )
 
 
 @given(st.integers(0, 2**31), st.integers(1, 9))

@@ -1,5 +1,6 @@
 """Why a suggestion is as it is, and what it could not give, in sentences."""
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
@@ -68,7 +69,8 @@ def _on_palette(palette: Palette) -> Iterator[str]:
     if len(palette.papers) > 1:
         yield (
             f"{names} were taken from {palette.choice} papers: any two of them differ by"
-            f" {palette.least_apart:.0f} or more, and {TELLS_APART:.0f} is enough to tell neighbours apart."
+            f" {math.floor(palette.least_apart)} or more, and {TELLS_APART:.0f} is enough to tell neighbours"
+            " apart."
             if palette.least_apart >= TELLS_APART
             else f"{names} were taken from {palette.choice} papers."
         )
@@ -83,10 +85,15 @@ def _on_group(group: Sequence[Given], names: Names) -> str:
     wish = group[0].alike.wish
     if len(by_paper) == 1:
         (paper,) = by_paper
+        if wish is None:
+            return f"{subject} are alike, so all get {names[paper]}."
+        verb = "get" if len(numbers) > 1 else "gets"
         if paper == wish:
-            verb = "get" if len(numbers) > 1 else "gets"
             return f"{subject} {verb} {names[paper]} like the locked opening of the same shape."
-        return f"{subject} are alike, so all get {names[paper]}."
+        return (
+            f"{subject} {verb} {names[paper]}, not {names[wish]} like the locked opening of the same shape:"
+            " that keeps neighbours apart, or uses every paper."
+        )
     shares = [f"{names[paper]} behind {numbers_in_words(openings)}" for paper, openings in by_paper.items()]
     return f"{subject} are alike, but to keep neighbours apart they take turns: {'; '.join(shares)}."
 
@@ -159,5 +166,5 @@ def unmet_nearness(
         more = f" and {len(pairs) - 1} more" if len(pairs) > 1 else ""
         yield (
             f"{names[first]} and {names[second]} lie side by side at {where}{more}, but are hard to tell"
-            f" apart (they differ by {apart:.0f}, and {TELLS_APART:.0f} is easy to see)."
+            f" apart (they differ by {math.floor(apart)}, and {TELLS_APART:.0f} is easy to see)."
         )
