@@ -85,6 +85,17 @@ def test_pieces_under_the_least_lip_are_counted_in_one_warning() -> None:
     assert "0.4 mm" in warning.message
 
 
+def test_a_least_lip_above_the_wanted_one_is_said_and_no_size_is_promised() -> None:
+    design = card_with(*panes((20, 20), (8.0,)))
+    backing = backed(design, BackingChoices(lip_mm=2.0, least_lip_mm=3.0))
+    [warning] = backing.warnings
+    assert warning.message == (
+        "The wanted lip of 2 mm is less than the least lip of 3 mm: make it wider, or the least lip smaller."
+    )
+    assert warning.values == {"lip_mm": 2.0, "least_mm": 3.0}
+    assert backing.smallest_width_mm == math.inf
+
+
 @pytest.mark.parametrize("mode", list(Mode))
 def test_a_wanted_lip_of_zero_gives_the_openings_themselves(mode: Mode) -> None:
     design = card_with(*panes((20, 20), (3.0,)))

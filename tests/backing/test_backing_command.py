@@ -38,7 +38,7 @@ def panel(folder: Path, holes: str) -> str:
         (CROSSING_ITSELF, (), "crossing-contours"),
         (SIDE_BY_SIDE, (), "no-room-between"),
         (SIDE_BY_SIDE, ("--gap", "200mm"), "no-room-between"),
-        (SIDE_BY_SIDE, ("--lip", "0mm"), "narrow-lip"),
+        (SIDE_BY_SIDE, ("--lip", "0mm"), "wanted-lip"),
         (SIDE_BY_SIDE, ("--lip", "500mm"), "no-room-between"),
         (SIDE_BY_SIDE, ("--width", "5000mm"), "larger-than-mat"),
         (SIDE_BY_SIDE, ("--width", "2mm"), "narrow-lip"),

@@ -265,6 +265,7 @@ export default {
   },
   "warning.size-is-a-guess": "The file does not say how large it is in mm or inches: {width} by {height} is a guess. Set the finished width, or say how many px make an inch.",
   "warning.larger-than-mat": "The design is {width} by {height}, larger than the mat of {mat_width} by {mat_height}: set a smaller width, or cut it in parts.",
+  "warning.wanted-lip": "The wanted lip of {lip} is less than the least lip of {least}: make it wider, or the least lip smaller.",
   "warning.narrow-lip": {
     one: "{count} piece gets less than the least lip of {wanted}: {least}, at opening {opening}. Make the design larger, let neighbours share a piece, or leave one open.",
     other: "{count} pieces get less than the least lip of {wanted}; the narrowest, {least}, is at opening {opening}. Make the design larger, let neighbours share a piece, or leave one open.",

@@ -97,11 +97,11 @@ class Backing:
     """All pieces of a design, and the figures that tell how good they are.
 
     `uniform_lip_mm` is the largest uniform lip that fits everywhere (the wanted one at most).
-    `smallest_width_mm` is the least finished width at which every backed opening gets its least lip
-    (infinite where none will do, as between openings that touch), `smallest_set_by` the segments across the
-    bars that set it (empty where none does). `nodes_before` and `nodes_after` count the outlines' nodes
-    before and after hidden edges were made easy to cut. `under_least_lip` numbers the pieces under the
-    least lip.
+    `smallest_width_mm` is the least finished width at which every backed opening gets its least lip (infinite
+    where none will do, as between openings that touch, or where the wanted lip is less), `smallest_set_by`
+    the segments across the bars that set it (empty where none does). `nodes_before` and `nodes_after` count
+    the outlines' nodes before and after hidden edges were made easy to cut. `under_least_lip` numbers the
+    pieces under the least lip.
     """
 
     pieces: tuple[Piece, ...]

@@ -38,6 +38,15 @@ def lip_caution(
         return
     worst = min(under, key=lambda piece: finished[piece].lip.least_mm)
     narrowest = shapely.shortest_line(layout.cores[worst].boundary, finished[worst].outline.exterior)
+    at = shapely.centroid(narrowest)
+    if choices.lip_mm < choices.least_lip_mm:
+        message = (
+            f"The wanted lip of {_mm(choices.lip_mm)} is less than the least lip of "
+            f"{_mm(choices.least_lip_mm)}: make it wider, or the least lip smaller."
+        )
+        lips = {"lip_mm": choices.lip_mm, "least_mm": choices.least_lip_mm}
+        yield DesignWarning("wanted-lip", message, at, narrowest, 2, None, lips)
+        return
     opening = _opening_at(narrowest, design, layout.sharing.pieces[worst])
     least, wanted = _mm(finished[worst].lip.least_mm), _mm(choices.least_lip_mm)
     many = "1 piece gets" if len(under) == 1 else f"{len(under)} pieces get"
@@ -51,7 +60,7 @@ def lip_caution(
         "least_mm": finished[worst].lip.least_mm,
         "opening": opening,
     }
-    yield DesignWarning("narrow-lip", message, shapely.centroid(narrowest), narrowest, 2, "set-width", values)
+    yield DesignWarning("narrow-lip", message, at, narrowest, 2, "set-width", values)
 
 
 def shape_cautions(

@@ -126,7 +126,7 @@ def _backing(
     layout: Layout,
     finished: Mapping[int, FinishedPiece],
 ) -> Backing:
-    smallest = smallest_of(layout.narrows, design.width_mm, choices.least_lip_mm)
+    smallest = smallest_of(layout.narrows, design.width_mm, choices)
     enough = choices.least_lip_mm - max(_TOLERATED_MM, _TOLERATED * choices.least_lip_mm)
     under = tuple(number for number, piece in finished.items() if piece.lip.least_mm < enough)
     whole_back: MultiPolygon | None = None

@@ -44,22 +44,26 @@ class Narrow:
 class SmallestSize:
     """The least finished width with the least lip everywhere, and the segments across what sets it.
 
-    `width_mm` is infinite where backed openings touch each other: no size will do.
+    `width_mm` is infinite where backed openings touch each other, or no lip as wide is wanted: no size
+    will do.
     """
 
     width_mm: float
     set_by: tuple[LineString, ...]
 
 
-def smallest_of(places: Sequence[Narrow], width_mm: float, least_lip_mm: float) -> SmallestSize:
+def smallest_of(places: Sequence[Narrow], width_mm: float, choices: BackingChoices) -> SmallestSize:
     """Return the smallest workable size of a design so wide now, from its narrowest places.
 
     Lips scale with the design; gap, clearance, margin and least lip do not. At scale s a place of width w
-    allows the lip (s w - kept) / sides, which is the least lip at s = (sides * least + kept) / w.
+    allows the lip (s w - kept) / sides, which is the least lip at s = (sides * least + kept) / w. No lip is
+    wider than the wanted one: where that is less than the least lip, no size will do.
     """
-    scales = [place.scale_for(least_lip_mm) for place in places]
+    scales = [place.scale_for(choices.least_lip_mm) for place in places]
     if not scales:
         return SmallestSize(0.0, ())
+    if choices.lip_mm < choices.least_lip_mm:
+        return SmallestSize(math.inf, ())
     most = max(scales)
     setting = [
         place.across
