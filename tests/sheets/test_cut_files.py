@@ -158,6 +158,16 @@ def test_the_size_check_is_a_square_of_the_promised_side_clear_of_all_trims(unit
                 )
 
 
+def test_the_size_check_of_one_papers_file_lies_on_no_trim_of_another_paper():
+    first, second = (next(trim for trim in WORK.plan.trims if trim.paper == paper) for paper in ("p1", "p2"))
+    others = replace(second, mat=1, turned=False, x_mm=60.0, y_mm=60.0, width_mm=240.0, height_mm=240.0)
+    work = replace(WORK, plan=replace(WORK.plan, trims=(first, others)))
+    files = cut_files(work, unit="mm", size_check=True, per_paper=True)
+    data = files["harbour-panel mat 1 paper A sea-glass.svg"]
+    (square,) = read_svg_cuts(data, "size-check").groups["size-check"].values()
+    assert not square.intersects(shapely.box(60, 60, 300, 300))
+
+
 def test_a_full_mat_keeps_its_size_and_says_that_it_has_no_room_for_the_size_check():
     trim = replace(WORK.plan.trims[0], width_mm=300.0, height_mm=300.0)
     full = replace(WORK, plan=replace(WORK.plan, trims=(trim,)))

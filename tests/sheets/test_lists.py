@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 from sample_work import PAPERS, sample_work
+from shapely import MultiPolygon
 
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.plan import SheetSpot
@@ -32,7 +33,7 @@ def named(name: str):
 
 
 def test_the_trim_list_has_each_trim_once_and_each_piece_once():
-    rows = rows_of(trims_csv(WORK, INCHES))
+    rows = [row for row in rows_of(trims_csv(WORK, INCHES)) if row["Trim"] != "Whole-back"]
     assert len(rows) == len(WORK.plan.trims)
     pieces = [int(number) for row in rows for number in row["Pieces"].split()]
     assert sorted(pieces) == [piece.number for piece in WORK.backing.pieces]
@@ -57,7 +58,7 @@ def test_a_trim_tells_the_sheet_or_the_scrap_it_is_cut_from():
 def test_a_trim_that_is_cut_lying_has_the_size_that_it_has_on_the_sheet():
     trim = next(trim for trim in WORK.plan.trims if trim.cut_from)
     lying = replace(trim, width_mm=100.0, height_mm=50.0, cut_from=SheetSpot(1, 0.0, 0.0, True))
-    (row,) = trim_rows(replace(WORK, plan=replace(WORK.plan, trims=(lying,))), MILLIMETRES)
+    (row, _) = trim_rows(replace(WORK, plan=replace(WORK.plan, trims=(lying,))), MILLIMETRES)
     assert row.cut_size == "50 x 100 mm"
 
 
@@ -101,6 +102,29 @@ def test_the_whole_back_needs_a_sheet_of_its_own_paper():
     with_back = {row.letter: row.needed for row in shopping_rows(WORK, "in")}
     without = {row.letter: row.needed for row in shopping_rows(sample_work(40, whole_back=False), "in")}
     assert with_back["B"] == without["B"] + 1
+
+
+def without_area(work):
+    """The work with a whole-back of whose area the edge margin leaves nothing."""
+    return replace(work, backing=replace(work.backing, whole_back=MultiPolygon()))
+
+
+def test_the_whole_back_is_in_the_trim_list_with_the_size_to_cut():
+    *_, last = trim_rows(WORK, MILLIMETRES)
+    left, top, right, bottom = WORK.backing.whole_back.bounds
+    assert (last.tag, last.paper) == ("Whole-back", "Gorse & thrift")
+    assert last.cut_size == f"{right - left:g} x {bottom - top:g} mm"
+    *_, last = rows_of(trims_csv(WORK, MILLIMETRES))
+    assert (last["Trim"], last["Mat"], last["Pieces"]) == ("Whole-back", "", "")
+
+
+def test_a_whole_back_of_which_nothing_is_left_is_neither_bought_nor_cut_nor_listed():
+    nothing, none = without_area(WORK), sample_work(40, whole_back=False)
+    assert shopping_rows(nothing, "in") == shopping_rows(none, "in")
+    assert trim_rows(nothing, INCHES) == trim_rows(none, INCHES)
+    names, without = ([file.name for file in take_sheets(work, INCHES)] for work in (nothing, none))
+    assert names == without
+    assert len(names) == file_count(nothing, INCHES)
 
 
 def test_a_name_that_looks_like_a_formula_stays_a_name_in_a_spreadsheet():

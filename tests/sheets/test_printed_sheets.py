@@ -1,5 +1,6 @@
 """Every page read back by a PDF library that did not write it, as paths and as pixels."""
 
+import itertools
 import re
 from dataclasses import replace
 
@@ -282,6 +283,20 @@ def test_no_word_runs_off_its_page_or_over_another():
             assert all(frame.contains(box) for box in boxes)
             for one, other in shapely.STRtree(boxes).query(boxes, "intersects").T:
                 assert one == other or boxes[one].intersection(boxes[other]).area < 0.05
+
+
+@pytest.mark.parametrize("whole_back", [True, False])
+def test_the_last_step_of_the_guide_is_the_whole_back_where_there_is_one(whole_back):
+    work = sample_work(24, whole_back=whole_back)
+    steps = [page for page in glue_pages(work, SheetChoices()) if page.title.endswith("Glue-up guide")]
+    boxed = [
+        words.text
+        for page in steps
+        for mark, words in itertools.pairwise(page.marks)
+        if isinstance(mark, Stroke) and isinstance(words, Words) and np.ptp(mark.lines[0][:, 0]) < 4
+    ]
+    assert boxed[-1].startswith("Whole-back") == whole_back
+    assert sum(text.startswith("Whole-back") for text in boxed) == whole_back
 
 
 def long_list_work():

@@ -38,14 +38,14 @@ def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
                     name = f"mat {mat.number} paper {letters[paper.id]} {file_stem(paper.name, 30)}"
                     yield _mat_sheet(name.strip(), Purpose.CUT_PAPER, mat, of_paper, makings)
     yield _area_sheet("card", Purpose.CUT_CARD, work.design.card, work, choices)
-    if work.backing.whole_back is not None:
-        yield _area_sheet("whole-back", Purpose.CUT_WHOLE_BACK, work.backing.whole_back, work, choices)
+    if work.whole_back is not None:
+        yield _area_sheet("whole-back", Purpose.CUT_WHOLE_BACK, work.whole_back.area, work, choices)
 
 
 def cut_sheet_count(work: Work, choices: SheetChoices) -> int:
     """Return how many sheets there are to cut."""
     of_papers = {(trim.mat, trim.paper) for trim in work.plan.trims} if choices.per_paper else ()
-    return len(work.plan.mats) + len(of_papers) + 1 + (work.backing.whole_back is not None)
+    return len(work.plan.mats) + len(of_papers) + 1 + (work.whole_back is not None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -70,14 +70,21 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     papers = {paper.id: paper for paper in used_papers(work)}
     sheet, y = _introduction(choices, free)
     sheets = [sheet]
-    for group in work.gluing:
-        paper = papers[group.paper]
-        for marks, height in _blocks(group, f"{letters[paper.id]}  {paper.name}", paper.colour, free):
-            if y + height > free.y + free.height and y > free.y:
-                sheets.append([])
-                y = free.y
-            sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
-            y += height
+    names = {id: f"{letters[id]}  {paper.name}" for id, paper in papers.items()}
+    blocks = [
+        block
+        for group in work.gluing
+        for block in _blocks(group, names[group.paper], papers[group.paper].colour, free)
+    ]
+    if work.whole_back is not None:
+        id = work.whole_back.paper
+        blocks.append(_whole_back(names[id], papers[id].colour, free.width))
+    for marks, height in blocks:
+        if y + height > free.y + free.height and y > free.y:
+            sheets.append([])
+            y = free.y
+        sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
+        y += height
     note = "Work on the back, from the far edge towards you. Tick off what is glued."
     return [Leaf("Glue-up guide", note, tuple(marks)) for marks in sheets]
 
@@ -132,16 +139,7 @@ def _blocks(group: GlueGroup, name: str, colour: str, free: Room) -> list[tuple[
 
 def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list[Mark], float]:
     """Return one paper's steps in one band from (0, 0) on, and their height."""
-    swatch = rectangle(0, 0, _BOX_MM * 1.3, _BOX_MM * 1.3)
-    middle, left = _BOX_MM * 0.65, _BOX_MM * 1.3 + 2.5
-    name_room = width - left - text_width(_band(group), TEXT) - 5
-    marks: list[Mark] = [
-        Area((swatch,), colour),
-        Stroke((swatch,), HAIRLINE, 0.15),
-        Words(shortened(name, HEADING, name_room, bold=True), left, middle, HEADING, INK, bold=True),
-        Words(_band(group), width, middle, TEXT, PALE_INK, Anchor.END),
-    ]
-    y = _BOX_MM * 1.3 + 2.5
+    marks, y = _heading(name, colour, _band(group), width)
     columns = int(width // _STEP_MM)
     for index, step in enumerate(group.steps):
         row, column = divmod(index, columns)
@@ -153,11 +151,36 @@ def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list
     return [*marks, rule(0, y + 2, width)], y + 6
 
 
+def _whole_back(name: str, colour: str, width: float) -> tuple[list[Mark], float]:
+    """Return the step that glues the whole-back, and its height."""
+    marks, y = _heading(name, colour, "last of all", width)
+    marks += _box("Whole-back: glue it on over all pieces, face down", 0, y)
+    return [*marks, rule(0, y + _ROW_MM + 2, width)], y + _ROW_MM + 6
+
+
+def _heading(name: str, colour: str, place: str, width: float) -> tuple[list[Mark], float]:
+    """Return the name of a paper with its colour, and at the right which part is meant, and their height."""
+    swatch = rectangle(0, 0, _BOX_MM * 1.3, _BOX_MM * 1.3)
+    middle, left = _BOX_MM * 0.65, _BOX_MM * 1.3 + 2.5
+    name_room = width - left - text_width(place, TEXT) - 5
+    marks: list[Mark] = [
+        Area((swatch,), colour),
+        Stroke((swatch,), HAIRLINE, 0.15),
+        Words(shortened(name, HEADING, name_room, bold=True), left, middle, HEADING, INK, bold=True),
+        Words(place, width, middle, TEXT, PALE_INK, Anchor.END),
+    ]
+    return marks, _BOX_MM * 1.3 + 2.5
+
+
 def _step(step: GlueStep, x: float, y: float) -> list[Mark]:
-    number = f"{step.piece}*" if step.lets_set else str(step.piece)
+    return _box(f"{step.piece}*" if step.lets_set else str(step.piece), x, y)
+
+
+def _box(text: str, x: float, y: float) -> list[Mark]:
+    """Return a box to tick, and what is ticked off with it."""
     return [
         Stroke((rectangle(x, y, _BOX_MM, _BOX_MM),), INK, 0.2),
-        Words(number, x + _BOX_MM + 1.6, y + _BOX_MM / 2, HEADING, INK),
+        Words(text, x + _BOX_MM + 1.6, y + _BOX_MM / 2, HEADING, INK),
     ]
 
 

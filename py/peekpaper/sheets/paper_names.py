@@ -12,9 +12,8 @@ def used_papers(work: Work) -> tuple[Paper, ...]:
     A paper that has left the shelf while still in use keeps its id as its name.
     """
     needed = {piece.paper for piece in work.backing.pieces} | {trim.paper for trim in work.plan.trims}
-    whole_back = work.project.backing.whole_back
-    if whole_back is not None and work.backing.whole_back is not None:
-        needed.add(whole_back.paper)
+    if work.whole_back is not None:
+        needed.add(work.whole_back.paper)
     shelved = {paper.id: paper for paper in work.project.shelf.papers}
     missing = [Paper(id, id or "no paper", _UNKNOWN_COLOUR) for id in sorted(needed - shelved.keys())]
     return tuple(paper for paper in shelved.values() if paper.id in needed) + tuple(missing)

@@ -31,9 +31,8 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
     """Return a row for each paper in use, sheet sizes in `unit`."""
     letters = paper_letters(work)
     needed = dict(work.plan.sheets)
-    whole_back = work.project.backing.whole_back
-    if whole_back is not None and work.backing.whole_back is not None:
-        needed[whole_back.paper] = needed.get(whole_back.paper, 0) + 1
+    if work.whole_back is not None:
+        needed[work.whole_back.paper] = needed.get(work.whole_back.paper, 0) + 1
     rows = []
     for paper in used_papers(work):
         count = needed.get(paper.id, 0)

@@ -42,8 +42,8 @@ def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
         *_area_leaves("Card", work.design.card, work, choices),
         *_piece_leaves(work, choices),
     ]
-    if work.backing.whole_back is not None:
-        leaves += _area_leaves("Whole-back", work.backing.whole_back, work, choices)
+    if work.whole_back is not None:
+        leaves += _area_leaves("Whole-back", work.whole_back.area, work, choices)
     return pages(f"{work.project.name}, templates", leaves, choices.paper_size)
 
 

@@ -17,7 +17,8 @@ class TrimRow:
     """One trim in words. `size` is as it lies on the mat, `cut_size` as it is cut from the upright sheet.
 
     `source` is the sheet, counted from 1, or the scrap that it comes from; `sheet_left` and `sheet_top` tell
-    where on that sheet its upper left corner is, empty for a scrap.
+    where on that sheet its upper left corner is, empty for a scrap. The whole-back, on no mat, has no `mat`,
+    no places and no pieces.
     """
 
     tag: str
@@ -27,7 +28,7 @@ class TrimRow:
     source: str
     sheet_left: str
     sheet_top: str
-    mat: int
+    mat: int | None
     size: str
     from_left: str
     from_top: str
@@ -35,7 +36,10 @@ class TrimRow:
 
 
 def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
-    """Return a row for each trim, paper by paper, with its place on the mat as the mat is cut."""
+    """Return a row for each trim, paper by paper, with its place on the mat as the mat is cut.
+
+    The whole-back comes last, where there is one.
+    """
     unit = choices.unit
     sides = {mat.number: as_cut(mat.width_mm, choices) for mat in work.plan.mats}
     papers = {paper.id: paper for paper in used_papers(work)}
@@ -66,7 +70,32 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
         )
 
     order = {paper: index for index, paper in enumerate(paper_letters(work))}
-    return tuple(row(trim) for trim in sorted(work.plan.trims, key=lambda trim: order[trim.paper]))
+    rows = [row(trim) for trim in sorted(work.plan.trims, key=lambda trim: order[trim.paper])]
+    return (*rows, *_whole_back_rows(work, unit))
+
+
+def _whole_back_rows(work: Work, unit: str) -> list[TrimRow]:
+    """Return the row of the whole-back, or none where there is no whole-back."""
+    if work.whole_back is None:
+        return []
+    paper = next(paper for paper in used_papers(work) if paper.id == work.whole_back.paper)
+    left, top, right, bottom = work.whole_back.area.bounds
+    return [
+        TrimRow(
+            tag="Whole-back",
+            paper=paper.name,
+            colour=paper.colour,
+            cut_size=format_size_at_least(right - left, bottom - top, unit),
+            source="a sheet of its own",
+            sheet_left="",
+            sheet_top="",
+            mat=None,
+            size="",
+            from_left="",
+            from_top="",
+            pieces=(),
+        )
+    ]
 
 
 def trims_csv(work: Work, choices: SheetChoices) -> bytes:
@@ -80,7 +109,8 @@ def trims_csv(work: Work, choices: SheetChoices) -> bytes:
     writer.writerow(head)
     for row in trim_rows(work, choices):
         pieces = " ".join(map(str, row.pieces))
-        cells = (row.tag, row.paper, row.cut_size, row.source, row.sheet_left, row.sheet_top, row.mat)
+        mat = row.mat or ""
+        cells = (row.tag, row.paper, row.cut_size, row.source, row.sheet_left, row.sheet_top, mat)
         writer.writerow([*map(inert, cells), row.size, row.from_left, row.from_top, pieces])
     return text.getvalue().encode("utf-8-sig", "replace")
 

@@ -86,7 +86,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
                 f"{row.tag}  {row.paper}",
                 row.cut_size,
                 f"{row.source}: {row.sheet_left}, {row.sheet_top}" if row.sheet_left else row.source,
-                str(row.mat),
+                str(row.mat or ""),
                 row.from_left,
                 row.from_top,
                 numbers_in_words(row.pieces),

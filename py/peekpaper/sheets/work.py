@@ -2,11 +2,21 @@
 
 from dataclasses import dataclass
 
+from shapely import MultiPolygon
+
 from peekpaper.backing.backing import Backing
 from peekpaper.design.design import Design
 from peekpaper.plan.plan import Plan
 from peekpaper.project.project import Project
 from peekpaper.sheets.glue_up import GlueGroup
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WholeBackSheet:
+    """The sheet behind the whole design: its paper's id and its area in design mm, never empty."""
+
+    paper: str
+    area: MultiPolygon
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,3 +28,11 @@ class Work:
     backing: Backing
     plan: Plan
     gluing: tuple[GlueGroup, ...]
+
+    @property
+    def whole_back(self) -> WholeBackSheet | None:
+        """The whole-back, None where none is wanted or its edge margin leaves nothing of it."""
+        wanted, area = self.project.backing.whole_back, self.backing.whole_back
+        if wanted is None or area is None or area.is_empty:
+            return None
+        return WholeBackSheet(wanted.paper, area)
