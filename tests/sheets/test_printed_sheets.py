@@ -60,6 +60,11 @@ def test_every_page_has_the_size_of_its_paper(paper):
             assert sides == pytest.approx([paper.width_mm, paper.height_mm], abs=0.01)
 
 
+def test_printed_sheets_do_not_change_with_the_hour_they_are_made_at():
+    data = printed(SheetKind.TEMPLATES)
+    assert re.findall(rb"D:\d+", data) == [b"D:19800101000000"]
+
+
 def test_every_piece_is_on_the_templates_once_within_two_hundredths_and_numbered():
     found: dict[int, int] = {}
     shapes = placed_shapes()

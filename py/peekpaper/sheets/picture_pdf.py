@@ -3,6 +3,7 @@
 import warnings
 from collections.abc import Sequence
 from contextlib import nullcontext
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from peekpaper.sheets.colours import channels
@@ -16,12 +17,15 @@ if TYPE_CHECKING:
 
 _POINTS_PER_MM = 72 / 25.4
 
+_MADE = datetime(1980, 1, 1, tzinfo=UTC)
+"""One day for all files, so that equal pages give equal bytes; zips have this one too."""
+
 
 def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
     """Return a PDF with one page for each picture, of the picture's size.
 
-    Text is set in Helvetica, which every reader brings along, so nothing is embedded; letters beyond Latin-1
-    are romanised.
+    Equal pages give equal bytes. Text is set in Helvetica, which every reader brings along, so nothing is
+    embedded; letters beyond Latin-1 are romanised.
     """
     # Heavy, and only needed once a PDF is asked for.
     with warnings.catch_warnings():
@@ -34,6 +38,7 @@ def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
     pdf.set_auto_page_break(False)
     pdf.set_title(to_latin_1(title))
     pdf.set_creator("Peekpaper")
+    pdf.set_creation_date(_MADE)
     # Readers otherwise shrink pages to the printable area, and the true size would be lost.
     pdf.viewer_preferences = ViewerPreferences(print_scaling="None", display_doc_title=True)
     for page in pages:
