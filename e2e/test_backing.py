@@ -80,6 +80,7 @@ def test_a_piece_that_no_trim_holds_is_told_in_the_persons_unit_with_the_width_t
     page.keyboard.press("Escape")
     expect(trouble).to_contain_text("304.8 mm by 304.8 mm: make the design")
     table.go("Design")
+    expect(width).to_have_value("1524 mm")
     width.fill(wanted[1])
     width.press("Enter")
     table.go("Mats")
