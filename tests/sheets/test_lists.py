@@ -118,6 +118,24 @@ def test_the_whole_back_is_in_the_trim_list_with_the_size_to_cut():
     assert (last["Trim"], last["Mat"], last["Pieces"]) == ("Whole-back", "", "")
 
 
+@pytest.mark.parametrize(
+    ("width", "height", "source"),
+    [
+        (304.8, 304.8, "a sheet of its own"),
+        (160.0, 180.0, "a sheet of its own"),
+        (140.0, 500.0, "too large for its sheet: get a larger one"),
+        (174.0, 100.0, "too large for its sheet: get a larger one"),
+    ],
+)
+def test_the_trim_list_tells_where_the_whole_back_fits_its_papers_sheet_neither_way(width, height, source):
+    left, top, right, bottom = WORK.backing.whole_back.bounds
+    assert (right - left, bottom - top) == pytest.approx((172, 148))
+    sheet = replace(PAPERS[1], sheet_width_mm=width, sheet_height_mm=height)
+    shelf = Shelf((PAPERS[0], sheet, PAPERS[2]))
+    work = replace(WORK, project=replace(WORK.project, shelf=shelf))
+    assert trim_rows(work, MILLIMETRES)[-1].source == source
+
+
 def test_a_whole_back_of_which_nothing_is_left_is_neither_bought_nor_cut_nor_listed():
     nothing, none = without_area(WORK), sample_work(40, whole_back=False)
     assert shopping_rows(nothing, "in") == shopping_rows(none, "in")

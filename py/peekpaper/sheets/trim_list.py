@@ -11,6 +11,8 @@ from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.places import as_cut, corner_on_mat, size_on_mat, size_on_sheet
 from peekpaper.sheets.work import Work
 
+_ROUNDING_MM = 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class TrimRow:
@@ -80,13 +82,16 @@ def _whole_back_rows(work: Work, unit: str) -> list[TrimRow]:
         return []
     paper = next(paper for paper in used_papers(work) if paper.id == work.whole_back.paper)
     left, top, right, bottom = work.whole_back.area.bounds
+    width, height = right - left, bottom - top
+    sides = zip(sorted((width, height)), sorted((paper.sheet_width_mm, paper.sheet_height_mm)), strict=True)
+    fits = all(needed <= at_hand + _ROUNDING_MM for needed, at_hand in sides)
     return [
         TrimRow(
             tag="Whole-back",
             paper=paper.name,
             colour=paper.colour,
-            cut_size=format_size_at_least(right - left, bottom - top, unit),
-            source="a sheet of its own",
+            cut_size=format_size_at_least(width, height, unit),
+            source="a sheet of its own" if fits else "too large for its sheet: get a larger one",
             sheet_left="",
             sheet_top="",
             mat=None,
