@@ -6,6 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon
 
+from peekpaper.grid import to_grid
+
 _MOST_GATES = 250
 
 Complexes = NDArray[np.complex128]
@@ -23,7 +25,8 @@ def led_through(
     positive side (to the left where y points up); `ring` (n) tells the ring. At each node the corridor is as
     wide as a gate across the outline, so far `inside` (n) and `outside` (n) it in mm. From each node a
     straight side goes through as many gates as it can, for all rings at once: the way of Imai and Iri (1988,
-    from memory) through the cone of what can be seen. Areas may come out invalid where gates cross.
+    from memory) through the cone of what can be seen. Areas may come out invalid where gates cross. Nodes lie
+    on the grid.
     """
     line = np.ascontiguousarray(points).view(np.complex128).ravel()
     begins = np.flatnonzero(np.append(True, ring[1:] != ring[:-1]))
@@ -37,7 +40,8 @@ def led_through(
     at, nodes = _walk(left, right, starts, stops - starts)
     order = np.argsort(at, kind="stable")
     cuts = np.searchsorted(at[order], [*begins, len(ring)]).tolist()
-    coordinates = nodes[order].view(np.float64).reshape(-1, 2)
+    # Lengths and products of complex numbers differ from machine to machine in the last bit.
+    coordinates = to_grid(nodes[order].view(np.float64).reshape(-1, 2))
     return [_area(coordinates[first:last]) for first, last in pairwise(cuts)]
 
 

@@ -10,7 +10,7 @@ from shapely import LinearRing, MultiPolygon, Polygon
 from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.corridor import led_through
 from peekpaper.backing.fitted import covered
-from peekpaper.grid import grown, one_grown
+from peekpaper.grid import grown, one_grown, to_grid
 from peekpaper.steady import hypot
 
 TURN_MM = 0.3
@@ -65,7 +65,8 @@ def _from_longest_side(ring: LinearRing) -> LinearRing:
         return ring
     nodes = shapely.get_coordinates(ring)
     longest = int(np.argmax(hypot(*np.diff(nodes, axis=0).T)))
-    middle = (nodes[longest] + nodes[longest + 1]) / 2
+    # Half-way between two lines of the grid the last bit would tell to which of them the node goes.
+    middle = to_grid((nodes[longest] + nodes[longest + 1]) / 2)
     return LinearRing(np.vstack([middle, np.roll(nodes[:-1], -longest - 1, axis=0), middle]))
 
 
