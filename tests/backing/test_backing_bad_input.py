@@ -13,7 +13,9 @@ from shapely import Polygon, affinity
 
 from peekpaper.backing.backing import BackingChoices, Mode, WholeBack
 from peekpaper.backing.make import make_backing
-from peekpaper.design.design import Design
+from peekpaper.design.design import Design, Limits, Reading
+from peekpaper.design.make import make_design
+from peekpaper.drawing.read import read_drawing
 from peekpaper.refusal import Refusal
 
 
@@ -140,6 +142,20 @@ def test_a_sliver_and_nested_rings_are_backed() -> None:
     backing = backed(design)
     assert broken_promises(design, backing, BackingChoices()) == []
     assert len(backing.pieces) == len(design.openings)
+
+
+ROUNDS = b"""<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">
+<g fill="none" stroke="#f00" stroke-width="0.01"><rect x="1" y="1" width="98" height="98"/>
+<circle cx="30" cy="30" r="15"/><circle cx="70" cy="30" r="15"/><circle cx="50" cy="70" r="20"/></g></svg>"""
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("tolerance", [0.005, 0.01, 0.02, 0.05])
+def test_rounds_between_which_triangles_have_no_area_are_backed(tolerance: float) -> None:
+    design = make_design(read_drawing(ROUNDS, tolerance), Reading(), Limits())
+    backing = backed(design)
+    assert broken_promises(design, backing, BackingChoices()) == []
+    assert len(backing.pieces) == len(design.openings) == 3
 
 
 @pytest.mark.parametrize("scale", [0.02, 0.1, 10.0, 40.0])

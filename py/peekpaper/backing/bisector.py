@@ -108,7 +108,9 @@ def _kept_inside(
         reached = _cross(along, places - start)
         least = 0.02 * depth
         beyond = reached < least
-        crossing = (depth - least) / np.where(beyond, depth - reached, 1.0)
+        # A triangle may be so thin that the point lies on its edge: from there is no way to go.
+        is_deep = depth > 0
+        crossing = np.where(is_deep, depth - least, 0.0) / np.where(beyond & is_deep, depth - reached, 1.0)
         share = np.where(beyond, np.minimum(share, crossing), share)
     kept: NDArray[np.float64] = inside + share[:, None] * (places - inside)
     return kept
