@@ -18,7 +18,9 @@ export function notesOf({ openings, interchangeable_with: others, lets_set: lets
 
 /** @param {readonly number[]} others */
 function swap(others) {
-  const named = others.slice(0, MOST_NAMED).join(", ");
-  const count = others.length - MOST_NAMED;
+  // A single one more is told by its number.
+  const most = others.length > MOST_NAMED + 1 ? MOST_NAMED : others.length;
+  const named = others.slice(0, most).join(", ");
+  const count = others.length - most;
   return count > 0 ? say("glue.swap-more", { others: named, count }) : say("glue.swap", { others: named });
 }
