@@ -148,3 +148,38 @@ def test_a_kept_project_is_renamed_doubled_and_forgotten(revisit: Visit) -> None
     page.get_by_role("button", name="Forget it").click()
     expect(copy).to_have_count(0)
     expect(page.locator("#project-name")).to_have_text("Hall window")
+
+
+def test_loose_bits_are_glued_last_from_the_front_and_ticked_off_by_their_own_numbers(
+    visit: Visit,
+) -> None:
+    table = visit("laptop")
+    table.wait_until_ready()
+    ring = "M0 0H120V80H0ZM10 10H110V70H10ZM40 25H80V55H40Z"
+    table.drop(
+        "target.svg",
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="80mm" viewBox="0 0 120 80">'
+        f'<path fill-rule="evenodd" d="{ring}"/></svg>',
+    )
+    expect(table.openings).to_have_count(1)
+    page = table.page
+    table.go("Papers")
+    table.press(page.locator(".sheet").first)
+    page.get_by_role("listbox", name="Openings of the design").focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    expect(table.opening(1)).not_to_contain_text("left open")
+    table.go("Glue-up")
+    glue(table)
+    step = page.get_by_role("region", name="Next piece")
+    expect(step).to_contain_text("Piece 1")
+    expect(step).to_contain_text("0 of 2 glued")
+    table.press(page.get_by_role("button", name="Glued", exact=True))
+    expect(step).to_contain_text("Loose bit L1")
+    expect(step).to_contain_text("opening 1")
+    expect(page.get_by_role("radio", name="the front")).to_be_checked()
+    table.picture("loose-bit")
+    table.press(page.get_by_role("button", name="Glued", exact=True))
+    expect(step).to_contain_text("All glued")
+    table.press(page.get_by_role("button", name="Start over"))
+    expect(step).to_contain_text("0 of 2 glued")

@@ -125,7 +125,7 @@ def test_nested_rings_forty_deep():
     design = made(drawing_of(*rings))
     assert design is not None
     assert_sound(design)
-    assert len(design.loose_bits.geoms) == 38
+    assert len(design.loose_bits) == 38
 
 
 def test_slivers_far_longer_than_wide():

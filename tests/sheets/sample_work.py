@@ -42,7 +42,7 @@ def sample_work(openings: int = 24, mat_mm: float = 304.8, whole_back: bool = Tr
             Opening(number, area, number % 4, number % 4, None) for number, area in enumerate(areas, 1)
         ),
         bars=(),
-        loose_bits=MultiPolygon(),
+        loose_bits=(),
         warnings=(),
         habits=(),
         colours=("#000000",),

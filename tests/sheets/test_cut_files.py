@@ -274,3 +274,26 @@ def test_the_cut_layer_holds_nothing_but_closed_paths():
             if element.tag == f"{SVG}path":
                 assert element.get("d").count("M") == 1
                 assert element.get("d").endswith("Z")
+
+
+def test_the_size_check_makes_no_card_file_larger_than_the_mat_and_lies_in_an_opening_instead():
+    mat = replace(
+        WORK.project.plan, mat_width_mm=WORK.design.width_mm + 5, mat_height_mm=WORK.design.height_mm
+    )
+    opening = shapely.box(10, 10, 60, 60)
+    card = shapely.difference(WORK.design.card.geoms[0], opening)
+    for area, has_room in ((card, True), (WORK.design.card.geoms[0], False)):
+        design = replace(WORK.design, card=shapely.MultiPolygon([area]))
+        work = replace(WORK, design=design, project=replace(WORK.project, plan=mat))
+        data = cut_files(work, unit="mm", size_check=True)["harbour-panel card.svg"]
+        sheet = read_svg_cuts(data)
+        assert (sheet.width_mm, sheet.height_mm) == pytest.approx(
+            (design.width_mm, design.height_mm), abs=1e-4
+        )
+        if has_room:
+            (square,) = read_svg_cuts(data, "size-check").groups["size-check"].values()
+            assert opening.contains(square)
+        else:
+            assert (
+                ElementTree.fromstring(data).findtext(f"{SVG}title").endswith("(no room for the size check)")
+            )

@@ -36,16 +36,18 @@
  * @typedef {{width_mm: number, height_mm: number, background: string | null, blocks: Block[]}} PageLayout
  * @typedef {{id: string, name: string, source: Source, reading: Reading, limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
- *   speed: CutSpeed, ticked: number[], look: Look, page: PageLayout, units: string}} Project
+ *   speed: CutSpeed, ticked: number[], ticked_bits?: number[], look: Look, page: PageLayout, units: string}} Project
  *
  * What the desk computes from a project.
  *
  * @typedef {{number: number, path: string, box: Box, label: [number, number, number], area_mm2: number,
  *   alike: number, same_shape: number, given_colour: string | null}} Opening
+ * @typedef {{number: number, name: string, path: string, box: Box, label: [number, number, number],
+ *   opening: number}} LooseBit
  * @typedef {{first: number, second: number | null, width_mm: number, strip: string, across: Box}} Bar
  * @typedef {{code: string, message: string, at: Place, where: string | null, box: Box | null,
  *   severity: number, action: string | null, values: Record<string, number>}} Warning
- * @typedef {{width_mm: number, height_mm: number, card: string, loose: string, openings: Opening[],
+ * @typedef {{width_mm: number, height_mm: number, card: string, loose_bits: LooseBit[], openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
  *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,

@@ -6,6 +6,7 @@ import { StepLayer } from "../stage/layers/step-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
 import { PlanSeeker } from "./plan-seeker.js";
+import { pieceKey } from "./glue/glue-steps.js";
 import { GluingPart } from "./glue/gluing-part.js";
 import { TakePart } from "./glue/take-part.js";
 
@@ -60,7 +61,7 @@ export class GluePlace {
     const step = () => (this.part === "glue" ? gluing.current : null);
     const numbers = new NumbersLayer(room.shapes, (number) => {
       const piece = gluing.pieceOf(number);
-      if (piece === null || step()?.piece === piece) return null;
+      if (piece === null || step()?.key === pieceKey(piece)) return null;
       const glued = this.part === "glue" && room.project.ticked.includes(piece);
       return {
         text: glued ? "✓" : String(piece),
@@ -70,7 +71,7 @@ export class GluePlace {
     });
     const next = new StepLayer(room.shapes, () => {
       const current = step();
-      return current && { openings: current.openings, text: String(current.piece) };
+      return current && { openings: current.openings, bit: current.bit, text: current.key };
     });
     return pieceScene(room, [numbers, next], room.session.hand.mirrored);
   }

@@ -5,7 +5,11 @@ import { sameDesign } from "./same.js";
 /** @typedef {import("./course.js").Step} Step */
 /** @typedef {{id: string, name: string, saved: number, thumbnail: Blob | null}} Entry */
 /** @typedef {{design: import("../desk/types.js").Design, backing: import("../desk/types.js").Backing}} Views */
-/** @typedef {Entry & {course: Course, views: Views | null}} Kept  views: what was computed of the document */
+/**
+ * A project as it is kept; its views are what was computed of the document, `form` tells in which form they are.
+ *
+ * @typedef {Entry & {course: Course, views: Views | null, form?: number}} Kept
+ */
 /** @typedef {Omit<import("../desk/types.js").Project, "source">} Decisions  a document but for its design's file */
 /**
  * A step made since its project was saved as a whole; none for undo and redo.
@@ -16,6 +20,8 @@ import { sameDesign } from "./same.js";
 
 const NAME = "peekpaper";
 const MOST_VERSIONS = 10;
+/** Counts up where views take another form than those that an earlier page has kept. */
+const VIEWS_FORM = 2;
 
 /**
  * The projects kept in this browser: each with its undo history, a thumbnail, and its last ten versions; and
@@ -56,7 +62,7 @@ export class Archive {
    */
   async save(kept) {
     const transaction = this.database.transaction(["projects", "steps"], "readwrite");
-    transaction.objectStore("projects").put(kept);
+    transaction.objectStore("projects").put({ ...kept, form: VIEWS_FORM });
     transaction.objectStore("steps").delete(stepsOf(kept.id));
     transaction.commit();
     await finished(transaction);
@@ -91,7 +97,8 @@ export class Archive {
     ]);
     if (!kept) return null;
     const course = steps.reduce(retraced, kept.course);
-    return { ...kept, course, views: sameDesign(course.document, kept.course.document) ? kept.views : null };
+    const holds = kept.form === VIEWS_FORM && sameDesign(course.document, kept.course.document);
+    return { ...kept, course, views: holds ? kept.views : null };
   }
 
   /** @returns {Promise<Entry[]>} the projects, the last saved first */

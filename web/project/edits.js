@@ -152,15 +152,24 @@ export function share(project, first, second, together) {
 
 /**
  * @param {Project} project
- * @param {Iterable<number>} pieces
+ * @param {{pieces?: readonly number[], bits?: readonly number[]}} parts  pieces and loose bits, by number
  * @param {boolean} glued
  * @returns {Project}
  */
-export function tick(project, pieces, glued) {
-  const ticked = new Set(project.ticked);
-  for (const piece of pieces) {
-    if (glued) ticked.add(piece);
-    else ticked.delete(piece);
-  }
-  return { ...project, ticked: [...ticked].sort((one, other) => one - other) };
+export function tick(project, { pieces = [], bits = [] }, glued) {
+  return {
+    ...project,
+    ticked: ticked(project.ticked, pieces, glued),
+    ticked_bits: ticked(project.ticked_bits ?? [], bits, glued),
+  };
+}
+
+/**
+ * @param {readonly number[]} before
+ * @param {readonly number[]} numbers
+ * @param {boolean} glued
+ */
+function ticked(before, numbers, glued) {
+  const rest = before.filter((number) => !numbers.includes(number));
+  return glued ? [...rest, ...numbers].sort((one, other) => one - other) : rest;
 }

@@ -56,6 +56,7 @@ export class Redraw {
         project.look,
         project.page,
         project.ticked,
+        project.ticked_bits,
         this.room.paint.loaded,
         hand.strength,
         hand.lips,

@@ -10,11 +10,13 @@ export class Shapes {
     this.design = design;
     /** @type {Box} */
     this.box = [0, 0, design.width_mm, design.height_mm];
-    this.card = new Path2D(design.card);
-    this.cardRings = ringsOf(design.card);
-    this.loose = new Path2D(design.loose);
+    // Loose bits lie in openings, so that one even-odd path holds them and the card.
+    const card = [design.card, ...design.loose_bits.map(({ path }) => path)].join("");
+    this.card = new Path2D(card);
+    this.cardRings = ringsOf(card);
     /** @type {OpeningShape[]} */
     this.openings = design.openings.map((opening) => ({ ...opening, outline: new Path2D(opening.path) }));
+    this.bits = design.loose_bits.map((bit) => ({ ...bit, outline: new Path2D(bit.path) }));
     this.byNumber = new Map(this.openings.map((opening) => [opening.number, opening]));
   }
 

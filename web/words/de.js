@@ -218,7 +218,7 @@ export default {
   "design.next": "Papiere wählen",
 
   "design.finer": "weniger als {width}",
-  "warning.loose-bit": "Ein Stück Karton ({width} mal {height}) hält an keinem Steg und fällt heraus: in der Zeichnung einen Steg ergänzen oder es von Hand auf das Papier kleben.",
+  "warning.loose-bit": "Ein Stück Karton ({width} mal {height}) hält an keinem Steg und fällt heraus: es wird mit dem Karton geschnitten und von Hand an seinem Platz auf das Papier geklebt.",
   "warning.more-loose-bits": {
     one: "{count} weiteres Stück Karton fällt heraus: Die Datei ist vielleicht anders gezeichnet; unter „Wie die Datei gezeichnet ist“ eine andere Lesart versuchen.",
     other: "{count} weitere Stücke Karton fallen heraus: Die Datei ist vielleicht anders gezeichnet; unter „Wie die Datei gezeichnet ist“ eine andere Lesart versuchen.",
@@ -539,6 +539,10 @@ export default {
   "glue.nothing-about": "Zuerst einigen Öffnungen Papier geben; dann kommt hier ein Teil nach dem anderen.",
   "glue.next-piece": "Nächstes Teil",
   "glue.piece": "Teil {number}",
+  "glue.bit": "Loses Stück {name}",
+  "glue.bit-place": "Schauseite oben: auf das Papier in Öffnung {opening} legen, wie das Bild es zeigt, und dort festkleben",
+  "glue.bits": "Lose Stücke",
+  "glue.bits-last": "Schauseite oben, ganz zuletzt",
   "glue.done": "Geklebt",
   "glue.back": "Ein Teil zurück",
   "glue.again": "Von vorn beginnen",

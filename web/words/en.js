@@ -211,7 +211,7 @@ export default {
   "design.next": "Choose papers",
 
   "design.finer": "less than {width}",
-  "warning.loose-bit": "A bit of card ({width} by {height}) is held by no bar and falls out: add a bar to it in your drawing, or glue it onto the backing by hand.",
+  "warning.loose-bit": "A bit of card ({width} by {height}) is held by no bar and falls out: it is cut with the card, and glued onto the paper by hand at its place.",
   "warning.more-loose-bits": {
     one: "{count} more bit of card falls out: the file may be drawn another way; try another under “How the file is drawn”.",
     other: "{count} more bits of card fall out: the file may be drawn another way; try another under “How the file is drawn”.",
@@ -532,6 +532,10 @@ export default {
   "glue.nothing-about": "Give papers to some openings first; then each piece comes up here in turn.",
   "glue.next-piece": "Next piece",
   "glue.piece": "Piece {number}",
+  "glue.bit": "Loose bit {name}",
+  "glue.bit-place": "Face up: lay it on the paper in opening {opening}, as the picture shows, and glue it there",
+  "glue.bits": "Loose bits",
+  "glue.bits-last": "turned face up, last of all",
   "glue.done": "Glued",
   "glue.back": "Back one piece",
   "glue.again": "Start over",

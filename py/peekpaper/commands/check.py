@@ -5,6 +5,8 @@ from argparse import ArgumentParser, Namespace
 from dataclasses import replace
 from typing import Any
 
+from shapely import MultiPolygon
+
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.make import make_backing
 from peekpaper.commands.backing_json import backing_json
@@ -55,7 +57,7 @@ def design_json(design: Design, backing: Backing) -> dict[str, Any]:
         ],
         "bars": {"narrowest_mm": min((bar.width_mm for bar in design.bars), default=None)},
         **backing_json(backing),
-        "loose_bits": design.loose_bits.wkt,
+        "loose_bits": MultiPolygon([bit.area for bit in design.loose_bits]).wkt,
         "habits": list(design.habits),
         "size_is_a_guess": design.size_is_a_guess,
         "warnings": [

@@ -74,6 +74,23 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
+class LooseBit:
+    """Card that no bar holds, in mm: cut with the card, then glued by hand onto what backs `opening`.
+
+    `number` counts from 1 in reading order; `opening` is the number of the opening that it lies in.
+    """
+
+    number: int
+    area: Polygon
+    opening: int
+
+    @property
+    def name(self) -> str:
+        """What it is called on every sheet and on screen, so that nobody takes it for a piece."""
+        return f"L{self.number}"
+
+
+@dataclass(frozen=True, slots=True)
 class DesignWarning:
     """Something to know before the first cut.
 
@@ -97,7 +114,8 @@ class DesignWarning:
 class Design:
     """What was brought in, at its finished size in mm, with the card's bounding box at the origin.
 
-    `loose_bits` are not part of `card`. `mm_per_px` tells how large a CSS px of the drawing became.
+    `loose_bits` are not part of `card`, and come in order of their numbers. `mm_per_px` tells how large a CSS
+    px of the drawing became.
     `size_is_a_guess` is true while nothing but px gives the size. `habits` are the readings that
     make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
     While `is_whole` is false, alike openings, bars and warnings are still to come: every opening is a group
@@ -109,7 +127,7 @@ class Design:
     card: MultiPolygon
     openings: tuple[Opening, ...]
     bars: tuple[Bar, ...]
-    loose_bits: MultiPolygon
+    loose_bits: tuple[LooseBit, ...]
     warnings: tuple[DesignWarning, ...]
     habits: tuple[Habit, ...]
     colours: tuple[str, ...]

@@ -8,12 +8,12 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.alike import group_alike
-from peekpaper.design.areas import as_area, less
+from peekpaper.design.areas import as_area, geometries, less
 from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
 from peekpaper.design.contour_faults import contour_faults
-from peekpaper.design.design import Design, Habit, Limits, Opening, Reading
+from peekpaper.design.design import Design, Habit, Limits, LooseBit, Opening, Reading
 from peekpaper.design.given_colours import given_colours
 from peekpaper.design.habits import interpret, page_of, sensible_habits
 from peekpaper.design.mended import Mended
@@ -67,7 +67,7 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
             for number, (area, colour) in enumerate(zip(areas, given, strict=True), start=1)
         ),
         bars=(),
-        loose_bits=parts.loose_bits,
+        loose_bits=_numbered(parts.loose_bits, areas),
         warnings=(),
         habits=read.habits,
         colours=ink.colours,
@@ -96,6 +96,18 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
         notices=drawing.notices,
     )
     yield replace(design, warnings=check(inspected))
+
+
+def _numbered(loose_bits: MultiPolygon, openings: Sequence[Polygon]) -> tuple[LooseBit, ...]:
+    """Return loose bits in reading order, each with the number of the opening that it lies in."""
+    bits = list(loose_bits.geoms)
+    ordered = [bits[index] for index in reading_order(bits)]
+    inside = geometries([bit.representative_point() for bit in ordered])
+    _, holders = shapely.STRtree(openings).query_nearest(inside, all_matches=False)
+    return tuple(
+        LooseBit(number, area, holder + 1)
+        for number, (area, holder) in enumerate(zip(ordered, holders.tolist(), strict=True), start=1)
+    )
 
 
 def _spots(kind: LeftOut, placing: Placing) -> MultiPolygon:

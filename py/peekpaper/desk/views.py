@@ -24,7 +24,17 @@ def design_view(design: Design) -> View:
         "width_mm": design.width_mm,
         "height_mm": design.height_mm,
         "card": path(design.card),
-        "loose": path(design.loose_bits),
+        "loose_bits": [
+            {
+                "number": bit.number,
+                "name": bit.name,
+                "path": path(bit.area),
+                "box": numbers(bit.area.bounds),
+                "label": label_place(bit.area),
+                "opening": bit.opening,
+            }
+            for bit in design.loose_bits
+        ],
         "openings": [
             {
                 "number": opening.number,

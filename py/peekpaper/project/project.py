@@ -57,8 +57,8 @@ class PageLayout:
 class Project:
     """One design and every decision on it; what opens again on another day or another computer.
 
-    `colourway` is the id of the chosen one of `colourways`. `ticked` numbers the pieces already glued.
-    `units` is "in" or "mm", for what a person types and reads.
+    `colourway` is the id of the chosen one of `colourways`. `ticked` numbers the pieces already glued,
+    `ticked_bits` the loose bits. `units` is "in" or "mm", for what a person types and reads.
     """
 
     id: str
@@ -73,6 +73,7 @@ class Project:
     plan: PlanChoices = field(default_factory=PlanChoices)
     speed: CutSpeed = field(default_factory=CutSpeed)
     ticked: tuple[int, ...] = ()
+    ticked_bits: tuple[int, ...] = ()
     look: Look = field(default_factory=Look)
     page: PageLayout = field(default_factory=PageLayout)
     units: str = "in"

@@ -1,11 +1,13 @@
 """The cut sheets of a work: mats, papers of a mat, the card and the whole-back."""
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import LinearRing, MultiPolygon, Polygon
 
+from peekpaper.design.design import LooseBit
 from peekpaper.lengths import format_size_at_least
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.choices import SheetChoices
@@ -18,10 +20,11 @@ from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.places import after, as_cut, from_design, from_trim, moved, size_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import Purpose
-from peekpaper.sheets.size_check import with_size_check, with_size_check_below
+from peekpaper.sheets.size_check import with_size_check, with_size_check_beside
 from peekpaper.sheets.work import Work
 
 _GUIDE_CAP_HEIGHT_MM = 4.0
+_AREA_NAMES = {Purpose.CUT_CARD: "card", Purpose.CUT_WHOLE_BACK: "whole-back"}
 
 
 def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
@@ -37,9 +40,9 @@ def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
                 if of_paper:
                     name = f"mat {mat.number} paper {letters[paper.id]} {file_stem(paper.name, 30)}"
                     yield _mat_sheet(name.strip(), Purpose.CUT_PAPER, mat, of_paper, makings)
-    yield _area_sheet("card", Purpose.CUT_CARD, work.design.card, work, choices)
+    yield _area_sheet(Purpose.CUT_CARD, work.design.card, work.design.loose_bits, work, choices)
     if work.whole_back is not None:
-        yield _area_sheet("whole-back", Purpose.CUT_WHOLE_BACK, work.whole_back.area, work, choices)
+        yield _area_sheet(Purpose.CUT_WHOLE_BACK, work.whole_back.area, (), work, choices)
 
 
 def cut_sheet_count(work: Work, choices: SheetChoices) -> int:
@@ -106,7 +109,7 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
     if not choices.size_check:
         return sheet
     # The square of one paper's file must not lie where another paper of the mat does.
-    taken = [_frame(trim, over) for trim in work.plan.trims if trim.mat == mat.number]
+    taken = [Polygon(_frame(trim, over)) for trim in work.plan.trims if trim.mat == mat.number]
     return with_size_check(sheet, taken, choices.unit)
 
 
@@ -123,17 +126,35 @@ def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:
 
 
 def _area_sheet(
-    name: str, purpose: Purpose, area: MultiPolygon, work: Work, choices: SheetChoices
+    purpose: Purpose,
+    area: MultiPolygon,
+    bits: Sequence[LooseBit],
+    work: Work,
+    choices: SheetChoices,
 ) -> CutSheet:
-    """Return the sheet of a part of the design: openings first, so that the card holds until the last cut."""
-    polygons = list(area.geoms)
-    holes = [shapely.get_coordinates(ring) for polygon in polygons for ring in polygon.interiors]
-    rings = holes + [_ring(polygon) for polygon in polygons]
+    """Return the sheet of a part of the design and the loose bits in it.
+
+    What lies inside is cut first, so that each part is held until its last cut: the loose bits, then the
+    openings around them, then the outside.
+    """
+    name = _AREA_NAMES[purpose]
     over = as_cut(work.design.width_mm, choices)
-    outlines = [outline.moved(over) for outline in fit_outlines(rings)]
-    inner = tuple(Cut(f"opening-{index}", outline) for index, outline in enumerate(outlines[: len(holes)], 1))
-    outer = tuple(Cut(f"outside-{index}", outline) for index, outline in enumerate(outlines[len(holes) :], 1))
-    groups = (CutGroup("openings", "openings", inner), CutGroup("outside", "outside", outer))
+    holes = [ring for part in area.geoms for ring in part.interiors]
+    innermost_first = sorted(bits, key=lambda bit: bit.area.area)
+    named = [
+        *(_bit_rings(bit) for bit in innermost_first),
+        {f"opening-{index}": ring for index, ring in enumerate(holes, 1)},
+        {f"outside-{index}": part.exterior for index, part in enumerate(area.geoms, 1)},
+    ]
+    rings = [shapely.get_coordinates(ring) for group in named for ring in group.values()]
+    outlines = iter([outline.moved(over) for outline in fit_outlines(rings)])
+    cuts = [tuple(Cut(name, next(outlines)) for name in group) for group in named]
+    groups = (
+        CutGroup("loose-bits", "loose bits, to be glued on by hand", tuple(itertools.chain(*cuts[:-2]))),
+        CutGroup("openings", "openings", cuts[-2]),
+        CutGroup("outside", "outside", cuts[-1]),
+    )
+    spots = label_spots([bit.area for bit in bits])
     sheet = CutSheet(
         name,
         f"{work.project.name}, {name}",
@@ -141,5 +162,20 @@ def _area_sheet(
         work.design.height_mm,
         purpose,
         tuple(group for group in groups if group.cuts),
+        tuple(
+            stroke for bit, spot in zip(bits, spots, strict=True) for stroke in _number(bit.name, spot, over)
+        )
+        if choices.guides
+        else (),
     )
-    return with_size_check_below(sheet, choices.unit) if choices.size_check else sheet
+    if not choices.size_check:
+        return sheet
+    taken = shapely.transform([*area.geoms, *(bit.area for bit in bits)], lambda points: moved(points, over))
+    mat = (work.project.plan.mat_width_mm, work.project.plan.mat_height_mm)
+    return with_size_check_beside(sheet, list(taken), mat, choices.unit)
+
+
+def _bit_rings(bit: LooseBit) -> dict[str, LinearRing]:
+    """Return the cuts of a loose bit by name, its holes first."""
+    holes = {f"loose-bit-{bit.number}-hole-{index}": ring for index, ring in enumerate(bit.area.interiors, 1)}
+    return {**holes, f"loose-bit-{bit.number}": bit.area.exterior}

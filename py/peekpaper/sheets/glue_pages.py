@@ -1,6 +1,6 @@
 """The glue-up guide on paper: the steps in order, and the design from the back and from the front."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from peekpaper.papers.reasons import numbers_in_words
@@ -27,6 +27,11 @@ _MODULE_MM = 0.45
 _SEAM_MM = 0.02
 """How far rows of modules overlap, so that no light line shows between them on screen."""
 
+_HOW_TO_GLUE_BITS = (
+    "Turn the work face up. Lay each bit on the paper in its opening, where the picture of the loose bits has"
+    " it, and look from a step away before you glue it."
+)
+
 View = Callable[[Work, float], Picture]
 
 
@@ -43,6 +48,9 @@ def glue_pages(work: Work, choices: SheetChoices) -> list[Picture]:
         ),
         _view_leaf(work, choices, views.front_view, "From the front", "As it will be seen."),
     ]
+    if work.design.loose_bits:
+        note = "Where each loose bit is glued, from the front."
+        leaves.append(_view_leaf(work, choices, views.bits_view, "Loose bits", note))
     return pages(f"{work.project.name}, glue-up guide", leaves, choices.paper_size)
 
 
@@ -79,6 +87,7 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     if work.whole_back is not None:
         id = work.whole_back.paper
         blocks.append(_whole_back(names[id], papers[id].colour, free.width))
+    blocks += _loose_bits(work, free)
     for marks, height in blocks:
         if y + height > free.y + free.height and y > free.y:
             sheets.append([])
@@ -156,6 +165,24 @@ def _whole_back(name: str, colour: str, width: float) -> tuple[list[Mark], float
     marks, y = _heading(name, colour, "last of all", width)
     marks += _box("Whole-back: glue it on over all pieces, face down", 0, y)
     return [*marks, rule(0, y + _ROW_MM + 2, width)], y + _ROW_MM + 6
+
+
+def _loose_bits(work: Work, free: Room) -> Iterator[tuple[list[Mark], float]]:
+    """Yield the steps that glue the loose bits on, from the front and last of all, and heights."""
+    rows = max(1, int((free.height - 3 * _ROW_MM - _BOX_MM) // _ROW_MM))
+    columns = int(free.width // _STEP_MM)
+    bits = work.design.loose_bits
+    for first in range(0, len(bits), rows * columns):
+        marks, y = _heading("Loose bits", work.project.look.card_colour, "turned over, last", free.width)
+        here = bits[first : first + rows * columns]
+        for index, bit in enumerate(here):
+            row, column = divmod(index, columns)
+            marks += _box(bit.name, column * _STEP_MM, y + row * _ROW_MM)
+        y += -(-len(here) // columns) * _ROW_MM
+        for line in wrapped(_HOW_TO_GLUE_BITS, SMALL, free.width):
+            marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
+            y += SMALL * LEADING
+        yield [*marks, rule(0, y + 2, free.width)], y + 6
 
 
 def _heading(name: str, colour: str, place: str, width: float) -> tuple[list[Mark], float]:

@@ -109,6 +109,11 @@ def _piece(
     for opening in design.openings:
         ring = _turned(_ring(opening.area) - middle, block)
         yield Area((ring,), given.get(opening.number, ground))
+    for bit in sorted(design.loose_bits, key=lambda bit: Polygon(bit.area.exterior).area, reverse=True):
+        yield Area((_turned(_ring(bit.area) - middle, block),), project.look.card_colour)
+        holes = tuple(_turned(shapely.get_coordinates(hole) - middle, block) for hole in bit.area.interiors)
+        if holes:
+            yield Area(holes, given.get(bit.opening, ground))
 
 
 def _block(block: Block) -> Iterator[Mark]:

@@ -5,19 +5,20 @@ from dataclasses import replace
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.cut_sheet import Cut, CutGroup, CutSheet
-from peekpaper.sheets.outline import Floats, Outline, rectangle
+from peekpaper.sheets.outline import Outline, rectangle
 
 _SIDES_MM = {"in": MM_PER_INCH, "mm": 20.0}
 _CLEARANCE_MM = 2.0
 
 
-def with_size_check(sheet: CutSheet, taken: Sequence[Floats], unit: str) -> CutSheet:
-    """Return the sheet with a square of 1 in or 20 mm where none of the `taken` rings lies.
+def with_size_check(sheet: CutSheet, taken: Sequence[Polygon], unit: str) -> CutSheet:
+    """Return the sheet with a square of 1 in or 20 mm where none of the `taken` areas lies, in mm.
 
-    The rings are closed polylines. Where the sheet has no room left it stays as it is, and its title says so:
+    Where the sheet has no room left it stays as it is, and its title says so:
     a mat keeps its size.
     """
     side = _SIDES_MM[unit]
@@ -27,11 +28,21 @@ def with_size_check(sheet: CutSheet, taken: Sequence[Floats], unit: str) -> CutS
     return _with_square(sheet, corner, unit)
 
 
-def with_size_check_below(sheet: CutSheet, unit: str) -> CutSheet:
-    """Return the sheet, grown at its foot and where need be to the right, with the square below all else."""
+def with_size_check_beside(
+    sheet: CutSheet, taken: Sequence[Polygon], mat: tuple[float, float], unit: str
+) -> CutSheet:
+    """Return the sheet grown by the square below or beside all else, as far as a `mat` (width, height) goes.
+
+    On a mat that is too small for that the square lies where none of the `taken` areas does, in an opening
+    for example; where there is no such place, the sheet stays as it is and its title says so.
+    """
     room = _SIDES_MM[unit] + 2 * _CLEARANCE_MM
-    grown = replace(sheet, width_mm=max(sheet.width_mm, room), height_mm=sheet.height_mm + room)
-    return _with_square(grown, (_CLEARANCE_MM, sheet.height_mm + _CLEARANCE_MM), unit)
+    below = replace(sheet, width_mm=max(sheet.width_mm, room), height_mm=sheet.height_mm + room)
+    beside = replace(sheet, width_mm=sheet.width_mm + room, height_mm=max(sheet.height_mm, room))
+    for grown, corner in ((below, (0.0, sheet.height_mm)), (beside, (sheet.width_mm, 0.0))):
+        if grown.width_mm <= mat[0] and grown.height_mm <= mat[1]:
+            return _with_square(grown, (corner[0] + _CLEARANCE_MM, corner[1] + _CLEARANCE_MM), unit)
+    return with_size_check(sheet, taken, unit)
 
 
 def _with_square(sheet: CutSheet, corner: tuple[float, float], unit: str) -> CutSheet:
@@ -44,7 +55,7 @@ def _with_square(sheet: CutSheet, corner: tuple[float, float], unit: str) -> Cut
     return replace(sheet, size_check=CutGroup("size-check", label, (square,)))
 
 
-def _free_corner(sheet: CutSheet, taken: Sequence[Floats], side: float) -> tuple[float, float] | None:
+def _free_corner(sheet: CutSheet, taken: Sequence[Polygon], side: float) -> tuple[float, float] | None:
     """Return the top left corner of a free place, the furthest right and down, or None."""
     need = side + _CLEARANCE_MM
     across = np.arange(sheet.width_mm - need, 0, -side / 2)
@@ -53,6 +64,7 @@ def _free_corner(sheet: CutSheet, taken: Sequence[Floats], side: float) -> tuple
         return None
     y, x = (grid.ravel() for grid in np.meshgrid(down, across, indexing="ij"))
     squares = shapely.box(x - _CLEARANCE_MM, y - _CLEARANCE_MM, x + need, y + need)
-    blocked = shapely.union_all([shapely.Polygon(ring) for ring in taken])
-    free = np.flatnonzero(~shapely.intersects(squares, blocked))
+    are_free = np.ones(len(squares), dtype=np.bool_)
+    are_free[shapely.STRtree(taken).query(squares, "intersects")[0]] = False
+    free = np.flatnonzero(are_free)
     return (float(x[free[0]]), float(y[free[0]])) if len(free) else None

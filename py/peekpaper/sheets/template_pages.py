@@ -6,13 +6,15 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon
 
+from peekpaper.design.design import LooseBit
 from peekpaper.lengths import format_size, format_size_at_least
 from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.plan.plan import Trim
+from peekpaper.sheets.bits_in_words import bits_in_words
 from peekpaper.sheets.cautions import FOR_CUTTING
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.colours import HAIRLINE, INK, PALE_INK
-from peekpaper.sheets.numbering import placed_numbers
+from peekpaper.sheets.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.outline import rectangle
 from peekpaper.sheets.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
@@ -32,6 +34,7 @@ _AROUND_MM = 50.0
 """How far around a trim its numbers are kept from going: further than one is ever laid beside its piece."""
 
 _ON_THE_BACK = "Mirrored: lay it on the back of the paper."
+_FALL_OUT = "out when cut: pencil the number on the back, and glue it on last."
 _ON_THE_FACE = "Lay it on the face of the paper."
 
 
@@ -39,11 +42,11 @@ def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return the pages of the templates, all at true size, mirrored where the choices say so."""
     leaves = [
         *_cover(work, choices),
-        *_area_leaves("Card", work.design.card, work, choices),
+        *_area_leaves("Card", work.design.card, work.design.loose_bits, work, choices),
         *_piece_leaves(work, choices),
     ]
     if work.whole_back is not None:
-        leaves += _area_leaves("Whole-back", work.whole_back.area, work, choices)
+        leaves += _area_leaves("Whole-back", work.whole_back.area, (), work, choices)
     return pages(f"{work.project.name}, templates", leaves, choices.paper_size)
 
 
@@ -77,17 +80,35 @@ def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
     return [Leaf("Templates for scissors and knife", note, tuple(marks)) for marks in sheets]
 
 
-def _area_leaves(name: str, area: MultiPolygon, work: Work, choices: SheetChoices) -> list[Leaf]:
+def _area_leaves(
+    name: str, area: MultiPolygon, bits: Sequence[LooseBit], work: Work, choices: SheetChoices
+) -> list[Leaf]:
+    """Return a part of the design with its loose bits, which are numbered, at true size in tiles."""
     width, height = work.design.width_mm, work.design.height_mm
     side = as_cut(width, choices)
     rings = tuple(
         moved(shapely.get_coordinates(ring), side)
-        for polygon in area.geoms
+        for polygon in (*area.geoms, *(bit.area for bit in bits))
         for ring in (polygon.exterior, *polygon.interiors)
     )
+    marks: list[Mark] = [Stroke(rings, INK, _CUT_MM)]
+    if bits:
+        areas = list(shapely.transform([bit.area for bit in bits], lambda points: moved(points, side)))
+        texts = [bit.name for bit in bits]
+        marks += _written(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, areas))
     note = f"{format_size(width, height, choices.unit)}{', mirrored' if choices.mirrored else ''}."
-    picture = Picture(name, width, height, (Stroke(rings, INK, _CUT_MM),))
+    if bits:
+        note += f" {bits_in_words(bits)} {'falls' if len(bits) == 1 else 'fall'} {_FALL_OUT}"
+    picture = Picture(name, width, height, tuple(marks))
     return tiled(picture, name, note, choices.paper_size)
+
+
+def _written(numbers: Sequence[PlacedNumber]) -> list[Mark]:
+    leaders = tuple(number.leader for number in numbers if number.leader is not None)
+    words = [
+        Words(number.text, number.x, number.y, number.cap_height, INK, Anchor.MIDDLE) for number in numbers
+    ]
+    return [Stroke(leaders, INK, 0.15), *words] if leaders else list(words)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -157,18 +178,15 @@ def _trim_picture(trim: Trim, tag: str, choices: SheetChoices) -> Picture:
         shapely.transform(placed.outline, lambda points: moved(points, side)) for placed in trim.pieces
     ]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
-    marks: list[Mark] = [
-        Stroke((rectangle(0, 0, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
-        Stroke(rings, INK, _CUT_MM),
-    ]
     texts = [str(placed.number) for placed in trim.pieces]
     rim = shapely.box(0, 0, trim.width_mm, trim.height_mm)
     walls = [*outlines, shapely.difference(shapely.buffer(rim, _AROUND_MM), rim)]
-    for number in placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls):
-        if number.leader is not None:
-            marks.append(Stroke((number.leader,), INK, 0.15))
-        marks.append(Words(number.text, number.x, number.y, number.cap_height, INK, Anchor.MIDDLE))
-    return Picture(tag, trim.width_mm, trim.height_mm, tuple(marks))
+    marks = (
+        Stroke((rectangle(0, 0, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
+        Stroke(rings, INK, _CUT_MM),
+        *_written(placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)),
+    )
+    return Picture(tag, trim.width_mm, trim.height_mm, marks)
 
 
 def _captioned(trim: Picture, caption: str) -> Picture:

@@ -1,13 +1,14 @@
 """The design as pictures for gluing: numbered from the front, and mirrored from the back."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.design.areas import as_area, less, united
 from peekpaper.sheets.colours import INK, PALE_INK, WHITE, ink_on, tint
 from peekpaper.sheets.label_spots import number_spots
 from peekpaper.sheets.numbering import PlacedNumber, placed_numbers
@@ -29,6 +30,8 @@ _SEEN_MM = 0.02
 
 _PIECE_TINT = 0.75
 _CARD_BACK = "#ece7dd"
+_BIT_COLOUR = "#4c5563"
+_PALE_TINT = 0.4
 
 
 def front_view(work: Work, scale: float) -> Picture:
@@ -38,7 +41,8 @@ def front_view(work: Work, scale: float) -> Picture:
     """
     view = _seen(work, scale, IDENTITY)
     card = view.card(tint(work.project.look.card_colour, 0.35))
-    return view.picture("from the front", [*card, *_openings(view), *_opening_numbers(view)])
+    bits = _bits(view, tint(work.project.look.card_colour, 0.35))
+    return view.picture("from the front", [*card, *_openings(view), *bits, *_opening_numbers(view)])
 
 
 def back_view(work: Work, scale: float) -> Picture:
@@ -47,15 +51,31 @@ def back_view(work: Work, scale: float) -> Picture:
     return view.picture("from the back", [*view.card(_CARD_BACK), *_pieces(view)])
 
 
+def bits_view(work: Work, scale: float) -> Picture:
+    """Return the design from the front, its papers pale and each loose bit dark and numbered at its place."""
+    view = _seen(work, scale, IDENTITY)
+    pale = replace(view, colours={id: tint(colour, _PALE_TINT) for id, colour in view.colours.items()})
+    numbers = placed_numbers(
+        [Polygon(bit.exterior) for bit in view.bits.values()],
+        [bit.name for bit in work.design.loose_bits],
+        _LEAST_CAP_MM,
+        _LARGEST_CAP_MM,
+        [*view.bits.values(), *(LineString(ring) for ring in view.outer)],
+    )
+    marks = [*view.card(_CARD_BACK), *_openings(pale), *_bits(pale, _BIT_COLOUR)]
+    return view.picture("loose bits", [*marks, *_numbers(numbers, [_BIT_COLOUR] * len(view.bits))])
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Seen:
-    """A work from one side, in mm of the picture: openings and pieces by number, colours by paper."""
+    """A work from one side, in mm of the picture: openings, pieces, bits by number, colours by paper."""
 
     work: Work
     scale: float
     outer: tuple[Floats, ...]
     openings: dict[int, Polygon]
     pieces: dict[int, Polygon]
+    bits: dict[int, Polygon]
     colours: dict[str, str]
 
     def picture(self, side: str, marks: list[Mark]) -> Picture:
@@ -74,6 +94,15 @@ class _Seen:
         """Return what a number that stands beside its opening must not touch."""
         return [*self.openings.values(), *(LineString(ring) for ring in self.outer)]
 
+    def behind(self) -> dict[int, str]:
+        """Return the colour that shows in each opening: its paper's, else the whole-back's, else white."""
+        papers = {number: piece.paper for piece in self.work.backing.pieces for number in piece.openings}
+        whole_back = self.work.project.backing.whole_back
+        rest = WHITE if whole_back is None else self.colours.get(whole_back.paper, WHITE)
+        return {
+            number: self.colours[papers[number]] if number in papers else rest for number in self.openings
+        }
+
 
 def _seen(work: Work, scale: float, side: Floats) -> _Seen:
     def on_picture(points: Floats) -> Floats:
@@ -88,35 +117,59 @@ def _seen(work: Work, scale: float, side: Floats) -> _Seen:
     design, backing = work.design, work.backing
     openings = seen([opening.area for opening in design.openings])
     pieces = seen([piece.outline for piece in backing.pieces])
+    bits = shapely.transform([bit.area for bit in design.loose_bits], on_picture)
     return _Seen(
         work,
         scale,
         tuple(_ring(part) for part in seen(list(design.card.geoms))),
         {opening.number: area for opening, area in zip(design.openings, openings, strict=True)},
         {piece.number: outline for piece, outline in zip(backing.pieces, pieces, strict=True)},
+        {bit.number: area for bit, area in zip(design.loose_bits, bits, strict=True)},
         {paper.id: paper.colour for paper in used_papers(work)},
     )
 
 
 def _openings(view: _Seen) -> list[Mark]:
     """Return each colour's openings at one go, open ones in the colour of the whole-back or white."""
-    papers = {number: piece.paper for piece in view.work.backing.pieces for number in piece.openings}
-    whole_back = view.work.project.backing.whole_back
-    behind = WHITE if whole_back is None else view.colours.get(whole_back.paper, WHITE)
+    behind = view.behind()
     by_colour: dict[str, list[Floats]] = {}
     for number, area in view.openings.items():
-        colour = view.colours[papers[number]] if number in papers else behind
-        by_colour.setdefault(colour, []).append(_ring(area))
+        by_colour.setdefault(behind[number], []).append(_ring(area))
     filled = [Area(tuple(rings), colour) for colour, rings in by_colour.items()]
     edges = tuple(_ring(area) for area in view.openings.values())
     return [*filled, Stroke(edges, INK, _EDGE_MM)] if edges else []
+
+
+def _bits(view: _Seen, colour: str) -> list[Mark]:
+    """Return the loose bits in a colour, what shows through their holes, and what lies in those."""
+    behind = view.behind()
+    outermost_first = sorted(
+        view.work.design.loose_bits, key=lambda bit: Polygon(bit.area.exterior).area, reverse=True
+    )
+    marks: list[Mark] = []
+    for bit in outermost_first:
+        outside, *holes = (shapely.get_coordinates(ring) for ring in shapely.get_rings(view.bits[bit.number]))
+        marks.append(Area((outside,), colour))
+        if holes:
+            marks.append(Area(tuple(holes), behind[bit.opening]))
+        marks.append(Stroke((outside, *holes), INK, _EDGE_MM))
+    return marks
+
+
+def _beside_bits(view: _Seen, number: int) -> Polygon:
+    """Return the largest part of an opening that no loose bit lies in."""
+    bits = [view.bits[bit.number] for bit in view.work.design.loose_bits if bit.opening == number]
+    whole = view.openings[number]
+    if not bits:
+        return whole
+    return max(as_area(less(whole, united(bits))).geoms, key=shapely.area, default=whole)
 
 
 def _opening_numbers(view: _Seen) -> list[Mark]:
     """Return the number of the piece behind each backed opening, on the opening or beside it."""
     pieces = {number: piece for piece in view.work.backing.pieces for number in piece.openings}
     backed = [number for number in view.openings if number in pieces]
-    areas = [view.openings[number] for number in backed]
+    areas = [_beside_bits(view, number) for number in backed]
     texts = [str(pieces[number].number) for number in backed]
     colours = [view.colours[pieces[number].paper] for number in backed]
     return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, view.walls()), colours)

@@ -30,7 +30,7 @@ def waves(count: int) -> Design:
         card=card,
         openings=tuple(openings),
         bars=(),
-        loose_bits=MultiPolygon(),
+        loose_bits=(),
         warnings=(),
         habits=(Habit.SOLIDS,),
         colours=(),

@@ -1,23 +1,25 @@
 import { make } from "../../parts/dom.js";
 import { swatch } from "../../parts/swatch.js";
 import { say } from "../../words/words.js";
-import { notesOf } from "./step-notes.js";
+import { bitStep, partSteps } from "./glue-steps.js";
+import { nameOf, notesOf } from "./step-notes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").GlueGroup} GlueGroup */
-/** @typedef {import("../../desk/types.js").GlueStep} GlueStep */
+/** @typedef {import("../../desk/types.js").LooseBit} LooseBit */
+/** @typedef {import("./glue-steps.js").PartStep} PartStep */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 
 /** All pieces in the order of gluing, by paper, to tick. */
 export class GlueList {
   /**
    * @param {Workroom} room
-   * @param {(piece: number, glued: boolean) => void} glue
+   * @param {(step: PartStep, glued: boolean) => void} glue
    */
   constructor(room, glue) {
     this.room = room;
     this.glue = glue;
-    /** @type {Map<number, {row: HTMLElement, box: HTMLInputElement}>} */
+    /** @type {Map<string, {row: HTMLElement, box: HTMLInputElement}>} */
     this.rows = new Map();
     /** The groups' headings, each of which begins with its paper's look. @type {{paper: Paper, head: HTMLElement}[]} */
     this.heads = [];
@@ -26,13 +28,13 @@ export class GlueList {
   }
 
   /**
-   * @param {GlueStep | null} current
-   * @param {ReadonlySet<number>} ticked
+   * @param {PartStep | null} current
+   * @param {ReadonlySet<string>} ticked  keys
    */
   show(current, ticked) {
-    for (const [piece, { row, box }] of this.rows) {
-      box.checked = ticked.has(piece);
-      if (piece === current?.piece) row.setAttribute("aria-current", "step");
+    for (const [key, { row, box }] of this.rows) {
+      box.checked = ticked.has(key);
+      if (key === current?.key) row.setAttribute("aria-current", "step");
       else row.removeAttribute("aria-current");
     }
     const { loaded } = this.room.paint;
@@ -41,11 +43,25 @@ export class GlueList {
     for (const { paper, head } of this.heads) head.firstElementChild?.replaceWith(this.#look(paper));
   }
 
-  /** @param {readonly GlueGroup[]} groups */
-  build(groups) {
+  /**
+   * @param {readonly GlueGroup[]} groups
+   * @param {readonly LooseBit[]} bits
+   */
+  build(groups, bits) {
     this.rows.clear();
     this.heads = [];
-    this.element.replaceChildren(...groups.map((group) => this.#group(group)));
+    this.element.replaceChildren(...groups.map((group) => this.#group(group)), ...(bits.length > 0 ? [this.#bits(bits)] : []));
+  }
+
+  /** @param {readonly LooseBit[]} bits */
+  #bits(bits) {
+    const head = make("h3", {}, make("span", {}, say("glue.bits"), make("small", { class: "soft" }, say("glue.bits-last"))));
+    return make(
+      "section",
+      { class: "glue-group" },
+      head,
+      make("ul", {}, ...bits.map((bit) => this.#row(bitStep(bit)))),
+    );
   }
 
   /** @param {GlueGroup} group */
@@ -63,7 +79,7 @@ export class GlueList {
       "section",
       { class: "glue-group" },
       head,
-      make("ul", {}, ...steps.map((step) => this.#row(step))),
+      make("ul", {}, ...partSteps([{ paper, band, bands, steps }], []).map((step) => this.#row(step))),
     );
   }
 
@@ -72,18 +88,18 @@ export class GlueList {
     return swatch(this.room.paint, paper, 28, 28);
   }
 
-  /** @param {GlueStep} step */
+  /** @param {PartStep} step */
   #row(step) {
-    const box = make("input", { type: "checkbox", onchange: () => this.glue(step.piece, box.checked) });
+    const box = make("input", { type: "checkbox", onchange: () => this.glue(step, box.checked) });
     const notes = notesOf(step);
     const row = make(
       "label",
       { class: "glue-row" },
       box,
-      make("span", {}, say("glue.piece", { number: step.piece })),
+      make("span", {}, nameOf(step)),
       notes.length > 0 ? make("small", { class: "soft" }, notes.join(". ")) : null,
     );
-    this.rows.set(step.piece, { row, box });
+    this.rows.set(step.key, { row, box });
     return make("li", {}, row);
   }
 }

@@ -6,13 +6,14 @@ import { tick } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 import { cautions } from "./cautions.js";
 import { GlueList } from "./glue-list.js";
+import { gluedKeys, numbersOf, partSteps } from "./glue-steps.js";
 import { StepCard } from "./step-card.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Backing} Backing */
 /** @typedef {import("../../desk/types.js").GlueGroup} GlueGroup */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
-/** @typedef {import("../../desk/types.js").GlueStep & {paper: string}} PaperStep */
+/** @typedef {import("./glue-steps.js").PartStep} PartStep */
 
 /** Gluing, one piece after another: the next one in large, all of them in order to tick. */
 export class GluingPart {
@@ -25,10 +26,10 @@ export class GluingPart {
     this.papers = [];
     /** Piece numbers by opening. @type {Map<number, number>} */
     this.pieces = new Map();
-    /** All steps in order, empty until they are known. @type {PaperStep[]} */
+    /** All steps in order, empty until they are known. @type {PartStep[]} */
     this.steps = [];
     this.wakefulness = new Wakefulness();
-    const glue = (/** @type {number} */ piece, /** @type {boolean} */ glued) => this.#glue(piece, glued);
+    const glue = (/** @type {PartStep} */ step, /** @type {boolean} */ glued) => this.#glue(step, glued);
     this.card = new StepCard(room, { glue, again: () => this.#again() });
     this.side = /** @type {Choice<"back" | "front">} */ (
       new Choice(say("glue.side"), (side) => room.session.take({ mirrored: side === "back" }))
@@ -46,10 +47,10 @@ export class GluingPart {
     );
   }
 
-  /** The step to do next, null where all are done or none is known. @returns {PaperStep | null} */
+  /** The step to do next, null where all are done or none is known. @returns {PartStep | null} */
   get current() {
-    const ticked = new Set(this.room.project.ticked);
-    return this.steps.find(({ piece }) => !ticked.has(piece)) ?? null;
+    const glued = gluedKeys(this.room.project, this.steps);
+    return this.steps.find(({ key }) => !glued.has(key)) ?? null;
   }
 
   /** The piece behind an opening, null where it stays open. @param {number} opening */
@@ -60,7 +61,8 @@ export class GluingPart {
   /** Ticks the piece behind an opening, or takes the tick away. @param {number} opening */
   toggle(opening) {
     const piece = this.pieceOf(opening);
-    if (piece !== null) this.#glue(piece, !this.room.project.ticked.includes(piece));
+    const step = this.steps.find((other) => other.piece !== null && other.piece === piece);
+    if (step) this.#glue(step, !gluedKeys(this.room.project, [step]).has(step.key));
   }
 
   /** @param {boolean} wanted */
@@ -72,7 +74,7 @@ export class GluingPart {
     const { bench, project, session } = this.room;
     const { papers } = project.shelf;
     if (bench.backing !== this.backing || papers !== this.papers) void this.#order(bench.backing, papers);
-    const ticked = new Set(project.ticked);
+    const ticked = gluedKeys(project, this.steps);
     this.card.show(this.steps, this.current, ticked);
     this.list.show(this.current, ticked);
     this.side.show(
@@ -95,18 +97,19 @@ export class GluingPart {
     this.papers = papers;
     this.steps = [];
     this.trouble.textContent = "";
-    this.list.build([]);
+    this.list.build([], []);
     this.pieces = new Map(
       (backing?.pieces ?? []).flatMap(({ number, openings }) =>
         openings.map((opening) => /** @type {const} */ ([opening, number])),
       ),
     );
-    if (!backing || backing.pieces.length === 0) return;
+    const bits = this.room.bench.design?.loose_bits ?? [];
+    if (!backing || backing.pieces.length + bits.length === 0) return;
     try {
       const { groups } = await this.room.desk.checklist(this.room.project);
       if (this.backing !== backing || this.papers !== papers) return;
-      this.steps = groups.flatMap(({ paper, steps }) => steps.map((step) => ({ ...step, paper })));
-      this.list.build(groups);
+      this.steps = partSteps(groups, bits);
+      this.list.build(groups, bits);
       this.update();
       this.room.repaint(null);
     } catch (error) {
@@ -115,15 +118,20 @@ export class GluingPart {
   }
 
   /**
-   * @param {number} piece
+   * @param {PartStep} step
    * @param {boolean} glued
    */
-  #glue(piece, glued) {
-    this.room.store.edit("", (project) => tick(project, [piece], glued));
+  #glue(step, glued) {
+    const before = this.current;
+    this.room.store.edit("", (project) => tick(project, numbersOf([step]), glued));
+    const { current } = this;
+    // Pieces are glued from behind and loose bits from the front.
+    const turns = before && current && (before.bit === null) !== (current.bit === null);
+    if (turns) this.room.session.take({ mirrored: current.bit === null });
   }
 
   #again() {
-    const pieces = this.steps.map(({ piece }) => piece);
-    this.room.store.edit("", (project) => tick(project, pieces, false));
+    this.room.store.edit("", (project) => tick(project, numbersOf(this.steps), false));
+    this.room.session.take({ mirrored: this.current?.bit === null });
   }
 }

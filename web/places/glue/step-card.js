@@ -1,22 +1,22 @@
 import { icon, make } from "../../parts/dom.js";
 import { swatch } from "../../parts/swatch.js";
 import { say } from "../../words/words.js";
-import { notesOf } from "./step-notes.js";
+import { nameOf, notesOf } from "./step-notes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("./gluing-part.js").PaperStep} PaperStep */
+/** @typedef {import("./glue-steps.js").PartStep} PartStep */
 
 /** The piece to glue next, and a button that a finger full of glue can't miss. */
 export class StepCard {
   /**
    * @param {Workroom} room
-   * @param {{glue: (piece: number, glued: boolean) => void, again: () => void}} ways
+   * @param {{glue: (step: PartStep, glued: boolean) => void, again: () => void}} ways
    */
   constructor(room, { glue, again }) {
     this.room = room;
-    /** @type {PaperStep | null} */
+    /** @type {PartStep | null} */
     this.current = null;
-    /** @type {PaperStep | null} */
+    /** @type {PartStep | null} */
     this.last = null;
     this.pictures = 0;
     this.paper = make("div", { class: "step-paper" });
@@ -30,7 +30,7 @@ export class StepCard {
       {
         type: "button",
         class: "button-main step-done",
-        onclick: () => this.current && glue(this.current.piece, true),
+        onclick: () => this.current && glue(this.current, true),
       },
       icon("check"),
       say("glue.done"),
@@ -42,7 +42,7 @@ export class StepCard {
         class: "button step-back",
         "aria-label": say("glue.back"),
         title: say("glue.back"),
-        onclick: () => this.last && glue(this.last.piece, false),
+        onclick: () => this.last && glue(this.last, false),
       },
       icon("back"),
     );
@@ -68,14 +68,14 @@ export class StepCard {
   }
 
   /**
-   * @param {readonly PaperStep[]} steps
-   * @param {PaperStep | null} current
-   * @param {ReadonlySet<number>} ticked
+   * @param {readonly PartStep[]} steps
+   * @param {PartStep | null} current
+   * @param {ReadonlySet<string>} ticked  keys
    */
   show(steps, current, ticked) {
-    const glued = steps.filter(({ piece }) => ticked.has(piece));
+    const glued = steps.filter(({ key }) => ticked.has(key));
     const all = steps.length > 0 && glued.length === steps.length;
-    this.last = (current ? glued.filter(({ order }) => order < current.order) : glued).at(-1) ?? null;
+    this.last = (current ? glued.filter((step) => steps.indexOf(step) < steps.indexOf(current)) : glued).at(-1) ?? null;
     this.done.hidden = all;
     this.done.disabled = current === null;
     this.back.disabled = this.last === null;
@@ -91,14 +91,15 @@ export class StepCard {
     this.pictures = loaded;
     const paper = this.room.papers.get(current?.paper ?? "");
     this.paper.replaceChildren(...(paper ? [swatch(this.room.paint, paper, 56, 56)] : []));
-    this.name.textContent = current ? say("glue.piece", { number: current.piece }) : this.#rest(all);
+    this.name.textContent = current ? nameOf(current) : this.#rest(all);
     this.of.textContent = paper ? `${this.room.shelfNumber(paper.id)}. ${paper.name}` : "";
     this.notes.textContent = current ? notesOf(current).join(". ") : this.#isEmpty ? say("glue.nothing-about") : "";
   }
 
   /** Whether there is nothing to glue. */
   get #isEmpty() {
-    return this.room.bench.backing?.pieces.length === 0;
+    const { backing, design } = this.room.bench;
+    return backing?.pieces.length === 0 && design?.loose_bits.length === 0;
   }
 
   /** @param {boolean} all */

@@ -1,14 +1,26 @@
 import { say } from "../../words/words.js";
 
+/** @typedef {import("./glue-steps.js").PartStep} PartStep */
+
 const MOST_NAMED = 6;
+
+/**
+ * What a step glues.
+ *
+ * @param {PartStep} step
+ */
+export function nameOf({ key, bit }) {
+  return bit === null ? say("glue.piece", { number: key }) : say("glue.bit", { name: key });
+}
 
 /**
  * What to know of a step besides its piece.
  *
- * @param {import("../../desk/types.js").GlueStep} step
+ * @param {PartStep} step
  * @returns {string[]}
  */
-export function notesOf({ openings, interchangeable_with: others, lets_set: letsSet }) {
+export function notesOf({ bit, openings, interchangeable_with: others, lets_set: letsSet }) {
+  if (bit !== null) return [say("glue.bit-place", { opening: openings[0] ?? "" })];
   return [
     letsSet ? say("glue.lets-set") : "",
     openings.length > 1 ? say("glue.behind", { openings: openings.join(", ") }) : "",

@@ -2,7 +2,7 @@ import { grown, meet } from "../shapes.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
-/** @typedef {{openings: readonly number[], text: string}} StepMark */
+/** @typedef {{openings: readonly number[], bit: number | null, text: string}} StepMark  what to show: a piece's openings, or a loose bit */
 
 const ACCENT = "#1c6b57";
 const PAPER = "#fffdf8";
@@ -12,7 +12,7 @@ const GAP_PX = 6;
 /** How far from its opening a number may reach. */
 const REACH_PX = 100;
 
-/** Shows which piece is next: its openings outlined, a ring around small ones, and its number in large. */
+/** Shows which part is next: its openings, or the loose bit itself, outlined, a ring around small ones, and its number in large. */
 export class StepLayer {
   /**
    * @param {Shapes} shapes
@@ -26,7 +26,7 @@ export class StepLayer {
   /** @param {Brush} brush */
   draw({ context, view }) {
     context.lineJoin = "round";
-    for (const { outline } of this.#openings()) {
+    for (const { outline } of this.#places()) {
       for (const [colour, width] of /** @type {const} */ ([
         [PAPER, 8],
         [ACCENT, 4],
@@ -44,7 +44,7 @@ export class StepLayer {
     context.textAlign = "center";
     context.textBaseline = "middle";
     const [, cardTop] = view.toPx(0, this.shapes.box[1]);
-    this.#openings().forEach(({ label, box }, at) => {
+    this.#places().forEach(({ label, box }, at) => {
       if (region && !meet(grown(box, REACH_PX / view.scale), region)) return;
       const [x, y] = view.toPx(label[0], label[1]);
       const room = label[2] * view.scale;
@@ -68,8 +68,10 @@ export class StepLayer {
     });
   }
 
-  #openings() {
-    return (this.step()?.openings ?? []).flatMap((number) => this.shapes.byNumber.get(number) ?? []);
+  #places() {
+    const step = this.step();
+    if (step && step.bit !== null) return this.shapes.bits.filter(({ number }) => number === step.bit);
+    return (step?.openings ?? []).flatMap((number) => this.shapes.byNumber.get(number) ?? []);
   }
 }
 

@@ -20,14 +20,14 @@ _MOST_LOOSE_BITS = 50
 
 def loose_bits(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield a warning for each piece of card that no bar holds, the largest first."""
-    bits = sorted(seen.design.loose_bits.geoms, key=lambda bit: -bit.area)
+    bits = sorted((bit.area for bit in seen.design.loose_bits), key=lambda bit: -bit.area)
     for bit in bits[:_MOST_LOOSE_BITS]:
         left, top, right, bottom = bit.bounds
         size = f"{right - left:.1f} by {bottom - top:.1f} mm"
         yield DesignWarning(
             "loose-bit",
-            f"A bit of card ({size}) is held by no bar and falls out: add a bar to it in your drawing, "
-            "or glue it onto the backing by hand.",
+            f"A bit of card ({size}) is held by no bar and falls out: it is cut with the card, "
+            "and glued onto the paper by hand at its place.",
             bit.representative_point(),
             bit,
             3,
