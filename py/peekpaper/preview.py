@@ -4,12 +4,12 @@ import math
 from collections.abc import Sequence
 
 from peekpaper.backing.backing import Piece
-from peekpaper.plan.plan import PlacedPiece, Plan, SheetSpot, Trim
+from peekpaper.plan.plan import PlacedPiece, Plan, SheetPlacement, Trim
 
 Affine = tuple[float, float, float, float, float, float]
 """x' = a x + c y + e, y' = b x + d y + f, as (a, b, c, d, e, f)."""
 
-SCRAPS_CORNER = SheetSpot(1, 0.0, 0.0, False)
+SCRAPS_CORNER = SheetPlacement(1, 0.0, 0.0, False)
 """A trim from a scrap begins at the scrap's corner."""
 
 
@@ -28,7 +28,7 @@ def preview(plan: Plan, pieces: Sequence[Piece]) -> dict[int, Affine]:
     }
 
 
-def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: SheetSpot) -> Affine:
+def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: SheetPlacement) -> Affine:
     """Return the map from the sheet that `trim` is cut from at `spot` to the design, for a piece in it."""
     turn = math.radians(placed.turn_deg)
     cos, sin = math.cos(turn), math.sin(turn)
@@ -48,7 +48,7 @@ def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: SheetSpot) -> Affin
 
 
 def _sheet_to_trim(
-    trim: Trim, spot: SheetSpot
+    trim: Trim, spot: SheetPlacement
 ) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     """Return the rows (of x, of y, constant) that give a sheet's point in the trim's coordinates."""
     if spot.turned:

@@ -11,30 +11,17 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import shapely
-from shapely import Polygon
 
 from both_sides import in_page, natively
-from peekpaper.papers.paper import Direction, Paper, Shelf
+from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from plan_cases import CASES, Case, pieces_and_shelf
-from puzzles import (
-    cut_across,
-    cut_by_lines,
-    cut_by_waves,
-    jigsaw,
-    pentominoes,
-    quadrilaterals,
-    rounded,
-    tabbed,
-    tangram,
-)
 from strip_reference import SECONDS as REFERENCE_SECONDS
 from strip_reference import reference_area
 from table import Row
 
 SECONDS = 10.0
 CHOICES = PlanChoices()
-PUZZLE_CHOICES = {"trim_step_mm": None, "spacing_mm": 0.0, "margin_mm": 0.0}
 LARGE, LARGE_PIECES = Case("300 pieces", 13, 310, 14.0, (Direction.ANY,)), 300
 MEASURED = """
 from plan import measured
@@ -55,23 +42,19 @@ class Asked:
 
 
 def main() -> Iterable[Row]:
-    """Yield a row for each case and side, their means and worsts, the puzzles and the large case."""
+    """Yield a row for each case and side, their means and worsts, and the large case."""
     least: dict[str, float] = {}
     asked = []
     for case in CASES:
         pieces, shelf = pieces_and_shelf(case)
         asked.append(_asked(case.name, pieces, shelf))
         least[case.name] = _reference(case, pieces, shelf)
-    puzzles = dict(_puzzles())
     pieces, shelf = pieces_and_shelf(LARGE)
     large = _asked(LARGE.name, pieces[:LARGE_PIECES], shelf)
-    asked += [*(_puzzle(name, outlines) for name, outlines in puzzles.items()), large]
+    asked.append(large)
     for side, answers in (("native", _natively(asked)), ("page", _in_page(asked))):
         of = {answer["name"]: answer for answer in answers}
         yield from _against_reference(side, {name: of[name] for name in least}, least)
-        for name, outlines in puzzles.items():
-            ratio = of[name]["last_mm2"] / sum(outline.area for outline in outlines)
-            yield Row("plan", f"{name}, {side}", ratio, "x", 1.10, note="by its known rectangle")
         yield from _large(side, of[large.name])
         longest = max(answers, key=lambda answer: answer["pause_s"])
         yield Row("plan", f"longest pause, {side}", longest["pause_s"], "s", note=longest["name"])
@@ -102,31 +85,6 @@ def _asked(name: str, pieces: Sequence[PieceToPlace], shelf: Shelf) -> Asked:
         [(piece.number, piece.paper, shapely.to_wkb(piece.outline, hex=True)) for piece in pieces],
         [(paper.id, paper.direction.value) for paper in shelf.papers],
     )
-
-
-def _puzzle(name: str, outlines: Sequence[Polygon]) -> Asked:
-    """Return a puzzle as a case: no spacing, no margin, free sides."""
-    pieces = [PieceToPlace(number, "p1", outline, number) for number, outline in enumerate(outlines, 1)]
-    asked = _asked(name, pieces, Shelf((Paper("p1", "Paper 1", "#8899aa"),)))
-    asked.choices.update(PUZZLE_CHOICES)
-    return asked
-
-
-def _puzzles() -> Iterator[tuple[str, list[Polygon]]]:
-    yield "tangram", tangram(80.0)
-    yield "pentominoes", pentominoes(12.0)
-    for count in (5, 12, 25, 60):
-        yield f"jigsaw of {count}", jigsaw(count, count, 200.0, 150.0)
-    for count in (12, 25, 60):
-        yield f"cut across into {count}", cut_across(count, count, 200.0, 150.0)
-        yield f"cut across into {count}, rounded", rounded(cut_across(count, count, 200.0, 150.0), 0.1)
-    for count in (12, 60):
-        yield f"jigsaw of {count}, rounded", rounded(jigsaw(count, count, 200.0, 150.0), 0.1)
-        yield f"cut by lines into {count}, rounded", rounded(cut_by_lines(count, 1, 200.0, 150.0), 0.1)
-    yield "48 cut by waves, rounded", rounded(cut_by_waves(8, 6, 1, 25.0), 0.1)
-    yield "24 with tabs", tabbed(6, 4, 1, 30.0)
-    yield "24 with tabs, to 0.01 mm", rounded(tabbed(6, 4, 1, 30.0), 0.01)
-    yield "63 quadrilaterals, to 0.01 mm", rounded(quadrilaterals(9, 7, 3, 22.0), 0.01)
 
 
 def _reference(case: Case, pieces: Sequence[PieceToPlace], shelf: Shelf) -> float:

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from made_pieces import SPEED, paper, petal, pieces_of, star, wave
 
 from peekpaper.papers.paper import Direction, Shelf
-from peekpaper.plan.byhand import WantedPlace, nearest_place, nearest_spot
+from peekpaper.plan.hand.nearest import WantedPlacement, nearest_piece_placement, nearest_trim_placement
 from peekpaper.plan.make import plans
-from peekpaper.plan.mats import Spot
+from peekpaper.plan.mats.bin_packing import Placement
 from peekpaper.plan.plan import PlacedPiece, PlanChoices, Trim
 
 CHOICES = PlanChoices(rounds=3)
@@ -30,13 +30,13 @@ def is_free(placed: PlacedPiece, trim: Trim) -> bool:
 @settings(max_examples=40)
 @given(st.integers(0, 3), st.floats(0, 360), st.floats(-20, 150), st.floats(-20, 150))
 def test_a_dragged_piece_ends_up_clear_of_the_others(index: int, turn: float, x: float, y: float) -> None:
-    placed = nearest_place(TRIM, PIECES[index], paper(), CHOICES, WantedPlace(turn, x, y))
+    placed = nearest_piece_placement(TRIM, PIECES[index], paper(), CHOICES, WantedPlacement(turn, x, y))
     assert placed is None or is_free(placed, TRIM)
 
 
 def test_a_free_wanted_place_is_taken_as_it_is() -> None:
     large = Trim("p1-1", "p1", 200, 200, None, (), 1, 0, 0, False)
-    placed = nearest_place(large, PIECES[0], paper(), CHOICES, WantedPlace(33.0, 100.0, 90.0))
+    placed = nearest_piece_placement(large, PIECES[0], paper(), CHOICES, WantedPlacement(33.0, 100.0, 90.0))
     assert placed is not None
     assert (placed.turn_deg, placed.x_mm, placed.y_mm) == pytest.approx((33.0, 100.0, 90.0))
 
@@ -46,7 +46,7 @@ def test_a_piece_pushed_over_another_snaps_beside_it_at_the_spacing() -> None:
     first, second = pieces_of([square, square])
     there = PlacedPiece(1, 0.0, 50.0, 50.0, shapely.box(40, 40, 60, 60))
     trim = Trim("p1-1", "p1", 100, 100, None, (there,), 1, 0, 0, False)
-    placed = nearest_place(trim, second, paper(), CHOICES, WantedPlace(0.0, 60.0, 50.0))
+    placed = nearest_piece_placement(trim, second, paper(), CHOICES, WantedPlacement(0.0, 60.0, 50.0))
     assert placed is not None
     assert placed.x_mm == pytest.approx(50 + 20 + 1.5, abs=0.05)
     assert placed.y_mm == pytest.approx(50.0, abs=0.3)
@@ -55,13 +55,15 @@ def test_a_piece_pushed_over_another_snaps_beside_it_at_the_spacing() -> None:
 
 def test_a_piece_that_fits_nowhere_has_no_place() -> None:
     trim = Trim("p1-1", "p1", 20, 20, None, (), 1, 0, 0, False)
-    assert nearest_place(trim, PIECES[1], paper(), CHOICES, WantedPlace(0.0, 10.0, 10.0)) is None
+    assert (
+        nearest_piece_placement(trim, PIECES[1], paper(), CHOICES, WantedPlacement(0.0, 10.0, 10.0)) is None
+    )
 
 
 def test_a_paper_with_direction_turns_a_dragged_piece_the_right_way_up() -> None:
     large = Trim("p1-1", "p1", 200, 200, None, (), 1, 0, 0, False)
     stock = paper(direction=Direction.TWO_WAY)
-    placed = nearest_place(large, PIECES[0], stock, CHOICES, WantedPlace(150.0, 100.0, 90.0))
+    placed = nearest_piece_placement(large, PIECES[0], stock, CHOICES, WantedPlacement(150.0, 100.0, 90.0))
     assert placed is not None
     assert placed.turn_deg == 180.0
 
@@ -72,36 +74,38 @@ def trim_at(name: str, x: float, y: float) -> Trim:
 
 def test_a_dragged_trim_snaps_to_the_nearest_grid_lines() -> None:
     trim = trim_at("p1-1", 0, 0)
-    spot = nearest_spot([trim], trim, paper(), CHOICES, Spot(1, 30.0, 55.0, False))
-    assert spot == Spot(1, 25.4, pytest.approx(50.8), False)
+    placement = nearest_trim_placement([trim], trim, paper(), CHOICES, Placement(1, 30.0, 55.0, False))
+    assert placement == Placement(1, 25.4, pytest.approx(50.8), False)
 
 
 def test_a_dragged_trim_keeps_off_the_others() -> None:
     mover, other = trim_at("p1-1", 127.0, 127.0), trim_at("p1-2", 0, 0)
-    spot = nearest_spot([mover, other], mover, paper(), CHOICES, Spot(1, 0.0, 12.7, False))
-    assert spot == Spot(1, 0.0, 25.4, False)
+    placement = nearest_trim_placement(
+        [mover, other], mover, paper(), CHOICES, Placement(1, 0.0, 12.7, False)
+    )
+    assert placement == Placement(1, 0.0, 25.4, False)
 
 
 def test_a_trim_turns_only_where_its_paper_has_no_direction() -> None:
     trim = trim_at("p1-1", 0, 0)
-    wanted = Spot(1, 0.0, 0.0, True)
-    one_way = nearest_spot([trim], trim, paper(direction=Direction.ONE_WAY), CHOICES, wanted)
-    free = nearest_spot([trim], trim, paper(), CHOICES, wanted)
+    wanted = Placement(1, 0.0, 0.0, True)
+    one_way = nearest_trim_placement([trim], trim, paper(direction=Direction.ONE_WAY), CHOICES, wanted)
+    free = nearest_trim_placement([trim], trim, paper(), CHOICES, wanted)
     assert one_way is not None
     assert free is not None
     assert (one_way.turned, free.turned) == (False, True)
 
 
-def test_a_full_mat_has_no_spot() -> None:
+def test_a_full_mat_has_no_placement() -> None:
     trim = trim_at("p1-1", 0, 0)
     whole = Trim("p1-2", "p1", 304.8, 304.8, None, (), 1, 0, 0, False)
-    assert nearest_spot([trim, whole], trim, paper(), CHOICES, Spot(1, 0, 0, False)) is None
+    assert nearest_trim_placement([trim, whole], trim, paper(), CHOICES, Placement(1, 0, 0, False)) is None
 
 
 def test_places_found_are_no_farther_than_the_ones_a_fine_search_finds() -> None:
-    wanted = WantedPlace(0.0, TRIM.width_mm / 2, TRIM.height_mm / 2)
+    wanted = WantedPlacement(0.0, TRIM.width_mm / 2, TRIM.height_mm / 2)
     small = pieces_of([shapely.box(-2, -2, 2, 2)], first=9)[0]
-    placed = nearest_place(TRIM, small, paper(), CHOICES, wanted)
+    placed = nearest_piece_placement(TRIM, small, paper(), CHOICES, wanted)
     outlines = shapely.union_all([piece.outline for piece in TRIM.pieces])
     best = math.inf
     for x in range(5, int(TRIM.width_mm) - 5):

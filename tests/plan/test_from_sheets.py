@@ -5,21 +5,26 @@ from made_pieces import SPEED, paper, pieces_of, star
 from shapely import box
 
 from peekpaper.papers.paper import Direction, Scrap, Shelf
-from peekpaper.plan.from_sheets import spots_on_sheets
 from peekpaper.plan.make import plans
+from peekpaper.plan.mats.sheets import placements_on_sheets
 from peekpaper.plan.plan import PlanChoices
 
 TRIM = (50.8, 76.2)
 
 
 def test_trims_of_one_paper_are_cut_from_different_places_of_its_sheets() -> None:
-    spots = spots_on_sheets([TRIM] * 30, paper(), PlanChoices())
-    assert {spot.sheet for spot in spots} == {1, 2}
+    placements = placements_on_sheets([TRIM] * 30, paper(), PlanChoices())
+    assert {placement.sheet for placement in placements} == {1, 2}
     for sheet in (1, 2):
         areas = [
-            box(spot.x_mm, spot.y_mm, spot.x_mm + TRIM[spot.turned], spot.y_mm + TRIM[not spot.turned])
-            for spot in spots
-            if spot.sheet == sheet
+            box(
+                placement.x_mm,
+                placement.y_mm,
+                placement.x_mm + TRIM[placement.turned],
+                placement.y_mm + TRIM[not placement.turned],
+            )
+            for placement in placements
+            if placement.sheet == sheet
         ]
         apart = [a.intersection(b).area for k, a in enumerate(areas) for b in areas[:k]]
         assert max(apart, default=0.0) == pytest.approx(0.0, abs=1e-6)
@@ -27,8 +32,8 @@ def test_trims_of_one_paper_are_cut_from_different_places_of_its_sheets() -> Non
 
 
 def test_a_one_way_paper_is_never_cut_sideways() -> None:
-    spots = spots_on_sheets([TRIM] * 20, paper(direction=Direction.ONE_WAY), PlanChoices())
-    assert not any(spot.turned for spot in spots)
+    placements = placements_on_sheets([TRIM] * 20, paper(direction=Direction.ONE_WAY), PlanChoices())
+    assert not any(placement.turned for placement in placements)
 
 
 def test_a_plan_tells_from_which_sheet_each_trim_is_cut_and_none_for_scraps() -> None:

@@ -10,8 +10,11 @@ from made_pieces import SPEED, in_steps, paper, petal, pieces_of, promises_broke
 from shapely import Polygon, affinity
 
 from peekpaper.papers.paper import Direction, Scrap, Shelf
+from peekpaper.plan.fill.first import first_layouts
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import MatUse, PiecePin, PieceToPlace, Plan, PlanChoices, TrimShape
+from peekpaper.plan.search import PaperSearch
+from peekpaper.plan.trims.task import make_tasks
 
 outlines = st.builds(
     affinity.rotate,
@@ -226,3 +229,18 @@ def test_pieces_that_overflow_a_sheet_at_first_are_gathered_onto_it() -> None:
     assert len(first.trims) == 2
     assert len(last.trims) == 1
     assert promises_broken(last, pieces, shelf, PlanChoices()) == []
+
+
+def test_a_round_that_is_broken_off_leaves_trims_as_they_were() -> None:
+    """So that the number of whole rounds tells which plan it is, wherever the time ran out."""
+    mixed = [star(3 + k % 4, 15, 7) if k % 2 else wave(34, 6, 8) for k in range(48)]
+    pieces = pieces_of([affinity.rotate(outline, 37 * k) for k, outline in enumerate(mixed)])
+    [task] = make_tasks(pieces, Shelf((paper(side_mm=200.0),)), PlanChoices())
+    search = PaperSearch(task, first_layouts(task))
+    changed = 0
+    for _ in range(12):
+        before = search.layouts
+        for _ in search.round():
+            assert search.layouts is before
+        changed += search.layouts != before
+    assert changed

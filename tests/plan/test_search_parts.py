@@ -9,17 +9,17 @@ from made_pieces import paper, petal, pieces_of, star, wave
 from shapely import Polygon
 
 from peekpaper.papers.paper import Direction, Shelf
-from peekpaper.plan.bitmap import Bitmap, make_mask
-from peekpaper.plan.bodies import make_bodies
-from peekpaper.plan.contacts import Frame, Stage, find_contacts, strain
 from peekpaper.plan.cutting import calibrated, cut_seconds
-from peekpaper.plan.distance_field import make_distance_fields
-from peekpaper.plan.exact import make_exact_distances
+from peekpaper.plan.overlap.descent import Descent
+from peekpaper.plan.overlap.penalty import Frame, PenaltyModel, find_contacts, penalty_at
 from peekpaper.plan.plan import CutSpeed, PlanChoices, TrimShape
-from peekpaper.plan.rectangles import make_room, smaller_sizes
-from peekpaper.plan.relax import Relaxation
-from peekpaper.plan.shape import make_shape
-from peekpaper.plan.task import make_tasks
+from peekpaper.plan.shapes.bitmap import Bitmap, make_mask
+from peekpaper.plan.shapes.distance_field import make_distance_fields
+from peekpaper.plan.shapes.exact_distances import make_exact_distances
+from peekpaper.plan.shapes.sample_points import make_sample_points
+from peekpaper.plan.shapes.shape import make_shape
+from peekpaper.plan.trims.sizes import largest_sizes, smaller_sizes
+from peekpaper.plan.trims.task import make_tasks
 from peekpaper.refusal import Refusal
 
 SHAPES = [make_shape(piece) for piece in pieces_of([star(5, 15, 7), petal(40, 12), wave(40, 6, 8)])]
@@ -81,43 +81,43 @@ def test_free_places_of_a_mask_are_the_ones_that_counting_finds(columns: int, ro
     assert bitmap.first_free(make_mask(mask), columns, rows) == (counted[0] if counted else None)
 
 
-def stage_of(count: int) -> tuple[Stage, np.ndarray]:
+def model_of(count: int) -> tuple[PenaltyModel, np.ndarray]:
     shapes = SHAPES[:count]
     frame = Frame(3, 3, 80, 60, 1.5)
-    bodies = make_bodies(shapes, 0.0)
-    stage = Stage(bodies, make_exact_distances(shapes), frame, np.ones((count, 3)), 1.0)
-    return stage, np.array([[30.0, 30.0, 0.1], [38.0, 33.0, 0.5], [34.0, 24.0, 1.2]])[:count]
+    bodies = make_sample_points(shapes, 0.0)
+    model = PenaltyModel(bodies, make_exact_distances(shapes), frame, np.ones((count, 3)), 1.0)
+    return model, np.array([[30.0, 30.0, 0.1], [38.0, 33.0, 0.5], [34.0, 24.0, 1.2]])[:count]
 
 
 def test_the_gradient_is_what_the_energy_changes_by() -> None:
-    stage, poses = stage_of(3)
+    model, poses = model_of(3)
     weights = np.ones((3, 3))
-    here = strain(stage, find_contacts(stage, poses), weights, poses)
+    here = penalty_at(model, find_contacts(model, poses), weights, poses)
     for index in np.ndindex(3, 3):
         step = np.zeros((3, 3))
         step[index] = 1e-6
         ahead, behind = (
-            strain(stage, find_contacts(stage, moved), weights, moved).energy
+            penalty_at(model, find_contacts(model, moved), weights, moved).energy
             for moved in (poses + step, poses - step)
         )
         assert (ahead - behind) / 2e-6 == pytest.approx(here.gradient[index], rel=1e-3, abs=1e-2)
 
 
 def test_relaxed_pieces_keep_their_spacing_and_held_ones_their_place() -> None:
-    stage, _ = stage_of(3)
+    model, _ = model_of(3)
     poses = np.array([[20.0, 30.0, 0.1], [41.0, 31.0, 1.57], [58.0, 31.0, 1.57]])
-    stage.freedom[0] = 0.0
-    relaxation = Relaxation(stage, np.ones((3, 3)), poses)
-    relaxation.advance(200, 1e-9)
-    assert relaxation.strain.energy < 1e-6
-    assert relaxation.poses[0] == pytest.approx(poses[0])
-    assert relaxation.strain.depths(stage.bodies).max() < 0.01
+    model.freedom[0] = 0.0
+    descent = Descent(model, np.ones((3, 3)), poses)
+    descent.advance(200, 1e-9)
+    assert descent.penalty.energy < 1e-6
+    assert descent.poses[0] == pytest.approx(poses[0])
+    assert descent.penalty.depths(model.bodies).max() < 0.01
 
 
 def test_sizes_on_offer_are_smaller_fit_the_sheet_and_come_in_steps() -> None:
     choices = PlanChoices(trim_shape=TrimShape.ANY)
-    room = make_room((304.8, 203.2), Direction.ONE_WAY, choices)
-    sizes = smaller_sizes((254.0, 203.2), room, Direction.ONE_WAY, choices)
+    largest = largest_sizes((304.8, 203.2), Direction.ONE_WAY, choices)
+    sizes = smaller_sizes((254.0, 203.2), largest, Direction.ONE_WAY, choices)
     assert sizes
     for width, height in sizes:
         assert width * height < 254.0 * 203.2

@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Point, Polygon, affinity, box
 from peekpaper.backing.backing import Backing, BackingChoices, Piece, WholeBack
 from peekpaper.design.design import Design, Opening
 from peekpaper.papers.paper import Colourway, Direction, Paper, Scrap, Shelf
-from peekpaper.plan.plan import Mat, PlacedPiece, Plan, PlanChoices, SheetSpot, Trim
+from peekpaper.plan.plan import Mat, PlacedPiece, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.project.project import Project, Source
 from peekpaper.sheets.glue_up import glue_up
 from peekpaper.sheets.work import Work
@@ -128,7 +128,7 @@ def _plan(pieces: tuple[Piece, ...], mat_mm: float) -> Plan:
             if y + down > mat_mm:
                 mat, x, y, row_height = mat + 1, 0.0, 0.0, 0.0
             scrap = "s1" if paper.id == "p1" and count == 1 else None
-            spot = None if scrap else SheetSpot(1 + count // 4, 12.7 * (count % 4), 25.4, False)
+            spot = None if scrap else SheetPlacement(1 + count // 4, 12.7 * (count % 4), 25.4, False)
             trims.append(
                 Trim(f"{paper.id}-{count}", paper.id, width, height, scrap, placed, mat, x, y, turned, spot)
             )

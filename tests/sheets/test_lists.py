@@ -9,7 +9,7 @@ from sample_work import PAPERS, sample_work
 from shapely import MultiPolygon
 
 from peekpaper.papers.paper import Shelf
-from peekpaper.plan.plan import SheetSpot
+from peekpaper.plan.plan import SheetPlacement
 from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
 from peekpaper.sheets.paper_names import paper_letters, trim_tags
 from peekpaper.sheets.paper_sizes import PaperSize
@@ -57,14 +57,14 @@ def test_a_trim_tells_the_sheet_or_the_scrap_it_is_cut_from():
 
 def test_a_trim_that_is_cut_lying_has_the_size_that_it_has_on_the_sheet():
     trim = next(trim for trim in WORK.plan.trims if trim.cut_from)
-    lying = replace(trim, width_mm=100.0, height_mm=50.0, cut_from=SheetSpot(1, 0.0, 0.0, True))
+    lying = replace(trim, width_mm=100.0, height_mm=50.0, cut_from=SheetPlacement(1, 0.0, 0.0, True))
     (row, _) = trim_rows(replace(WORK, plan=replace(WORK.plan, trims=(lying,))), MILLIMETRES)
     assert row.cut_size == "50 x 100 mm"
 
 
 def test_a_trim_of_any_size_is_cut_a_little_larger_to_what_a_ruler_has():
     trim = next(trim for trim in WORK.plan.trims if trim.cut_from)
-    free = replace(trim, width_mm=60.23, height_mm=46.8, cut_from=SheetSpot(1, 0.0, 0.0, False))
+    free = replace(trim, width_mm=60.23, height_mm=46.8, cut_from=SheetPlacement(1, 0.0, 0.0, False))
     work = replace(WORK, plan=replace(WORK.plan, trims=(free,)))
     # 60.23 mm are 75.88 and 46.8 mm 58.96 thirty-seconds of an inch.
     assert trim_rows(work, INCHES)[0].cut_size == "2 3/8 x 1 27/32 in"

@@ -7,9 +7,14 @@ from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import plan_view
 from peekpaper.papers.paper import Paper
-from peekpaper.plan.byhand import WantedPlace, make_way, nearest_place, nearest_spot
 from peekpaper.plan.cutting import calibrated
-from peekpaper.plan.mats import Spot
+from peekpaper.plan.hand.nearest import (
+    WantedPlacement,
+    nearest_piece_placement,
+    nearest_trim_placement,
+    with_held_pieces,
+)
+from peekpaper.plan.mats.bin_packing import Placement
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.preview import preview as pattern_maps
 from peekpaper.project.codec import encode
@@ -50,9 +55,9 @@ def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes
     )
     if piece is None:
         raise Refusal("That piece is no longer there: wait for the new plan.")
-    wanted = WantedPlace(arguments["turn_deg"], arguments["x_mm"], arguments["y_mm"])
-    among = make_way(trim, piece.number, project.plan)
-    place = nearest_place(among, piece, _paper(project, trim.paper), project.plan, wanted)
+    wanted = WantedPlacement(arguments["turn_deg"], arguments["x_mm"], arguments["y_mm"])
+    among = with_held_pieces(trim, piece.number, project.plan)
+    place = nearest_piece_placement(among, piece, _paper(project, trim.paper), project.plan, wanted)
     if place is None:
         yield result({"place": None})
     else:
@@ -60,18 +65,23 @@ def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes
 
 
 def place_trim(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the free spot on a mat's grid nearest to where a trim was dragged, or null.
+    """Answer with the free placement on a mat's grid nearest to where a trim was dragged, or null.
 
     It keeps clear of the trims that were laid by hand; the others make way in the plan that comes next.
     """
     project = context.project(arguments)
     best = _last_plan(context, project)
     trim = _trim(best, arguments["trim"])
-    wanted = Spot(arguments["mat"], arguments["x_mm"], arguments["y_mm"], arguments["turned"])
+    wanted = Placement(arguments["mat"], arguments["x_mm"], arguments["y_mm"], arguments["turned"])
     held = {pin.trim for pin in project.plan.trim_pins}
     among = [one for one in best.trims if one.id in held]
-    spot = nearest_spot(among, trim, _paper(project, trim.paper), project.plan, wanted)
-    yield result({"place": None if spot is None else encode(spot)})
+    placement = nearest_trim_placement(among, trim, _paper(project, trim.paper), project.plan, wanted)
+    yield result({"place": None if placement is None else _placement_json(placement)})
+
+
+def _placement_json(placement: Placement) -> dict[str, float]:
+    at = {"x_mm": placement.x_mm, "y_mm": placement.y_mm}
+    return {"mat": placement.board, **at, "turned": placement.turned}
 
 
 def calibrate(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

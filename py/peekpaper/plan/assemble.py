@@ -5,11 +5,11 @@ from collections.abc import Mapping, Sequence
 
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.cutting import cut_seconds
-from peekpaper.plan.from_sheets import spots_on_sheets
-from peekpaper.plan.layout import Layout
-from peekpaper.plan.mats import Block, Board, Spot, lay_on_mats
-from peekpaper.plan.plan import CutSpeed, Mat, MatUse, Plan, PlanChoices, SheetSpot, Trim
-from peekpaper.plan.task import PaperTask
+from peekpaper.plan.mats.bin_packing import Board, Item, Placement, pack
+from peekpaper.plan.mats.sheets import placements_on_sheets
+from peekpaper.plan.plan import CutSpeed, Mat, MatUse, Plan, PlanChoices, SheetPlacement, Trim
+from peekpaper.plan.trims.layout import Layout
+from peekpaper.plan.trims.task import PaperTask
 
 
 def assemble(
@@ -24,11 +24,11 @@ def assemble(
     flat = [layout for task in tasks for layout in layouts[task.paper.id]]
     if choices.mat_use is MatUse.SHEETS:
         flat = [_on_full_sheet(layout, tasks_of[layout.paper]) for layout in flat]
-    spots = _spots(flat, tasks_of, choices)
-    cut_from = _sheet_spots(tasks, flat)
+    placements = _mat_placements(flat, tasks_of, choices)
+    cut_from = _sheet_placements(tasks, flat)
     trims = tuple(
-        _trim(layout, tasks_of[layout.paper], spot, cut_from.get(layout.id))
-        for layout, spot in zip(flat, spots, strict=True)
+        _trim(layout, tasks_of[layout.paper], placement, cut_from.get(layout.id))
+        for layout, placement in zip(flat, placements, strict=True)
     )
     shapes = [shape for task in tasks for shape in task.shapes]
     length = math.fsum(shape.piece.outline.length for shape in shapes)
@@ -42,7 +42,7 @@ def assemble(
         )
         for task in tasks
     )
-    mats = max((spot.mat for spot in spots), default=0)
+    mats = max((placement.board for placement in placements), default=0)
     return Plan(
         trims=trims,
         mats=tuple(Mat(number, choices.mat_width_mm, choices.mat_height_mm) for number in range(1, mats + 1)),
@@ -59,7 +59,7 @@ def assemble(
     )
 
 
-def _trim(layout: Layout, task: PaperTask, spot: Spot, cut_from: SheetSpot | None) -> Trim:
+def _trim(layout: Layout, task: PaperTask, placement: Placement, cut_from: SheetPlacement | None) -> Trim:
     pieces = tuple(task.shapes[index].placed(pose) for index, pose in sorted(layout.poses.items()))
     return Trim(
         layout.id,
@@ -68,45 +68,49 @@ def _trim(layout: Layout, task: PaperTask, spot: Spot, cut_from: SheetSpot | Non
         layout.height_mm,
         layout.scrap,
         pieces,
-        spot.mat,
-        spot.x_mm,
-        spot.y_mm,
-        spot.turned,
+        placement.board,
+        placement.x_mm,
+        placement.y_mm,
+        placement.turned,
         cut_from,
     )
 
 
-def _sheet_spots(tasks: Sequence[PaperTask], layouts: Sequence[Layout]) -> dict[str, SheetSpot]:
+def _sheet_placements(tasks: Sequence[PaperTask], layouts: Sequence[Layout]) -> dict[str, SheetPlacement]:
     """Return where trims are cut from sheets, by id; those from scraps are left out."""
-    spots: dict[str, SheetSpot] = {}
+    placements: dict[str, SheetPlacement] = {}
     for task in tasks:
         own = [layout for layout in layouts if layout.paper == task.paper.id and not layout.scrap]
         sizes = [(layout.width_mm, layout.height_mm) for layout in own]
-        laid = spots_on_sheets(sizes, task.paper, task.choices)
-        spots |= {layout.id: spot for layout, spot in zip(own, laid, strict=True)}
-    return spots
+        laid = placements_on_sheets(sizes, task.paper, task.choices)
+        placements |= {layout.id: placement for layout, placement in zip(own, laid, strict=True)}
+    return placements
 
 
-def _spots(layouts: Sequence[Layout], tasks_of: Mapping[str, PaperTask], choices: PlanChoices) -> list[Spot]:
+def _mat_placements(
+    layouts: Sequence[Layout], tasks_of: Mapping[str, PaperTask], choices: PlanChoices
+) -> list[Placement]:
     board = Board(choices.mat_width_mm, choices.mat_height_mm, choices.mat_rim_mm, choices.mat_grid_mm)
-    blocks = [_block(layout, tasks_of[layout.paper].paper) for layout in layouts]
-    pins = {pin.trim: Spot(pin.mat, pin.x_mm, pin.y_mm, pin.turned) for pin in choices.trim_pins}
+    items = [_item(layout, tasks_of[layout.paper].paper) for layout in layouts]
+    pins = {pin.trim: Placement(pin.mat, pin.x_mm, pin.y_mm, pin.turned) for pin in choices.trim_pins}
     fixed = [pins.get(layout.id) for layout in layouts]
     if choices.mat_use is MatUse.TOGETHER:
-        return lay_on_mats(blocks, board, fixed, choices.seed)
-    spots: dict[int, Spot] = {}
+        return pack(items, board, fixed, choices.seed)
+    placements: dict[int, Placement] = {}
     used = 0
     for paper in tasks_of:
         own = [index for index, layout in enumerate(layouts) if layout.paper == paper]
-        laid = lay_on_mats([blocks[index] for index in own], board, [None] * len(own), choices.seed)
-        for index, spot in zip(own, laid, strict=True):
-            spots[index] = Spot(spot.mat + used, spot.x_mm, spot.y_mm, spot.turned)
-        used += max((spot.mat for spot in laid), default=0)
-    return [spots[index] for index in range(len(layouts))]
+        laid = pack([items[index] for index in own], board, [None] * len(own), choices.seed)
+        for index, placement in zip(own, laid, strict=True):
+            placements[index] = Placement(
+                placement.board + used, placement.x_mm, placement.y_mm, placement.turned
+            )
+        used += max((placement.board for placement in laid), default=0)
+    return [placements[index] for index in range(len(layouts))]
 
 
-def _block(layout: Layout, paper: Paper) -> Block:
-    return Block(layout.width_mm, layout.height_mm, paper.direction is Direction.ANY)
+def _item(layout: Layout, paper: Paper) -> Item:
+    return Item(layout.width_mm, layout.height_mm, paper.direction is Direction.ANY)
 
 
 def _on_full_sheet(layout: Layout, task: PaperTask) -> Layout:
@@ -114,9 +118,7 @@ def _on_full_sheet(layout: Layout, task: PaperTask) -> Layout:
     if layout.keeps_size:
         return layout
     boxes = [
-        box
-        for box in task.room.boxes
-        if layout.width_mm <= box[0] + 1e-6 and layout.height_mm <= box[1] + 1e-6
+        box for box in task.largest if layout.width_mm <= box[0] + 1e-6 and layout.height_mm <= box[1] + 1e-6
     ]
     width, height = max(boxes, key=lambda box: box[0] * box[1])
     return Layout(layout.id, layout.paper, width, height, None, True, layout.poses, layout.fixed)

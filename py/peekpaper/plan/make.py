@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.assemble import assemble
-from peekpaper.plan.check import refuse_impossible_choices, refuse_impossible_pieces, refuse_too_large
-from peekpaper.plan.first import first_layouts
-from peekpaper.plan.pins import refuse_contradictory_pins
+from peekpaper.plan.fill.first import first_layouts
 from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
-from peekpaper.plan.task import PaperTask, make_tasks
-from peekpaper.plan.worker import PaperWorker
+from peekpaper.plan.search import PaperSearch
+from peekpaper.plan.trims.check import refuse_impossible_choices, refuse_impossible_pieces, refuse_too_large
+from peekpaper.plan.trims.pins import refuse_contradictory_pins
+from peekpaper.plan.trims.task import PaperTask, make_tasks
 
 
 def plans(
@@ -50,21 +50,21 @@ class _Planning:
             yield replace(plan, complete=True)
             return
         yield plan
-        workers = [PaperWorker(task, self._layouts[task.paper.id]) for task in self._tasks]
+        searches = [PaperSearch(task, self._layouts[task.paper.id]) for task in self._tasks]
         while not self._is_over(end):
-            active = [worker for worker in workers if not worker.is_done]
+            active = [search for search in searches if not search.is_done]
             if not active:
                 break
-            worker = active[self._rounds % len(active)]
-            before = worker.layouts
-            for _ in worker.round():
+            search = active[self._rounds % len(active)]
+            before = search.layouts
+            for _ in search.round():
                 yield plan
                 if self._choices.rounds is None and time.monotonic() >= end:
                     break
             else:
                 self._rounds += 1
-            if worker.layouts != before:
-                self._layouts[worker.paper] = worker.layouts
+            if search.layouts != before:
+                self._layouts[search.paper] = search.layouts
                 plan = self._plan()
                 yield plan
         yield replace(self._plan(), complete=True)

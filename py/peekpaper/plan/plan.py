@@ -120,7 +120,7 @@ class PlacedPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class SheetSpot:
+class SheetPlacement:
     """Where a trim is cut from its paper: on which of the paper's sheets (from 1), its top left corner there
     in mm, and whether it lies a quarter turn clockwise on the upright sheet.
     """
@@ -150,7 +150,7 @@ class Trim:
     x_mm: float
     y_mm: float
     turned: bool
-    cut_from: SheetSpot | None = None
+    cut_from: SheetPlacement | None = None
 
 
 @dataclass(frozen=True, slots=True)

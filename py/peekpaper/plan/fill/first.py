@@ -1,0 +1,190 @@
+"""The first answer for one paper: pinned trims, then scraps, then as few trims from sheets as it takes."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from peekpaper.papers.paper import Scrap
+from peekpaper.plan.fill.bottom_left import BottomLeftFill, Filling
+from peekpaper.plan.plan import TrimShape
+from peekpaper.plan.shapes.shape import Pose
+from peekpaper.plan.shapes.turns import turns_allowed
+from peekpaper.plan.trims.layout import Layout
+from peekpaper.plan.trims.pins import is_cut_from
+from peekpaper.plan.trims.sizes import has_shape, largest_sizes, round_up, sides
+from peekpaper.plan.trims.task import PaperTask
+
+FIRST_TURNS, FEWEST_TURNS = 8, 4
+MOST_MASKS = 1200
+"""Where there are many pieces, each is tried at fewer turns: the first answer is to come soon."""
+PIXELS_ACROSS = 110
+LEAST_PIXEL_MM = 0.4
+USUAL_DENSITY = 0.72
+"""How much of a trim a first filling usually covers, spacing included."""
+WIDTHS_TO_TRY = {
+    TrimShape.ANY: (1.0, 0.85, 1.18, 0.72, 1.4),
+    TrimShape.SQUARE: (1.0, 0.94, 1.06),
+    TrimShape.LONG: (0.62, 0.56, 0.5, 0.45),
+}
+
+
+def first_layouts(task: PaperTask) -> list[Layout]:
+    """Return trims that hold every piece of the paper; deterministic."""
+    return _First(task).layouts()
+
+
+def trim_for(task: PaperTask, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Layout:
+    """Return one trim of the task's paper that holds these shapes, or as many as a full sheet takes."""
+    return _First(task).one_trim(trim, indices, pinned)
+
+
+class _First:
+    def __init__(self, task: PaperTask) -> None:
+        self._task = task
+        self._step = task.choices.trim_step_mm
+        spacing = task.choices.spacing_mm
+        self._grown = [
+            shape.area_mm2 + shape.piece.outline.length * spacing / 2 + math.pi * spacing * spacing / 4
+            for shape in task.shapes
+        ]
+        side = math.sqrt(math.fsum(self._grown) / USUAL_DENSITY)
+        turns = max(FEWEST_TURNS, min(FIRST_TURNS, MOST_MASKS // len(task.shapes)))
+        self._filler = BottomLeftFill(
+            task.shapes,
+            task.fields,
+            [turns_allowed(task.paper.direction, turns, shape.upright_deg) for shape in task.shapes],
+            task.choices,
+            max(LEAST_PIXEL_MM, min(side / PIXELS_ACROSS, 2.5)),
+        )
+        pinned = {index for poses in task.pinned.values() for index in poses}
+        self._left = sorted(
+            (index for index in range(len(task.shapes)) if index not in pinned),
+            key=lambda index: -task.shapes[index].area_mm2,
+        )
+        self._pins_left = dict(task.pinned)
+        self._ids = _unused_ids(task)
+
+    def layouts(self) -> list[Layout]:
+        task = self._task
+        layouts = []
+        scraps = list(task.scraps)
+        for pin in task.trim_pins:
+            fixed = self._pins_left.pop(pin.trim, {})
+            filling = self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
+            scrap = next((scrap for scrap in scraps if is_cut_from(pin, scrap)), None)
+            scraps = [other for other in scraps if other is not scrap]
+            name = scrap.id if scrap else None
+            layouts.append(self._layout(pin.trim, (pin.width_mm, pin.height_mm), name, filling, fixed))
+        while self._left or self._pins_left:
+            trim = next(self._ids)
+            fixed = self._pins_left.pop(trim, {})
+            layout = self._on_scrap(trim, scraps, fixed) or self._on_sheet(trim, fixed)
+            scraps = [scrap for scrap in scraps if scrap.id != layout.scrap]
+            layouts.append(layout)
+        return [layout for layout in layouts if layout.poses]
+
+    def one_trim(self, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Layout:
+        self._left = [index for index in self._left if index in set(indices)]
+        return self._on_sheet(trim, pinned)
+
+    def _layout(
+        self,
+        trim: str,
+        size: tuple[float, float],
+        scrap: str | None,
+        filling: Filling,
+        fixed: Mapping[int, Pose],
+    ) -> Layout:
+        """Return a trim that keeps its size, and strike its pieces off those that are left."""
+        self._left = [index for index in self._left if index not in filling.poses]
+        poses = dict(filling.poses)
+        return Layout(trim, self._task.paper.id, *size, scrap, True, poses, frozenset(fixed))
+
+    def _on_scrap(self, trim: str, scraps: Sequence[Scrap], fixed: Mapping[int, Pose]) -> Layout | None:
+        """Return the smallest scrap that holds all that is left, else the one that holds most of it."""
+        best: tuple[float, Scrap, Filling, tuple[float, float]] | None = None
+        for scrap in sorted(scraps, key=lambda scrap: scrap.width_mm * scrap.height_mm):
+            largest = largest_sizes(
+                (scrap.width_mm, scrap.height_mm), self._task.paper.direction, self._task.choices
+            )
+            for width, height in largest:
+                filling = self._filler.fill(self._left, width, height, fixed)
+                if not _contains(filling, width, height) or len(filling.poses) == len(fixed):
+                    continue
+                held = math.fsum(self._grown[index] for index in filling.poses)
+                if best is None or held > best[0] + 1e-9:
+                    best = (held, scrap, filling, (width, height))
+            if best is not None and len(best[2].poses) == len(self._left) + len(fixed):
+                break
+        if best is None:
+            return None
+        _, scrap, filling, (width, height) = best
+        return self._layout(trim, (width, height), scrap.id, filling, fixed)
+
+    def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Layout:
+        wished = self._task.choices.trim_shape
+        best = self._least(WIDTHS_TO_TRY[wished], fixed)
+        if wished is not TrimShape.ANY:
+            # No trim of the wished shape may hold all: then the longest that does, not a whole sheet.
+            for factor in sorted(WIDTHS_TO_TRY[TrimShape.ANY]):
+                best = best or self._least((factor,), fixed)
+        if best is not None:
+            width, height, filling = best
+            return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
+        fillings = [
+            (self._filler.fill(self._left, width, height, fixed), width, height)
+            for width, height in self._task.largest
+        ]
+        filling, width, height = max(
+            fillings, key=lambda found: math.fsum(self._grown[index] for index in found[0].poses)
+        )
+        return self._layout(trim, (width, height), None, filling, fixed)
+
+    def _least(
+        self, factors: Sequence[float], fixed: Mapping[int, Pose]
+    ) -> tuple[float, float, Filling] | None:
+        """Return the least trim (width, height) that holds all that is left, of those of likely widths."""
+        wanted = len(self._left) + len(fixed)
+        best: tuple[tuple[bool, float, float], float, float, Filling] | None = None
+        least = math.fsum(self._grown[index] for index in [*self._left, *fixed])
+        overhang = 2 * self._task.choices.margin_mm - self._task.choices.spacing_mm
+        for width, limit in self._widths(factors):
+            if (width - overhang) * (limit - overhang) < least:
+                continue
+            filling = self._filler.fill(self._left, width, limit, fixed)
+            if len(filling.poses) < wanted or not _contains(filling, width, limit):
+                continue
+            trim_width = round_up(filling.extent_mm[0], width, self._step)
+            trim_height = round_up(filling.extent_mm[1], limit, self._step)
+            shape_is_off = not has_shape(trim_width, trim_height, self._task.choices.trim_shape, self._step)
+            key = (shape_is_off, trim_width * trim_height, trim_width + trim_height)
+            if best is None or key < best[0]:
+                best = (key, trim_width, trim_height, filling)
+        return None if best is None else best[1:]
+
+    def _widths(self, factors: Sequence[float]) -> Iterator[tuple[float, float]]:
+        """Yield widths by the usual side times these factors, each with the height that the sheet leaves."""
+        margins = 2 * self._task.choices.margin_mm
+        side = math.sqrt(math.fsum(self._grown[index] for index in self._left) / USUAL_DENSITY) + margins
+        seen = set()
+        for wide, high in self._task.largest:
+            allowed = sides(wide, self._step)
+            for factor in factors:
+                width = next((length for length in allowed if length >= side * factor - 1e-6), allowed[-1])
+                if (width, high) not in seen:
+                    seen.add((width, high))
+                    yield width, high
+
+
+def _contains(filling: Filling, width: float, height: float) -> bool:
+    return filling.extent_mm[0] <= width + 1e-6 and filling.extent_mm[1] <= height + 1e-6
+
+
+def _unused_ids(task: PaperTask) -> Iterator[str]:
+    taken = {pin.trim for pin in task.trim_pins}
+    counter = 0
+    while True:
+        counter += 1
+        trim = f"{task.paper.id}-{counter}"
+        if trim not in taken:
+            yield trim

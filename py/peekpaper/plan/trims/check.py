@@ -1,0 +1,133 @@
+"""What can't be planned, said before any work is done."""
+
+import math
+import statistics
+from collections.abc import Sequence
+
+import numpy as np
+
+from peekpaper.lengths import LARGEST_MM, format_length, format_size, refuse_no_length
+from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.plan.plan import PieceToPlace, PlanChoices
+from peekpaper.plan.shapes.shape import Shape
+from peekpaper.plan.shapes.turns import turned, turns_allowed
+from peekpaper.plan.trims.sizes import usable_mat
+from peekpaper.plan.trims.task import PaperTask
+from peekpaper.refusal import Refusal
+
+# The finest lines of common rulers and mats; common practice, no published source.
+LEAST_STEP_MM = 0.5
+USUAL_SPACING_MM = PlanChoices().spacing_mm
+
+
+def refuse_impossible_choices(choices: PlanChoices) -> None:
+    """Raise Refusal where a length of the choices is no length or leaves no room."""
+    step = choices.trim_step_mm
+    if step is not None and not (math.isfinite(step) and step > 0):
+        raise Refusal("The trim step must be larger than zero: choose 1/2 in, 10 mm or free.")
+    if step is not None and step < LEAST_STEP_MM:
+        raise Refusal("The trim step is finer than rulers show: choose 1/2 in, 10 mm or free.")
+    if not (math.isfinite(choices.mat_grid_mm) and choices.mat_grid_mm > 0):
+        raise Refusal("The mat's grid must be wider than zero: most mats have lines 1/2 in or 1 cm apart.")
+    if choices.mat_grid_mm < LEAST_STEP_MM:
+        raise Refusal("The mat's grid is finer than mats have it: most have lines 1/2 in or 1 cm apart.")
+    for value, name in (
+        (choices.spacing_mm, "spacing"),
+        (choices.margin_mm, "trim margin"),
+        (choices.mat_rim_mm, "mat's rim"),
+        (choices.mat_grid_mm, "mat's grid"),
+    ):
+        refuse_no_length(value, name)
+    if not (math.isfinite(choices.mat_width_mm) and math.isfinite(choices.mat_height_mm)):
+        raise Refusal("The mat needs a width and a height.")
+    if max(choices.mat_width_mm, choices.mat_height_mm) > LARGEST_MM:
+        raise Refusal(f"The mat can't be more than {LARGEST_MM / 1000:g} m wide or high: give its true size.")
+    if min(usable_mat(choices)) <= 2 * choices.margin_mm:
+        raise Refusal("Rim and trim margin leave no room on the mat: choose a larger mat or smaller margins.")
+
+
+def refuse_impossible_pieces(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> None:
+    """Raise Refusal where pieces have no paper, or are smaller than the spacing between them."""
+    if not shelf.papers:
+        raise Refusal("There is no paper on the shelf: add a paper, then plan the trims.")
+    known = {paper.id for paper in shelf.papers}
+    for piece in pieces:
+        if piece.paper not in known:
+            raise Refusal(
+                f"Piece {piece.number} has a paper that is not on the shelf: choose another one for it."
+            )
+    if pieces:
+        middle = statistics.median(_longer_side(piece) for piece in pieces)
+        if choices.spacing_mm > middle:
+            raise Refusal(
+                f"The spacing of {format_length(choices.spacing_mm, 'mm')} is larger than most pieces: "
+                f"choose {format_length(USUAL_SPACING_MM, 'mm')} or so.",
+                "wide-spacing",
+                {"spacing_mm": choices.spacing_mm, "usual_mm": USUAL_SPACING_MM},
+            )
+
+
+def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
+    """Raise Refusal where a piece fits no trim of its paper on the mat, and say at what width all would."""
+    least, piece_task = 1.0, None
+    for task in tasks:
+        for shape in task.shapes:
+            fits_at = _fits_at(shape, task)
+            if fits_at < least - 1e-9:
+                least, piece_task = fits_at, (shape, task)
+    if piece_task is None:
+        return
+    shape, task = piece_task
+    paper = task.paper
+    if least <= 0:
+        raise Refusal(
+            f"Trim margin and lip leave no room on a sheet of {paper.name}: make them smaller, or take "
+            "larger sheets."
+        )
+    wide, high = (float(side) + 2 * task.choices.margin_mm for side in np.ptp(shape.outline, axis=0))
+    trim_wide, trim_high = task.largest[0]
+    wanted = math.floor(least * shape.piece.design_width_mm * 10) / 10
+    raise Refusal(
+        f"Piece {shape.piece.number} needs a trim of {format_size(wide, high, 'mm')}, and the largest that "
+        f"{paper.name} and the mat allow is {format_size(trim_wide, trim_high, 'mm')}: "
+        f"make the design {wanted:g} mm wide at most, or take a larger sheet and mat.",
+        "piece-too-large",
+        {
+            "piece": shape.piece.number,
+            "paper": paper.name,
+            "needed_width_mm": wide,
+            "needed_height_mm": high,
+            "trim_width_mm": trim_wide,
+            "trim_height_mm": trim_high,
+            "wanted_mm": wanted,
+        },
+    )
+
+
+def _fits_at(shape: Shape, task: PaperTask) -> float:
+    """Return what part of its size the design may have for a piece to fit; 1.0 where it fits as it is.
+
+    The lip stays as it is while the design shrinks.
+    """
+    paper, margins, lips = task.paper, 2 * task.choices.margin_mm, 2 * shape.piece.lip_mm
+    free_turns = 180 if paper.direction is Direction.ANY else 1
+    best = 0.0
+    for turn in turns_allowed(paper.direction, free_turns):
+        width, height = np.ptp(turned(shape.outline, turn), axis=0)
+        for wide, high in task.largest:
+            best = max(best, min(_shrunk(width, wide - margins, lips), _shrunk(height, high - margins, lips)))
+        if best >= 1.0:
+            break
+    return best
+
+
+def _shrunk(side: float, room: float, lips: float) -> float:
+    """Return what part of its size a side may have, but for the lips, to fit its room; 1.0 where it does."""
+    if side <= room * (1 + 1e-9):
+        return 1.0
+    return max(0.0, (room - lips) / (side - lips)) if side > lips else 0.0
+
+
+def _longer_side(piece: PieceToPlace) -> float:
+    left, top, right, bottom = piece.outline.bounds
+    return max(right - left, bottom - top)

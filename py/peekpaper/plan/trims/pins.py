@@ -1,0 +1,131 @@
+"""What a person laid by hand, checked for contradictions before the solver fills in the rest."""
+
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+
+from shapely import Polygon, box
+
+from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
+from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin, trim_is_of
+from peekpaper.plan.shapes.turns import is_allowed, placed
+from peekpaper.plan.trims.sizes import largest_sizes
+from peekpaper.refusal import Refusal
+
+TOLERANCE_MM = 0.01
+
+
+def piece_pins_that_hold(
+    pieces: Sequence[PieceToPlace], choices: PlanChoices
+) -> list[tuple[PiecePin, PieceToPlace]]:
+    """Return the pins of pieces that are there and still have the paper of the trim they were laid in.
+
+    Pins of other pieces are left over from an earlier state of the work and count no more.
+    """
+    pieces_of = {piece.number: piece for piece in pieces}
+    return [
+        (pin, pieces_of[pin.piece])
+        for pin in choices.piece_pins
+        if pin.piece in pieces_of and trim_is_of(pin.trim, pieces_of[pin.piece].paper)
+    ]
+
+
+def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> None:
+    """Raise Refusal where what is laid by hand overlaps, sticks out, or goes against a paper's direction."""
+    papers = {paper.id: paper for paper in shelf.papers}
+    trim_pins = [pin for pin in choices.trim_pins if pin.paper in papers]
+    scraps = list(shelf.scraps)
+    for trim_pin in trim_pins:
+        _refuse_trim_pin(trim_pin, papers[trim_pin.paper], choices)
+        scrap = next((scrap for scrap in scraps if is_cut_from(trim_pin, scrap)), None)
+        if scrap is None:
+            _refuse_larger_than_sheet(trim_pin, papers[trim_pin.paper])
+        scraps = [other for other in scraps if other is not scrap]
+    for one, other in combinations(trim_pins, 2):
+        if one.trim == other.trim:
+            raise Refusal(f"Trim {one.trim} is pinned in two places: take one of its pins out.")
+        if one.mat == other.mat and _outline(one).intersection(_outline(other)).area > 1e-6:
+            raise Refusal(f"Trims {one.trim} and {other.trim} are pinned over each other: move one of them.")
+    held = piece_pins_that_hold(pieces, choices)
+    sizes = {pin.trim: (pin.width_mm, pin.height_mm) for pin in trim_pins}
+    for pin, piece in held:
+        _refuse_piece_pin(pin, piece, papers, sizes, choices)
+    for (one_pin, one_piece), (other_pin, other_piece) in combinations(held, 2):
+        if one_piece.number == other_piece.number:
+            raise Refusal(f"Piece {one_piece.number} is pinned in two places: take one of its pins out.")
+        if one_pin.trim != other_pin.trim:
+            continue
+        distance = _placed(one_pin, one_piece).distance(_placed(other_pin, other_piece))
+        overlap = _placed(one_pin, one_piece).intersection(_placed(other_pin, other_piece)).area
+        if distance < choices.spacing_mm - TOLERANCE_MM or overlap > TOLERANCE_MM:
+            raise Refusal(
+                f"Pieces {one_piece.number} and {other_piece.number} are pinned too close to each other: "
+                "move one of them, or take its pin out."
+            )
+
+
+def is_cut_from(pin: TrimPin, scrap: Scrap) -> bool:
+    """Tell whether a pinned trim is a scrap of its paper, whichever way it lies."""
+    sides = sorted((scrap.width_mm, scrap.height_mm))
+    pinned = sorted((pin.width_mm, pin.height_mm))
+    return pin.paper == scrap.paper and all(abs(a - b) < 1e-6 for a, b in zip(sides, pinned, strict=True))
+
+
+def _refuse_larger_than_sheet(pin: TrimPin, paper: Paper) -> None:
+    sheets = [(paper.sheet_width_mm, paper.sheet_height_mm)]
+    if paper.direction is Direction.ANY:
+        sheets.append((paper.sheet_height_mm, paper.sheet_width_mm))
+    if not any(pin.width_mm <= wide + 1e-6 and pin.height_mm <= high + 1e-6 for wide, high in sheets):
+        raise Refusal(
+            f"Trim {pin.trim} is pinned, but larger than a sheet of {paper.name}: "
+            "take its pin out, or give the paper larger sheets."
+        )
+
+
+def _refuse_trim_pin(pin: TrimPin, paper: Paper, choices: PlanChoices) -> None:
+    if pin.turned and paper.direction is not Direction.ANY:
+        raise Refusal(f"Trim {pin.trim} is pinned turned, but {paper.name} has a direction: turn it back.")
+    if pin.width_mm <= 2 * choices.margin_mm or pin.height_mm <= 2 * choices.margin_mm:
+        raise Refusal(
+            f"Trim {pin.trim} is pinned, but smaller than its margins: make it larger, or take its pin out."
+        )
+    for at in (pin.x_mm, pin.y_mm):
+        lines = at / choices.mat_grid_mm
+        if abs(lines - round(lines)) * choices.mat_grid_mm > TOLERANCE_MM:
+            raise Refusal(f"Trim {pin.trim} is pinned off the mat's grid lines: move it onto a line.")
+    rim = choices.mat_rim_mm - TOLERANCE_MM
+    usable = box(rim, rim, choices.mat_width_mm - rim, choices.mat_height_mm - rim)
+    if pin.mat < 1 or not usable.covers(_outline(pin)):
+        raise Refusal(f"Trim {pin.trim} is pinned where the mat can't hold it: move it, or take its pin out.")
+
+
+def _refuse_piece_pin(
+    pin: PiecePin,
+    piece: PieceToPlace,
+    papers: Mapping[str, Paper],
+    sizes: Mapping[str, tuple[float, float]],
+    choices: PlanChoices,
+) -> None:
+    paper = papers[piece.paper]
+    if not is_allowed(pin.turn_deg, paper.direction):
+        raise Refusal(
+            f"Piece {piece.number} is pinned at a turn that the direction of {paper.name} does not allow: "
+            "turn it back, or take its pin out."
+        )
+    sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
+    boxes = [sizes[pin.trim]] if pin.trim in sizes else largest_sizes(sheet, paper.direction, choices)
+    margin = choices.margin_mm - TOLERANCE_MM
+    outline = _placed(pin, piece)
+    if not any(box(margin, margin, wide - margin, high - margin).covers(outline) for wide, high in boxes):
+        raise Refusal(
+            f"Piece {piece.number} is pinned where trim {pin.trim} can't hold it: "
+            "move it inside the margins, or take its pin out."
+        )
+
+
+def _outline(pin: TrimPin) -> Polygon:
+    width, height = (pin.height_mm, pin.width_mm) if pin.turned else (pin.width_mm, pin.height_mm)
+    return box(pin.x_mm, pin.y_mm, pin.x_mm + width, pin.y_mm + height)
+
+
+def _placed(pin: PiecePin, piece: PieceToPlace) -> Polygon:
+    return placed(piece.outline, pin.turn_deg, pin.x_mm, pin.y_mm)

@@ -1,0 +1,63 @@
+"""What is to be planned for one paper, made ready once: shapes, fields, sizes, scraps and pins."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from peekpaper.papers.paper import Paper, Scrap, Shelf
+from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
+from peekpaper.plan.shapes.distance_field import DistanceFields, make_distance_fields
+from peekpaper.plan.shapes.shape import Pose, Shape, make_shape
+from peekpaper.plan.trims.pins import piece_pins_that_hold
+from peekpaper.plan.trims.sizes import Size, largest_sizes
+
+BEYOND_SPACING_MM = 2.0
+"""How far past the spacing distances are known: more than the skin in which contacts are kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperTask:
+    """One paper with its pieces.
+
+    A trim may be no larger than one of `largest` (mm). `pinned` holds the poses of pieces that the person
+    laid by hand, by trim id and index of the shape.
+    """
+
+    paper: Paper
+    shapes: tuple[Shape, ...]
+    fields: DistanceFields
+    largest: tuple[Size, ...]
+    scraps: tuple[Scrap, ...]
+    trim_pins: tuple[TrimPin, ...]
+    pinned: Mapping[str, Mapping[int, Pose]]
+    choices: PlanChoices
+
+
+def make_tasks(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> list[PaperTask]:
+    """Return a task for each paper that has pieces, in the shelf's order."""
+    tasks = []
+    for paper in shelf.papers:
+        shapes = tuple(make_shape(piece) for piece in pieces if piece.paper == paper.id)
+        if shapes:
+            tasks.append(_make_task(paper, shapes, shelf.scraps, choices))
+    return tasks
+
+
+def _make_task(
+    paper: Paper, shapes: tuple[Shape, ...], scraps: Sequence[Scrap], choices: PlanChoices
+) -> PaperTask:
+    index_of = {shape.piece.number: index for index, shape in enumerate(shapes)}
+    pinned: dict[str, dict[int, Pose]] = {}
+    for pin, piece in piece_pins_that_hold([shape.piece for shape in shapes], choices):
+        index = index_of[piece.number]
+        pinned.setdefault(pin.trim, {})[index] = shapes[index].pose_of(pin.turn_deg, pin.x_mm, pin.y_mm)
+    sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
+    return PaperTask(
+        paper,
+        shapes,
+        make_distance_fields(shapes, choices.spacing_mm + BEYOND_SPACING_MM),
+        largest_sizes(sheet, paper.direction, choices),
+        tuple(scrap for scrap in scraps if scrap.paper == paper.id),
+        tuple(pin for pin in choices.trim_pins if pin.paper == paper.id),
+        pinned,
+        choices,
+    )
