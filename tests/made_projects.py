@@ -4,10 +4,11 @@ import dataclasses
 import types
 from collections.abc import Mapping
 from enum import StrEnum
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
+from peekpaper.bounds import Count, Within
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
 from peekpaper.plan.plan import CutSpeed
 from peekpaper.project.project import Block, Look, PageLayout, Project
@@ -22,6 +23,8 @@ counts = st.integers(min_value=0, max_value=10_000)
 def _some(kind: Any) -> st.SearchStrategy[Any]:
     """Whatever a type hint allows."""
     origin, parts = get_origin(kind), get_args(kind)
+    if origin is Annotated:
+        return _bounded(*parts)
     if origin in (Union, types.UnionType):
         return st.one_of(*(_some(part) for part in parts))
     if origin is tuple and parts[-1] is Ellipsis:
@@ -43,9 +46,16 @@ def _some(kind: Any) -> st.SearchStrategy[Any]:
     }[kind]
 
 
+def _bounded(kind: Any, bound: Within | Count) -> st.SearchStrategy[Any]:
+    """Whatever a type hint with bounds allows."""
+    if isinstance(bound, Within):
+        return st.floats(bound.least, bound.most)
+    return st.lists(_some(get_args(kind)[0]), min_size=bound.least, max_size=bound.least + 3).map(tuple)
+
+
 def some(kind: Any, **fields: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
     """Dataclasses of a kind; the fields not given hold whatever their type hint allows."""
-    hints = get_type_hints(kind)
+    hints = get_type_hints(kind, include_extras=True)
     names = [field.name for field in dataclasses.fields(kind)]
     return st.builds(kind, **{name: fields[name] if name in fields else _some(hints[name]) for name in names})
 

@@ -109,11 +109,11 @@ class Pipeline:
         return self._seen[key][0]
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
-        making = designs(self.drawing(project), project.reading, project.limits)
+        making = designs(self.drawing(project), project.reading, project.limits, project.mends)
         return next(making), making
 
-    def _design_key(self, project: Project) -> Hashable:
-        return (project.source.svg, project.reading, project.limits)
+    def _design_key(self, project: Project) -> tuple[Hashable, ...]:
+        return (project.source.svg, project.reading, project.limits, project.mends)
 
     def backing(self, project: Project) -> Backing:
         """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""
@@ -142,7 +142,7 @@ class Pipeline:
 
     def _backing_key(self, project: Project) -> Hashable:
         papers = tuple(sorted(chosen_colourway(project).papers.items()))
-        return (project.source.svg, project.reading, project.limits, project.backing, papers)
+        return (*self._design_key(project), project.backing, papers)
 
     def _plan_key(self, project: Project) -> Hashable:
         return (self._backing_key(project), project.shelf, replace(project.plan, rounds=None))

@@ -13,7 +13,7 @@ from workshop.places import PACKAGE
 
 # From the first step to the last; a name is a folder of the package or a module at its top.
 ORDER = (
-    ("refusal", "lengths", "steady", "grid", "fans", "delaunay"),
+    ("refusal", "bounds", "lengths", "steady", "grid", "fans", "delaunay"),
     ("drawing",),
     ("design",),
     ("papers",),
@@ -27,14 +27,14 @@ ORDER = (
     ("__main__",),
 )
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
-# The module of each step that holds the values it hands on.
+# The modules of each step that hold the values it hands on.
 VALUES = {
-    "drawing": "drawing",
-    "design": "design",
-    "papers": "paper",
-    "backing": "backing",
-    "plan": "plan",
-    "project": "project",
+    "drawing": ("drawing",),
+    "design": ("design", "mending.mends"),
+    "papers": ("paper",),
+    "backing": ("backing",),
+    "plan": ("plan",),
+    "project": ("project",),
 }
 SEES_EVERYTHING_BEFORE = {"demo", "pipeline", "sheets", "preview", "commands", "desk", "__main__"}
 
@@ -87,9 +87,9 @@ def _judge(module: str, other: str) -> str | None:
             return f"{name} has no place in the order of steps: give it one in workshop/layers.py"
     if RANK[from_step] > RANK[step] or (RANK[from_step] == RANK[step] and RANK[step] > 0):
         return f"{module} imports {other}, which comes after it"
-    values = f"{from_step}.{VALUES[from_step]}" if from_step in VALUES else from_step
-    if step not in SEES_EVERYTHING_BEFORE and other != values:
-        return f"{module} imports {other}; of the step {from_step} it may know {values} alone"
+    values = [f"{from_step}.{name}" for name in VALUES.get(from_step, ())] or [from_step]
+    if step not in SEES_EVERYTHING_BEFORE and other not in values:
+        return f"{module} imports {other}; of the step {from_step} it may know {' and '.join(values)} alone"
     return None
 
 

@@ -54,6 +54,23 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @returns {Promise<{mends: import("./types.js").PlacedMend[], proposals: import("./types.js").MendProposal[]}>}
+   */
+  mends(project) {
+    return this.#about(project, "mends");
+  }
+
+  /**
+   * @param {Project} project
+   * @param {import("./types.js").Change} change  as drawn, in mm
+   * @returns {Promise<import("./types.js").TriedMend>}
+   */
+  tryMend(project, change) {
+    return this.#about(project, "try_mend", { change });
+  }
+
+  /**
+   * @param {Project} project
    * @param {number} seconds
    * @param {(plan: Partial<import("./types.js").Plan> & {elapsed_s: number}) => void} progress
    * @param {AbortSignal} signal

@@ -34,7 +34,9 @@
  * @typedef {{kind: string, x_mm: number, y_mm: number, width_mm: number, height_mm: number, turn_deg: number,
  *   mat_mm: number, text: string, picture: string | null}} Block
  * @typedef {{width_mm: number, height_mm: number, background: string | null, blocks: Block[]}} PageLayout
- * @typedef {{id: string, name: string, source: Source, reading: Reading, limits: Limits,
+ * @typedef {{kind: string} & Record<string, unknown>} Change  of the card, in px of the drawing; see `py/peekpaper/design/mending/mends.py`
+ * @typedef {{id: string, change: Change, finding: string}} Mend
+ * @typedef {{id: string, name: string, source: Source, reading: Reading, mends: Mend[], limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
  *   speed: CutSpeed, ticked: number[], ticked_bits?: number[], look: Look, page: PageLayout, units: string}} Project
  *
@@ -50,6 +52,10 @@
  * @typedef {{width_mm: number, height_mm: number, card: string, loose_bits: LooseBit[], openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
  *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design
+ * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean}} PlacedMend
+ * @typedef {{added: string | null, removed: string | null, changed_mm2: number, changed_percent: number}} Changed
+ * @typedef {Changed & {finding: string, choice: string, at: Place, box: Box, mends: Change[]}} MendProposal
+ * @typedef {Changed & {mends: Change[], openings: number, parts: number, loose_bits: number}} TriedMend
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
  *   lip_median_mm: number, simple_shape: string | null}} Piece
  * @typedef {{form: "square" | "circle" | "rectangle", width_mm: number, height_mm: number}} SimpleShape

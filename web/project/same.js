@@ -9,7 +9,12 @@ import { chosen } from "./edits.js";
  * @param {Project} other
  */
 export function sameDesign(one, other) {
-  return one.source === other.source && one.reading === other.reading && one.limits === other.limits;
+  return (
+    one.source === other.source &&
+    one.reading === other.reading &&
+    one.mends === other.mends &&
+    one.limits === other.limits
+  );
 }
 
 /**

@@ -266,6 +266,10 @@ export default {
     one: "{count} Umriss ist als Rahmen um die Karte weggelassen: am Bild prüfen, ob das stimmt.",
     other: "{count} Umrisse sind als Rahmen um die Karte weggelassen: am Bild prüfen, ob das stimmt.",
   },
+  "warning.lost-mends": {
+    one: "1 Ausbesserung findet nichts mehr zu ändern: wegnehmen, oder lassen, bis ihre Stelle wieder da ist.",
+    other: "{count} Ausbesserungen finden nichts mehr zu ändern: wegnehmen, oder lassen, bis ihre Stellen wieder da sind.",
+  },
   "warning.slivers": {
     one: "1 Splitter, feiner als ein Messer schneiden kann, wurde weggelassen. Ist er gewollt, ihn in der Zeichnung breiter machen.",
     other: "{count} Splitter, feiner als ein Messer schneiden kann, wurden weggelassen. Sind sie gewollt, sie in der Zeichnung breiter machen.",
@@ -843,6 +847,15 @@ export default {
  * @type {import("./words.js").Sentences}
  */
 export const sentences = {
+  "With these mends no card is left: take back the last one.": "Mit diesen Ausbesserungen bleibt kein Karton: die letzte zurücknehmen.",
+  "This would take away the whole card: rub out less.": "Das nähme den ganzen Karton weg: weniger ausradieren.",
+  "There is no card here to take away: draw on the card.": "Hier ist kein Karton, der wegkönnte: auf dem Karton zeichnen.",
+  "There is no opening here to fill: tap into one.": "Hier ist keine Öffnung zum Füllen: in eine tippen.",
+  "Nothing changes here: try another place.": "Hier ändert sich nichts: eine andere Stelle versuchen.",
+  "This line lies on card all along: draw a bar across an opening.": "Diese Linie liegt ganz auf Karton: einen Steg quer über eine Öffnung zeichnen.",
+  "A bar needs card at both ends: draw it from one edge of an opening to another.": "Ein Steg braucht Karton an beiden Enden: von einem Rand einer Öffnung zum anderen zeichnen.",
+  "This bar would cross {1} openings: draw it across {2} at most, or one after the other.": "Dieser Steg ginge über {1} Öffnungen: über höchstens {2} zeichnen, oder einen nach dem anderen.",
+  "That mend is no longer there: pick another one.": "Diese Ausbesserung ist nicht mehr da: eine andere wählen.",
   "The card would be {1} m large, and {2} m is the most: set a smaller finished width.": "Der Karton wäre {1:number} m groß, höchstens {2} m gehen: eine kleinere fertige Breite einstellen.",
   "A finished size must be larger than zero: set a width such as 8 in or 200 mm.": "Die fertige Größe muss über null liegen: eine Breite wie 8 in oder 200 mm einstellen.",
   "Px per inch must be larger than zero: 96, 90 and 72 are the usual ones.": "Px je Zoll müssen über null liegen: 96, 90 und 72 sind üblich.",

@@ -259,6 +259,10 @@ export default {
     one: "{count} contour is left out as a border around the card: look at the picture whether that is right.",
     other: "{count} contours are left out as borders around the card: look at the picture whether that is right.",
   },
+  "warning.lost-mends": {
+    one: "1 mend finds nothing to change any more: take it away, or leave it for when its place is back.",
+    other: "{count} mends find nothing to change any more: take them away, or leave them for when their places are back.",
+  },
   "warning.slivers": {
     one: "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant.",
     other: "{count} slivers finer than a knife can cut were left out. Widen them in your drawing if they are meant.",

@@ -17,6 +17,7 @@ _CHECKS = (
     file.size_is_a_guess,
     file.left_out,
     file.slivers,
+    file.lost_mends,
     card.small_openings,
 )
 

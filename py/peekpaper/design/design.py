@@ -118,8 +118,9 @@ class Design:
     px of the drawing became.
     `size_is_a_guess` is true while nothing but px gives the size. `habits` are the readings that
     make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
-    While `is_whole` is false, alike openings, bars and warnings are still to come: every opening is a group
-    of its own.
+    `origin_px` is the place in the drawing's px that lies at the origin, `lost_mends` the ids of the mends
+    that find nothing to change. While `is_whole` is false, alike openings, bars and warnings are still to
+    come: every opening is a group of its own.
     """
 
     width_mm: float
@@ -133,4 +134,6 @@ class Design:
     colours: tuple[str, ...]
     mm_per_px: float
     size_is_a_guess: bool
+    origin_px: tuple[float, float] = (0.0, 0.0)
+    lost_mends: tuple[str, ...] = ()
     is_whole: bool = True

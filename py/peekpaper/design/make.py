@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Point, Polygon
 
 from peekpaper.design.alike import group_alike
 from peekpaper.design.areas import as_area, geometries, less
@@ -17,6 +17,9 @@ from peekpaper.design.design import Design, Habit, Limits, LooseBit, Opening, Re
 from peekpaper.design.given_colours import given_colours
 from peekpaper.design.habits import interpret, page_of, sensible_habits
 from peekpaper.design.mended import Mended
+from peekpaper.design.mending.apply import MendedCard, apply_mends
+from peekpaper.design.mending.frame import framed_bounds
+from peekpaper.design.mending.mends import Mend
 from peekpaper.design.numbering import reading_order
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
@@ -38,22 +41,24 @@ _NO_CARD_THIS_WAY = "Read this way the file holds no card at all: try another wa
 __all__ = ["designs", "make_design", "tolerance_for"]
 
 
-def make_design(drawing: Drawing, reading: Reading, limits: Limits) -> Design:
+def make_design(drawing: Drawing, reading: Reading, limits: Limits, mends: Sequence[Mend] = ()) -> Design:
     """Return the design that a drawing means under the person's decisions.
 
-    Raises Refusal where nothing in the drawing can be card, and for sizes that can't be.
+    Raises Refusal where nothing in the drawing can be card, or mends leave none, and for sizes that can't be.
     """
-    *_, whole = designs(drawing, reading, limits)
+    *_, whole = designs(drawing, reading, limits, mends)
     return whole
 
 
-def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Design]:
+def designs(
+    drawing: Drawing, reading: Reading, limits: Limits, mends: Sequence[Mend] = ()
+) -> Iterator[Design]:
     """Yield what can be seen of the design first, then the whole: alike openings, bars and warnings too.
 
     Raises Refusal as `make_design` does, before the first.
     """
     refuse_no_length(limits.bar_mm, "limit for thin bars")
-    read = _read(drawing, reading)
+    read = _read(drawing, reading, mends)
     ink, placing, parts = read.ink, read.placing, read.parts
     areas = _in_order(parts)
     given = given_colours(areas, [(colour, placing.area(area)) for colour, area in ink.given])
@@ -72,6 +77,8 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
         habits=read.habits,
         colours=ink.colours,
         mm_per_px=placing.mm_per_px,
+        origin_px=(placing.left_px, placing.top_px),
+        lost_mends=read.lost_mends,
         size_is_a_guess=not drawing.has_physical_size
         and reading.width_mm is None
         and reading.height_mm is None,
@@ -94,6 +101,7 @@ def designs(drawing: Drawing, reading: Reading, limits: Limits) -> Iterator[Desi
         slivers=parts.slivers,
         left_out=tuple(Missing(kind.message, _spots(kind, placing)) for kind in drawing.left_out),
         notices=drawing.notices,
+        glued=read.glued,
     )
     yield replace(design, warnings=check(inspected))
 
@@ -120,7 +128,7 @@ def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]
 
     Raises Refusal as `make_design` does, which numbers them the same.
     """
-    return _in_order(_read(drawing, reading).parts)
+    return _in_order(_read(drawing, reading, ()).parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,16 +138,21 @@ class _Read:
     mended: tuple[Mended, ...]
     placing: Placing
     parts: Parts
+    lost_mends: tuple[str, ...]
+    glued: tuple[Point, ...]
 
 
-def _read(drawing: Drawing, reading: Reading) -> _Read:
+def _read(drawing: Drawing, reading: Reading, mends: Sequence[Mend]) -> _Read:
     meant = interpret(drawing, reading)
     if meant is None:
         raise Refusal(_reason(drawing))
     ink, content = meant.ink, meant.content
     if ink.area.is_empty:
         raise Refusal(_NO_CARD if reading.habit is None else _NO_CARD_THIS_WAY)
-    placing, parts = _placed(ink, drawing, reading)
+    placing, parts = _placed(ink, drawing, reading, mends)
+    card = MendedCard(MultiPolygon(), (), ())
+    if mends:
+        placing, parts, card = _mended(ink, placing, mends)
     if len(parts.openings) > MAX_OPENINGS:
         raise Refusal(
             f"The design has {len(parts.openings):,} openings, and {MAX_OPENINGS:,} is the most: "
@@ -147,7 +160,7 @@ def _read(drawing: Drawing, reading: Reading) -> _Read:
         )
     faults = () if meant.habit is Habit.CUT_LINES else contour_faults(content)
     habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))
-    return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts)
+    return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts, card.lost, card.glued)
 
 
 def _reason(drawing: Drawing) -> str:
@@ -170,20 +183,41 @@ def _in_order(parts: Parts) -> tuple[Polygon, ...]:
     return tuple(parts.openings[index] for index in reading_order(parts.openings))
 
 
-def _placed(ink: CardInk, drawing: Drawing, reading: Reading) -> tuple[Placing, Parts]:
+def _placed(ink: CardInk, drawing: Drawing, reading: Reading, mends: Sequence[Mend]) -> tuple[Placing, Parts]:
     """Return the placing that brings the card's bounding box to its size and the origin, and the parts.
 
-    Crumbs beside the card are only known at its size, so the box is taken again without them.
+    Crumbs beside the card are only known at its size, so the box is taken again without them. Of the mends
+    frames alone count for the size: no other may make the rest of the card larger or smaller.
     """
-    placing = place(ink.area.bounds, drawing, reading)
+    changes = [mend.change for mend in mends]
+    placing = place(framed_bounds(ink.area.bounds, changes), drawing, reading)
     placed = placing.area(ink.area)
     parts = split_parts(placed)
     if not parts.card.is_empty and parts.card.bounds != placed.bounds:
-        placing = place(placing.px_bounds(parts.card.bounds), drawing, reading)
+        bounds = placing.px_bounds(parts.card.bounds)
+        placing = place(framed_bounds(bounds, changes), drawing, reading)
         parts = split_parts(placing.area(ink.area))
     if parts.card.is_empty:
         raise Refusal("At this size the card is finer than a knife can cut: set a larger finished width.")
     return placing, parts
+
+
+def _mended(ink: CardInk, placing: Placing, mends: Sequence[Mend]) -> tuple[Placing, Parts, MendedCard]:
+    """Return the mended card and its parts, with its bounding box at the origin of the placing."""
+    card = apply_mends(placing.area(ink.area), mends, placing)
+    parts = split_parts(card.area)
+    if parts.card.is_empty:
+        raise Refusal("With these mends no card is left: take back the last one.")
+    left, top, _, _ = parts.card.bounds
+    if (left, top) == (0.0, 0.0):
+        return placing, parts, card
+    moved = replace(
+        placing,
+        left_px=placing.left_px + left / placing.mm_per_px,
+        top_px=placing.top_px + top / placing.mm_per_px,
+    )
+    card = apply_mends(moved.area(ink.area), mends, moved)
+    return moved, split_parts(card.area), card
 
 
 def _grouped(openings: Sequence[Opening]) -> tuple[Opening, ...]:

@@ -1,17 +1,22 @@
 """Where the drawing's CSS px come to lie in the design."""
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon
+from shapely import MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.areas import as_area
 from peekpaper.design.design import Reading
 from peekpaper.design.size import mm_per_px
 from peekpaper.drawing.drawing import Drawing
+
+_FINEST_MM = 1e-4
+"""How finely places are written down: far below what a blade can follow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +40,26 @@ class Placing:
         """Return an area in CSS px as a valid one in mm; rounding may make edges cross that only touched."""
         placed = self.geometry(area)
         return as_area(placed if placed.is_valid else shapely.make_valid(placed))
+
+    def places(self, points_px: Sequence[tuple[float, float]]) -> NDArray[np.float64]:
+        """Return points in CSS px (n) as points (n, 2) in mm."""
+        placed: NDArray[np.float64] = (np.array(points_px) - (self.left_px, self.top_px)) * self.mm_per_px
+        return placed
+
+    def place(self, at_px: tuple[float, float]) -> Point:
+        """Return a place in CSS px as one in mm."""
+        return Point(self.places([at_px])[0])
+
+    def px_places(self, points: NDArray[np.float64]) -> tuple[tuple[float, float], ...]:
+        """Return points (n, 2) in mm as places in CSS px, to a ten thousandth of a millimetre."""
+        decimals = max(0, math.ceil(math.log10(self.mm_per_px / _FINEST_MM)))
+        places = np.round(points / self.mm_per_px + (self.left_px, self.top_px), decimals)
+        return tuple((float(x), float(y)) for x, y in places.tolist())
+
+    def px_length(self, length_mm: float) -> float:
+        """Return a length in mm in CSS px, to a ten thousandth of a millimetre."""
+        decimals = max(0, math.ceil(math.log10(self.mm_per_px / _FINEST_MM)))
+        return round(length_mm / self.mm_per_px, decimals)
 
     def px_bounds(self, bounds: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
         """Return bounds in mm as bounds in CSS px."""

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator, Sequence
 
-from peekpaper.desk import designing, documents, editing, papering, planning, taking
+from peekpaper.desk import designing, documents, editing, mending, papering, planning, taking
 from peekpaper.desk.context import Call, Context
 from peekpaper.desk.step import Step, step
 from peekpaper.refusal import Refusal
@@ -21,6 +21,8 @@ CALLS: dict[str, Call] = {
     "uses": editing.uses,
     "design": designing.design,
     "backing": designing.backing,
+    "mends": mending.mends,
+    "try_mend": mending.try_mend,
     "openings_in": designing.openings_in,
     "start_page": designing.start_page,
     "suggest": papering.suggest,

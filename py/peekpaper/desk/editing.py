@@ -8,6 +8,7 @@ from typing import Any
 from peekpaper.design.design import Design, Reading
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.given_papers import with_given_papers
+from peekpaper.desk.mending import mend_edits
 from peekpaper.desk.step import Step, result
 from peekpaper.papers.paper import Paper
 from peekpaper.project.codec import decode
@@ -51,9 +52,14 @@ EDITS: dict[str, Edit] = {
 def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project after one edit, without its source, which no edit changes.
 
-    Raises KeyError for an edit that is neither in EDITS nor `read_again`, which looks at the design too.
+    Raises KeyError for an edit that is neither in EDITS nor one that looks at the design too: `read_again`
+    and those of `mend_edits`.
     """
-    edits: dict[str, Edit] = {**EDITS, "read_again": partial(_read_again, context.pipeline.design)}
+    edits: dict[str, Edit] = {
+        **EDITS,
+        **mend_edits(context.pipeline),
+        "read_again": partial(_read_again, context.pipeline.design),
+    }
     project = edits[arguments["edit"]](context.project(arguments), arguments["to"])
     document = {name: part for name, part in to_document(project).items() if name != "source"}
     yield result({"project": document})

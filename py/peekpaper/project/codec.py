@@ -2,16 +2,19 @@
 
 A field that the JSON lacks takes the field's default, so that dataclasses may grow fields with defaults and
 still read what was written before. A key that the dataclass lacks is refused: reading on would lose it.
+A dataclass among several that a value may be is told apart by `kind`, which each has as a class variable.
 """
 
 import dataclasses
 import math
 import re
 import types
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from enum import StrEnum
 from functools import lru_cache
-from typing import Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
+
+from peekpaper.bounds import Count, Within
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 
@@ -47,7 +50,9 @@ def encode(value: object) -> Json:
     if isinstance(value, Mapping):
         return {str(key): encode(value[key]) for key in sorted(value)}
     if dataclasses.is_dataclass(value):
-        return {field.name: encode(getattr(value, field.name)) for field in dataclasses.fields(value)}
+        kind = kind_name(type(value))
+        told: dict[str, Json] = {} if kind is None else {"kind": kind}
+        return told | {field.name: encode(getattr(value, field.name)) for field in dataclasses.fields(value)}
     raise TypeError(f"{type(value).__name__} can't be written as JSON")
 
 
@@ -60,13 +65,9 @@ def decode(kind: type[Value], value: object, place: str = "") -> Value:
 
 
 def _decode(kind: Any, value: object, place: str) -> Any:
-    origin = get_origin(kind)
-    if origin in (Union, types.UnionType):
-        return _decode_optional(kind, value, place)
-    if origin is tuple:
-        return _decode_tuple(get_args(kind), value, place)
-    if origin is Mapping:
-        return _decode_mapping(get_args(kind), value, place)
+    of_parts = _BY_ORIGIN.get(get_origin(kind))
+    if of_parts is not None:
+        return of_parts(get_args(kind), value, place)
     if dataclasses.is_dataclass(kind):
         return _decode_dataclass(kind, value, place)
     if isinstance(kind, type) and issubclass(kind, StrEnum):
@@ -74,11 +75,27 @@ def _decode(kind: Any, value: object, place: str) -> Any:
     return _decode_scalar(kind, value, place)
 
 
-def _decode_optional(kind: Any, value: object, place: str) -> Any:
-    if value is None:
+def _decode_one_of(parts: tuple[Any, ...], value: object, place: str) -> Any:
+    if value is None and types.NoneType in parts:
         return None
-    (wanted,) = (part for part in get_args(kind) if part is not types.NoneType)
-    return _decode(wanted, value, place)
+    wanted = [part for part in parts if part is not types.NoneType]
+    if len(wanted) == 1:
+        return _decode(wanted[0], value, place)
+    named = value.get("kind") if isinstance(value, dict) else None
+    for part in wanted:
+        if isinstance(value, dict) and kind_name(part) == named:
+            return _decode(part, {key: item for key, item in value.items() if key != "kind"}, place)
+    raise UnknownPart(f"“{place}” is of a kind that this Peekpaper does not know")
+
+
+def _decode_bounded(parts: tuple[Any, ...], value: object, place: str) -> Any:
+    bare, bound = parts
+    if isinstance(bound, Count) and isinstance(value, list) and not bound.least <= len(value) <= bound.most:
+        raise Mismatch(f"“{place}” should have {bound.least} to {bound.most:,} items")
+    decoded = _decode(bare, value, place)
+    if isinstance(bound, Within) and not bound.least <= decoded <= bound.most:
+        raise Mismatch(f"“{place}” should be from {bound.least:g} to {bound.most:g}")
+    return decoded
 
 
 def _decode_tuple(parts: tuple[Any, ...], value: object, place: str) -> tuple[Any, ...]:
@@ -108,6 +125,15 @@ def _decode_key(kind: Any, key: str, place: str) -> Any:
             raise Mismatch(f"“{place}” should be keyed by whole numbers")
         return int(key)
     return _decode_scalar(kind, key, place)
+
+
+_BY_ORIGIN: Mapping[Any, Callable[[tuple[Any, ...], object, str], Any]] = {
+    Union: _decode_one_of,
+    types.UnionType: _decode_one_of,
+    Annotated: _decode_bounded,
+    tuple: _decode_tuple,
+    Mapping: _decode_mapping,
+}
 
 
 def _decode_dataclass(kind: Any, value: object, place: str) -> Any:
@@ -169,6 +195,12 @@ def _decode_text(value: object, place: str) -> str:
     return value
 
 
+def kind_name(kind: type) -> str | None:
+    """Return what tells a dataclass from others that may stand in its place; None where it stands alone."""
+    name = getattr(kind, "kind", None)
+    return name if isinstance(name, str) else None
+
+
 @dataclasses.dataclass(frozen=True, slots=True)
 class FieldKind:
     """What a dataclass's field holds (`kind`, a type), and whether JSON must give it."""
@@ -180,7 +212,7 @@ class FieldKind:
 @lru_cache(maxsize=256)
 def dataclass_fields(kind: Any) -> dict[str, FieldKind]:
     """Return the fields of a dataclass by name, in their order, with resolved type hints."""
-    hints = get_type_hints(kind)
+    hints = get_type_hints(kind, include_extras=True)
     missing = dataclasses.MISSING
     return {
         field.name: FieldKind(

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.design.design import Limits, Reading
+from peekpaper.design.mending.mends import Mends
 from peekpaper.papers.paper import Colourway, Shelf
 from peekpaper.plan.plan import CutSpeed, PlanChoices
 
@@ -65,6 +66,7 @@ class Project:
     name: str
     source: Source
     reading: Reading = field(default_factory=Reading)
+    mends: Mends = ()
     limits: Limits = field(default_factory=Limits)
     backing: BackingChoices = field(default_factory=BackingChoices)
     shelf: Shelf = field(default_factory=Shelf)

@@ -7,9 +7,10 @@ import dataclasses
 import types
 from collections.abc import Mapping
 from enum import StrEnum
-from typing import Any, get_args, get_origin
+from typing import Annotated, Any, get_args, get_origin
 
-from peekpaper.project.codec import Json, dataclass_fields, encode
+from peekpaper.bounds import Count, Within
+from peekpaper.project.codec import Json, dataclass_fields, encode, kind_name
 from peekpaper.project.document import FORMAT
 from peekpaper.project.json_text import write_json
 from peekpaper.project.migrate import VERSION
@@ -35,6 +36,8 @@ def project_schema() -> dict[str, Json]:
 
 def _schema(kind: Any, definitions: dict[str, Json]) -> dict[str, Json]:
     parts = get_args(kind)
+    if get_origin(kind) is Annotated:
+        return {**_schema(parts[0], definitions), **_bounds(parts[1])}
     if parts:
         return _schema_of_parts(get_origin(kind), parts, definitions)
     if kind is types.NoneType:
@@ -61,6 +64,11 @@ def _schema_of_parts(origin: Any, parts: tuple[Any, ...], definitions: dict[str,
     return {"anyOf": schemas}
 
 
+def _bounds(bound: Within | Count) -> dict[str, Json]:
+    names = ("minimum", "maximum") if isinstance(bound, Within) else ("minItems", "maxItems")
+    return {names[0]: bound.least, names[1]: bound.most}
+
+
 def _reference(kind: Any, definitions: dict[str, Json]) -> dict[str, Json]:
     name = kind.__name__
     if name not in definitions:
@@ -73,9 +81,15 @@ def _object_schema(kind: Any, definitions: dict[str, Json]) -> dict[str, Json]:
         "description": kind.__doc__.partition("\n")[0],
         "type": "object",
         "additionalProperties": False,
-        "required": _required(kind),
-        "properties": _properties(kind, definitions),
+        "required": [*_kind(kind), *_required(kind)],
+        "properties": {**_kind(kind), **_properties(kind, definitions)},
     }
+
+
+def _kind(kind: Any) -> dict[str, Json]:
+    """Return the part by which a dataclass is told from others that may stand in its place."""
+    name = kind_name(kind)
+    return {} if name is None else {"kind": {"const": name}}
 
 
 def _required(kind: Any) -> list[Json]:

@@ -16,11 +16,15 @@ from peekpaper.design.spans import find_spans
 
 _TOUCHING_MM = 0.05
 _MOST_LOOSE_BITS = 50
+_ON_IT_MM = 0.05
+"""So near a place that a person chose counts as there (from memory)."""
 
 
 def loose_bits(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield a warning for each piece of card that no bar holds, the largest first."""
-    bits = sorted((bit.area for bit in seen.design.loose_bits), key=lambda bit: -bit.area)
+    glued = shapely.MultiPoint(seen.glued)
+    bits = [bit.area for bit in seen.design.loose_bits if not bit.area.dwithin(glued, _ON_IT_MM)]
+    bits.sort(key=lambda bit: -bit.area)
     for bit in bits[:_MOST_LOOSE_BITS]:
         left, top, right, bottom = bit.bounds
         size = f"{right - left:.1f} by {bottom - top:.1f} mm"

@@ -153,6 +153,24 @@ def no_openings(seen: Inspected) -> Iterator[DesignWarning]:
         )
 
 
+def lost_mends(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning for the mends that find nothing to change, such as after another reading."""
+    count = len(seen.design.lost_mends)
+    if count:
+        yield DesignWarning(
+            "lost-mends",
+            "1 mend finds nothing to change any more: take it away, or leave it for when its place is back."
+            if count == 1
+            else f"{count} mends find nothing to change any more: take them away, or leave them for when "
+            "their places are back.",
+            Point(seen.design.width_mm / 2, seen.design.height_mm / 2),
+            None,
+            1,
+            "drop-lost-mends",
+            {"count": count},
+        )
+
+
 def _point_on(geometry: BaseGeometry) -> Point:
     return geometry.representative_point()
 

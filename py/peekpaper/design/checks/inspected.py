@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Point, Polygon
 
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mended import Mended
@@ -22,7 +22,7 @@ class Inspected:
     """A design without its warnings, and what else is known of its file, in mm.
 
     `mended` tells what was put right, `off_page` is the card beyond the file's page,
-    `slivers` what was too fine to keep.
+    `slivers` what was too fine to keep. `glued` are places of loose bits that the person glues on by hand.
     """
 
     design: Design
@@ -33,3 +33,4 @@ class Inspected:
     slivers: tuple[Polygon, ...]
     left_out: tuple[Missing, ...]
     notices: tuple[str, ...]
+    glued: tuple[Point, ...] = ()

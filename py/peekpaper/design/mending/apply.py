@@ -1,0 +1,236 @@
+"""The card with its mends: each change made in turn, those whose place is gone told."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon, Point, Polygon
+
+from peekpaper.design.areas import as_area, geometries, holes_of, less, united
+from peekpaper.design.mending.frame import frame_around
+from peekpaper.design.mending.mends import (
+    AddBar,
+    AddFrame,
+    CutOpening,
+    DropSpecks,
+    Fate,
+    FillOpening,
+    FillSmall,
+    Mend,
+    RubOut,
+    SettleBit,
+    Smooth,
+    Thicken,
+)
+from peekpaper.design.placing import Placing
+from peekpaper.grid import Cap, grown
+
+_REACH_MM = 0.05
+"""How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""
+_SEGMENTS = 12
+"""Segments of a quarter turn where strokes end round (mm wide, so flat to a thousandth of a millimetre)."""
+
+
+@dataclass(frozen=True, slots=True)
+class MendedCard:
+    """The card in mm after its mends, the ids of those that found nothing, and the places of glued bits."""
+
+    area: MultiPolygon
+    lost: tuple[str, ...]
+    glued: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Done:
+    """What a run of mends of one kind made of the card, and which of them (n) did something."""
+
+    area: MultiPolygon
+    did: NDArray[np.bool_]
+
+
+def apply_mends(area: MultiPolygon, mends: Sequence[Mend], placing: Placing) -> MendedCard:
+    """Return a card in mm after its mends, which are in px of the drawing that `placing` brought to mm.
+
+    A mend changes what the ones before it left. Where it finds no card, opening or loose bit to act on it
+    does nothing and is told as lost.
+    """
+    lost: list[str] = []
+    glued: list[Point] = []
+    for kind, run in groupby(mends, key=lambda mend: type(mend.change)):
+        some = list(run)
+        done = _KINDS[kind](area, [mend.change for mend in some], placing)
+        area = done.area
+        lost += [mend.id for mend, did in zip(some, done.did, strict=True) if not did]
+        glued += [
+            placing.place(mend.change.at)
+            for mend, did in zip(some, done.did, strict=True)
+            if did and isinstance(mend.change, SettleBit) and mend.change.fate is Fate.GLUE
+        ]
+    return MendedCard(area, tuple(lost), tuple(glued))
+
+
+def _bars(area: MultiPolygon, bars: Sequence[AddBar], placing: Placing) -> _Done:
+    """Add bars that end in card, or in one another, on both sides; beyond thin card nothing juts out."""
+    lines, widths = _lines(bars, placing)
+    shapely.prepare(area)
+    strokes = _strokes(lines, widths, "flat")
+    starts, ends = shapely.get_point(lines, 0), shapely.get_point(lines, -1)
+    stand = [_standing(area, strokes, points) for points in (starts, ends)]
+    did = stand[0] & stand[1]
+    reached = _strokes(_lengthened(lines[did], widths[did]), widths[did], "flat")
+    added = [
+        piece
+        for line, stroke in zip(lines[did], reached, strict=True)
+        for piece in _across(area, line, stroke)
+    ]
+    return _Done(as_area(united([area, *added])), did)
+
+
+def _standing(
+    area: MultiPolygon, strokes: NDArray[np.object_], points: NDArray[np.object_]
+) -> NDArray[np.bool_]:
+    """Tell which bars' ends (n) stand on card, or on another of the bars."""
+    stands: NDArray[np.bool_] = shapely.dwithin(area, points, _REACH_MM)
+    end, bar = shapely.STRtree(strokes).query(points, predicate="dwithin", distance=_REACH_MM)
+    stands[end[end != bar]] = True
+    return stands
+
+
+def _lengthened(lines: NDArray[np.object_], by: NDArray[np.float64]) -> NDArray[np.object_]:
+    """Return lines run on straight at both ends, so that strokes meet slanting edges all across."""
+    return geometries([_run_on(line, float(reach)) for line, reach in zip(lines, by, strict=True)])
+
+
+def _run_on(line: LineString, reach: float) -> LineString:
+    nodes = shapely.get_coordinates(line)
+    ends = []
+    for end, before in ((nodes[0], nodes[1]), (nodes[-1], nodes[-2])):
+        ends.append(end + (end - before) * (reach / max(float(np.hypot(*(end - before))), 1e-12)))
+    return LineString([ends[0], *nodes, ends[1]])
+
+
+def _across(area: MultiPolygon, line: LineString, stroke: Polygon) -> Iterator[Polygon]:
+    """Yield the parts of a bar's stroke in the openings that its line runs through."""
+    gaps = shapely.difference(line, area)
+    outside = geometries(shapely.get_parts(less(stroke, area)))
+    if gaps.is_empty or gaps.length < 1e-9:
+        yield from outside  # a bar all on card has nothing to cross; what it widens is meant
+        return
+    touched = shapely.intersects(outside, gaps)
+    yield from (part for part in outside[touched] if isinstance(part, Polygon))
+
+
+def _thicker(area: MultiPolygon, changes: Sequence[Thicken], placing: Placing) -> _Done:
+    lines, widths = _lines(changes, placing)
+    shapely.prepare(area)
+    did = np.asarray(shapely.dwithin(area, lines, _REACH_MM))
+    strokes = _strokes(lines[did], widths[did], "round")
+    return _Done(as_area(united([area, *strokes])), did)
+
+
+def _rubbed(area: MultiPolygon, changes: Sequence[RubOut], placing: Placing) -> _Done:
+    lines, radii = _lines(changes, placing)
+    strokes = _strokes(lines, 2 * radii, "round")
+    return _Done(as_area(less(area, united(strokes))), _meet(area, strokes))
+
+
+def _cut(area: MultiPolygon, changes: Sequence[CutOpening], placing: Placing) -> _Done:
+    drawn = [shapely.make_valid(Polygon(placing.places(change.outline))) for change in changes]
+    outlines = geometries([as_area(outline) for outline in drawn])
+    return _Done(as_area(less(area, united(outlines))), _meet(area, outlines))
+
+
+def _meet(area: MultiPolygon, shapes: NDArray[np.object_]) -> NDArray[np.bool_]:
+    shapely.prepare(area)
+    return np.asarray(shapely.intersects(area, shapes))
+
+
+def _filled(area: MultiPolygon, changes: Sequence[FillOpening], placing: Placing) -> _Done:
+    holes = geometries(holes_of(area))
+    places = geometries([placing.place(change.at) for change in changes])
+    did = ~np.asarray(shapely.intersects(area, places))
+    place, hole = shapely.STRtree(holes).query(places, predicate="within")
+    largest_first = np.argsort(-shapely.area(holes[hole]), kind="stable")
+    innermost = dict(zip(place[largest_first].tolist(), hole[largest_first].tolist(), strict=True))
+    did &= np.isin(np.arange(len(places)), list(innermost))
+    wanted = holes[[innermost[at] for at in np.flatnonzero(did).tolist()]]
+    return _Done(as_area(united([area, *wanted])) if did.any() else area, did)
+
+
+def _small_filled(area: MultiPolygon, changes: Sequence[FillSmall], placing: Placing) -> _Done:
+    least = max(change.area for change in changes) * placing.mm_per_px**2
+    small = [hole for hole in holes_of(area) if hole.area < least]
+    filled = as_area(united([area, *small])) if small else area
+    return _Done(filled, np.full(len(changes), bool(small)))
+
+
+def _bits(area: MultiPolygon, changes: Sequence[SettleBit], placing: Placing) -> _Done:
+    """Let dropped bits go; the largest part of the card is no bit."""
+    parts = geometries(area.geoms)
+    places = geometries([placing.place(change.at) for change in changes])
+    bit, part = shapely.STRtree(parts).query(places, predicate="dwithin", distance=_REACH_MM)
+    known = part != int(np.argmax(shapely.area(parts)))
+    did = np.isin(np.arange(len(places)), bit[known])
+    drop = [
+        which
+        for at, which in zip(bit[known].tolist(), part[known].tolist(), strict=True)
+        if changes[at].fate is Fate.DROP
+    ]
+    return _Done(MultiPolygon(np.delete(parts, drop).tolist()), did)
+
+
+def _without_specks(area: MultiPolygon, changes: Sequence[DropSpecks], placing: Placing) -> _Done:
+    parts = geometries(area.geoms)
+    sizes = shapely.area(parts)
+    least = max(change.area for change in changes) * placing.mm_per_px**2
+    kept = (sizes >= least) | (sizes == sizes.max())
+    return _Done(MultiPolygon(parts[kept].tolist()), np.full(len(changes), not kept.all()))
+
+
+def _smoothed(area: MultiPolygon, changes: Sequence[Smooth], placing: Placing) -> _Done:
+    """Simplify all outlines, none across another (GEOS, after Douglas and Peucker 1973)."""
+    tolerance = max(change.tolerance for change in changes) * placing.mm_per_px
+    smoothed = as_area(shapely.simplify(area, tolerance, preserve_topology=True))
+    return _Done(smoothed if smoothed.is_valid else area, np.ones(len(changes), bool))
+
+
+def _framed(area: MultiPolygon, changes: Sequence[AddFrame], placing: Placing) -> _Done:
+    for change in changes:
+        area = frame_around(area, change, placing.mm_per_px)
+    return _Done(area, np.ones(len(changes), bool))
+
+
+def _lines(
+    changes: Sequence[AddBar] | Sequence[Thicken] | Sequence[RubOut], placing: Placing
+) -> tuple[NDArray[np.object_], NDArray[np.float64]]:
+    """Return the lines (n) of changes in mm, and their widths or radii (n)."""
+    lines = geometries([LineString(placing.places(change.line)) for change in changes])
+    sizes = [change.radius if isinstance(change, RubOut) else change.width for change in changes]
+    return lines, np.array(sizes) * placing.mm_per_px
+
+
+def _strokes(lines: NDArray[np.object_], widths: NDArray[np.float64], cap: Cap) -> NDArray[np.object_]:
+    """Return lines (n) drawn as wide as `widths` (n)."""
+    strokes = np.empty(len(lines), dtype=object)
+    for width in np.unique(widths).tolist():
+        same = widths == width
+        strokes[same] = grown(lines[same], width / 2, _SEGMENTS, cap_style=cap)
+    return strokes
+
+
+_KINDS: Mapping[type, Callable[[MultiPolygon, Sequence[Any], Placing], _Done]] = {
+    AddBar: _bars,
+    Thicken: _thicker,
+    RubOut: _rubbed,
+    CutOpening: _cut,
+    FillOpening: _filled,
+    FillSmall: _small_filled,
+    SettleBit: _bits,
+    DropSpecks: _without_specks,
+    Smooth: _smoothed,
+    AddFrame: _framed,
+}

@@ -1,0 +1,142 @@
+"""Mends drawn by hand: a finger's line made a bar from edge to edge, and what can't be done said."""
+
+from dataclasses import replace
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon, Point
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import substring
+
+from peekpaper.design.areas import geometries
+from peekpaper.design.design import Design
+from peekpaper.design.mending.effect import Effect, effect_of, placing_of, whole_card
+from peekpaper.design.mending.mends import (
+    AddBar,
+    Change,
+    CutOpening,
+    FillOpening,
+    RubOut,
+    SettleBit,
+)
+from peekpaper.design.mending.units import in_px
+from peekpaper.refusal import Refusal
+from peekpaper.steady import hypot
+
+_MOST_GAPS = 6
+"""A bar that crosses more openings than this was not meant (from memory)."""
+_STRAIGHT = 0.06
+"""A finger's line that strays no more than this share of its length was meant straight (from memory)."""
+_SNAP_MM = 4.0
+"""How far an end that hangs in an opening may be from the edge that it was meant for (from memory)."""
+_TURNS = 4
+_CURVE_MM = 0.5
+_LEAST_GAP_MM = 0.02
+
+
+def drawn(design: Design, change: Change) -> tuple[Change, Effect]:
+    """Return a change drawn by hand, in mm, as the mend in px that it becomes, and what that does.
+
+    A bar is cut off at the outermost edges that it crosses, and turned to meet them squarely if it almost
+    does.
+    Raises Refusal where there is nothing to change, or no card would be left.
+    """
+    if isinstance(change, AddBar):
+        line = _bar_line(whole_card(design), LineString(change.line), change.width)
+        change = replace(change, line=tuple(map(tuple, shapely.get_coordinates(line).tolist())))
+    if isinstance(change, RubOut):
+        line = shapely.simplify(LineString(change.line), change.radius / 50)
+        change = replace(change, line=tuple(map(tuple, shapely.get_coordinates(line).tolist())))
+    mend = in_px(change, placing_of(design))
+    effect = effect_of(design, [mend])
+    if effect.after.card.is_empty:
+        raise Refusal("This would take away the whole card: rub out less.")
+    if effect.changed_mm2 < 1e-6 and not isinstance(change, SettleBit):
+        raise Refusal(_nothing(change))
+    return mend, effect
+
+
+def _nothing(change: Change) -> str:
+    if isinstance(change, RubOut | CutOpening):
+        return "There is no card here to take away: draw on the card."
+    if isinstance(change, FillOpening):
+        return "There is no opening here to fill: tap into one."
+    return "Nothing changes here: try another place."
+
+
+def _bar_line(card: MultiPolygon, line: LineString, width: float) -> LineString:
+    """Return the middle line of the bar that was meant by a line in mm."""
+    line = _hooked(card, _steadied(line), max(_SNAP_MM, 2 * width))
+    gaps = geometries(shapely.get_parts(shapely.difference(line, card)))
+    gaps = gaps[shapely.length(gaps) > _LEAST_GAP_MM]
+    for end in (Point(line.coords[0]), Point(line.coords[-1])):
+        if not card.dwithin(end, _LEAST_GAP_MM):
+            gaps = gaps[shapely.distance(gaps, end) > _LEAST_GAP_MM]
+    if len(gaps) == 0:
+        if card.covers(line):
+            raise Refusal("This line lies on card all along: draw a bar across an opening.")
+        raise Refusal("A bar needs card at both ends: draw it from one edge of an opening to another.")
+    if len(gaps) > _MOST_GAPS:
+        raise Refusal(
+            f"This bar would cross {len(gaps)} openings: draw it across {_MOST_GAPS} at most, "
+            "or one after the other."
+        )
+    at = np.sort([line.project(Point(place)) for gap in gaps for place in (gap.coords[0], gap.coords[-1])])
+    crossing = substring(line, float(at[0]), float(at[-1]))
+    assert isinstance(crossing, LineString)
+    return _squared(card, crossing, width) if len(crossing.coords) == 2 else crossing
+
+
+def _steadied(line: LineString) -> LineString:
+    """Return a finger's line without its tremble: straight where it all but is, else a smooth curve."""
+    nodes = shapely.get_coordinates(line)
+    chord = LineString(nodes[[0, -1]])
+    away = float(shapely.distance(chord, shapely.points(nodes)).max())
+    if chord.length == 0:
+        raise Refusal("A bar needs card at both ends: draw it from one edge of an opening to another.")
+    if away <= max(_STRAIGHT * chord.length, 0.3):
+        return chord
+    return LineString(_smooth(shapely.get_coordinates(shapely.simplify(line, _CURVE_MM))))
+
+
+def _smooth(nodes: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Cut corners three times (Chaikin 1974); the ends stay."""
+    for _ in range(3):
+        first, second = nodes[:-1], nodes[1:]
+        cut = np.stack([0.75 * first + 0.25 * second, 0.25 * first + 0.75 * second], axis=1).reshape(-1, 2)
+        nodes = np.concatenate([nodes[:1], cut[1:-1], nodes[-1:]])
+    return nodes
+
+
+def _hooked(card: MultiPolygon, line: LineString, reach: float) -> LineString:
+    """Return a line whose ends that hang in an opening go on to the nearest edge, if that is near."""
+    nodes = shapely.get_coordinates(line)
+    for end, before in ((0, 1), (-1, -2)):
+        if card.dwithin(Point(nodes[end]), _LEAST_GAP_MM):
+            continue
+        onwards = nodes[end] - nodes[before]
+        onwards = onwards / max(float(hypot(*onwards)), 1e-9)
+        hit = shapely.intersection(LineString([nodes[end], nodes[end] + reach * onwards]), card)
+        target = hit if not hit.is_empty else card
+        nearest = shapely.get_coordinates(shapely.shortest_line(Point(nodes[end]), target))[1]
+        if hypot(*(nearest - nodes[end])) <= reach:
+            extra = nearest[None]
+            nodes = np.concatenate([extra, nodes]) if end == 0 else np.concatenate([nodes, extra])
+    straight = LineString(nodes[[0, -1]])
+    near = shapely.distance(straight, shapely.points(nodes)).max() <= _STRAIGHT * straight.length
+    return straight if near else LineString(nodes)
+
+
+def _squared(card: MultiPolygon, line: LineString, width: float) -> LineString:
+    """Return a straight line turned to meet both edges squarely, if its ends need not move far for that."""
+    first, last = (Point(place) for place in line.coords)
+    reach = min(max(1.5 * width, 1.0), line.length / 2)
+    edge = card.boundary
+    near: list[BaseGeometry] = [edge.intersection(end.buffer(reach)) for end in (first, last)]
+    for _ in range(_TURNS):
+        last = Point(shapely.shortest_line(first, near[1]).coords[1])
+        first = Point(shapely.shortest_line(last, near[0]).coords[1])
+    turned = LineString([first, last])
+    ran = card.intersection(turned).length
+    return turned if turned.length > _LEAST_GAP_MM and ran <= card.intersection(line).length + 0.05 else line

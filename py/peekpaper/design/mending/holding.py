@@ -1,0 +1,240 @@
+"""Bars that hold what falls out: every part of the card reaches the largest one, by few and short bars.
+
+The parts and the gaps between them are a graph; what must hold is a spanning tree of least length (Kruskal
+1956), as in work on stencils from pictures (Bronson, Rheingans and Olano 2008, on semi-automatic stencil
+creation; Igarashi and Igarashi 2010, on drawing stencils, both from memory). A large part that would swing on
+one bar gets two or three, spread around it. Where places are as good as one another those are taken that lie
+on the line from the middle of parts that are alike, or upright, or level: so alike parts get alike bars.
+"""
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, Polygon
+
+from peekpaper.design.alike import group_alike
+from peekpaper.design.areas import geometries
+from peekpaper.steady import hypot
+
+_SAMPLES = 48
+"""Places along a part's edge that are looked at (from memory: finer ones look the same)."""
+_CHUNK = 24
+"""Nodes of an edge in one entry of the search tree."""
+_ONE_BAR, _TWO_BARS = 5.0, 30.0
+"""Up to so many bar widths across a part is held by one bar, or two; a larger one by three (from memory)."""
+_OTHER_LOOSE = 1.1
+"""How much longer a bar counts that leads to a part which itself has to be held (from memory)."""
+_SPREAD = 0.6
+"""What bars all on one side cost, as a share of the part's reach (from memory)."""
+_AXIS = 0.08
+"""What a bar off the lines that the drawing suggests costs, as a share of the part's reach (from memory)."""
+_STEADY = 1e-3
+"""Costs in mm nearer than this are the same, so that rounding decides nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class HeldPart:
+    """A part of the card that nothing held, and the lines in mm of the bars that hold it."""
+
+    part: int
+    bars: tuple[LineString, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Places:
+    """Places (n) where a bar could leave a part: `lines` to the nearest other part, `target` (n).
+
+    `length` (n) in mm, `direction` (n, 2) the unit vector from the part's middle to the place.
+    """
+
+    lines: NDArray[np.object_]
+    target: NDArray[np.int64]
+    length: NDArray[np.float64]
+    direction: NDArray[np.float64]
+
+
+def hold_parts(parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float) -> tuple[HeldPart, ...]:
+    """Return bars `width_mm` wide for the `wanted` of the parts of a card in mm, all but the largest.
+
+    Each bar runs from edge to edge. Together they join every wanted part with what is not wanted.
+    """
+    areas = geometries(list(parts))
+    edges = _Edges(areas)
+    axes = _axes(areas, wanted)
+    own: dict[int, list[LineString]] = {part: [] for part in wanted}
+    at_hand: dict[int, list[LineString]] = {part: [] for part in wanted}
+    links: list[tuple[int, int]] = []
+
+    def link(part: int, target: int, line: LineString) -> None:
+        own[part].append(line)
+        at_hand[part].append(line)
+        if target in at_hand:
+            at_hand[target].append(shapely.reverse(line))
+        links.append((part, target))
+
+    for part in sorted(wanted, key=lambda each: -float(shapely.area(areas[each]))):
+        places = _places(edges, areas, part, axes[part], set(wanted))
+        count = _count(areas[part], width_mm) - len(at_hand[part])
+        if count > 0 and len(places.lines):
+            for place in _chosen(places, areas[part], axes[part], at_hand[part], count):
+                link(part, int(places.target[place]), places.lines[place])
+    for part, target, line in _missing(edges, areas, wanted, links):
+        link(*((part, target) if part in own else (target, part)), line)
+    return tuple(HeldPart(part, tuple(own[part])) for part in wanted)
+
+
+def _count(part: Polygon, width_mm: float) -> int:
+    left, top, right, bottom = part.bounds
+    across = max(right - left, bottom - top)
+    return 1 if across <= _ONE_BAR * width_mm else 2 if across <= _TWO_BARS * width_mm else 3
+
+
+class _Edges:
+    """The outlines of parts in short pieces, to look up what is near."""
+
+    def __init__(self, areas: NDArray[np.object_]) -> None:
+        pieces: list[NDArray[np.float64]] = []
+        owner: list[int] = []
+        for part, area in enumerate(areas.tolist()):
+            for ring in (area.exterior, *area.interiors):
+                nodes = shapely.get_coordinates(ring)
+                for start in range(0, len(nodes) - 1, _CHUNK):
+                    pieces.append(nodes[start : start + _CHUNK + 1])
+                    owner.append(part)
+        counts = [len(piece) for piece in pieces]
+        self.pieces = geometries(
+            shapely.linestrings(np.concatenate(pieces), indices=np.repeat(np.arange(len(pieces)), counts))
+        )
+        self.owner = np.array(owner, np.int64)
+
+    def shortest(
+        self, places: NDArray[np.object_], others: NDArray[np.bool_]
+    ) -> tuple[NDArray[np.object_], NDArray[np.int64]]:
+        """Return the shortest lines from geometries (n) to edges of `others`, and whose those are."""
+        among = np.flatnonzero(others[self.owner])
+        tree = shapely.STRtree(self.pieces[among])
+        place, piece = tree.query_nearest(places, all_matches=False)
+        chosen = among[piece]
+        lines = geometries(shapely.shortest_line(places[place], self.pieces[chosen]))
+        return lines, self.owner[chosen]
+
+
+def _axes(areas: NDArray[np.object_], wanted: Sequence[int]) -> dict[int, NDArray[np.float64]]:
+    """Return for each wanted part the unit vectors (k, 2) of lines that bars had best lie on, best first."""
+    middles = {part: shapely.get_coordinates(areas[part].centroid)[0] for part in wanted}
+    groups = group_alike([Polygon(areas[part].exterior) for part in wanted]).same_size
+    axes = {}
+    for part, group in zip(wanted, groups, strict=True):
+        alike = [middles[other] for other, which in zip(wanted, groups, strict=True) if which == group]
+        upright = np.array([[0.0, 1.0], [1.0, 0.0]])
+        away = middles[part] - np.mean(alike, axis=0)
+        far = float(hypot(*away))
+        if len(alike) > 2 and far > np.sqrt(areas[part].area):
+            outwards = away / far
+            upright = np.array([outwards, [-outwards[1], outwards[0]]])
+        axes[part] = upright
+    return axes
+
+
+def _places(
+    edges: _Edges, areas: NDArray[np.object_], part: int, axes: NDArray[np.float64], wanted: set[int]
+) -> _Places:
+    """Return where a bar could leave a part, shortest ways that run through no card."""
+    area = areas[part]
+    outline, middle = area.exterior, shapely.get_coordinates(area.centroid)[0]
+    along = shapely.line_interpolate_point(outline, np.arange(_SAMPLES) / _SAMPLES, normalized=True)
+    starts = np.concatenate([along, _on_axes(outline, middle, axes)])
+    others = np.ones(len(areas), bool)
+    others[part] = False
+    lines, target = edges.shortest(starts, others)
+    shapely.prepare(area)
+    inside = shapely.length(shapely.intersection(lines, area)) > 1e-6
+    lines, target = lines[~inside], target[~inside]
+    starts_at = shapely.get_coordinates(shapely.get_point(lines, 0))
+    towards = starts_at - middle
+    reach = np.maximum(hypot(*towards.T), 1e-9)
+    length = shapely.length(lines) * np.where(np.isin(target, list(wanted)), _OTHER_LOOSE, 1.0)
+    return _Places(lines, target, length, towards / reach[:, None])
+
+
+def _on_axes(
+    outline: shapely.LinearRing, middle: NDArray[np.float64], axes: NDArray[np.float64]
+) -> NDArray[np.object_]:
+    """Return the outermost points of an outline on lines through its middle."""
+    left, top, right, bottom = outline.bounds
+    far = right - left + bottom - top
+    found = []
+    for axis in (*axes, *-axes):
+        ray = LineString([middle, middle + far * axis])
+        crossed = shapely.get_coordinates(shapely.intersection(outline, ray))
+        if len(crossed):
+            found.append(shapely.Point(crossed[np.argmax((crossed - middle) @ axis)]))
+    return geometries(found) if found else np.empty(0, dtype=object)
+
+
+def _chosen(
+    places: _Places,
+    area: Polygon,
+    axes: NDArray[np.float64],
+    have: Sequence[LineString],
+    count: int,
+) -> tuple[int, ...]:
+    """Return which places bars leave a part at, given the bars that it has."""
+    reach = float(shapely.hausdorff_distance(area.centroid, area.exterior))
+    middle = shapely.get_coordinates(area.centroid)[0]
+    off = 1 - np.abs(places.direction @ axes.T)
+    straying = np.minimum(off[:, 0], off[:, 1] + 0.05)
+    single = places.length + _AXIS * reach * np.maximum(straying, 0.0)
+    fixed = np.array([shapely.get_coordinates(line)[0] - middle for line in have]).reshape(-1, 2)
+    fixed /= np.maximum(hypot(*fixed.T), 1e-9)[:, None]
+    best = np.argsort(single, kind="stable")
+    if count == 1 and not len(have):
+        return (int(best[0]),)
+    few = best[: _SAMPLES if count < 3 else 28]
+    sets = np.array(list(itertools.combinations(few.tolist(), count)), np.int64)
+    pull = places.direction[sets].sum(axis=1) + fixed.sum(axis=0)
+    total = count + len(have)
+    cost = single[sets].sum(axis=1) + _SPREAD * reach * total * hypot(*pull.T) / total
+    return tuple(sets[int(np.argmin(np.rint(cost / _STEADY)))].tolist())
+
+
+def _missing(
+    edges: _Edges, areas: NDArray[np.object_], wanted: Sequence[int], links: Sequence[tuple[int, int]]
+) -> Iterator[tuple[int, int, LineString]]:
+    """Yield the shortest bars between clusters of parts that are not held yet, until all are one."""
+    leader = list(range(len(areas)))
+
+    def cluster(part: int) -> int:
+        while leader[part] != part:
+            leader[part] = leader[leader[part]]
+            part = leader[part]
+        return part
+
+    free = set(wanted)
+    held = [part for part in range(len(areas)) if part not in free]
+    for part in held[1:]:
+        leader[cluster(part)] = cluster(held[0])
+    for one, other in links:
+        leader[cluster(one)] = cluster(other)
+    while True:
+        clusters = np.array([cluster(part) for part in range(len(areas))])
+        root = clusters[held[0]]
+        apart = [number for number in np.unique(clusters).tolist() if number != root]
+        if not apart:
+            return
+        shortest: tuple[float, int, int, LineString] | None = None
+        for number in apart:
+            own = np.flatnonzero(clusters == number)
+            lines, target = edges.shortest(areas[own], clusters != number)
+            nearest = int(np.argmin(shapely.length(lines)))
+            line = lines[nearest]
+            if shortest is None or line.length < shortest[0]:
+                shortest = (line.length, int(own[nearest]), int(target[nearest]), line)
+        assert shortest is not None
+        _, part, other, line = shortest
+        leader[cluster(part)] = cluster(other)
+        yield part, other, line

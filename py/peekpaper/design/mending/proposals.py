@@ -1,0 +1,116 @@
+"""What the tool would do about each finding: mends with what they change, for the person to take or leave."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon, Point, Polygon
+
+from peekpaper.design.areas import as_area, geometries, less
+from peekpaper.design.design import Design, Limits
+from peekpaper.design.mending.effect import placing_of, whole_card
+from peekpaper.design.mending.holding import HeldPart, hold_parts
+from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, SettleBit
+from peekpaper.design.placing import Placing
+from peekpaper.grid import grown
+
+SPARE_MM = 0.02
+"""How much wider than the limit new bars are made, so that rounding leaves none under it."""
+_NEAR_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """One way to mend one finding: the changes in px, and the card in mm that they add and take away.
+
+    `finding` is the code of the warning, `choice` the way to mend it (those that the tool
+    prefers come first), `at` the place.
+    """
+
+    finding: str
+    choice: str
+    at: Point
+    changes: tuple[Change, ...]
+    added: MultiPolygon
+    removed: MultiPolygon
+
+
+def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
+    """Yield proposals for the findings of a design as it is, those of one finding one after the other."""
+    placing = placing_of(design)
+    parts = list(whole_card(design).geoms)
+    yield from _loose(design, parts, limits, placing)
+    yield from _separate(design, parts, limits, placing)
+    yield from _small(design, limits, placing)
+
+
+def _loose(design: Design, parts: Sequence[Polygon], limits: Limits, placing: Placing) -> Iterator[Proposal]:
+    loose = range(len(design.card.geoms), len(parts))
+    for held in hold_parts(parts, loose, limits.bar_mm + SPARE_MM):
+        bit = parts[held.part]
+        at = bit.representative_point()
+        (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
+        changes, added = _bars(held, parts, limits, placing)
+        nothing, area = MultiPolygon(), MultiPolygon([bit])
+        yield Proposal("loose-bit", "hold", at, changes, added, nothing)
+        yield Proposal("loose-bit", "drop", at, (SettleBit(at_px, Fate.DROP),), nothing, area)
+        yield Proposal("loose-bit", "glue", at, (SettleBit(at_px, Fate.GLUE),), nothing, nothing)
+
+
+def _separate(
+    design: Design, parts: Sequence[Polygon], limits: Limits, placing: Placing
+) -> Iterator[Proposal]:
+    sides = list(range(len(design.card.geoms)))
+    if len(sides) < 2:
+        return
+    largest = max(sides, key=lambda part: parts[part].area)
+    apart = [part for part in sides if part != largest]
+    for held in hold_parts(parts[: len(sides)], apart, limits.bar_mm + SPARE_MM):
+        part = parts[held.part]
+        at = part.representative_point()
+        (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
+        changes, added = _bars(held, parts, limits, placing)
+        yield Proposal("separate-parts", "join", at, changes, added, MultiPolygon())
+        yield Proposal(
+            "separate-parts", "drop", at, (SettleBit(at_px, Fate.DROP),), MultiPolygon(), MultiPolygon([part])
+        )
+
+
+def _small(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+    for opening in design.openings:
+        if opening.area.area < limits.opening_mm2:
+            at = opening.area.representative_point()
+            (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
+            filled = MultiPolygon([opening.area])
+            yield Proposal("small-openings", "fill", at, (FillOpening(at_px),), filled, MultiPolygon())
+
+
+def _bars(
+    held: HeldPart, parts: Sequence[Polygon], limits: Limits, placing: Placing
+) -> tuple[tuple[AddBar, ...], MultiPolygon]:
+    """Return the bars that hold a part, and the card that they add."""
+    width = limits.bar_mm + SPARE_MM
+    lines = geometries(list(held.bars))
+    added = [_beside(parts, stroke) for stroke in _strokes(lines, width)]
+    changes = tuple(
+        AddBar(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
+        for line in held.bars
+    )
+    return changes, as_area(shapely.union_all(added))
+
+
+def _strokes(lines: NDArray[np.object_], width: float) -> NDArray[np.object_]:
+    return grown(lines, width / 2, 8, cap_style="square")
+
+
+def _beside(parts: Sequence[Polygon], stroke: Polygon) -> MultiPolygon:
+    """Return what of a stroke is not card yet."""
+    near = [part for part in parts if shapely.box(*part.bounds).intersects(stroke)]
+    left, top, right, bottom = stroke.buffer(_NEAR_MM).bounds
+    beside = MultiPolygon([stroke])
+    for part in near:
+        clipped = shapely.make_valid(shapely.clip_by_rect(part, left, top, right, bottom))
+        beside = as_area(less(beside, clipped))
+    return beside

@@ -1,0 +1,170 @@
+"""Calls on mends: what the tool proposes for each finding, what a mend drawn by hand does, and edits.
+
+Changes travel as the project document has them, `{"kind": "bar", "line": [[x, y], ...], "width": w}`, places
+and lengths in px of the drawing; see `py/peekpaper/design/mending/mends.py` for the kinds. What the person
+draws goes over in mm instead (`try_mend`). All paths, places and areas in answers are in mm of the design.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+import shapely
+from shapely import MultiPolygon
+from shapely.geometry.base import BaseGeometry
+
+from peekpaper.design.design import Design
+from peekpaper.design.mending.drawn import drawn
+from peekpaper.design.mending.effect import placing_of
+from peekpaper.design.mending.mends import Change, Mend
+from peekpaper.design.mending.proposals import Proposal, proposals
+from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.paths import joined, numbers
+from peekpaper.desk.step import Step, result
+from peekpaper.pipeline import Pipeline
+from peekpaper.project.carrying import carried
+from peekpaper.project.codec import decode, encode
+from peekpaper.project.project import Project
+from peekpaper.refusal import Refusal
+
+View = dict[str, Any]
+
+
+def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the project's mends as they lie, and with proposals for what the check still finds.
+
+    `{"mends": [{"id", "kind", "finding", "at": [x, y], "box": [x0, y0, x1, y1], "is_lost": bool}],
+    "proposals": [{"finding": code of the warning, "choice": "hold" | "drop" | "glue" | "join" | "fill" | ...,
+    "at": [x, y], "box": [x0, y0, x1, y1], "mends": [change, ...], "added": path | null,
+    "removed": path | null, "changed_mm2", "changed_percent"}]}`.
+
+    `at` and `box` tell where; `added` and `removed` are the card that comes and goes. Proposals of the same
+    finding at the same place are choices, the preferred one first. To take some, hand their `mends` back as
+    they are to the edit `add_mends`, with `finding`.
+    """
+    project = context.project(arguments)
+    design = context.pipeline.design(project)
+    yield result(
+        {
+            "mends": [_mend_view(mend, design) for mend in project.mends],
+            "proposals": [_proposal_view(each, design) for each in proposals(design, project.limits)],
+        }
+    )
+
+
+def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what a change that the person draws, `change` in mm, would become and do.
+
+    `{"mends": [change in px], "added": path | null, "removed": path | null, "changed_mm2",
+    "changed_percent", "openings": n, "parts": n, "loose_bits": n}`; the counts are those afterwards.
+
+    A bar is cut off at the edges that it goes to and meets them squarely where they are near. What can't be
+    done is refused; nothing is kept.
+    """
+    design = context.pipeline.design(context.project(arguments))
+    mend, effect = drawn(design, decode(Change, arguments["change"], "change"))  # type: ignore[arg-type]
+    yield result(
+        {
+            "mends": [encode(mend)],
+            **_changed_view(effect.added, effect.removed, design),
+            "openings": len(effect.after.openings),
+            "parts": len(effect.after.card.geoms),
+            "loose_bits": len(effect.after.loose_bits.geoms),
+        }
+    )
+
+
+def mend_edits(pipeline: Pipeline) -> dict[str, Callable[[Project, Mapping[str, Any]], Project]]:
+    """Return the edits on mends; each carries decisions on openings over by where they lie.
+
+    `add_mends` `{"mends": [change, ...], "finding": code or ""}`; `change_mend` `{"id", "change"}`;
+    `remove_mends` `{"ids": [...]}`, which is also how lost ones go; `clear_mends` `{}`, back to the card
+    as it came.
+    """
+    made: dict[str, Callable[[tuple[Mend, ...], Mapping[str, Any]], tuple[Mend, ...]]] = {
+        "add_mends": _added,
+        "change_mend": _changed,
+        "remove_mends": lambda now, to: tuple(mend for mend in now if mend.id not in to["ids"]),
+        "clear_mends": lambda _now, _to: (),
+    }
+
+    def edit(change: Callable[[tuple[Mend, ...], Mapping[str, Any]], tuple[Mend, ...]]) -> Any:
+        return lambda project, to: _with_mends(pipeline, project, change(project.mends, to))
+
+    return {name: edit(change) for name, change in made.items()}
+
+
+def _with_mends(pipeline: Pipeline, project: Project, wanted: tuple[Mend, ...]) -> Project:
+    mended = replace(project, mends=wanted)
+    return carried(mended, _seen(pipeline, project), _seen(pipeline, mended))
+
+
+def _seen(pipeline: Pipeline, project: Project) -> Design:
+    """Return what is known of a project's openings soonest."""
+    return pipeline.design_preview(project) or pipeline.design(project)
+
+
+def _added(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
+    last = max((int(mend.id[1:]) for mend in now if mend.id[1:].isdecimal()), default=0)
+    changes = [_change_of(change) for change in to["mends"]]
+    fresh = [
+        Mend(f"m{number}", change, to.get("finding", ""))
+        for number, change in enumerate(changes, start=last + 1)
+    ]
+    return (*now, *fresh)
+
+
+def _changed(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
+    change = _change_of(to["change"])
+    if to["id"] not in {mend.id for mend in now}:
+        raise Refusal("That mend is no longer there: pick another one.")
+    return tuple(replace(mend, change=change) if mend.id == to["id"] else mend for mend in now)
+
+
+def _change_of(value: object) -> Change:
+    return decode(Mend, {"id": "", "change": value}, "mend").change
+
+
+def _mend_view(mend: Mend, design: Design) -> View:
+    where = _where(mend.change, design)
+    return {
+        "id": mend.id,
+        "kind": mend.change.kind,
+        "finding": mend.finding,
+        "at": numbers(shapely.get_coordinates(where.centroid)),
+        "box": numbers(where.bounds),
+        "is_lost": mend.id in design.lost_mends,
+    }
+
+
+def _where(change: Change, design: Design) -> BaseGeometry:
+    """Return where a change is; one that is everywhere is where the card is."""
+    placing = placing_of(design)
+    places = getattr(change, "line", None) or getattr(change, "outline", None)
+    if places is not None:
+        reach = getattr(change, "radius", None) or getattr(change, "width", 0.0) / 2
+        return shapely.MultiPoint(placing.places(places)).buffer(reach * placing.mm_per_px)
+    at = getattr(change, "at", None)
+    return shapely.box(0, 0, design.width_mm, design.height_mm) if at is None else placing.place(at)
+
+
+def _proposal_view(proposal: Proposal, design: Design) -> View:
+    around = shapely.GeometryCollection([proposal.at, proposal.added, proposal.removed])
+    return {
+        "finding": proposal.finding,
+        "choice": proposal.choice,
+        "at": numbers(shapely.get_coordinates(proposal.at)),
+        "box": numbers(around.bounds),
+        "mends": [encode(change) for change in proposal.changes],
+        **_changed_view(proposal.added, proposal.removed, design),
+    }
+
+
+def _changed_view(added: MultiPolygon, removed: MultiPolygon, design: Design) -> View:
+    changed = added.area + removed.area
+    return {
+        "added": joined(added),
+        "removed": joined(removed),
+        "changed_mm2": round(changed, 2),
+        "changed_percent": round(100 * changed / design.card.area, 2),
+    }

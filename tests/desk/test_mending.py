@@ -1,0 +1,141 @@
+"""Mends as the page asks for them: proposals, mends drawn by hand, decisions that stay where they were."""
+
+from typing import Any
+
+import pytest
+from test_desk import answer, opened, refusal
+
+from peekpaper.desk.desk import Desk
+
+BITS = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">'
+    '<path fill-rule="evenodd" d="M0 0H100V80H0ZM10 10H45V70H10ZM55 10H90V70H55Z'
+    'M20 20H24V24H20ZM60 20H85V60H60Z"/>'
+    "</svg>"
+)
+
+
+def edited(desk: Desk, project: dict[str, Any], edit: str, **to: Any) -> dict[str, Any]:
+    return {**project, **answer(desk, "edit", project=project, edit=edit, to=to)["project"]}
+
+
+def held(desk: Desk, project: dict[str, Any]) -> dict[str, Any]:
+    """Return the project with every loose bit held as proposed."""
+    proposals = answer(desk, "mends", project=project)["proposals"]
+    changes = [change for each in proposals if each["choice"] == "hold" for change in each["mends"]]
+    return edited(desk, project, "add_mends", mends=changes, finding="loose-bit")
+
+
+def test_loose_bits_are_proposed_to_be_held_dropped_or_glued_and_held_bits_are_found_no_more() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    proposals = answer(desk, "mends", project=project)["proposals"]
+    assert [each["choice"] for each in proposals] == ["hold", "drop", "glue"] * 2
+    assert all(each["finding"] == "loose-bit" for each in proposals)
+    mended = held(desk, project)
+    design = answer(desk, "design", project=mended)
+    assert [warning["code"] for warning in design["warnings"]] == []
+    assert design["loose_bits"] == []
+    assert answer(desk, "mends", project=mended)["proposals"] == []
+
+
+def test_what_is_glued_by_hand_stays_a_loose_bit_that_is_no_fault_any_more_and_what_is_dropped_goes() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    proposals = answer(desk, "mends", project=project)["proposals"]
+    for choice, stays in (("glue", True), ("drop", False)):
+        changes = [change for each in proposals if each["choice"] == choice for change in each["mends"]]
+        design = answer(desk, "design", project=edited(desk, project, "add_mends", mends=changes))
+        assert [warning["code"] for warning in design["warnings"]] == []
+        assert (design["loose_bits"] != []) is stays
+
+
+def test_parts_of_an_opening_that_a_bar_splits_keep_its_paper_and_the_other_keeps_its_own() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    project["colourways"][0] |= {"papers": {"1": "p1", "2": "p2"}, "locked": [2]}
+    project["ticked"] = [2]
+    mended = held(desk, project)
+    assert mended["colourways"][0]["papers"] == {"1": "p2", "2": "p1", "3": "p2"}
+    assert mended["colourways"][0]["locked"] == [1, 3]
+    assert mended["ticked"] in ([1], [3])
+    back = edited(desk, mended, "clear_mends")
+    assert back["mends"] == []
+    assert back["colourways"][0]["papers"] == {"1": "p1", "2": "p2"}
+    assert back["ticked"] == [2]
+
+
+def test_mends_stay_in_place_at_another_finished_size() -> None:
+    desk = Desk()
+    mended = held(desk, opened(desk, BITS.encode()))
+    small = {**mended, "reading": {**mended["reading"], "width_mm": 50.0}}
+    design = answer(desk, "design", project=small)
+    assert (design["loose_bits"], design["width_mm"]) == ([], 50.0)
+    assert len(design["openings"]) == 3
+
+
+def test_a_drawn_bar_ends_at_the_edges_and_meets_them_squarely() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    tried = answer(
+        desk, "try_mend", project=project, change={"kind": "bar", "line": [[5, 30], [50, 31]], "width": 2}
+    )
+    assert tried["changed_mm2"] == pytest.approx(70)
+    assert (tried["openings"], tried["parts"], tried["loose_bits"]) == (3, 1, 2)
+    assert (
+        len(
+            answer(desk, "design", project=edited(desk, project, "add_mends", mends=tried["mends"]))[
+                "openings"
+            ]
+        )
+        == 3
+    )
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"kind": "bar", "line": [[12, 40], [20, 41]], "width": 2}, "needs card at both ends"),
+        ({"kind": "bar", "line": [[30, 40], [30.5, 41]], "width": 2}, "needs card at both ends"),
+        ({"kind": "bar", "line": [[1, 3], [5, 3]], "width": 2}, "lies on card all along"),
+        ({"kind": "bar", "line": [[95, 40], [120, 40]], "width": 2}, "needs card at both ends"),
+        ({"kind": "rub", "line": [[50, 0], [50, 80]], "radius": 90}, "whole card"),
+        ({"kind": "rub", "line": [[30, 40], [30, 42]], "radius": 1}, "no card here"),
+        ({"kind": "cut", "outline": [[30, 40], [31, 40], [31, 41]]}, "no card here"),
+        ({"kind": "fill", "at": [1, 1]}, "no opening here"),
+    ],
+)
+def test_what_can_not_be_done_by_hand_is_said(change: dict[str, Any], words: str) -> None:
+    desk = Desk()
+    assert words in refusal(desk, "try_mend", project=opened(desk, BITS.encode()), change=change)
+
+
+def test_a_bar_across_many_openings_is_refused() -> None:
+    panes = "".join(f"M{10 * x + 2} 2h6v6h-6z" for x in range(10))
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="10mm" viewBox="0 0 100 10">'
+        f'<path fill-rule="evenodd" d="M0 0H100V10H0z{panes}"/></svg>'
+    )
+    desk = Desk()
+    change = {"kind": "bar", "line": [[1, 5], [99, 5]], "width": 1}
+    assert "10 openings" in refusal(desk, "try_mend", project=opened(desk, svg.encode()), change=change)
+
+
+def test_a_mend_whose_place_is_gone_is_told_and_can_be_taken_away() -> None:
+    desk = Desk()
+    project = held(desk, opened(desk, BITS.encode()))
+    project = edited(desk, project, "add_mends", mends=[{"kind": "fill", "at": [1, 1]}])
+    lost = [mend["id"] for mend in answer(desk, "mends", project=project)["mends"] if mend["is_lost"]]
+    assert lost == ["m4"]
+    [warning] = answer(desk, "design", project=project)["warnings"]
+    assert (warning["code"], warning["action"]) == ("lost-mends", "drop-lost-mends")
+    assert answer(desk, "design", project=edited(desk, project, "remove_mends", ids=lost))["warnings"] == []
+
+
+def test_taking_away_the_whole_card_is_refused_and_changes_nothing() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    change = {"kind": "rub", "line": [[50, 0], [200, 300]], "radius": 4000}
+    sentence = refusal(desk, "edit", project=project, edit="add_mends", to={"mends": [change]})
+    assert "no card is left" in sentence
+    assert len(answer(desk, "design", project=project)["openings"]) == 2
