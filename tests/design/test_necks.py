@@ -1,6 +1,7 @@
+import numpy as np
 import pytest
 from panels import design_of
-from shapely import Polygon, box
+from shapely import MultiPolygon, Polygon, box
 
 from peekpaper.design.bars import bar_triangulation
 from peekpaper.design.design import Design
@@ -9,7 +10,7 @@ from peekpaper.design.necks import Neck, find_necks
 
 def necks_of(design: Design, limit: float = 1.5) -> tuple[Neck, ...]:
     openings = [opening.area for opening in design.openings]
-    return find_necks(design.card, bar_triangulation(design.card, openings), limit)
+    return find_necks(bar_triangulation(design.card, openings), limit)
 
 
 def frame_with(tongue: Polygon) -> Design:
@@ -43,3 +44,15 @@ def test_a_tongue_that_is_thin_along_its_whole_length_is_one_neck():
 )
 def test_what_is_wide_where_it_hangs_on_is_no_neck(tongue):
     assert necks_of(frame_with(tongue)) == ()
+
+
+def test_smooth_edges_have_no_neck_where_one_begins_with_a_node_drawn_twice():
+    """Both nodes lie within rounding of one another, where the card's outline begins and ends."""
+    turns = np.linspace(0, 2 * np.pi, 240, endpoint=False)
+    directions = np.stack([np.cos(turns), np.sin(turns)], axis=1)
+    outline = 30 + 25 * directions
+    outline = np.vstack([outline, outline[:1] - [0, 2e-14], outline[:1]])
+    petals = 30 + (10 - 2 * np.cos(3 * turns))[:, None] * directions
+    card = MultiPolygon([Polygon(outline, [petals])])
+    triangulation = bar_triangulation(card, [Polygon(petals)])
+    assert find_necks(triangulation, 1.5) == ()

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import LineString, MultiPolygon
 
-from peekpaper.design.areas import as_area, geometries
+from peekpaper.design.areas import as_area, geometries, united
+from peekpaper.design.connected import connected
+from peekpaper.design.patches import of_each, patch_areas
 from peekpaper.design.triangulation import CardTriangulation
 from peekpaper.steady import hypot
 
@@ -28,11 +30,11 @@ class Neck:
 
     width_mm: float
     narrowest: LineString
-    strip: Polygon | MultiPolygon
+    strip: MultiPolygon
 
 
-def find_necks(card: MultiPolygon, triangulation: CardTriangulation, limit_mm: float) -> tuple[Neck, ...]:
-    """Return the necks of a card (mm) that are narrower than `limit_mm`, narrowest first.
+def find_necks(triangulation: CardTriangulation, limit_mm: float) -> tuple[Neck, ...]:
+    """Return the necks of a triangulated card (mm) that are narrower than `limit_mm`, narrowest first.
 
     A side of the triangulation that runs through the card from an edge back to the same edge cuts off a
     tongue, whose area follows from the edge's partial sums of the shoelace formula.
@@ -40,22 +42,29 @@ def find_necks(card: MultiPolygon, triangulation: CardTriangulation, limit_mm: f
     triangle, chord = _chords(triangulation, limit_mm)
     ends = triangulation.points[chord]
     widths = hypot(*(ends[:, 1] - ends[:, 0]).T)
-    is_neck = _cut_off(card, triangulation, chord) >= np.maximum(_HEAVY * widths**2, _LEAST_MM2)
+    is_neck = _cut_off(triangulation, chord) >= np.maximum(_HEAVY * widths**2, _LEAST_MM2)
     if not is_neck.any():
         return ()
-    triangle, widths, ends = triangle[is_neck], widths[is_neck], ends[is_neck]
-    lines = geometries(shapely.linestrings(ends))
-    corners = triangulation.corners[np.unique(triangle)]
+    triangle, chord, widths, ends = triangle[is_neck], chord[is_neck], widths[is_neck], ends[is_neck]
+    corners = triangulation.corners[triangle]
     longest = hypot(*(corners - np.roll(corners, 1, axis=1)).transpose(2, 0, 1)).max(axis=1)
-    thin = geometries(shapely.polygons(corners[longest <= 2 * limit_mm]))
-    drawn = [*shapely.buffer(lines, _DRAWN_MM), *thin]
-    strips = as_area(shapely.union_all(np.array(drawn, dtype=object)))
-    _, owner = shapely.STRtree(list(strips.geoms)).query_nearest(lines, all_matches=False)
-    necks: list[Neck] = []
-    for number, strip in enumerate(strips.geoms):
-        own = np.flatnonzero(owner == number)
-        narrowest = own[np.argmin(widths[own])]
-        necks.append(Neck(float(widths[narrowest]), lines[narrowest], strip))
+    is_thin = longest <= 2 * limit_mm
+    thin = triangulation.triangles[np.unique(triangle[is_thin])]
+    joined = connected(len(triangulation.points), np.concatenate([chord, thin[:, :2], thin[:, 1:]]))
+    firsts, neck = np.unique(joined[chord[:, 0]], return_inverse=True)
+    patches = patch_areas(
+        triangulation.points, thin, np.searchsorted(firsts, joined[thin[:, 0]]), len(firsts)
+    )
+    order = np.lexsort((widths, neck))
+    narrowest = order[np.searchsorted(neck[order], np.arange(len(firsts)))]
+    lines = geometries(shapely.linestrings(ends))
+    # Between thick triangles a neck is no more than a line.
+    shown = np.union1d(narrowest, np.flatnonzero(~is_thin))
+    around = of_each(geometries(shapely.buffer(lines[shown], _DRAWN_MM)), neck[shown], len(firsts))
+    necks = [
+        Neck(float(widths[first]), lines[first], as_area(united([patch, *drawn])))
+        for first, patch, drawn in zip(narrowest, patches, around, strict=True)
+    ]
     return tuple(sorted(necks, key=lambda neck: neck.width_mm))
 
 
@@ -73,27 +82,20 @@ def _chords(triangulation: CardTriangulation, limit_mm: float) -> tuple[NDArray[
     return triangle[chosen], sides[chosen]
 
 
-def _cut_off(
-    card: MultiPolygon, triangulation: CardTriangulation, chords: NDArray[np.int64]
-) -> NDArray[np.float64]:
+def _cut_off(triangulation: CardTriangulation, chords: NDArray[np.int64]) -> NDArray[np.float64]:
     """Return the area (mm²) that each chord cuts off from its edge, on the smaller side."""
-    rings = [ring for part in card.geoms for ring in (part.exterior, *part.interiors)]
-    ends = np.cumsum(shapely.length(np.array(rings, dtype=object)))
-    order = np.argsort(triangulation.along, kind="stable")
-    points, along = triangulation.points[order], triangulation.along[order]
-    ring = np.minimum(np.searchsorted(ends, along + 1e-6, side="right"), len(rings) - 1)
-    sums = np.concatenate([[0.0], np.cumsum(_cross(points[:-1], points[1:]) * (ring[1:] == ring[:-1]))])
-    firsts, lasts = (
-        np.searchsorted(ring, np.arange(len(rings))),
-        np.searchsorted(ring, np.arange(len(rings)), "right") - 1,
-    )
+    order = np.lexsort((triangulation.along, triangulation.loop))
+    points, loop = triangulation.points[order], triangulation.loop[order]
+    sums = np.concatenate([[0.0], np.cumsum(_cross(points[:-1], points[1:]) * (loop[1:] == loop[:-1]))])
+    loops = np.arange(int(loop[-1]) + 1)
+    firsts, lasts = np.searchsorted(loop, loops), np.searchsorted(loop, loops, "right") - 1
     whole = sums[lasts] - sums[firsts] + _cross(points[lasts], points[firsts])
     place = np.empty(len(order), np.int64)
     place[order] = np.arange(len(order))
     one, other = np.sort(place[chords], axis=1).T
     cut = sums[other] - sums[one] + _cross(points[other], points[one])
-    smaller: NDArray[np.float64] = np.minimum(np.abs(cut), np.abs(whole[ring[one]] - cut)) / 2
-    return np.where(ring[one] == ring[other], smaller, 0.0)
+    smaller: NDArray[np.float64] = np.minimum(np.abs(cut), np.abs(whole[loop[one]] - cut)) / 2
+    return np.where(loop[one] == loop[other], smaller, 0.0)
 
 
 def _cross(one: NDArray[np.float64], other: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -38,7 +38,7 @@ def patch_areas(
     outlines = geometries(shapely.linearrings(corners, indices=which))
     owner = whose[strokes[begins]]
     plain[owner[~shapely.is_ccw(outlines)]] = False
-    parts = _of_each(geometries(shapely.polygons(outlines)), owner, count)
+    parts = of_each(geometries(shapely.polygons(outlines)), owner, count)
     order = np.argsort(patch, kind="stable")
     bounds = np.searchsorted(patch[order], np.arange(count + 1))
     return [
@@ -69,7 +69,7 @@ def joined_patches(patches: Sequence[Polygon | MultiPolygon]) -> MultiPolygon:
     return MultiPolygon(shapely.get_parts(parts).tolist())
 
 
-def _of_each(areas: NDArray[np.object_], owner: NDArray[np.int64], count: int) -> list[NDArray[np.object_]]:
+def of_each(areas: NDArray[np.object_], owner: NDArray[np.int64], count: int) -> list[NDArray[np.object_]]:
     """Return the areas of each of `count` owners."""
     order = np.argsort(owner, kind="stable")
     return np.split(areas[order], np.searchsorted(owner[order], np.arange(1, count)))

@@ -23,13 +23,14 @@ class CardTriangulation:
 
     `points` (n, 2) are the densified edges' nodes in mm. `ring` (n) tells whose edge a point is on:
     OUTSIDE, or k for the k-th of the openings given; a point where edges touch counts for one of them.
-    `along` (n) is how far along the card's rings a point lies, in mm: the rings one after the other, part
-    by part, each part's exterior first. `triangles` (m, 3) index `points`; together they cover the card
-    without overlap, and every densified edge is a side of one.
+    `loop` (n) tells which of the card's rings that is, counted part by part, each part's exterior first, and
+    `along` (n) how far along all these rings, one after the other, a point lies, in mm. `triangles` (m, 3)
+    index `points`; together they cover the card without overlap, and every densified edge is a side of one.
     """
 
     points: NDArray[np.float64]
     ring: NDArray[np.int64]
+    loop: NDArray[np.int64]
     along: NDArray[np.float64]
     triangles: NDArray[np.int64]
 
@@ -57,7 +58,11 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
     """
     if card.is_empty:
         return CardTriangulation(
-            np.empty((0, 2)), np.empty(0, np.int64), np.empty(0), np.empty((0, 3), np.int64)
+            np.empty((0, 2)),
+            np.empty(0, np.int64),
+            np.empty(0, np.int64),
+            np.empty(0),
+            np.empty((0, 3), np.int64),
         )
     rings, numbers = _numbered_rings(card, openings)
     edges = _densified(rings, numbers, step_mm)
@@ -69,7 +74,7 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
         if not missing.any():
             kept = _inside(card, points, triangles)
             if _covers(card, points, kept):
-                return CardTriangulation(points, edges.ring[first], edges.along[first], kept)
+                return edges.triangulation(first, kept)
             break
         edges = edges.halved(missing)
     return _slow(rings, numbers, card, step_mm)
@@ -77,12 +82,19 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Edges:
-    """The sides of closed rings: `starts` and `ends` (k, 2), `ring` and `along` (k) of the starts."""
+    """The sides of closed rings: `starts` and `ends` (k, 2), `ring`, `loop` and `along` (k) of the starts."""
 
     starts: NDArray[np.float64]
     ends: NDArray[np.float64]
     ring: NDArray[np.int64]
+    loop: NDArray[np.int64]
     along: NDArray[np.float64]
+
+    def triangulation(self, first: NDArray[np.int64], triangles: NDArray[np.int64]) -> CardTriangulation:
+        """Return the triangulation of which these are the edges; those in `first` start at its points."""
+        return CardTriangulation(
+            self.starts[first], self.ring[first], self.loop[first], self.along[first], triangles
+        )
 
     def indexed(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
         """Return an edge that starts at each distinct point, in sorted order, and edges as point pairs."""
@@ -101,6 +113,7 @@ class _Edges:
             np.concatenate([self.starts, middles]),
             np.concatenate([ends, self.ends[which]]),
             np.concatenate([self.ring, self.ring[which]]),
+            np.concatenate([self.loop, self.loop[which]]),
             np.concatenate([self.along, self.along[which] + halves]),
         )
 
@@ -134,8 +147,8 @@ def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step
     lengths = hypot(*np.diff(nodes, axis=0).T) * (index[1:] == index[:-1])
     kept = np.flatnonzero(lengths > 0)
     along = np.cumsum(lengths) - lengths
-    ring = np.asarray(numbers, np.int64)[index[:-1]]
-    return _Edges(nodes[:-1][kept], nodes[1:][kept], ring[kept], along[kept])
+    loop = index[:-1][kept].astype(np.int64)
+    return _Edges(nodes[:-1][kept], nodes[1:][kept], np.asarray(numbers, np.int64)[loop], loop, along[kept])
 
 
 def _missing(edges: NDArray[np.int64], triangles: NDArray[np.int64], count: int) -> NDArray[np.bool_]:
@@ -173,6 +186,4 @@ def _slow(
     collections = shapely.constrained_delaunay_triangles(shapely.segmentize(np.array(card.geoms), step_mm))
     corners = shapely.get_coordinates(collections).reshape(-1, 4, 2)[:, :3]
     triangles = looked_up(points, corners)
-    return CardTriangulation(
-        points, edges.ring[first], edges.along[first], triangles[_areas(points[triangles]) > 0]
-    )
+    return edges.triangulation(first, triangles[_areas(points[triangles]) > 0])

@@ -90,7 +90,7 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
 def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield one warning for all tongues of card that hang on by less than the limit for bars."""
     limit = seen.limits.bar_mm
-    necks = find_necks(seen.design.card, seen.triangulation, limit)
+    necks = find_necks(seen.triangulation, limit)
     if necks:
         count = "1 tongue of card hangs" if len(necks) == 1 else f"{len(necks)} tongues of card hang"
         yield DesignWarning(
