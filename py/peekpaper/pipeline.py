@@ -14,6 +14,7 @@ from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
 from peekpaper.design.make import designs, tolerance_for
+from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.drawing.read import read_drawing
 from peekpaper.papers.paper import Colourway
@@ -62,11 +63,31 @@ class Kept(Generic[Value]):
         return value
 
 
+class Retold(Generic[Value]):
+    """Values of an iterator, each computed once, however often they are asked for."""
+
+    def __init__(self, values: Iterator[Value]) -> None:
+        self._coming = values
+        self._told: list[Value] = []
+
+    def __iter__(self) -> Iterator[Value]:
+        index = 0
+        while True:
+            if index == len(self._told):
+                try:
+                    self._told.append(next(self._coming))
+                except StopIteration:
+                    return
+            yield self._told[index]
+            index += 1
+
+
 class Pipeline:
     """Runs the steps for projects and keeps what each gave."""
 
     def __init__(self) -> None:
         self._drawings: Kept[Drawing] = Kept(4)
+        self._readings: dict[str, Retold[PossibleReading]] = {}
         self._designs: Kept[Design] = Kept(4)
         self._seen: dict[Hashable, tuple[Design, Iterator[Design]]] = {}
         self._backings: Kept[Backing] = Kept(8)
@@ -85,6 +106,16 @@ class Pipeline:
 
     def _drawing(self, svg: str, tolerance: float) -> Drawing:
         return self._drawings.get((svg, tolerance), lambda: read_drawing(svg.encode(), tolerance))
+
+    def readings(self, project: Project) -> Iterator[PossibleReading]:
+        """Yield the sensible ways of reading the project's file, the one that the reader chooses first.
+
+        Raises Refusal where the file is no design.
+        """
+        key = project.source.svg
+        if key not in self._readings:
+            self._readings = {key: Retold(possible_readings(self._drawing(key, FIRST_TOLERANCE_PX)))}
+        return iter(self._readings[key])
 
     def design(self, project: Project) -> Design:
         """Return the project's design at its finished size. Raises Refusal where the file is no design."""

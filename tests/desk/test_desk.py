@@ -235,3 +235,19 @@ def test_a_timed_cut_sets_the_speed() -> None:
     assert answer(desk, "plan", project=project, seconds=5)["seconds"] == pytest.approx(
         2 * plan["seconds"], rel=0.01
     )
+
+
+def test_every_way_to_read_a_file_comes_with_its_picture_and_count_and_can_be_taken() -> None:
+    desk = Desk()
+    project = opened(desk)
+    *steps, last = desk.steps("readings", json.dumps({"project": project}))
+    readings = json.loads(last.json)["readings"]
+    assert [json.loads(step.json)["reading"] for step in steps] == readings
+    assert readings[0]["choice"] == {"habit": "solids", "card_colour": None}
+    assert (readings[0]["openings"], readings[0]["parts"], readings[0]["loose_bits"]) == (2, 1, 0)
+    assert (readings[0]["width"], readings[0]["height"]) == (100, 80)
+    for reading in readings:
+        taken = answer(desk, "edit", project=project, edit="read_again", to=reading["choice"])["project"]
+        design = answer(desk, "design", project={**taken, "source": project["source"]})
+        assert len(design["openings"]) == reading["openings"]
+    assert len({reading["card"] for reading in readings}) == len(readings) > 1

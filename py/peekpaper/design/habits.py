@@ -1,7 +1,8 @@
 """Which habit a file follows, and which others make sense for it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import shapely
 from shapely import Polygon
@@ -24,6 +25,23 @@ _MOST_COLOURS = 8
 """So many colours are tried as the card's at most."""
 
 
+@dataclass(frozen=True)
+class Sheet:
+    """A drawing, its page, and its content without ever more of what lies around the design."""
+
+    drawing: Drawing
+
+    @cached_property
+    def page(self) -> Polygon:
+        """The drawing's page in CSS px."""
+        return page_of(self.drawing)
+
+    @cached_property
+    def contents(self) -> tuple[Content, ...]:
+        """All that is drawn, then what lies further inside."""
+        return tuple(contents_of(self.drawing))
+
+
 @dataclass(frozen=True, slots=True)
 class Interpretation:
     """A drawing's content, the habit that it is read by, and the card that this gives."""
@@ -39,12 +57,16 @@ def interpret(drawing: Drawing, reading: Reading) -> Interpretation | None:
     The likeliest habit for what the file holds is kept unless its card would come apart, or hold next to no
     openings, where another makes a sound one. Raises Refusal where shapes overlap too often.
     """
-    page = page_of(drawing)
+    return interpret_sheet(Sheet(drawing), reading)
+
+
+def interpret_sheet(sheet: Sheet, reading: Reading) -> Interpretation | None:
+    """Return what a sheet means, as `interpret` does."""
     best: Interpretation | None = None
     most = 0
-    for content, habit in _candidates(drawing, reading.habit):
+    for content, habit in _candidates(sheet.contents, reading.habit):
         try:
-            for ink in _readings(content, habit, reading.card_colour, page):
+            for ink in _readings(content, habit, reading.card_colour, sheet.page):
                 if best is None:
                     best, most = Interpretation(content, habit, ink), worth(ink.area) + SEVERAL
                     if makes_sense(ink.area):
@@ -77,10 +99,10 @@ def sensible_habits(content: Content) -> tuple[Habit, ...]:
     return tuple(sorted(habits, key=lambda habit: habit is not likeliest))
 
 
-def _candidates(drawing: Drawing, chosen: Habit | None) -> Iterator[tuple[Content, Habit]]:
+def _candidates(contents: Sequence[Content], chosen: Habit | None) -> Iterator[tuple[Content, Habit]]:
     """Yield contents and habits to read them by, the likeliest first."""
     rest: list[tuple[Content, Habit]] = []
-    for index, content in enumerate(contents_of(drawing)):
+    for index, content in enumerate(contents):
         try:
             habits = sensible_habits(content)
         except Refusal:

@@ -37,12 +37,21 @@ def comes_apart(area: MultiPolygon) -> bool:
     return separate - 1 - openings >= SEVERAL
 
 
+def parts_of(area: MultiPolygon) -> tuple[MultiPolygon, MultiPolygon]:
+    """Return the parts of a card that are held together, and those that fall out, but for dust."""
+    parts = geometries(area.geoms)
+    parts = parts[shapely.area(parts) > _least(area)]
+    loose = inside_others(parts)
+    return MultiPolygon(parts[~loose].tolist()), MultiPolygon(parts[loose].tolist())
+
+
+def _least(area: MultiPolygon) -> float:
+    left, top, right, bottom = area.bounds
+    return _DUST * (right - left) * (bottom - top)
+
+
 def _count(area: MultiPolygon) -> tuple[int, int, int]:
     """Return how many openings, separate parts and loose bits a card has, but for dust."""
-    left, top, right, bottom = area.bounds
-    least = _DUST * (right - left) * (bottom - top)
-    parts = geometries(area.geoms)
-    parts = parts[shapely.area(parts) > least]
-    held = parts[~inside_others(parts)]
-    openings = geometries(holes_of(MultiPolygon(held.tolist())))
-    return int((shapely.area(openings) > least).sum()), len(held), len(parts) - len(held)
+    held, loose = parts_of(area)
+    openings = geometries(holes_of(held))
+    return int((shapely.area(openings) > _least(area)).sum()), len(held.geoms), len(loose.geoms)

@@ -6,7 +6,7 @@ import shapely
 
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
-from peekpaper.desk.views import backing_view, design_view
+from peekpaper.desk.views import View, backing_view, design_view, reading_view
 from peekpaper.papers.lasso import openings_inside
 from peekpaper.project.codec import encode
 from peekpaper.project.page_layout import start_layout
@@ -22,6 +22,22 @@ def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
     if preview is not None and shapely.get_num_coordinates(preview.card) >= _WORTH_A_PREVIEW:
         yield step("progress", design_view(preview))
     yield result(design_view(context.pipeline.design(project)))
+
+
+def readings(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Show the ways of reading a project's file one by one, and answer with all, the likeliest first.
+
+    Each progress is `{"reading": r}`, the answer `{"readings": [r, ...]}`, with r `{"choice": {"habit",
+    "card_colour"}, "openings": n, "parts": n, "loose_bits": n, "card": path, "width": w, "height": h}`.
+    `card` is a coarse picture, loose bits included, rings filled by even-odd, in a box from 0 0 to w h whose
+    longer side is 100. The first one is what the reader itself chooses. To take one, hand its `choice` to the
+    edit `read_again` as it is.
+    """
+    shown: list[View] = []
+    for possible in context.pipeline.readings(context.project(arguments)):
+        shown.append(reading_view(possible))
+        yield step("progress", {"reading": shown[-1]})
+    yield result({"readings": shown})
 
 
 def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

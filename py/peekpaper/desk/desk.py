@@ -20,6 +20,7 @@ CALLS: dict[str, Call] = {
     "edit": editing.edit,
     "uses": editing.uses,
     "design": designing.design,
+    "readings": designing.readings,
     "backing": designing.backing,
     "mends": mending.mends,
     "try_mend": mending.try_mend,

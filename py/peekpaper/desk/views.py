@@ -5,10 +5,12 @@ from collections.abc import Sequence
 from typing import Any
 
 import shapely
+import shapely.affinity
 
 from peekpaper.backing.backing import Backing, BackingChoices
 from peekpaper.backing.punches import parse_shape
 from peekpaper.design.design import Design, DesignWarning
+from peekpaper.design.possible import PossibleReading
 from peekpaper.desk.paths import joined, label_place, numbers, path, segment
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.project.codec import encode
@@ -65,6 +67,30 @@ def design_view(design: Design) -> View:
         "mm_per_px": design.mm_per_px,
         "size_is_a_guess": design.size_is_a_guess,
         "is_whole": design.is_whole,
+    }
+
+
+_PICTURE = 100.0
+"""The longer side of the picture of a reading."""
+_COARSE = 0.1
+"""How far a reading's picture may stray: a third of a pixel where it is 300 px large."""
+
+
+def reading_view(possible: PossibleReading) -> View:
+    """Return a way of reading the file with a coarse picture of its card."""
+    left, top, right, bottom = possible.card.bounds
+    scale = _PICTURE / max(right - left, bottom - top)
+    moved = shapely.affinity.affine_transform(
+        possible.card, [scale, 0, 0, scale, -left * scale, -top * scale]
+    )
+    return {
+        "choice": {"habit": str(possible.habit), "card_colour": possible.card_colour},
+        "openings": possible.openings,
+        "parts": possible.parts,
+        "loose_bits": possible.loose_bits,
+        "card": path(shapely.simplify(moved, _COARSE, preserve_topology=False)),
+        "width": round((right - left) * scale, 2),
+        "height": round((bottom - top) * scale, 2),
     }
 
 

@@ -1,0 +1,86 @@
+"""Every sensible way of reading a file, each with what it would make of it, for a person to choose from."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shapely import MultiPolygon
+
+from peekpaper.design.areas import holes_of
+from peekpaper.design.design import Habit, Reading
+from peekpaper.design.habits import Interpretation, Sheet, interpret_sheet, sensible_habits
+from peekpaper.design.worth import parts_of, worth
+from peekpaper.drawing.drawing import Drawing
+from peekpaper.refusal import Refusal
+
+_SAME = 1e-3
+"""Cards that differ by less than this share of their area are one to the eye."""
+
+
+@dataclass(frozen=True, slots=True)
+class PossibleReading:
+    """A way of reading a file and the card that it gives, in CSS px, loose bits included.
+
+    `habit` and `card_colour` are the choice as `Reading` takes it. `likelihood` has no unit; a larger one is
+    likelier.
+    """
+
+    habit: Habit
+    card_colour: str | None
+    likelihood: float
+    card: MultiPolygon
+    openings: int
+    parts: int
+    loose_bits: int
+
+
+def possible_readings(drawing: Drawing) -> Iterator[PossibleReading]:
+    """Yield the sensible ways of reading a drawing one by one, the one that the reader chooses first.
+
+    Those that look alike come once. Each is computed when it is asked for. Raises Refusal before the first
+    where nothing in the drawing can be card.
+    """
+    sheet = Sheet(drawing)
+    shown: list[PossibleReading] = []
+    for reading in (Reading(), *_choices(sheet)):
+        try:
+            meant = interpret_sheet(sheet, reading)
+        except Refusal:
+            if not shown:
+                raise
+            continue
+        if meant is None or meant.ink.area.is_empty:
+            continue
+        possible = _possible(meant, reading)
+        if not any(_looks_like(possible.card, other.card) for other in shown):
+            shown.append(possible)
+            yield possible
+
+
+def _choices(sheet: Sheet) -> Iterator[Reading]:
+    habits = dict.fromkeys(habit for content in sheet.contents for habit in sensible_habits(content))
+    for habit in habits:
+        yield Reading(habit)
+    if Habit.LAYERS in habits:
+        colours = dict.fromkeys(colour for content in sheet.contents for colour in content.colours)
+        for colour in colours:
+            yield Reading(Habit.LAYERS, colour)
+
+
+def _possible(meant: Interpretation, reading: Reading) -> PossibleReading:
+    card = meant.ink.area
+    held, loose = parts_of(card)
+    return PossibleReading(
+        habit=meant.habit,
+        card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else reading.card_colour,
+        likelihood=float(worth(card)),
+        card=card,
+        openings=len(holes_of(held)),
+        parts=len(held.geoms),
+        loose_bits=len(loose.geoms),
+    )
+
+
+def _looks_like(one: MultiPolygon, other: MultiPolygon) -> bool:
+    if abs(one.area - other.area) > _SAME * max(one.area, other.area):
+        return False
+    return len(one.geoms) == len(other.geoms) and one.hausdorff_distance(other) <= _SAME * one.length
