@@ -20,7 +20,7 @@ from peekpaper.drawing.read import read_drawing
 from peekpaper.papers.paper import Colourway
 from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.make import plans
-from peekpaper.plan.plan import PieceToPlace, Plan
+from peekpaper.plan.plan import PieceToPlace, Plan, are_at_most, rounds_of
 from peekpaper.project.project import Project
 
 FIRST_TOLERANCE_PX = 0.075
@@ -194,8 +194,10 @@ class Pipeline:
             for piece in self.backing(project).pieces
         )
 
-    def plans(self, project: Project, seconds: float) -> Iterator[Plan]:
-        """Yield ever better plans; the last one is kept for `last_plan`. Raises Refusal as the plan does.
+    def plans(self, project: Project, seconds: float) -> Iterator[Plan | None]:
+        """Yield ever better plans, None until there is one; the last is kept for `last_plan`.
+
+        Raises Refusal as the plan does.
 
         Where a plan for the same decisions is kept the search goes on from it: it is yielded until another
         took more rounds, and alone where it took as many rounds as the project asks for or no time is given.
@@ -206,12 +208,13 @@ class Pipeline:
             yield kept
             return
         if kept is not None and rounds is not None:
-            if kept.rounds == rounds:
+            asked = rounds_of(rounds)
+            if all(asked.get(paper, 0) == done for paper, done in rounds_of(kept.rounds).items()):
                 yield replace(kept, complete=True)
                 return
-            kept = kept if kept.rounds < rounds else None
+            kept = kept if are_at_most(kept.rounds, rounds) else None
         for plan in plans(self.pieces_to_place(project), project.shelf, project.plan, project.speed, seconds):
-            if kept is None or plan.rounds >= kept.rounds:
+            if plan is not None and (kept is None or are_at_most(kept.rounds, plan.rounds)):
                 kept = plan
                 self._plans = {key: plan}
             yield kept

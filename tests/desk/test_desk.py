@@ -130,7 +130,7 @@ def test_papers_given_to_openings_become_pieces_trims_and_sheets() -> None:
     project = opened(desk)
     first, second = (paper["id"] for paper in project["shelf"]["papers"][:2])
     project["colourways"][0]["papers"] = {"1": first, "2": second}
-    project["plan"]["rounds"] = 1
+    project["plan"]["rounds"] = [{"paper": one["id"], "rounds": 1} for one in project["shelf"]["papers"]]
     pieces = answer(desk, "backing", project=project)["pieces"]
     assert {piece["paper"] for piece in pieces} == {first, second}
     assert "plan" in refusal(desk, "sheets", project=project, choices={})
@@ -171,7 +171,7 @@ def planned(desk: Desk) -> dict[str, Any]:
     project = opened(desk)
     paper = project["shelf"]["papers"][0]["id"]
     project["colourways"][0]["papers"] = {"1": paper, "2": paper}
-    project["plan"]["rounds"] = 1
+    project["plan"]["rounds"] = [{"paper": one["id"], "rounds": 1} for one in project["shelf"]["papers"]]
     return project
 
 

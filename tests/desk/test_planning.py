@@ -42,6 +42,10 @@ def middle(path: str) -> tuple[float, float]:
     return sum(float(x) for x, _ in corners) / len(corners), sum(float(y) for _, y in corners) / len(corners)
 
 
+def for_each_paper(project: dict[str, Any], rounds: int) -> list[dict[str, Any]]:
+    return [{"paper": paper["id"], "rounds": rounds} for paper in project["shelf"]["papers"]]
+
+
 def layout(plan: dict[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in plan.items() if name not in FIGURES}
 
@@ -69,7 +73,7 @@ def test_a_stopped_search_leaves_a_plan_that_comes_again() -> None:
 def test_looking_longer_goes_on_from_the_plan_that_is_there() -> None:
     desk = Desk()
     project = papered(desk)
-    project["plan"]["rounds"] = 12
+    project["plan"]["rounds"] = for_each_paper(project, 12)
     first = answer(desk, "plan", project=project, seconds=5)
     project["plan"]["rounds"] = None
     steps = desk.steps("plan", json.dumps({"project": project, "seconds": 60}), ())
@@ -83,7 +87,7 @@ def test_looking_longer_goes_on_from_the_plan_that_is_there() -> None:
 def test_another_cutting_speed_changes_the_time_and_nothing_else() -> None:
     desk = Desk()
     project = papered(desk)
-    project["plan"]["rounds"] = 3
+    project["plan"]["rounds"] = for_each_paper(project, 3)
     first = answer(desk, "plan", project=project, seconds=5)
     project["speed"] = answer(desk, "calibrate", project=project, seconds=3 * first["seconds"])["speed"]
     steps = list(desk.steps("plan", json.dumps({"project": project, "seconds": 5}), ()))
@@ -96,7 +100,7 @@ def test_another_cutting_speed_changes_the_time_and_nothing_else() -> None:
 def test_what_is_pinned_stays_and_the_rest_is_laid_around_it() -> None:
     desk = Desk()
     project = papered(desk)
-    project["plan"]["rounds"] = 4
+    project["plan"]["rounds"] = for_each_paper(project, 4)
     trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
     piece = trim["pieces"][0]
     wanted = {"turn_deg": piece["turn_deg"], "x_mm": piece["x_mm"] + 2, "y_mm": piece["y_mm"] + 2}
@@ -113,7 +117,7 @@ def test_what_is_pinned_stays_and_the_rest_is_laid_around_it() -> None:
 def test_a_dragged_piece_keeps_clear_of_what_is_pinned_only() -> None:
     desk = Desk()
     project = papered(desk)
-    project["plan"]["rounds"] = 4
+    project["plan"]["rounds"] = for_each_paper(project, 4)
     trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
     one, other = trim["pieces"][:2]
     (x, y), (other_x, other_y) = middle(one["path"]), middle(other["path"])
@@ -137,7 +141,7 @@ def test_a_dragged_piece_keeps_clear_of_what_is_pinned_only() -> None:
 def test_a_trim_laid_by_hand_keeps_its_place_and_its_pieces() -> None:
     desk = Desk()
     project = papered(desk)
-    project["plan"]["rounds"] = 8
+    project["plan"]["rounds"] = for_each_paper(project, 8)
     trim = answer(desk, "plan", project=project, seconds=5)["trims"][0]
     wanted = {"mat": 1, "x_mm": 100.0, "y_mm": 130.0, "turned": True}
     place = answer(desk, "place_trim", project=project, trim=trim["id"], **wanted)["place"]

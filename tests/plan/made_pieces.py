@@ -7,7 +7,7 @@ import shapely
 from shapely import Polygon, affinity
 
 from peekpaper.papers.paper import Direction, Paper, Shelf
-from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
+from peekpaper.plan.plan import CutSpeed, PaperRounds, PieceToPlace, Plan, PlanChoices
 
 SPEED = CutSpeed()
 
@@ -16,6 +16,11 @@ def paper(name: str = "p1", direction: Direction = Direction.ANY, side_mm: float
     return Paper(
         name, f"Paper {name}", "#88aacc", sheet_width_mm=side_mm, sheet_height_mm=side_mm, direction=direction
     )
+
+
+def each(rounds: int) -> tuple[PaperRounds, ...]:
+    """So many rounds for each of the papers of these tests."""
+    return tuple(PaperRounds(f"p{number}", rounds) for number in range(1, 10))
 
 
 def pieces_of(outlines: Sequence[Polygon], paper_id: str = "p1", first: int = 1) -> list[PieceToPlace]:

@@ -6,7 +6,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from made_pieces import SPEED, paper, petal, pieces_of, star, wave
+from made_pieces import SPEED, each, paper, petal, pieces_of, star, wave
 
 from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.hand.nearest import WantedPlacement, nearest_piece_placement, nearest_trim_placement
@@ -14,7 +14,7 @@ from peekpaper.plan.make import plans
 from peekpaper.plan.mats.bin_packing import Placement
 from peekpaper.plan.plan import PlacedPiece, PlanChoices, Trim
 
-CHOICES = PlanChoices(rounds=3)
+CHOICES = PlanChoices(rounds=each(3))
 PIECES = pieces_of([star(5, 15, 7), petal(40, 12), wave(40, 6, 8), star(4, 12, 5)])
 *_, PLAN = plans(PIECES, Shelf((paper(),)), CHOICES, SPEED, 0)
 TRIM = PLAN.trims[0]

@@ -1,7 +1,7 @@
 """Trims are cut from sheets without overlap, from as few as can be."""
 
 import pytest
-from made_pieces import SPEED, paper, pieces_of, star
+from made_pieces import SPEED, each, paper, pieces_of, star
 from shapely import box
 
 from peekpaper.papers.paper import Direction, Scrap, Shelf
@@ -39,7 +39,7 @@ def test_a_one_way_paper_is_never_cut_sideways() -> None:
 def test_a_plan_tells_from_which_sheet_each_trim_is_cut_and_none_for_scraps() -> None:
     shelf = Shelf((paper(side_mm=200.0),), (Scrap("s1", "p1", 98.0, 98.0),))
     pieces = pieces_of([star(12, 45, 42) for _ in range(8)])
-    *_, plan = plans(pieces, shelf, PlanChoices(rounds=0), SPEED, 0)
+    *_, plan = plans(pieces, shelf, PlanChoices(rounds=each(0)), SPEED, 0)
     by_scrap = {trim.scrap: trim.cut_from for trim in plan.trims if trim.scrap}
     assert by_scrap == {"s1": None}
     sheets = {trim.cut_from.sheet for trim in plan.trims if trim.cut_from}

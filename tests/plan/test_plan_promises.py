@@ -6,15 +6,12 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from made_pieces import SPEED, in_steps, paper, petal, pieces_of, promises_broken, star, wave
+from made_pieces import SPEED, each, in_steps, paper, petal, pieces_of, promises_broken, star, wave
 from shapely import Polygon, affinity
 
 from peekpaper.papers.paper import Direction, Scrap, Shelf
-from peekpaper.plan.fill.first import first_layouts
 from peekpaper.plan.make import plans
-from peekpaper.plan.plan import MatUse, PiecePin, PieceToPlace, Plan, PlanChoices, TrimShape
-from peekpaper.plan.search import PaperSearch
-from peekpaper.plan.trims.task import make_tasks
+from peekpaper.plan.plan import MatUse, PaperRounds, PiecePin, PieceToPlace, Plan, PlanChoices, TrimShape
 
 outlines = st.builds(
     affinity.rotate,
@@ -37,7 +34,7 @@ choices_made = st.builds(
     mat_grid_mm=st.sampled_from([10.0, 12.7]),
     mat_use=st.sampled_from(list(MatUse)),
     seed=st.integers(0, 5),
-    rounds=st.just(3),
+    rounds=st.just(each(3)),
 )
 papers = st.lists(st.sampled_from(list(Direction)), min_size=1, max_size=3)
 
@@ -60,7 +57,7 @@ def test_every_piece_lies_once_clear_of_others_inside_the_margin_and_trims_lie_o
     pieces, shelf, choices = task
     last: Plan | None = None
     for plan in plans(pieces, shelf, choices, SPEED, 0):
-        if plan is not last:
+        if plan is not None and plan is not last:
             assert promises_broken(plan, pieces, shelf, choices) == []
         last = plan
     assert last is not None
@@ -98,13 +95,13 @@ def test_promises_hold_with_scraps_and_when_a_piece_that_was_laid_by_hand_gets_a
 @pytest.mark.parametrize("step", [12.7, 6.35, 10.0, 5.0])
 def test_sides_of_trims_are_whole_steps(step: float) -> None:
     pieces = pieces_of([star(5, 15, 7), petal(40, 12), wave(40, 6, 8), star(4, 12, 5)])
-    *_, plan = plans(pieces, Shelf((paper(),)), PlanChoices(trim_step_mm=step, rounds=20), SPEED, 0)
+    *_, plan = plans(pieces, Shelf((paper(),)), PlanChoices(trim_step_mm=step, rounds=each(20)), SPEED, 0)
     assert all(in_steps(side, step) for trim in plan.trims for side in (trim.width_mm, trim.height_mm))
 
 
 def test_free_trims_end_at_the_margin_round_their_pieces() -> None:
     pieces = pieces_of([star(5, 15, 7), petal(40, 12), wave(40, 6, 8)])
-    choices = PlanChoices(trim_step_mm=None, rounds=20)
+    choices = PlanChoices(trim_step_mm=None, rounds=each(20))
     *_, plan = plans(pieces, Shelf((paper(),)), choices, SPEED, 0)
     [trim] = plan.trims
     assert max(piece.outline.bounds[2] for piece in trim.pieces) == pytest.approx(
@@ -117,18 +114,19 @@ def test_free_trims_end_at_the_margin_round_their_pieces() -> None:
 
 def test_the_same_seed_and_rounds_give_the_same_plan() -> None:
     pieces = pieces_of([affinity.rotate(star(3 + k % 4, 10 + k, 6), 17 * k) for k in range(12)])
-    choices = PlanChoices(rounds=25, seed=3)
+    choices = PlanChoices(rounds=each(25), seed=3)
     *_, first = plans(pieces, Shelf((paper(),)), choices, SPEED, 0)
     *_, second = plans(pieces, Shelf((paper(),)), choices, SPEED, 1000)
     assert first == second
-    assert first.rounds == second.rounds <= 25
+    assert first.rounds == second.rounds
+    assert all(one.rounds <= 25 for one in first.rounds)
 
 
 def test_plans_get_no_worse_and_only_the_last_is_complete() -> None:
     pieces = pieces_of([affinity.rotate(wave(30 + k, 6, 8), 23 * k) for k in range(14)])
     seen: list[Plan] = []
-    for plan in plans(pieces, Shelf((paper(),)), PlanChoices(rounds=60), SPEED, 0):
-        if not seen or plan is not seen[-1]:
+    for plan in plans(pieces, Shelf((paper(),)), PlanChoices(rounds=each(60)), SPEED, 0):
+        if plan is not None and (not seen or plan is not seen[-1]):
             seen.append(plan)
     areas = [plan.paper_area_mm2[0][1] for plan in seen]
     assert areas == sorted(areas, reverse=True)
@@ -145,7 +143,7 @@ def test_plans_get_no_worse_and_only_the_last_is_complete() -> None:
 )
 def test_trims_are_long_or_nearly_square_by_choice(shape: TrimShape, is_so: object) -> None:
     pieces = pieces_of([petal(25 + k, 10) for k in range(16)])
-    choices = PlanChoices(trim_shape=shape, trim_step_mm=5.0, rounds=20)
+    choices = PlanChoices(trim_shape=shape, trim_step_mm=5.0, rounds=each(20))
     *_, plan = plans(pieces, Shelf((paper(),)), choices, SPEED, 0)
     [trim] = plan.trims
     ratio = max(trim.width_mm, trim.height_mm) / min(trim.width_mm, trim.height_mm)
@@ -155,7 +153,7 @@ def test_trims_are_long_or_nearly_square_by_choice(shape: TrimShape, is_so: obje
 
 def test_a_long_trim_that_the_sheet_has_no_room_for_takes_no_whole_sheet() -> None:
     pieces, shelf = pieces_of([petal(60, 26)] * 28), Shelf((paper(),))
-    choices = PlanChoices(trim_shape=TrimShape.LONG, rounds=4)
+    choices = PlanChoices(trim_shape=TrimShape.LONG, rounds=each(4))
     *_, plan = plans(pieces, shelf, choices, SPEED, 0)
     (trim,) = plan.trims
     assert promises_broken(plan, pieces, shelf, choices) == []
@@ -166,7 +164,7 @@ def test_a_long_trim_that_the_sheet_has_no_room_for_takes_no_whole_sheet() -> No
 def test_pieces_that_need_more_than_one_sheet_get_several_trims() -> None:
     pieces = pieces_of([star(12, 45, 42) for _ in range(12)])
     shelf = Shelf((paper(side_mm=200.0),))
-    *_, plan = plans(pieces, shelf, PlanChoices(rounds=5), SPEED, 0)
+    *_, plan = plans(pieces, shelf, PlanChoices(rounds=each(5)), SPEED, 0)
     assert len(plan.trims) >= 3
     assert dict(plan.sheets)["p1"] == len(plan.trims)
     assert promises_broken(plan, pieces, shelf, PlanChoices()) == []
@@ -178,7 +176,11 @@ def test_too_few_sheets_are_a_warning_with_both_numbers() -> None:
         stock.id, "Blue dots", stock.colour, sheet_width_mm=200.0, sheet_height_mm=200.0, sheets=1
     )
     *_, plan = plans(
-        pieces_of([star(12, 45, 42) for _ in range(8)]), Shelf((scarce,)), PlanChoices(rounds=0), SPEED, 0
+        pieces_of([star(12, 45, 42) for _ in range(8)]),
+        Shelf((scarce,)),
+        PlanChoices(rounds=each(0)),
+        SPEED,
+        0,
     )
     needed = dict(plan.sheets)["p1"]
     assert needed > 1
@@ -190,7 +192,7 @@ def test_too_few_sheets_are_a_warning_with_both_numbers() -> None:
 def test_the_plain_way_gives_each_paper_full_sheets_on_mats_of_its_own() -> None:
     shelf = Shelf((paper("p1"), paper("p2")))
     pieces = pieces_of([petal(30, 10)], "p1") + pieces_of([petal(30, 10)], "p2", first=2)
-    choices = PlanChoices(mat_use=MatUse.SHEETS, rounds=0)
+    choices = PlanChoices(mat_use=MatUse.SHEETS, rounds=each(0))
     *_, plan = plans(pieces, shelf, choices, SPEED, 0)
     assert [(trim.width_mm, trim.height_mm) for trim in plan.trims] == [(304.8, 304.8)] * 2
     assert sorted(trim.mat for trim in plan.trims) == [1, 2]
@@ -198,7 +200,7 @@ def test_the_plain_way_gives_each_paper_full_sheets_on_mats_of_its_own() -> None
 
 def test_figures_add_up() -> None:
     pieces = pieces_of([petal(30, 10), star(5, 12, 5)])
-    *_, plan = plans(pieces, Shelf((paper(),)), PlanChoices(rounds=0), SPEED, 0)
+    *_, plan = plans(pieces, Shelf((paper(),)), PlanChoices(rounds=each(0)), SPEED, 0)
     length = sum(piece.outline.length for piece in pieces)
     assert math.isclose(plan.cut_length_mm, length)
     assert math.isclose(plan.seconds, length / SPEED.mm_per_second + 2 * SPEED.seconds_per_piece)
@@ -215,7 +217,7 @@ def test_nothing_to_place_is_an_empty_complete_plan() -> None:
 
 def test_a_square_of_exactly_the_room_is_placed() -> None:
     square = Polygon([(0, 0), (94, 0), (94, 94), (0, 94)])
-    choices = PlanChoices(trim_step_mm=10.0, rounds=2)
+    choices = PlanChoices(trim_step_mm=10.0, rounds=each(2))
     *_, plan = plans(pieces_of([square]), Shelf((paper(side_mm=100.0),)), choices, SPEED, 0)
     [trim] = plan.trims
     assert (trim.width_mm, trim.height_mm) == (100.0, 100.0)
@@ -225,22 +227,61 @@ def test_pieces_that_overflow_a_sheet_at_first_are_gathered_onto_it() -> None:
     mixed = [star(3 + k % 4, 15, 7) if k % 2 else wave(34, 6, 8) for k in range(48)]
     pieces = pieces_of([affinity.rotate(outline, 37 * k) for k, outline in enumerate(mixed)])
     shelf = Shelf((paper(side_mm=200.0),))
-    first, *_, last = plans(pieces, shelf, PlanChoices(rounds=12), SPEED, 0)
+    found = [plan for plan in plans(pieces, shelf, PlanChoices(rounds=each(12)), SPEED, 0) if plan]
+    first, last = found[0], found[-1]
     assert len(first.trims) == 2
     assert len(last.trims) == 1
     assert promises_broken(last, pieces, shelf, PlanChoices()) == []
 
 
-def test_a_round_that_is_broken_off_leaves_trims_as_they_were() -> None:
-    """So that the number of whole rounds tells which plan it is, wherever the time ran out."""
-    mixed = [star(3 + k % 4, 15, 7) if k % 2 else wave(34, 6, 8) for k in range(48)]
+def test_a_plan_of_papers_that_got_different_numbers_of_rounds_comes_again() -> None:
+    """So it does whichever papers were worked on at once, and wherever the time ran out."""
+    shelf = Shelf((paper("p1"), paper("p2"), paper("p3")))
+    outlines = [affinity.rotate(wave(24 + k, 6, 8), 23 * k) for k in range(9)]
+    pieces = [
+        piece
+        for number, stock in enumerate(shelf.papers)
+        for piece in pieces_of(outlines, stock.id, first=1 + 9 * number)
+    ]
+    asked = (PaperRounds("p3", 9), PaperRounds("p1", 2))
+    *_, plan = plans(pieces, shelf, PlanChoices(rounds=asked), SPEED, 0)
+    assert plan.rounds == (PaperRounds("p1", 2), PaperRounds("p2", 0), PaperRounds("p3", 9))
+    for stock, done in zip(shelf.papers, plan.rounds, strict=True):
+        own = [piece for piece in pieces if piece.paper == stock.id]
+        *_, alone = plans(own, shelf, PlanChoices(rounds=(done,)), SPEED, 0)
+        together = [trim for trim in plan.trims if trim.paper == stock.id]
+        assert [(trim.id, trim.pieces) for trim in alone.trims] == [
+            (trim.id, trim.pieces) for trim in together
+        ]
+
+
+def overflowing() -> tuple[list[PieceToPlace], Shelf]:
+    """Pieces that need more than a sheet at first, and less once they are gathered."""
+    mixed = [star(3 + k % 4, 15, 7) if k % 2 else wave(34, 6, 8) for k in range(24)]
     pieces = pieces_of([affinity.rotate(outline, 37 * k) for k, outline in enumerate(mixed)])
-    [task] = make_tasks(pieces, Shelf((paper(side_mm=200.0),)), PlanChoices())
-    search = PaperSearch(task, first_layouts(task))
-    changed = 0
-    for _ in range(12):
-        before = search.layouts
-        for _ in search.round():
-            assert search.layouts is before
-        changed += search.layouts != before
-    assert changed
+    return pieces, Shelf((paper(side_mm=143.0),))
+
+
+def test_a_search_whose_time_runs_out_in_a_round_gives_the_plan_of_the_rounds_before(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    pieces, shelf = overflowing()
+    looks = 0
+
+    def clock() -> float:
+        nonlocal looks
+        looks += 1
+        return looks
+
+    monkeypatch.setattr("peekpaper.plan.make.time.monotonic", clock)
+    changes, last = [], None
+    for plan in plans(pieces, shelf, PlanChoices(), SPEED, 160):
+        if plan is not None and plan is not last:
+            changes.append(looks)
+        last = plan
+    assert len(changes) >= 3, "nothing was gathered"
+    for end in {change + late for change in changes[1:-1] for late in (-2, -1, 0, 1)}:
+        looks = 0
+        *_, stopped = plans(pieces, shelf, PlanChoices(), SPEED, end)
+        *_, again = plans(pieces, shelf, PlanChoices(rounds=stopped.rounds), SPEED, 0)
+        assert stopped == again

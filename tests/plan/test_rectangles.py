@@ -3,14 +3,14 @@
 import numpy as np
 import pytest
 import shapely
-from made_pieces import SPEED, paper, petal, pieces_of, promises_broken
+from made_pieces import SPEED, each, paper, petal, pieces_of, promises_broken
 from shapely import Polygon, affinity, box
 
 from peekpaper.papers.paper import Direction, Shelf
-from peekpaper.plan.fill.first import first_layouts
 from peekpaper.plan.fill.rectangles import RectanglePacking
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PlanChoices, TrimShape
+from peekpaper.plan.search import searched
 from peekpaper.plan.trims.task import make_tasks
 
 SPACING = PlanChoices().spacing_mm
@@ -37,19 +37,19 @@ def test_window_panes_and_border_strips_lie_edge_along_edge(
     outlines: list[Polygon], most: float, direction: Direction
 ) -> None:
     """What is lost goes to margins and to sides in steps of half an inch."""
-    area = trim_area(outlines, direction, PlanChoices(rounds=60))
+    area = trim_area(outlines, direction, PlanChoices(rounds=each(60)))
     assert area < most * with_spacing(outlines)
 
 
 def test_corners_that_are_rounded_make_no_difference() -> None:
     rounded = [outline.buffer(-1.5).buffer(1.5) for outline in PANES]
-    choices = PlanChoices(rounds=60)
+    choices = PlanChoices(rounds=each(60))
     assert trim_area(rounded, Direction.ANY, choices) <= trim_area(PANES, Direction.ANY, choices)
 
 
 def test_rectangles_that_lie_askew_are_set_upright_where_the_paper_lets_them() -> None:
     askew = [affinity.rotate(outline, 37.0 * number) for number, outline in enumerate(PANES)]
-    choices = PlanChoices(rounds=60)
+    choices = PlanChoices(rounds=each(60))
     straight = trim_area(PANES, Direction.ANY, choices)
     assert trim_area(askew, Direction.ANY, choices) == pytest.approx(straight, rel=0.05)
     assert trim_area(askew, Direction.ONE_WAY, choices) > straight
@@ -66,13 +66,13 @@ def test_sixty_rectangles_of_many_sizes_are_laid_with_little_loss(direction: Dir
         halves = [(wide * cut, high), (wide - wide * cut, high)]
         parts += halves if wide > high else [(wide, high * cut), (wide, high - high * cut)]
     outlines = [box(0, 0, *part) for part in parts]
-    choices = PlanChoices(trim_step_mm=None, spacing_mm=0.0, margin_mm=0.0, rounds=80)
+    choices = PlanChoices(trim_step_mm=None, spacing_mm=0.0, margin_mm=0.0, rounds=each(80))
     assert trim_area(outlines, direction, choices) < most * 200.0 * 150.0
 
 
 def test_trims_keep_the_shape_that_is_wished() -> None:
     pieces, shelf = pieces_of(PANES), Shelf((paper(),))
-    choices = PlanChoices(trim_shape=TrimShape.LONG, rounds=60)
+    choices = PlanChoices(trim_shape=TrimShape.LONG, rounds=each(60))
     *_, plan = plans(pieces, shelf, choices, SPEED, 0)
     for trim in plan.trims:
         long, short = sorted((trim.width_mm, trim.height_mm), reverse=True)
@@ -82,4 +82,5 @@ def test_trims_keep_the_shape_that_is_wished() -> None:
 @pytest.mark.parametrize("outlines", [[petal(30, 12)] * 4, [*PANES, shapely.Point(0, 0).buffer(9)]])
 def test_other_shapes_are_not_packed_as_rectangles(outlines: list[Polygon]) -> None:
     [task] = make_tasks(pieces_of(outlines), Shelf((paper(),)), PlanChoices())
-    assert RectanglePacking(task, first_layouts(task)[-1]).is_done
+    found = next(step for step in searched(task) if step is not None)
+    assert RectanglePacking(task, found.layouts[-1]).is_done

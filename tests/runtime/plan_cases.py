@@ -38,8 +38,10 @@ def answers(designs: Mapping[str, str]) -> dict[str, Any]:
 
 
 def planned(document: dict[str, Any], rounds: int) -> dict[str, Any]:
-    """Return the backing's pieces and the plan of a project after so many rounds, nothing rounded."""
-    document["plan"]["rounds"] = rounds
+    """Return backing pieces and plan of a project after so many rounds of each paper, nothing rounded."""
+    document["plan"]["rounds"] = [
+        {"paper": paper["id"], "rounds": rounds} for paper in document["shelf"]["papers"]
+    ]
     project, pipeline = from_json(json.dumps(document)), Pipeline()
     *_, plan = pipeline.plans(project, 0)
     return {"pieces": [_piece(piece) for piece in pipeline.backing(project).pieces], **_plan(plan)}

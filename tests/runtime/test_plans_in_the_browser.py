@@ -132,7 +132,9 @@ json.dumps({"saved": asked(desk, "save", project=project)["text"], "plan": plan}
     environment = {**os.environ, "PYTHONPATH": str(REPOSITORY / "py")}
     subprocess.run(command, cwd=tmp_path, env=environment, check=True, capture_output=True)
     written = json.loads((tmp_path / "sheets" / "plan.json").read_text())
-    assert told["plan"]["rounds"] == written["rounds"] > 0
+    noted = {one["paper"]: one["rounds"] for one in told["plan"]["rounds"]}
+    assert noted == written["rounds_of_papers"]
+    assert written["rounds"] > 0
     assert len(told["plan"]["mats"]) == len(written["mats"])
     for there, here in zip(told["plan"]["trims"], written["trims"], strict=True):
         # The command tells trims as they lie on their mats, the page as they lie on the sheet.

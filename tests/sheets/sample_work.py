@@ -143,7 +143,7 @@ def _plan(pieces: tuple[Piece, ...], mat_mm: float) -> Plan:
         sheets=tuple((paper.id, 2) for paper in PAPERS),
         cut_length_mm=sum(piece.outline.length for piece in pieces),
         seconds=0.0,
-        rounds=1,
+        rounds=(),
         complete=True,
         warnings=(),
     )

@@ -137,7 +137,9 @@ export class Bench extends EventTarget {
     if (!project) return;
     const search = new AbortController();
     this.search = search;
-    this.planning = { elapsed: 0, seconds: project.plan.rounds === null ? seconds : null };
+    // A document of an older version may tell rounds by which no plan comes again.
+    const comesAgain = Array.isArray(project.plan.rounds);
+    this.planning = { elapsed: 0, seconds: comesAgain ? null : seconds };
     this.fresh.plan = true;
     this.trouble.delete("plan");
     this.dispatchEvent(new Event("plan"));

@@ -26,9 +26,10 @@
  * @typedef {{piece: number, trim: string, turn_deg: number, x_mm: number, y_mm: number}} PiecePin
  * @typedef {{trim: string, paper: string, width_mm: number, height_mm: number, mat: number, x_mm: number,
  *   y_mm: number, turned: boolean}} TrimPin
+ * @typedef {{paper: string, rounds: number}} PaperRounds
  * @typedef {{trim_step_mm: number | null, spacing_mm: number, margin_mm: number, trim_shape: string,
  *   mat_width_mm: number, mat_height_mm: number, mat_rim_mm: number, mat_grid_mm: number, mat_use: string,
- *   seed: number, rounds: number | null, piece_pins: PiecePin[], trim_pins: TrimPin[]}} PlanChoices
+ *   seed: number, rounds: PaperRounds[] | null, piece_pins: PiecePin[], trim_pins: TrimPin[]}} PlanChoices
  * @typedef {{mm_per_second: number, seconds_per_piece: number}} CutSpeed
  * @typedef {{card_colour: string, behind_colour: string}} Look
  * @typedef {{kind: string, x_mm: number, y_mm: number, width_mm: number, height_mm: number, turn_deg: number,
@@ -72,7 +73,7 @@
  * @typedef {{turn_deg: number, x_mm: number, y_mm: number}} PiecePlace
  * @typedef {{mat: number, x_mm: number, y_mm: number, turned: boolean}} TrimPlace
  * @typedef {{trims: Trim[], mats: Mat[], paper_area_mm2: Record<string, number>,
- *   sheets: Record<string, number>, cut_length_mm: number, seconds: number, rounds: number, complete: boolean,
+ *   sheets: Record<string, number>, cut_length_mm: number, seconds: number, rounds: PaperRounds[], complete: boolean,
  *   warnings: string[]}} Plan
  * @typedef {{order: number, piece: number, openings: number[], interchangeable_with: number[],
  *   lets_set: boolean}} GlueStep

@@ -26,7 +26,7 @@ from peekpaper.commands.options import (
 from peekpaper.design.design import Design
 from peekpaper.papers.suggest import suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway
-from peekpaper.plan.plan import Plan, Trim
+from peekpaper.plan.plan import PaperRounds, Plan, Trim, rounds_of
 from peekpaper.project.colourways import add_colourway
 from peekpaper.project.document import to_json
 from peekpaper.project.link import to_link
@@ -67,7 +67,7 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--margin", type=length, metavar="LENGTH", help="at the edge of a trim (3mm)")
     parser.add_argument("--seconds", type=float, default=10.0, help="how long to look for a better plan (10)")
     parser.add_argument(
-        "--rounds", type=int, metavar="N", help="stop after N rounds, whatever the clock says"
+        "--rounds", type=int, metavar="N", help="stop after N rounds for each paper, whatever the clock says"
     )
     parser.add_argument("--units", choices=["in", "mm"], help="unit of the files")
     parser.add_argument(
@@ -123,7 +123,10 @@ def _with_plan_options(project: Project, arguments: Namespace) -> Project:
         raise Refusal("Looking for a plan takes time: give more than 0 seconds, and at least one round.")
     mode = Mode(arguments.mode) if arguments.mode else None
     backing = given({"mode": mode, "shared_bar_mm": arguments.shared})
-    plan = given({"spacing_mm": arguments.spacing, "margin_mm": arguments.margin, "rounds": arguments.rounds})
+    plan = given({"spacing_mm": arguments.spacing, "margin_mm": arguments.margin})
+    if arguments.rounds is not None:
+        papers = project.shelf.papers
+        plan["rounds"] = tuple(PaperRounds(paper.id, arguments.rounds) for paper in papers)
     if arguments.trim_step is not ...:
         plan["trim_step_mm"] = arguments.trim_step
     limits = {}
@@ -199,7 +202,8 @@ def plan_json(work: Work) -> dict[str, Any]:
         "sheets": dict(work.plan.sheets),
         "paper_area_mm2": dict(work.plan.paper_area_mm2),
         "seconds": work.plan.seconds,
-        "rounds": work.plan.rounds,
+        "rounds": sum(rounds_of(work.plan.rounds).values()),
+        "rounds_of_papers": rounds_of(work.plan.rounds),
     }
 
 

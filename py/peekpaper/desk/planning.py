@@ -29,7 +29,8 @@ def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
     best: Plan | None = None
     for latest in context.pipeline.plans(project, float(arguments["seconds"])):
         elapsed = {"elapsed_s": round(time.monotonic() - start, 2)}
-        yield step("progress", elapsed if latest is best else {**plan_view(latest), **elapsed})
+        view = {} if latest is None or latest is best else plan_view(latest)
+        yield step("progress", {**view, **elapsed})
         best = latest
     if best is not None:
         yield result(plan_view(best))

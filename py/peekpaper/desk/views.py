@@ -172,7 +172,7 @@ def plan_view(plan: Plan) -> View:
         "sheets": dict(plan.sheets),
         "cut_length_mm": round(plan.cut_length_mm, 1),
         "seconds": round(plan.seconds, 1),
-        "rounds": plan.rounds,
+        "rounds": encode(plan.rounds),
         "complete": plan.complete,
         "warnings": list(plan.warnings),
     }

@@ -7,7 +7,7 @@ from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.mats.bin_packing import Board, Item, Placement, pack
 from peekpaper.plan.mats.sheets import placements_on_sheets
-from peekpaper.plan.plan import CutSpeed, Mat, MatUse, Plan, PlanChoices, SheetPlacement, Trim
+from peekpaper.plan.plan import CutSpeed, Mat, MatUse, PaperRounds, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.plan.trims.layout import Layout
 from peekpaper.plan.trims.task import PaperTask
 
@@ -17,7 +17,7 @@ def assemble(
     layouts: Mapping[str, Sequence[Layout]],
     choices: PlanChoices,
     speed: CutSpeed,
-    rounds: int,
+    rounds: tuple[PaperRounds, ...],
 ) -> Plan:
     """Return the plan of these layouts (by paper id), not yet `complete`: trims on mats, sheets, time."""
     tasks_of = {task.paper.id: task for task in tasks}

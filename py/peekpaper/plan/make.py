@@ -1,4 +1,4 @@
-"""Pieces into trims, trims onto mats: a first answer at once, then better ones."""
+"""Pieces into trims, trims onto mats: a first answer soon, then better ones."""
 
 import time
 from collections.abc import Iterator, Sequence
@@ -6,9 +6,8 @@ from dataclasses import replace
 
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.assemble import assemble
-from peekpaper.plan.fill.first import first_layouts
-from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
-from peekpaper.plan.search import PaperSearch
+from peekpaper.plan.plan import CutSpeed, PaperRounds, PieceToPlace, Plan, PlanChoices, rounds_of
+from peekpaper.plan.search import Found, searched
 from peekpaper.plan.trims.check import refuse_impossible_choices, refuse_impossible_pieces, refuse_too_large
 from peekpaper.plan.trims.pins import refuse_contradictory_pins
 from peekpaper.plan.trims.task import PaperTask, make_tasks
@@ -16,22 +15,26 @@ from peekpaper.plan.trims.task import PaperTask, make_tasks
 
 def plans(
     pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices, speed: CutSpeed, seconds: float
-) -> Iterator[Plan]:
+) -> Iterator[Plan | None]:
     """Yield a first plan, then better ones, until `seconds` are over or nothing better can be.
 
-    Between two better plans the last one is yielded again, the same object, every few hundredths of a
-    second, so that the caller can show, stop or breathe: a plan is new where it `is not` the one before.
-    The last plan is `complete`. Trims grow no larger from plan to plan. With `choices.rounds` the work ends
-    after so many rounds instead, whatever the clock says, and is repeatable: a plan that says how many
-    `rounds` went into it comes again for that number. A round that the time cuts short counts for nothing.
-    Raises Refusal for what can't be planned, before the first plan.
+    Every few hundredths of a second something is yielded, so that the caller can show, stop or breathe: None
+    before the first plan, then the last plan again, the same object, until there is a better one. The last
+    plan is `complete`. Trims grow no larger from plan to plan. With `choices.rounds` the work ends after so
+    many rounds of each paper instead, whatever the clock says, and is repeatable: a plan that says how many
+    `rounds` of each paper went into it comes again for those. A round that the time cuts short counts for
+    nothing. Raises Refusal for what can't be planned, before the first plan.
     """
+    end = time.monotonic() + seconds
     refuse_impossible_choices(choices)
     refuse_impossible_pieces(pieces, shelf, choices)
     refuse_contradictory_pins(pieces, shelf, choices)
-    tasks = make_tasks(pieces, shelf, choices)
+    tasks = []
+    for task in make_tasks(pieces, shelf, choices):
+        tasks.append(task)
+        yield None
     refuse_too_large(tasks)
-    yield from _Planning(tasks, choices, speed).plans(time.monotonic() + seconds)
+    yield from _Planning(tasks, choices, speed).plans(end)
 
 
 class _Planning:
@@ -41,38 +44,48 @@ class _Planning:
         self._tasks = tasks
         self._choices = choices
         self._speed = speed
-        self._layouts = {task.paper.id: tuple(first_layouts(task)) for task in tasks}
-        self._rounds = 0
+        self._searches = {task.paper.id: searched(task) for task in tasks}
+        self._found: dict[str, Found] = {}
 
-    def plans(self, end: float) -> Iterator[Plan]:
+    def plans(self, end: float) -> Iterator[Plan | None]:
+        for paper in self._searches:
+            yield from self._advance(paper)
         plan = self._plan()
-        if not self._tasks:
-            yield replace(plan, complete=True)
-            return
-        yield plan
-        searches = [PaperSearch(task, self._layouts[task.paper.id]) for task in self._tasks]
-        while not self._is_over(end):
-            active = [search for search in searches if not search.is_done]
-            if not active:
-                break
-            search = active[self._rounds % len(active)]
-            before = search.layouts
-            for _ in search.round():
+        if self._tasks:
+            yield plan
+        active = [paper for paper in self._searches if self._may_go_on(paper)]
+        while active and not self._is_late(end):
+            paper = min(active, key=lambda one: self._found[one].rounds)
+            before = self._found[paper]
+            for _ in self._advance(paper):
                 yield plan
-                if self._choices.rounds is None and time.monotonic() >= end:
+                if self._is_late(end):
                     break
             else:
-                self._rounds += 1
-            if search.layouts != before:
-                self._layouts[search.paper] = search.layouts
-                plan = self._plan()
-                yield plan
+                found = self._found[paper]
+                if found is before or not self._may_go_on(paper):
+                    active.remove(paper)
+                if found.layouts != before.layouts:
+                    plan = self._plan()
+                    yield plan
         yield replace(self._plan(), complete=True)
 
-    def _is_over(self, end: float) -> bool:
-        if self._choices.rounds is not None:
-            return self._rounds >= self._choices.rounds
-        return time.monotonic() >= end
+    def _advance(self, paper: str) -> Iterator[None]:
+        """Work until the next round of a paper has ended, or nothing is left to try for it."""
+        for found in self._searches[paper]:
+            if found is not None:
+                self._found[paper] = found
+                return
+            yield
+
+    def _may_go_on(self, paper: str) -> bool:
+        asked = self._choices.rounds
+        return asked is None or self._found[paper].rounds < rounds_of(asked).get(paper, 0)
+
+    def _is_late(self, end: float) -> bool:
+        return self._choices.rounds is None and time.monotonic() >= end
 
     def _plan(self) -> Plan:
-        return assemble(self._tasks, self._layouts, self._choices, self._speed, self._rounds)
+        layouts = {paper: found.layouts for paper, found in self._found.items()}
+        rounds = tuple(PaperRounds(paper, found.rounds) for paper, found in self._found.items())
+        return assemble(self._tasks, layouts, self._choices, self._speed, rounds)

@@ -1,5 +1,6 @@
 """The plan: which trims to cut from which papers, where pieces lie in trims and trims on mats."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -57,12 +58,32 @@ class TrimPin:
 
 
 @dataclass(frozen=True, slots=True)
+class PaperRounds:
+    """How many rounds of the search went, or are to go, into the trims of one paper."""
+
+    paper: str
+    rounds: int
+
+
+def rounds_of(papers: Iterable[PaperRounds]) -> dict[str, int]:
+    """Return the rounds by paper id."""
+    return {one.paper: one.rounds for one in papers}
+
+
+def are_at_most(one: Iterable[PaperRounds], other: Iterable[PaperRounds]) -> bool:
+    """Tell whether no paper has more rounds in `one` than in `other`."""
+    most = rounds_of(other)
+    return all(rounds <= most.get(paper, 0) for paper, rounds in rounds_of(one).items())
+
+
+@dataclass(frozen=True, slots=True)
 class PlanChoices:
     """How trims and mats are to be laid out, in mm (defaults: common practice, no published source).
 
     `trim_step_mm` rounds the trims' sides up (None: free). `mat_rim_mm` can't be used at the mat's edge,
-    `mat_grid_mm` is the pitch of its printed grid. `rounds` bounds the work independent of the clock
-    (None: until the time is up), `seed` makes it repeatable.
+    `mat_grid_mm` is the pitch of its printed grid. `rounds` bounds the work on each paper independent of
+    the clock (None: until the time is up; a paper that it lacks gets the first answer), `seed` makes it
+    repeatable.
     """
 
     trim_step_mm: float | None = 12.7
@@ -75,7 +96,7 @@ class PlanChoices:
     mat_grid_mm: float = 12.7
     mat_use: MatUse = MatUse.TOGETHER
     seed: int = 1
-    rounds: int | None = None
+    rounds: tuple[PaperRounds, ...] | None = None
     piece_pins: tuple[PiecePin, ...] = ()
     trim_pins: tuple[TrimPin, ...] = ()
 
@@ -166,8 +187,9 @@ class Mat:
 class Plan:
     """A complete layout and the figures that matter.
 
-    `paper_area_mm2` is the trims' area and `sheets` the number of sheets needed, by paper id. `rounds` is how
-    much work went into it, `complete` False while a better plan is still sought. `warnings` are sentences.
+    `paper_area_mm2` is the trims' area and `sheets` the number of sheets needed, by paper id. `rounds` tells
+    how much work went into it, `complete` is False while a better plan is still sought. `warnings` are
+    sentences.
     """
 
     trims: tuple[Trim, ...]
@@ -176,6 +198,6 @@ class Plan:
     sheets: tuple[tuple[str, int], ...]
     cut_length_mm: float
     seconds: float
-    rounds: int
+    rounds: tuple[PaperRounds, ...]
     complete: bool
     warnings: tuple[str, ...]

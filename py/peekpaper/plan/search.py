@@ -1,92 +1,84 @@
-"""All work on one paper's trims after the first answer: first fewer trims, then smaller ones.
+"""All work on the trims of one paper: a first answer, then fewer trims, then smaller ones.
 
 A smaller trim is sought by packing rectangles, where the pieces are such, then by overlap minimisation.
+Papers know nothing of each other, so that each may be worked on anywhere, and what comes of one depends on
+how many rounds went into it alone.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Protocol
 
+from peekpaper.plan.breathing import Breathing
+from peekpaper.plan.fill.first import first_layouts
 from peekpaper.plan.fill.rectangles import RectanglePacking
-from peekpaper.plan.overlap.gather import Gathering
+from peekpaper.plan.overlap.gather import Gathering, loose_trim
 from peekpaper.plan.overlap.shrink import Shrinking
+from peekpaper.plan.shapes.distance_field import DistanceFields, joined_fields, make_distance_fields
 from peekpaper.plan.trims.layout import Layout
 from peekpaper.plan.trims.task import PaperTask
 
+BEYOND_SPACING_MM = 2.0
+"""How far past the spacing distances are known: more than the skin in which contacts are kept."""
+FIELDS_AT_ONCE = 12
+"""How many pieces' fields are made between two breaths: some hundredths of a second on a tablet."""
 
-class PaperSearch:
-    """Works on the trims of one paper, round by round.
+Layouts = tuple[Layout, ...]
 
-    `layouts` are the best so far. They change only where a round ends, so that the same number of rounds
-    gives the same layouts, wherever the round after them is broken off.
-    """
 
-    def __init__(self, task: PaperTask, layouts: Sequence[Layout]) -> None:
-        self.paper = task.paper.id
-        self.layouts = tuple(layouts)
-        self._task = task
-        self._has_begun = False
-        self._gathering: Gathering | None = None
-        self._packing: RectanglePacking | None = None
-        self._shrinking: Shrinking | None = None
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One paper's trims after so many rounds; `layouts` are the same as before where a round found none."""
+
+    layouts: Layouts
+    rounds: int
+
+
+class _TrimSearch(Protocol):
+    """Seeks a smaller trim for the same pieces, round by round; `best` is the smallest so far."""
+
+    best: Layout
 
     @property
-    def is_done(self) -> bool:
-        """Tell whether nothing is left to try."""
-        if not self._has_begun or self._gathering is not None or self._packing is not None:
-            return False
-        return self._shrinking is None or self._shrinking.is_done
+    def is_done(self) -> bool: ...
 
-    def round(self) -> Iterator[None]:
-        """Work a little; yields to let the caller breathe. None may follow one that was broken off."""
-        found = self.layouts
-        if not self._has_begun:
-            self._has_begun = True
-            self._gathering = self._make_gathering()
-            yield
-            if self._gathering is None:
-                yield from self._begin_shrinking(found)
-        elif self._gathering is not None:
-            full, rest = self._gathering.full, self._gathering.rest
-            yield from self._gathering.round()
-            replaced = {id(full): self._gathering.full, id(rest): self._gathering.rest}
-            changed = (replaced.get(id(layout), layout) for layout in found)
-            found = tuple(layout for layout in changed if layout is not None)
-            if self._gathering.is_done:
-                self._gathering = None
-                yield from self._begin_shrinking(found)
-        elif self._packing is not None:
-            packing, before = self._packing, self._packing.best
-            yield from packing.round()
-            found = tuple(packing.best if layout is before else layout for layout in found)
-            if packing.is_done:
-                self._packing, self._shrinking = None, Shrinking(self._task, packing.best)
-        elif self._shrinking is not None:
-            before = self._shrinking.best
-            yield from self._shrinking.round()
-            found = tuple(self._shrinking.best if layout is before else layout for layout in found)
-        self.layouts = found
-
-    def _make_gathering(self) -> Gathering | None:
-        """Return what gathers pieces onto the last full sheet, off the trim that takes its overflow."""
-        pinned = {pin.trim for pin in self._task.trim_pins}
-        sheets = [
-            layout
-            for layout in self.layouts
-            if layout.keeps_size and not layout.scrap and layout.id not in pinned
-        ]
-        loose = _loose(self.layouts)
-        return Gathering(self._task, sheets[-1], loose) if sheets and loose is not None else None
-
-    def _begin_shrinking(self, layouts: Sequence[Layout]) -> Iterator[None]:
-        loose = _loose(layouts)
-        if loose is not None:
-            packing = RectanglePacking(self._task, loose)
-            if packing.is_done:
-                self._shrinking = Shrinking(self._task, loose)
-            else:
-                self._packing = packing
-            yield
+    def round(self) -> Iterator[None]: ...
 
 
-def _loose(layouts: Sequence[Layout]) -> Layout | None:
-    """Return the one trim that may become smaller, the last."""
-    return next((layout for layout in reversed(layouts) if not layout.keeps_size), None)
+def searched(task: PaperTask) -> Iterator[Found | None]:
+    """Yield the first answer for a paper (of no rounds), then what is found after each round.
+
+    Between them None is yielded every few hundredths of a second, to let the caller breathe or stop.
+    """
+    fields = yield from _fields_of(task)
+    layouts = yield from first_layouts(task, fields)
+    rounds = 0
+    yield Found(layouts, rounds)
+    gathering = Gathering(task, fields, layouts)
+    while not gathering.is_done:
+        yield from gathering.round()
+        layouts, rounds = gathering.layouts, rounds + 1
+        yield Found(layouts, rounds)
+    loose = loose_trim(layouts)
+    if loose is None:
+        return
+    kinds: tuple[Callable[[Layout], _TrimSearch], ...] = (
+        lambda trim: RectanglePacking(task, trim),
+        lambda trim: Shrinking(task, fields, trim),
+    )
+    for begin in kinds:
+        search = begin(loose)
+        yield None
+        while not search.is_done:
+            yield from search.round()
+            layouts = tuple(search.best if layout is loose else layout for layout in layouts)
+            loose, rounds = search.best, rounds + 1
+            yield Found(layouts, rounds)
+
+
+def _fields_of(task: PaperTask) -> Breathing[DistanceFields]:
+    reach, parts = task.choices.spacing_mm + BEYOND_SPACING_MM, []
+    for first in range(0, len(task.shapes), FIELDS_AT_ONCE):
+        parts.append(make_distance_fields(task.shapes[first : first + FIELDS_AT_ONCE], reach))
+        yield None
+    return joined_fields(parts)

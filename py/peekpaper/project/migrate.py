@@ -7,11 +7,23 @@ from peekpaper.refusal import Refusal
 Document = dict[str, object]
 Step = Callable[[Document], Document]
 
-VERSION = 1
+VERSION = 2
 """The version that is written. A field with a default may come without a new version; any other change
 takes a new one, a step from the old to the new, and a sample of the old beside the tests."""
 
-STEPS: Mapping[int, Step] = {}
+
+def _seek_plan_anew(document: Document) -> Document:
+    """Drop the number of rounds: version 1 counted those of all papers together, and they were other rounds.
+
+    A page that was left open with such a document may have noted the rounds of each paper in it since.
+    """
+    plan = document.get("plan")
+    if not isinstance(plan, dict) or not isinstance(plan.get("rounds"), int):
+        return document
+    return {**document, "plan": {**plan, "rounds": None}}
+
+
+STEPS: Mapping[int, Step] = {1: _seek_plan_anew}
 """By version, the step that makes a document of that version into one of the next."""
 
 

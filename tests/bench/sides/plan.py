@@ -25,7 +25,7 @@ def measured(folder: str) -> Iterator[dict[str, Any]]:
 
     `first_mm2` and `last_mm2` are the trims' areas after FIRST_SECONDS (or with the first answer, where that
     takes longer) and in the end, `answer_s` how long the first answer took, `pause_s` the longest pause
-    between two steps after it, `heap_mb` the memory that the page's Python has taken by then (0 elsewhere).
+    between two steps, `heap_mb` the memory that the page's Python has taken by then (0 elsewhere).
     """
     for file in sorted(Path(folder).glob("*.json")):
         yield _planned(json.loads(file.read_text()))
@@ -42,10 +42,13 @@ def _planned(case: Mapping[str, Any]) -> dict[str, Any]:
         )
     )
     steps = plans(pieces, shelf, PlanChoices(**case["choices"]), CutSpeed(), math.inf)
-    begin = before = processor_seconds()
-    last = next(steps)
-    now = processor_seconds()
-    told = {"name": case["name"], "answer_s": now - begin, "pause_s": 0.0}
+    begin = before = now = processor_seconds()
+    last, pause = None, 0.0
+    while last is None:
+        last = next(steps)
+        before, now = now, processor_seconds()
+        pause = max(pause, now - before)
+    told = {"name": case["name"], "answer_s": now - begin, "pause_s": pause}
     first = last
     for plan in steps:
         before, now = now, processor_seconds()
@@ -59,7 +62,7 @@ def _planned(case: Mapping[str, Any]) -> dict[str, Any]:
         f"{name}_mm2": sum(area for _, area in plan.paper_area_mm2)
         for name, plan in (("first", first), ("last", last))
     }
-    return {**told, **areas, "rounds": last.rounds, "heap_mb": _heap_mb()}
+    return {**told, **areas, "rounds": sum(one.rounds for one in last.rounds), "heap_mb": _heap_mb()}
 
 
 def _heap_mb() -> float:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.plan.breathing import Breathing
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shapes.bitmap import Bitmap, Mask, make_mask
 from peekpaper.plan.shapes.distance_field import DistanceFields
@@ -20,6 +21,9 @@ from peekpaper.plan.shapes.turns import cosine_and_sine, turned
 from peekpaper.steady import hypot
 
 HALF_DIAGONAL = 0.5**0.5
+"""How far a pixel's corners are from its middle, in pixels."""
+LAID_AT_ONCE = 6
+"""How many pieces are laid between two breaths: some hundredths of a second on a tablet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +76,14 @@ class BottomLeftFill:
 
     def fill(
         self, order: Sequence[int], width_mm: float, height_mm: float, fixed: Mapping[int, Pose]
-    ) -> Filling:
+    ) -> Breathing[Filling]:
         """Lay the shapes `order` into a trim of that size round the `fixed` ones, as far as they fit."""
         region = self._region(width_mm, height_mm, fixed)
         poses = dict(fixed)
         reaches = [self._reach(index, pose) for index, pose in fixed.items()]
-        for index in order:
+        for number, index in enumerate(order, start=1):
+            if number % LAID_AT_ONCE == 0:
+                yield
             pose = self._lay(region, index)
             if pose is not None:
                 poses[index] = pose

@@ -5,8 +5,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from peekpaper.papers.paper import Scrap
+from peekpaper.plan.breathing import Breathing
 from peekpaper.plan.fill.bottom_left import BottomLeftFill, Filling
 from peekpaper.plan.plan import TrimShape
+from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.shape import Pose
 from peekpaper.plan.shapes.turns import turns_allowed
 from peekpaper.plan.trims.layout import Layout
@@ -28,18 +30,20 @@ WIDTHS_TO_TRY = {
 }
 
 
-def first_layouts(task: PaperTask) -> list[Layout]:
-    """Return trims that hold every piece of the paper; deterministic."""
-    return _First(task).layouts()
+def first_layouts(task: PaperTask, fields: DistanceFields) -> Breathing[tuple[Layout, ...]]:
+    """Return trims that hold every piece of the paper; deterministic. Yields to let the caller breathe."""
+    return (yield from _First(task, fields).layouts())
 
 
-def trim_for(task: PaperTask, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Layout:
+def trim_for(
+    task: PaperTask, fields: DistanceFields, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]
+) -> Breathing[Layout]:
     """Return one trim of the task's paper that holds these shapes, or as many as a full sheet takes."""
-    return _First(task).one_trim(trim, indices, pinned)
+    return (yield from _First(task, fields).one_trim(trim, indices, pinned))
 
 
 class _First:
-    def __init__(self, task: PaperTask) -> None:
+    def __init__(self, task: PaperTask, fields: DistanceFields) -> None:
         self._task = task
         self._step = task.choices.trim_step_mm
         spacing = task.choices.spacing_mm
@@ -51,7 +55,7 @@ class _First:
         turns = max(FEWEST_TURNS, min(FIRST_TURNS, MOST_MASKS // len(task.shapes)))
         self._filler = BottomLeftFill(
             task.shapes,
-            task.fields,
+            fields,
             [turns_allowed(task.paper.direction, turns, shape.upright_deg) for shape in task.shapes],
             task.choices,
             max(LEAST_PIXEL_MM, min(side / PIXELS_ACROSS, 2.5)),
@@ -64,13 +68,13 @@ class _First:
         self._pins_left = dict(task.pinned)
         self._ids = _unused_ids(task)
 
-    def layouts(self) -> list[Layout]:
+    def layouts(self) -> Breathing[tuple[Layout, ...]]:
         task = self._task
         layouts = []
         scraps = list(task.scraps)
         for pin in task.trim_pins:
             fixed = self._pins_left.pop(pin.trim, {})
-            filling = self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
+            filling = yield from self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
             scrap = next((scrap for scrap in scraps if is_cut_from(pin, scrap)), None)
             scraps = [other for other in scraps if other is not scrap]
             name = scrap.id if scrap else None
@@ -78,14 +82,16 @@ class _First:
         while self._left or self._pins_left:
             trim = next(self._ids)
             fixed = self._pins_left.pop(trim, {})
-            layout = self._on_scrap(trim, scraps, fixed) or self._on_sheet(trim, fixed)
+            layout = yield from self._on_scrap(trim, scraps, fixed)
+            if layout is None:
+                layout = yield from self._on_sheet(trim, fixed)
             scraps = [scrap for scrap in scraps if scrap.id != layout.scrap]
             layouts.append(layout)
-        return [layout for layout in layouts if layout.poses]
+        return tuple(layout for layout in layouts if layout.poses)
 
-    def one_trim(self, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Layout:
+    def one_trim(self, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Breathing[Layout]:
         self._left = [index for index in self._left if index in set(indices)]
-        return self._on_sheet(trim, pinned)
+        return (yield from self._on_sheet(trim, pinned))
 
     def _layout(
         self,
@@ -100,7 +106,9 @@ class _First:
         poses = dict(filling.poses)
         return Layout(trim, self._task.paper.id, *size, scrap, True, poses, frozenset(fixed))
 
-    def _on_scrap(self, trim: str, scraps: Sequence[Scrap], fixed: Mapping[int, Pose]) -> Layout | None:
+    def _on_scrap(
+        self, trim: str, scraps: Sequence[Scrap], fixed: Mapping[int, Pose]
+    ) -> Breathing[Layout | None]:
         """Return the smallest scrap that holds all that is left, else the one that holds most of it."""
         best: tuple[float, Scrap, Filling, tuple[float, float]] | None = None
         for scrap in sorted(scraps, key=lambda scrap: scrap.width_mm * scrap.height_mm):
@@ -108,7 +116,7 @@ class _First:
                 (scrap.width_mm, scrap.height_mm), self._task.paper.direction, self._task.choices
             )
             for width, height in largest:
-                filling = self._filler.fill(self._left, width, height, fixed)
+                filling = yield from self._filler.fill(self._left, width, height, fixed)
                 if not _contains(filling, width, height) or len(filling.poses) == len(fixed):
                     continue
                 held = math.fsum(self._grown[index] for index in filling.poses)
@@ -121,20 +129,20 @@ class _First:
         _, scrap, filling, (width, height) = best
         return self._layout(trim, (width, height), scrap.id, filling, fixed)
 
-    def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Layout:
+    def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Breathing[Layout]:
         wished = self._task.choices.trim_shape
-        best = self._least(WIDTHS_TO_TRY[wished], fixed)
+        best = yield from self._least(WIDTHS_TO_TRY[wished], fixed)
         if wished is not TrimShape.ANY:
             # No trim of the wished shape may hold all: then the longest that does, not a whole sheet.
             for factor in sorted(WIDTHS_TO_TRY[TrimShape.ANY]):
-                best = best or self._least((factor,), fixed)
+                best = best or (yield from self._least((factor,), fixed))
         if best is not None:
             width, height, filling = best
             return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
-        fillings = [
-            (self._filler.fill(self._left, width, height, fixed), width, height)
-            for width, height in self._task.largest
-        ]
+        fillings = []
+        for width, height in self._task.largest:
+            filling = yield from self._filler.fill(self._left, width, height, fixed)
+            fillings.append((filling, width, height))
         filling, width, height = max(
             fillings, key=lambda found: math.fsum(self._grown[index] for index in found[0].poses)
         )
@@ -142,7 +150,7 @@ class _First:
 
     def _least(
         self, factors: Sequence[float], fixed: Mapping[int, Pose]
-    ) -> tuple[float, float, Filling] | None:
+    ) -> Breathing[tuple[float, float, Filling] | None]:
         """Return the least trim (width, height) that holds all that is left, of those of likely widths."""
         wanted = len(self._left) + len(fixed)
         best: tuple[tuple[bool, float, float], float, float, Filling] | None = None
@@ -151,7 +159,7 @@ class _First:
         for width, limit in self._widths(factors):
             if (width - overhang) * (limit - overhang) < least:
                 continue
-            filling = self._filler.fill(self._left, width, limit, fixed)
+            filling = yield from self._filler.fill(self._left, width, limit, fixed)
             if len(filling.poses) < wanted or not _contains(filling, width, limit):
                 continue
             trim_width = round_up(filling.extent_mm[0], width, self._step)

@@ -9,6 +9,7 @@ from peekpaper.papers.paper import Direction
 from peekpaper.plan.overlap.group import Group, make_group, to_array
 from peekpaper.plan.overlap.placement import PlacementSearch
 from peekpaper.plan.overlap.separation import Separation, make_placement_search
+from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.sample_points import Floats
 from peekpaper.plan.shapes.shape import Pose
 from peekpaper.plan.trims.layout import Layout
@@ -30,11 +31,11 @@ SEED_STRIDE = 7919
 class Shrinking:
     """Works on one trim, round by round; `best` is the smallest so far, `is_done` when nothing is left."""
 
-    def __init__(self, task: PaperTask, layout: Layout) -> None:
+    def __init__(self, task: PaperTask, fields: DistanceFields, layout: Layout) -> None:
         self.best = layout
         self._task = task
         self._indices = sorted(layout.poses)
-        self._group = group_of(task, layout)
+        self._group = _group_of(task, fields, layout)
         self._leap = FIRST_LEAP
         self._separations: dict[tuple[float, float], Separation] = {}
         self._count = 0
@@ -162,13 +163,13 @@ def _of_all_shapes(sizes: Sequence[tuple[float, float]]) -> list[tuple[float, fl
     return list(first.values())
 
 
-def group_of(task: PaperTask, layout: Layout) -> Group:
+def _group_of(task: PaperTask, fields: DistanceFields, layout: Layout) -> Group:
     """Return the group of a layout's shapes, in the order of their indices."""
     indices = sorted(layout.poses)
     return make_group(
         [task.shapes[index] for index in indices],
         [index in layout.fixed for index in indices],
-        task.fields.only(indices),
+        fields.only(indices),
         task.paper.direction,
         task.choices,
     )

@@ -117,6 +117,21 @@ def make_distance_fields(shapes: Sequence[Shape], reach_mm: float) -> DistanceFi
     )
 
 
+def joined_fields(parts: Sequence[DistanceFields]) -> DistanceFields:
+    """Return the fields of several rows of shapes, all of one reach, as those of one row."""
+    before = np.cumsum([0, *(len(part.values) for part in parts)])[:-1].astype(np.intp)
+    return DistanceFields(
+        np.concatenate([part.values for part in parts]),
+        np.concatenate([part.start + first for part, first in zip(parts, before, strict=True)]),
+        np.concatenate([part.columns for part in parts]),
+        np.concatenate([part.rows for part in parts]),
+        np.concatenate([part.pitch for part in parts]),
+        np.concatenate([part.left for part in parts]),
+        np.concatenate([part.top for part in parts]),
+        parts[0].reach_mm,
+    )
+
+
 def _signed_distances(ring: Floats, across: Floats, down: Floats) -> NDArray[np.float32]:
     x, y = (grid.ravel().astype(np.float32) for grid in np.meshgrid(across, down))
     nearest = np.full(x.shape, np.inf, np.float32)

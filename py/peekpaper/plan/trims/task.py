@@ -1,17 +1,13 @@
-"""What is to be planned for one paper, made ready once: shapes, fields, sizes, scraps and pins."""
+"""What is to be planned for one paper, made ready once: shapes, sizes, scraps and pins."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
-from peekpaper.plan.shapes.distance_field import DistanceFields, make_distance_fields
 from peekpaper.plan.shapes.shape import Pose, Shape, make_shape
 from peekpaper.plan.trims.pins import piece_pins_that_hold
 from peekpaper.plan.trims.sizes import Size, largest_sizes
-
-BEYOND_SPACING_MM = 2.0
-"""How far past the spacing distances are known: more than the skin in which contacts are kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +20,6 @@ class PaperTask:
 
     paper: Paper
     shapes: tuple[Shape, ...]
-    fields: DistanceFields
     largest: tuple[Size, ...]
     scraps: tuple[Scrap, ...]
     trim_pins: tuple[TrimPin, ...]
@@ -32,14 +27,12 @@ class PaperTask:
     choices: PlanChoices
 
 
-def make_tasks(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> list[PaperTask]:
-    """Return a task for each paper that has pieces, in the shelf's order."""
-    tasks = []
+def make_tasks(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> Iterator[PaperTask]:
+    """Yield a task for each paper that has pieces, in the shelf's order."""
     for paper in shelf.papers:
         shapes = tuple(make_shape(piece) for piece in pieces if piece.paper == paper.id)
         if shapes:
-            tasks.append(_make_task(paper, shapes, shelf.scraps, choices))
-    return tasks
+            yield _make_task(paper, shapes, shelf.scraps, choices)
 
 
 def _make_task(
@@ -54,7 +47,6 @@ def _make_task(
     return PaperTask(
         paper,
         shapes,
-        make_distance_fields(shapes, choices.spacing_mm + BEYOND_SPACING_MM),
         largest_sizes(sheet, paper.direction, choices),
         tuple(scrap for scrap in scraps if scrap.paper == paper.id),
         tuple(pin for pin in choices.trim_pins if pin.paper == paper.id),
