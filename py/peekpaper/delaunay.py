@@ -6,6 +6,9 @@ from numpy.typing import NDArray
 
 from peekpaper.fans import fanned
 
+_NEARNESSES = (0.0, 1e-12, 1e-9, 1e-6)
+"""How near points may come to one another, as shares of their extent: at first as near as they do."""
+
 
 def as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
     """Return points (n, 2) as complex numbers (n), which sort by x and then by y."""
@@ -16,10 +19,26 @@ def as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
 def delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
     """Return the triangles (m, 3) of sorted, unique points (n, 2) as their indices, all turning one way.
 
-    Where points lie on a circle, so that several triangulations are right, the same one is taken everywhere.
+    Points that all but coincide with others may be left without a triangle. Where points lie on a circle, so
+    that several triangulations are right, the same one is taken everywhere.
     """
-    collection = shapely.delaunay_triangles(shapely.multipoints(points))
-    return fanned(points, looked_up(points, shapely.get_coordinates(collection).reshape(-1, 4, 2)[:, :3]))
+    return fanned(points, looked_up(points, _corners(points)))
+
+
+def _corners(points: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the corners (m, 3, 2) of the triangles of points (n, 2).
+
+    Points that all but coincide can lead the search for the next one's place astray. Then they are left out.
+    """
+    cloud = shapely.multipoints(points)
+    extent = float(np.ptp(points, axis=0).max())
+    for nearness in _NEARNESSES:
+        try:
+            triangles = shapely.delaunay_triangles(cloud, nearness * extent)
+        except shapely.GEOSException:
+            continue
+        return shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+    return np.empty((0, 3, 2))
 
 
 def looked_up(points: NDArray[np.float64], corners: NDArray[np.float64]) -> NDArray[np.int64]:

@@ -11,6 +11,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.geometry.overlay import each_done
+
 PITCH = 2.0**-20
 """A millionth, in px or mm: far below what a blade can follow, far above the last bit of a coordinate."""
 
@@ -37,8 +39,16 @@ def grown(
 
     The styles are those of shapely's `buffer`. What the grid would spoil is mended.
     """
-    around = shapely.buffer(
-        areas, by, quad_segs=quad_segs, join_style=join_style, cap_style=cap_style, mitre_limit=mitre_limit
+    around = each_done(
+        lambda shapes: shapely.buffer(
+            shapes,
+            by,
+            quad_segs=quad_segs,
+            join_style=join_style,
+            cap_style=cap_style,
+            mitre_limit=mitre_limit,
+        ),
+        areas,
     )
     if by == 0:
         # No corner is rounded, and what touches stays together.

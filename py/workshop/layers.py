@@ -11,9 +11,10 @@ from pathlib import Path
 
 from workshop.places import PACKAGE
 
-# From the first step to the last; a name is a folder of the package or a module at its top.
+# From the first step to the last; a name is a folder of the package or a module at its top. What comes first
+# serves all.
 ORDER = (
-    ("refusal", "bounds", "lengths", "steady", "grid", "fans", "delaunay"),
+    ("refusal", "bounds", "lengths", "geometry", "steady", "grid", "fans", "delaunay"),
     ("drawing",),
     ("design",),
     ("papers",),
@@ -87,6 +88,8 @@ def _judge(module: str, other: str) -> str | None:
             return f"{name} has no place in the order of steps: give it one in workshop/layers.py"
     if RANK[from_step] > RANK[step] or (RANK[from_step] == RANK[step] and RANK[step] > 0):
         return f"{module} imports {other}, which comes after it"
+    if RANK[from_step] == 0:
+        return None
     values = [f"{from_step}.{name}" for name in VALUES.get(from_step, ())] or [from_step]
     if step not in SEES_EVERYTHING_BEFORE and other not in values:
         return f"{module} imports {other}; of the step {from_step} it may know {' and '.join(values)} alone"

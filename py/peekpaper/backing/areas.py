@@ -6,6 +6,8 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.geometry.overlay import intersection, union_all
+
 _NOTHING_MM = 0.001
 
 
@@ -21,7 +23,7 @@ def polygonal(area: BaseGeometry) -> Polygon | MultiPolygon:
     if isinstance(area, Polygon | MultiPolygon):
         return area
     parts = [part for part in shapely.get_parts(area) if isinstance(part, Polygon | MultiPolygon)]
-    return polygonal(shapely.union_all(parts)) if parts else Polygon()
+    return polygonal(union_all(parts)) if parts else Polygon()
 
 
 def holding(area: Polygon | MultiPolygon, inner: Polygon | MultiPolygon) -> Polygon:
@@ -29,6 +31,6 @@ def holding(area: Polygon | MultiPolygon, inner: Polygon | MultiPolygon) -> Poly
     if isinstance(area, Polygon):
         return area
     parts = shapely.get_parts(area)
-    shared = shapely.area(shapely.intersection(parts, inner))
+    shared = shapely.area(intersection(parts, inner))
     part: Polygon = parts[int(shared.argmax())]
     return part

@@ -10,6 +10,7 @@ from shapely import LinearRing, MultiPolygon, Polygon
 from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.corridor import led_through
 from peekpaper.backing.fitted import covered
+from peekpaper.geometry.overlay import intersection, union
 from peekpaper.grid import grown, one_grown, to_grid
 from peekpaper.steady import hypot
 
@@ -75,8 +76,8 @@ def _without_slivers(whole: NDArray[np.object_], core: NDArray[np.object_]) -> N
     opened = _grown(_grown(whole, -TURN_MM), TURN_MM)
     shapely.prepare(opened)
     bare = ~shapely.covers(opened, core)
-    spared = shapely.union(_grown(whole[bare], -_CORNER_MM), covered(core[bare]))
-    opened[bare] = shapely.union(opened[bare], spared)
+    spared = union(_grown(whole[bare], -_CORNER_MM), covered(core[bare]))
+    opened[bare] = union(opened[bare], spared)
     return opened
 
 
@@ -85,7 +86,7 @@ def _without_notches(areas: NDArray[np.object_], room: NDArray[np.object_]) -> N
     closed = _grown(_grown(areas, TURN_MM), -TURN_MM)
     notched = shapely.area(closed) - shapely.area(areas) > _NOTCH_MM2
     filled = areas.copy()
-    filled[notched] = shapely.union(shapely.intersection(closed[notched], room[notched]), areas[notched])
+    filled[notched] = union(intersection(closed[notched], room[notched]), areas[notched])
     return filled
 
 
@@ -147,7 +148,7 @@ def _mended(
     area: Polygon, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, fitted: Polygon
 ) -> Polygon:
     if area.is_valid and not area.is_empty:
-        within = area.intersection(one_grown(room, _ROOM_MM / 2)).union(covered([core])[0])
+        within = union(intersection(area, one_grown(room, _ROOM_MM / 2)), covered([core])[0])
         mended = holding(polygonal(within), core)
         if not mended.interiors and mended.covers(core):
             return mended

@@ -10,6 +10,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
 from peekpaper.backing.slit import without_holes
+from peekpaper.geometry.overlay import intersection, union
 from peekpaper.grid import grown
 
 Areas = Mapping[int, Polygon | MultiPolygon]
@@ -61,7 +62,7 @@ def fitted_areas(
     room = np.array([rooms[number] for number in numbers], dtype=object)
     reach = lip_mm + min(lip_mm * _MORE, _MORE_MM)
     around = grown(wide, reach, _QUARTER_SEGMENTS)
-    areas = shapely.union(shapely.intersection(around, room), core)
+    areas = union(intersection(around, room), core)
     return {number: polygonal(area) for number, area in zip(numbers, areas, strict=True)}
 
 

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.reuse import kept_or_made
+from peekpaper.geometry.overlay import difference, intersection, union_all
 from peekpaper.grid import grown, one_grown
 
 _QUARTER_SEGMENTS = 8
@@ -18,7 +19,7 @@ _QUARTER_SEGMENTS = 8
 
 def outline_of(card: MultiPolygon) -> Polygon | MultiPolygon:
     """Return the card with all its openings filled."""
-    return polygonal(shapely.union_all([Polygon(part.exterior) for part in card.geoms]))
+    return polygonal(union_all([Polygon(part.exterior) for part in card.geoms]))
 
 
 def drawn_in(
@@ -48,7 +49,7 @@ def rooms(
     inner = one_grown(outline, -choices.edge_margin_mm, _QUARTER_SEGMENTS)
     shapely.prepare(inner)
     outward = ~shapely.covers(inner, left)
-    left[outward] = shapely.intersection(left[outward], inner)
+    left[outward] = intersection(left[outward], inner)
     if opened:
         left = _without(left, np.array(opened, dtype=object), choices.clearance_mm)
     return {number: polygonal(area) for number, area in zip(numbers, left, strict=True)}
@@ -61,5 +62,5 @@ def _without(
     area, hit = shapely.STRtree(around).query(areas, predicate="intersects")
     left = areas.copy()
     for index in np.unique(area):
-        left[index] = shapely.difference(left[index], shapely.union_all(around[hit[area == index]]))
+        left[index] = difference(left[index], union_all(around[hit[area == index]]))
     return left

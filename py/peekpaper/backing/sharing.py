@@ -9,6 +9,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import BackingChoices
+from peekpaper.geometry.overlay import union
 from peekpaper.grid import one_grown
 
 _MORE, _MORE_MM = 1.05, 0.05
@@ -61,7 +62,7 @@ def spanned(together: MultiPolygon, span_mm: float) -> Polygon | MultiPolygon:
     if span_mm == 0:
         return together
     reach = span_mm / 2 * _MORE + _MORE_MM
-    return polygonal(shapely.union(one_grown(one_grown(together, reach), -reach), together))
+    return polygonal(union(one_grown(one_grown(together, reach), -reach), together))
 
 
 def _narrow_bars(

@@ -5,6 +5,7 @@ from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import holding, polygonal
+from peekpaper.geometry.overlay import difference
 from peekpaper.grid import one_grown
 
 _WIDTHS_MM = (0.8, 0.2)
@@ -27,7 +28,7 @@ def without_holes(
         slit = _slit(area, core)
         if slit is None:
             return None
-        area = holding(polygonal(area.difference(slit)), core)
+        area = holding(polygonal(difference(area, slit)), core)
     return area
 
 
@@ -38,7 +39,7 @@ def _slit(area: Polygon, core: Polygon | MultiPolygon) -> BaseGeometry | None:
         spared = one_grown(core, width / 2)
         shapely.prepare(spared)
         # Ways are sought a little farther from the core than they must keep.
-        bars = shapely.get_parts(area.difference(one_grown(core, width / 2 * _ASIDE)))
+        bars = shapely.get_parts(difference(area, one_grown(core, width / 2 * _ASIDE)))
         ways = [
             shapely.shortest_line(hole.intersection(bar), outside.intersection(bar))
             for bar in bars

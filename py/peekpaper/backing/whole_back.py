@@ -6,6 +6,7 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import WholeBack
 from peekpaper.backing.room import outline_of
+from peekpaper.geometry.overlay import union, union_all
 from peekpaper.grid import one_grown
 
 _REACH = 0.25
@@ -21,7 +22,7 @@ def whole_back_sheet(card: MultiPolygon, wanted: WholeBack) -> MultiPolygon:
     if wanted.fills_outside_holes and not outline.is_empty:
         low_x, low_y, high_x, high_y = outline.bounds
         reach = _REACH * min(high_x - low_x, high_y - low_y)
-        closed = polygonal(one_grown(one_grown(outline, reach), -reach).union(outline))
-        outline = polygonal(shapely.union_all([Polygon(part.exterior) for part in shapely.get_parts(closed)]))
+        closed = polygonal(union(one_grown(one_grown(outline, reach), -reach), outline))
+        outline = polygonal(union_all([Polygon(part.exterior) for part in shapely.get_parts(closed)]))
     drawn_in = polygonal(one_grown(outline, -wanted.edge_margin_mm, 8))
     return MultiPolygon(list(shapely.get_parts(drawn_in)))

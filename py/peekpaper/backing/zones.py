@@ -5,14 +5,16 @@ from collections.abc import Sequence
 from functools import reduce
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon, Polygon
+from shapely import LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.borders import Borders, Crossings, zone_borders
 from peekpaper.backing.nearest_sites import nearest_sites
 from peekpaper.backing.sites import FRAME, Sites
+from peekpaper.geometry.overlay import symmetric_difference
 
 OPEN = -2
 """The owner of an opening that stays open: it claims no zone."""
@@ -54,10 +56,28 @@ def _areas(borders: Borders) -> dict[int, Polygon | MultiPolygon]:
 
 
 def _even_odd(loops: list[NDArray[np.float64]]) -> Polygon | MultiPolygon:
+    """Return what an odd number of loops go around."""
     areas = [Polygon(loop) for loop in loops if len(loop) > 2]
+    if len(areas) == 1:
+        return areas[0]
+    nested = _nested(np.array(areas, dtype=object))
+    if nested.is_valid:
+        return nested
     empty: BaseGeometry = Polygon()
-    return areas[0] if len(areas) == 1 else polygonal(reduce(_either, areas, empty))
+    return polygonal(reduce(symmetric_difference, areas, empty))
 
 
-def _either(area: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
-    return area.symmetric_difference(other)
+def _nested(areas: NDArray[np.object_]) -> MultiPolygon:
+    """Return what an odd number of areas (n) cover, as polygons with holes; invalid where edges cross."""
+    sizes = shapely.area(areas)
+    inner, outer = shapely.STRtree(areas).query(shapely.point_on_surface(areas), predicate="within")
+    inner, outer = inner[sizes[outer] > sizes[inner]], outer[sizes[outer] > sizes[inner]]
+    depth = np.bincount(inner, minlength=len(areas))
+    rings = shapely.get_exterior_ring(areas)
+    holes: dict[int, list[LinearRing]] = defaultdict(list)
+    is_around = (depth[inner] % 2 == 1) & (depth[outer] == depth[inner] - 1)
+    for hole, around in zip(inner[is_around].tolist(), outer[is_around].tolist(), strict=True):
+        holes[around].append(rings[hole])
+    return MultiPolygon(
+        [Polygon(rings[shell], holes[shell]) for shell in np.flatnonzero(depth % 2 == 0).tolist()]
+    )

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area, holes_of, united
+from peekpaper.design.areas import as_area, holes_of
 from peekpaper.design.colours import colour_classes, same_colour
 from peekpaper.design.hairlines import hairline_width, may_be_bar
 from peekpaper.design.mended import Mended
@@ -18,6 +18,7 @@ from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.design.readings.lines import CutLine, read_lines
 from peekpaper.design.seen import Painted, visible
 from peekpaper.drawing.drawing import Area, Contour, PaintedShape
+from peekpaper.geometry.overlay import union_all
 
 WHITE = "#ffffff"
 
@@ -71,7 +72,7 @@ class Content:
     def ink(self) -> MultiPolygon:
         """All paint, whatever its colour."""
         areas = np.array([paint.area for paint in self.painted], dtype=object)
-        return as_area(united(areas))
+        return as_area(union_all(areas))
 
     @cached_property
     def contrast(self) -> MultiPolygon:

@@ -6,6 +6,8 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.geometry.overlay import intersection
+
 _MOST = 0.5
 """A colour is an opening's own where it shows in at least this share of it (from memory)."""
 
@@ -22,7 +24,7 @@ def given_colours(
     tree = shapely.STRtree(parts)
     opening, part = tree.query(areas, predicate="intersects")
     shown = np.zeros((len(areas), len(given)))
-    np.add.at(shown, (opening, owner[part]), shapely.area(shapely.intersection(areas[opening], parts[part])))
+    np.add.at(shown, (opening, owner[part]), shapely.area(intersection(areas[opening], parts[part])))
     best = shown.argmax(axis=1)
     enough = shown.max(axis=1) >= _MOST * shapely.area(areas)
     return tuple(given[index][0] if sure else None for index, sure in zip(best, enough, strict=True))

@@ -8,7 +8,7 @@ import shapely
 from shapely import MultiPolygon, Point, Polygon
 
 from peekpaper.design.alike import group_alike
-from peekpaper.design.areas import as_area, geometries, less
+from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
@@ -26,6 +26,7 @@ from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.size import tolerance_for
 from peekpaper.drawing.drawing import Drawing, LeftOut
+from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.lengths import refuse_no_length
 from peekpaper.refusal import Refusal
 
@@ -120,7 +121,7 @@ def _numbered(loose_bits: MultiPolygon, openings: Sequence[Polygon]) -> tuple[Lo
 
 def _spots(kind: LeftOut, placing: Placing) -> MultiPolygon:
     boxes = np.array([shapely.box(*spot) for spot in kind.spots], dtype=object)
-    return placing.area(as_area(shapely.union_all(boxes)))
+    return placing.area(as_area(union_all(boxes)))
 
 
 def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]:
@@ -176,7 +177,7 @@ _INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "tangled", "unre
 
 def _off_page(ink: CardInk, drawing: Drawing) -> MultiPolygon:
     slack = 1e-6 * (drawing.width + drawing.height)
-    return as_area(less(ink.area, page_of(drawing).buffer(slack)))
+    return as_area(difference(ink.area, page_of(drawing).buffer(slack)))
 
 
 def _in_order(parts: Parts) -> tuple[Polygon, ...]:

@@ -7,10 +7,11 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon
 
-from peekpaper.design.areas import as_area, geometries, united
+from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.connected import connected
 from peekpaper.design.patches import of_each, patch_areas
 from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.geometry.overlay import union_all
 from peekpaper.steady import hypot
 
 _HEAVY = 4.0
@@ -62,7 +63,7 @@ def find_necks(triangulation: CardTriangulation, limit_mm: float) -> tuple[Neck,
     shown = np.union1d(narrowest, np.flatnonzero(~is_thin))
     around = of_each(geometries(shapely.buffer(lines[shown], _DRAWN_MM)), neck[shown], len(firsts))
     necks = [
-        Neck(float(widths[first]), lines[first], as_area(united([patch, *drawn])))
+        Neck(float(widths[first]), lines[first], as_area(union_all([patch, *drawn])))
         for first, patch, drawn in zip(narrowest, patches, around, strict=True)
     ]
     return tuple(sorted(necks, key=lambda neck: neck.width_mm))

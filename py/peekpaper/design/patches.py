@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.areas import as_area, geometries
+from peekpaper.geometry.overlay import coverage_union_all, union_all
 
 
 def patch_areas(
@@ -51,9 +52,9 @@ def patch_areas(
 
 def triangles_area(triangles: NDArray[np.object_]) -> Polygon | MultiPolygon:
     """Return the area of triangles that do not overlap."""
-    joined = shapely.coverage_union_all(triangles)
+    joined = coverage_union_all(triangles)
     if not joined.is_valid:  # where triangles meet in a single point only
-        joined = shapely.union_all(triangles)
+        joined = union_all(triangles)
     return joined if isinstance(joined, Polygon) else as_area(joined)
 
 
@@ -63,7 +64,7 @@ def joined_patches(patches: Sequence[Polygon | MultiPolygon]) -> MultiPolygon:
     They share whole sides, so that taking those away joins them; only what then touches itself in a point is
     left to the general overlay.
     """
-    parts = geometries(shapely.get_parts(shapely.coverage_union_all(np.array(patches, dtype=object))))
+    parts = geometries(shapely.get_parts(coverage_union_all(np.array(patches, dtype=object))))
     broken = ~shapely.is_valid(parts)
     parts[broken] = shapely.make_valid(parts[broken], method="structure", keep_collapsed=False)
     return MultiPolygon(shapely.get_parts(parts).tolist())

@@ -8,8 +8,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area, less, united
+from peekpaper.design.areas import as_area
 from peekpaper.drawing.drawing import Area
+from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.refusal import Refusal
 
 _MOST_HIDDEN = 60_000
@@ -39,8 +40,8 @@ def visible(painted: Sequence[Painted], classes: Sequence[int]) -> list[MultiPol
     for over in np.split(np.arange(len(lower)), np.flatnonzero(np.diff(lower)) + 1):
         if len(over):
             index = lower[over[0]]
-            seen[index] = less(areas[index], united(areas[upper[over]]))
-    return [as_area(united(seen[kinds == kind])) for kind in range(int(kinds.max()) + 1)]
+            seen[index] = difference(areas[index], union_all(areas[upper[over]]))
+    return [as_area(union_all(seen[kinds == kind])) for kind in range(int(kinds.max()) + 1)]
 
 
 def _hidden(

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.matrix import Matrix, Points
+from peekpaper.geometry.overlay import intersection, snapped_union_all, union_all
 
 NOTHING = MultiPolygon()
 _GRID = 2.0**-20
@@ -23,7 +24,7 @@ def as_area(geometry: BaseGeometry) -> Area:
     if isinstance(geometry, Polygon | MultiPolygon):
         return geometry
     parts = [part for part in shapely.get_parts(geometry) if isinstance(part, Polygon | MultiPolygon)]
-    return as_area(shapely.union_all(parts)) if parts else NOTHING
+    return as_area(union_all(parts)) if parts else NOTHING
 
 
 def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
@@ -40,7 +41,7 @@ def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
         joined = NOTHING
     if _holds_all(joined, parts):
         return joined
-    return as_area(shapely.union_all(shapely.make_valid(parts), grid_size=_GRID))
+    return as_area(snapped_union_all(parts))
 
 
 def _to_grid(points: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -58,10 +59,7 @@ def _holds_all(area: Area, parts: NDArray[np.object_]) -> bool:
 
 def intersect(area: Area, window: Area) -> Area:
     """Return what two areas have in common."""
-    try:
-        return as_area(shapely.intersection(area, window))
-    except GEOSException:
-        return as_area(shapely.intersection(area, window, grid_size=_GRID))
+    return as_area(intersection(area, window))
 
 
 def make_rings(outlines: Sequence[Points]) -> list[LinearRing]:

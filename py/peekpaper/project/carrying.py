@@ -14,6 +14,7 @@ from shapely import Polygon
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.design.design import Design
+from peekpaper.geometry.overlay import intersection
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Project
 
@@ -82,7 +83,7 @@ def _matched(old: _Numbered, new: _Numbered) -> _Heirs:
     """Match areas by what they share, the largest share last, so that it counts."""
     pairs = shapely.STRtree(old.areas).query(new.areas, predicate="intersects")
     one, other = new.areas[pairs[0]], old.areas[pairs[1]]
-    shared = shapely.area(shapely.intersection(one, other))
+    shared = shapely.area(intersection(one, other))
     enough = shared >= _COMMON * np.minimum(shapely.area(one), shapely.area(other))
     order = np.argsort(shared[enough], kind="stable")
     matches = [(new.numbers[i], old.numbers[j]) for i, j in pairs[:, enough][:, order].T.tolist()]

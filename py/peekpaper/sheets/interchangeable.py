@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.backing import Backing, Piece
 from peekpaper.design.design import Design
+from peekpaper.geometry.overlay import difference, intersection, union, union_all
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.sheets.congruence import Shape, fits, shape_of, turns
 from peekpaper.sheets.outline import Floats
@@ -73,7 +74,7 @@ class _Surroundings:
             [*self.openings.values(), *(_plain(piece.outline) for piece in backing.pieces)], dtype=object
         )
         self._tree = shapely.STRtree(self._shapes)
-        self._outside = shapely.union_all([Polygon(part.exterior) for part in design.card.geoms])
+        self._outside = union_all([Polygon(part.exterior) for part in design.card.geoms])
         shapely.prepare(self._outside)
 
     def free(self, piece: Piece) -> BaseGeometry:
@@ -82,8 +83,8 @@ class _Surroundings:
         near = self._tree.query(around)
         taken = self._shapes[near[self._owners[near] != piece.number]]
         if not self._outside.contains(around):
-            around = shapely.intersection(around, self._outside)
-        return shapely.difference(around, shapely.union_all(taken))
+            around = intersection(around, self._outside)
+        return difference(around, union_all(taken))
 
 
 @dataclass(slots=True)
@@ -105,8 +106,8 @@ class _Group:
             return shapely.transform(shape, lambda points: moved(points, matrix))
 
         outline = laid(_plain(piece.outline))
-        free = shapely.simplify(shapely.intersection(self.free, laid(free)), _SLIVER_MM)
-        most, least = shapely.union(self.most, outline), shapely.intersection(self.least, outline)
+        free = shapely.simplify(intersection(self.free, laid(free)), _SLIVER_MM)
+        most, least = union(self.most, outline), intersection(self.least, outline)
         lip = min(self.lip, lip)
         if not shapely.buffer(free, _SLACK_MM, quad_segs=2).contains(most):
             return None

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from peekpaper.geometry.overlay import intersection
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.choices import SheetChoices
@@ -130,5 +131,7 @@ def _emptiest_corner(frame: Polygon, tag: str, outlines: Sequence[Polygon]) -> P
         for y in (top, bottom - height)
         for x in (left, right - width)
     ]
-    hidden = [shapely.area(shapely.intersection(outlines, corner)).sum() for corner in corners]
+    hidden = [
+        shapely.area(intersection(np.array(outlines, dtype=object), corner)).sum() for corner in corners
+    ]
     return corners[int(np.argmin(np.round(hidden, 1)))]

@@ -8,6 +8,7 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.geometry.overlay import difference
 from peekpaper.sheets.label_spots import box_size, number_spots
 from peekpaper.sheets.outline import Flags, Floats
 
@@ -90,6 +91,6 @@ class _Beside:
 
 
 def _leader(box: Polygon, line: LineString) -> Floats:
-    outside = shapely.difference(line, box)
+    outside = difference(line, box)
     ends: Floats = shapely.get_coordinates(line if outside.is_empty else outside)[[0, -1]]
     return ends

@@ -7,6 +7,7 @@ import shapely
 from shapely import MultiPolygon
 
 from peekpaper.design.design import LooseBit
+from peekpaper.geometry.overlay import difference
 from peekpaper.lengths import format_size, format_size_at_least
 from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.plan.plan import Trim
@@ -180,7 +181,7 @@ def _trim_picture(trim: Trim, tag: str, choices: SheetChoices) -> Picture:
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
     texts = [str(placed.number) for placed in trim.pieces]
     rim = shapely.box(0, 0, trim.width_mm, trim.height_mm)
-    walls = [*outlines, shapely.difference(shapely.buffer(rim, _AROUND_MM), rim)]
+    walls = [*outlines, difference(shapely.buffer(rim, _AROUND_MM), rim)]
     marks = (
         Stroke((rectangle(0, 0, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
         Stroke(rings, INK, _CUT_MM),

@@ -8,7 +8,8 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area, less, united
+from peekpaper.design.areas import as_area
+from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.sheets.colours import INK, PALE_INK, WHITE, ink_on, tint
 from peekpaper.sheets.label_spots import number_spots
 from peekpaper.sheets.numbering import PlacedNumber, placed_numbers
@@ -162,7 +163,7 @@ def _beside_bits(view: _Seen, number: int) -> Polygon:
     whole = view.openings[number]
     if not bits:
         return whole
-    return max(as_area(less(whole, united(bits))).geoms, key=shapely.area, default=whole)
+    return max(as_area(difference(whole, union_all(bits))).geoms, key=shapely.area, default=whole)
 
 
 def _opening_numbers(view: _Seen) -> list[Mark]:

@@ -13,6 +13,7 @@ from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.design.necks import find_necks
 from peekpaper.design.patches import joined_patches, patch_areas
 from peekpaper.design.spans import find_spans
+from peekpaper.geometry.overlay import union_all
 
 _TOUCHING_MM = 0.05
 _MOST_LOOSE_BITS = 50
@@ -98,7 +99,7 @@ def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
             f"{count} on by less than {limit:g} mm and may tear off: the thinnest neck is "
             f"{necks[0].width_mm:.2f} mm. Widen it in your drawing, or make the design larger.",
             necks[0].narrowest.interpolate(0.5, normalized=True),
-            as_area(shapely.union_all([neck.strip for neck in necks])),
+            as_area(union_all([neck.strip for neck in necks])),
             2,
             "set-size",
             {"count": len(necks), "limit_mm": limit, "narrowest_mm": necks[0].width_mm},
@@ -156,7 +157,7 @@ def _middle(bar: Bar) -> Point:
 
 def _widened(bars: list[Bar]) -> MultiPolygon:
     """Return spots that can be seen around the narrowest places of bars."""
-    return as_area(shapely.union_all(shapely.buffer(np.array([bar.narrowest for bar in bars]), 0.5)))
+    return as_area(union_all(shapely.buffer(np.array([bar.narrowest for bar in bars]), 0.5)))
 
 
 def _thin_parts(seen: Inspected, bars: list[Bar]) -> MultiPolygon:

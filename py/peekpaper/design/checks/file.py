@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-import shapely
 from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import DesignWarning
 from peekpaper.design.mended import Fault
+from peekpaper.geometry.overlay import union_all
 
 _MENDED = {
     Fault.OPEN: (
@@ -177,6 +177,6 @@ def _point_on(geometry: BaseGeometry) -> Point:
 
 def _spots(places: list[BaseGeometry]) -> Polygon | MultiPolygon:
     """Return the places as areas that can be seen."""
-    spots = shapely.union_all([place.buffer(0.5) for place in places])
+    spots = union_all([place.buffer(0.5) for place in places])
     assert isinstance(spots, Polygon | MultiPolygon)
     return spots

@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 
-from peekpaper.design.areas import as_area, geometries, holes_of, less, united
+from peekpaper.design.areas import as_area, geometries, holes_of
 from peekpaper.design.mending.frame import frame_around
 from peekpaper.design.mending.mends import (
     AddBar,
@@ -27,6 +27,7 @@ from peekpaper.design.mending.mends import (
     Thicken,
 )
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.grid import Cap, grown
 
 _REACH_MM = 0.05
@@ -87,7 +88,7 @@ def _bars(area: MultiPolygon, bars: Sequence[AddBar], placing: Placing) -> _Done
         for line, stroke in zip(lines[did], reached, strict=True)
         for piece in _across(area, line, stroke)
     ]
-    return _Done(as_area(united([area, *added])), did)
+    return _Done(as_area(union_all([area, *added])), did)
 
 
 def _standing(
@@ -115,8 +116,8 @@ def _run_on(line: LineString, reach: float) -> LineString:
 
 def _across(area: MultiPolygon, line: LineString, stroke: Polygon) -> Iterator[Polygon]:
     """Yield the parts of a bar's stroke in the openings that its line runs through."""
-    gaps = shapely.difference(line, area)
-    outside = geometries(shapely.get_parts(less(stroke, area)))
+    gaps = difference(line, area)
+    outside = geometries(shapely.get_parts(difference(stroke, area)))
     if gaps.is_empty or gaps.length < 1e-9:
         yield from outside  # a bar all on card has nothing to cross; what it widens is meant
         return
@@ -129,19 +130,19 @@ def _thicker(area: MultiPolygon, changes: Sequence[Thicken], placing: Placing) -
     shapely.prepare(area)
     did = np.asarray(shapely.dwithin(area, lines, _REACH_MM))
     strokes = _strokes(lines[did], widths[did], "round")
-    return _Done(as_area(united([area, *strokes])), did)
+    return _Done(as_area(union_all([area, *strokes])), did)
 
 
 def _rubbed(area: MultiPolygon, changes: Sequence[RubOut], placing: Placing) -> _Done:
     lines, radii = _lines(changes, placing)
     strokes = _strokes(lines, 2 * radii, "round")
-    return _Done(as_area(less(area, united(strokes))), _meet(area, strokes))
+    return _Done(as_area(difference(area, union_all(strokes))), _meet(area, strokes))
 
 
 def _cut(area: MultiPolygon, changes: Sequence[CutOpening], placing: Placing) -> _Done:
     drawn = [shapely.make_valid(Polygon(placing.places(change.outline))) for change in changes]
     outlines = geometries([as_area(outline) for outline in drawn])
-    return _Done(as_area(less(area, united(outlines))), _meet(area, outlines))
+    return _Done(as_area(difference(area, union_all(outlines))), _meet(area, outlines))
 
 
 def _meet(area: MultiPolygon, shapes: NDArray[np.object_]) -> NDArray[np.bool_]:
@@ -158,13 +159,13 @@ def _filled(area: MultiPolygon, changes: Sequence[FillOpening], placing: Placing
     innermost = dict(zip(place[largest_first].tolist(), hole[largest_first].tolist(), strict=True))
     did &= np.isin(np.arange(len(places)), list(innermost))
     wanted = holes[[innermost[at] for at in np.flatnonzero(did).tolist()]]
-    return _Done(as_area(united([area, *wanted])) if did.any() else area, did)
+    return _Done(as_area(union_all([area, *wanted])) if did.any() else area, did)
 
 
 def _small_filled(area: MultiPolygon, changes: Sequence[FillSmall], placing: Placing) -> _Done:
     least = max(change.area for change in changes) * placing.mm_per_px**2
     small = [hole for hole in holes_of(area) if hole.area < least]
-    filled = as_area(united([area, *small])) if small else area
+    filled = as_area(union_all([area, *small])) if small else area
     return _Done(filled, np.full(len(changes), bool(small)))
 
 

@@ -21,6 +21,7 @@ from peekpaper.design.mending.mends import (
     SettleBit,
 )
 from peekpaper.design.mending.units import in_px
+from peekpaper.geometry.overlay import difference, intersection
 from peekpaper.refusal import Refusal
 from peekpaper.steady import hypot
 
@@ -68,7 +69,7 @@ def _nothing(change: Change) -> str:
 def _bar_line(card: MultiPolygon, line: LineString, width: float) -> LineString:
     """Return the middle line of the bar that was meant by a line in mm."""
     line = _hooked(card, _steadied(line), max(_SNAP_MM, 2 * width))
-    gaps = geometries(shapely.get_parts(shapely.difference(line, card)))
+    gaps = geometries(shapely.get_parts(difference(line, card)))
     gaps = gaps[shapely.length(gaps) > _LEAST_GAP_MM]
     for end in (Point(line.coords[0]), Point(line.coords[-1])):
         if not card.dwithin(end, _LEAST_GAP_MM):
@@ -117,7 +118,7 @@ def _hooked(card: MultiPolygon, line: LineString, reach: float) -> LineString:
             continue
         onwards = nodes[end] - nodes[before]
         onwards = onwards / max(float(hypot(*onwards)), 1e-9)
-        hit = shapely.intersection(LineString([nodes[end], nodes[end] + reach * onwards]), card)
+        hit = intersection(LineString([nodes[end], nodes[end] + reach * onwards]), card)
         target = hit if not hit.is_empty else card
         nearest = shapely.get_coordinates(shapely.shortest_line(Point(nodes[end]), target))[1]
         if hypot(*(nearest - nodes[end])) <= reach:
@@ -133,10 +134,10 @@ def _squared(card: MultiPolygon, line: LineString, width: float) -> LineString:
     first, last = (Point(place) for place in line.coords)
     reach = min(max(1.5 * width, 1.0), line.length / 2)
     edge = card.boundary
-    near: list[BaseGeometry] = [edge.intersection(end.buffer(reach)) for end in (first, last)]
+    near: list[BaseGeometry] = [intersection(edge, end.buffer(reach)) for end in (first, last)]
     for _ in range(_TURNS):
         last = Point(shapely.shortest_line(first, near[1]).coords[1])
         first = Point(shapely.shortest_line(last, near[0]).coords[1])
     turned = LineString([first, last])
-    ran = card.intersection(turned).length
-    return turned if turned.length > _LEAST_GAP_MM and ran <= card.intersection(line).length + 0.05 else line
+    ran = intersection(card, turned).length
+    return turned if turned.length > _LEAST_GAP_MM and ran <= intersection(card, line).length + 0.05 else line

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area, less
+from peekpaper.design.areas import as_area
 from peekpaper.design.design import Design
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.mends import Change, Mend
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.overlay import difference
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,4 +43,4 @@ def effect_of(design: Design, changes: Sequence[Change]) -> Effect:
     before = whole_card(design)
     mends = [Mend(str(place), change) for place, change in enumerate(changes)]
     after = apply_mends(before, mends, placing_of(design)).area
-    return Effect(as_area(less(after, before)), as_area(less(before, after)), split_parts(after))
+    return Effect(as_area(difference(after, before)), as_area(difference(before, after)), split_parts(after))

@@ -7,8 +7,9 @@ import shapely
 from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area, less, united
+from peekpaper.design.areas import as_area
 from peekpaper.design.mending.mends import AddFrame, Change, FrameShape
+from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.grid import one_grown
 
 _DOUBLINGS = 12
@@ -24,13 +25,13 @@ def frame_around(area: MultiPolygon, frame: AddFrame, mm_per_px: float) -> Multi
     )
     around = _outline(area, width) if frame.shape is FrameShape.OUTLINE else shapely.box(*area.bounds)
     outer, inner = _grown(around, margin + width, corner), _grown(around, margin, max(corner - width, 0.0))
-    framed = united([area, less(outer, inner)])
+    framed = union_all([area, difference(outer, inner)])
     if hole > 0:
         left, top, right, _ = outer.bounds
         column = shapely.LineString([((left + right) / 2, top), ((left + right) / 2, top + width)])
         middle = Point(column.interpolate(0.5, normalized=True))
         rim = one_grown(middle, hole / 2 + width / 2)
-        framed = less(united([framed, less(rim, inner)]), one_grown(middle, hole / 2))
+        framed = difference(union_all([framed, difference(rim, inner)]), one_grown(middle, hole / 2))
     return as_area(framed)
 
 
@@ -56,7 +57,7 @@ def _grown(area: BaseGeometry, by: float, corner: float) -> BaseGeometry:
 
 def _outline(area: MultiPolygon, reach: float) -> BaseGeometry:
     """Return one outline around all parts of a card: over ever wider gaps until it is one."""
-    filled = shapely.union_all(np.array([Polygon(part.exterior) for part in area.geoms], dtype=object))
+    filled = union_all(np.array([Polygon(part.exterior) for part in area.geoms], dtype=object))
     for _ in range(_DOUBLINGS):
         closed = one_grown(one_grown(filled, reach), -reach * 0.999)
         if isinstance(closed, Polygon):

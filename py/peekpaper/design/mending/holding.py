@@ -18,6 +18,7 @@ from shapely import LineString, Polygon
 
 from peekpaper.design.alike import group_alike
 from peekpaper.design.areas import geometries
+from peekpaper.geometry.overlay import intersection
 from peekpaper.steady import hypot
 
 _SAMPLES = 48
@@ -152,7 +153,7 @@ def _places(
     others[part] = False
     lines, target = edges.shortest(starts, others)
     shapely.prepare(area)
-    inside = shapely.length(shapely.intersection(lines, area)) > 1e-6
+    inside = shapely.length(intersection(lines, area)) > 1e-6
     lines, target = lines[~inside], target[~inside]
     starts_at = shapely.get_coordinates(shapely.get_point(lines, 0))
     towards = starts_at - middle
@@ -170,7 +171,7 @@ def _on_axes(
     found = []
     for axis in (*axes, *-axes):
         ray = LineString([middle, middle + far * axis])
-        crossed = shapely.get_coordinates(shapely.intersection(outline, ray))
+        crossed = shapely.get_coordinates(intersection(outline, ray))
         if len(crossed):
             found.append(shapely.Point(crossed[np.argmax((crossed - middle) @ axis)]))
     return geometries(found) if found else np.empty(0, dtype=object)

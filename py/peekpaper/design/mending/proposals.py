@@ -8,12 +8,13 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Point, Polygon
 
-from peekpaper.design.areas import as_area, geometries, less
+from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import HeldPart, hold_parts
 from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, SettleBit
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.grid import grown
 
 SPARE_MM = 0.02
@@ -98,7 +99,7 @@ def _bars(
         AddBar(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
         for line in held.bars
     )
-    return changes, as_area(shapely.union_all(added))
+    return changes, as_area(union_all(added))
 
 
 def _strokes(lines: NDArray[np.object_], width: float) -> NDArray[np.object_]:
@@ -112,5 +113,5 @@ def _beside(parts: Sequence[Polygon], stroke: Polygon) -> MultiPolygon:
     beside = MultiPolygon([stroke])
     for part in near:
         clipped = shapely.make_valid(shapely.clip_by_rect(part, left, top, right, bottom))
-        beside = as_area(less(beside, clipped))
+        beside = as_area(difference(beside, clipped))
     return beside

@@ -8,12 +8,13 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area, geometries, less, united
+from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
 from peekpaper.drawing.drawing import Contour
+from peekpaper.geometry.overlay import difference, intersection, union_all
 from peekpaper.steady import hypot
 
 _GAP = 0.002
@@ -140,7 +141,7 @@ def _nested(polygons: Sequence[Polygon], mended: list[Mended]) -> MultiPolygon:
     if _has_border(depth):
         mended.append(Mended(Fault.BORDER, areas[depth.argmin()].boundary))
         depth = depth - 1
-    layers = [united(areas[depth == level]) for level in range(int(depth.max()) + 1)]
+    layers = [union_all(areas[depth == level]) for level in range(int(depth.max()) + 1)]
     return as_area(_layered(layers, 0)[1])
 
 
@@ -168,7 +169,7 @@ def _depths(areas: NDArray[np.object_]) -> NDArray[np.int64] | None:
         crossings += len(crossing_inner)
         if crossings > _MOST_CROSSINGS:
             return None
-        shared = shapely.area(shapely.intersection(areas[crossing_inner], areas[crossing_outer]))
+        shared = shapely.area(intersection(areas[crossing_inner], areas[crossing_outer]))
         lies_in = crossing_inner[shared >= 0.5 * sizes[crossing_inner]]
         depth += np.bincount(np.concatenate([inner[within], lies_in]), minlength=len(areas))
     return depth
@@ -185,4 +186,4 @@ def _layered(layers: Sequence[BaseGeometry], first: int) -> tuple[BaseGeometry, 
     half = len(layers) // 2
     taken, added = _layered(layers[:half], first)
     then_taken, then_added = _layered(layers[half:], first + half)
-    return united([taken, then_taken]), united([less(added, then_taken), then_added])
+    return union_all([taken, then_taken]), union_all([difference(added, then_taken), then_added])

@@ -3,13 +3,14 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area, holes_of, less, united
+from peekpaper.design.areas import as_area, holes_of
 from peekpaper.design.colours import same_colour
 from peekpaper.design.content import Content
 from peekpaper.design.hairlines import hairline_width, is_line
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.frame import framed_ink, ring_hole
 from peekpaper.drawing.drawing import Area
+from peekpaper.geometry.overlay import difference, union_all
 
 _RIM = 0.05
 """The rim of card around ink that has no frame, as a share of its larger side (from memory)."""
@@ -30,7 +31,7 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
     framed = framed_ink(ink)
     frame, openings = (framed.frame, framed.openings) if framed else (_ground(ink, content, page), ink)
     return CardInk(
-        as_area(less(frame, _filled_lines(openings, hairline_width(*ink.bounds)))),
+        as_area(difference(frame, _filled_lines(openings, hairline_width(*ink.bounds)))),
         given=content.seen_colours if len(content.colours) > 1 else (),
     )
 
@@ -42,7 +43,7 @@ def _filled_lines(openings: MultiPolygon, thin: float) -> MultiPolygon:
     """
     if not any(is_line(part, thin) for part in openings.geoms):
         return openings
-    return as_area(united([inside for part in openings.geoms for inside in _inside(part, thin)]))
+    return as_area(union_all([inside for part in openings.geoms for inside in _inside(part, thin)]))
 
 
 def _inside(part: Polygon, thin: float) -> list[Polygon]:

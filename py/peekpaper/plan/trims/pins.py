@@ -5,6 +5,7 @@ from itertools import combinations
 
 from shapely import Polygon, box
 
+from peekpaper.geometry.overlay import intersection
 from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin, trim_is_of
 from peekpaper.plan.shapes.turns import is_allowed, placed
@@ -43,7 +44,7 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
     for one, other in combinations(trim_pins, 2):
         if one.trim == other.trim:
             raise Refusal(f"Trim {one.trim} is pinned in two places: take one of its pins out.")
-        if one.mat == other.mat and _outline(one).intersection(_outline(other)).area > 1e-6:
+        if one.mat == other.mat and intersection(_outline(one), _outline(other)).area > 1e-6:
             raise Refusal(f"Trims {one.trim} and {other.trim} are pinned over each other: move one of them.")
     held = piece_pins_that_hold(pieces, choices)
     sizes = {pin.trim: (pin.width_mm, pin.height_mm) for pin in trim_pins}
@@ -55,7 +56,7 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
         if one_pin.trim != other_pin.trim:
             continue
         distance = _placed(one_pin, one_piece).distance(_placed(other_pin, other_piece))
-        overlap = _placed(one_pin, one_piece).intersection(_placed(other_pin, other_piece)).area
+        overlap = intersection(_placed(one_pin, one_piece), _placed(other_pin, other_piece)).area
         if distance < choices.spacing_mm - TOLERANCE_MM or overlap > TOLERANCE_MM:
             raise Refusal(
                 f"Pieces {one_piece.number} and {other_piece.number} are pinned too close to each other: "

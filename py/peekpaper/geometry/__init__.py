@@ -1,0 +1,1 @@
+"""Geometry that serves all steps."""
