@@ -1,7 +1,7 @@
-"""Designs to plan: panels of openly licensed icons as openings, backed by the package itself."""
+"""Designs to plan, backed by the package itself: panels of openly licensed icons, openwork drawn by rules."""
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,10 +15,13 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "drawing"))
 from icon_sets import all_icons
 from panels import design_of
 
+from openwork import arched_window, honeycomb, lattice, mosaic, rosette, scales
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.make import make_backing
+from peekpaper.demo.harbour import demo_project
 from peekpaper.drawing.read import read_drawing
 from peekpaper.papers.paper import Direction, Paper, Shelf
+from peekpaper.pipeline import Pipeline
 from peekpaper.plan.plan import PieceToPlace
 from peekpaper.refusal import Refusal
 
@@ -57,13 +60,50 @@ CASES = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Openwork:
+    """A panel drawn by rules, on papers of these directions."""
+
+    name: str
+    openings: Callable[[], list[Polygon]]
+    directions: tuple[Direction, ...]
+
+
+OPENWORK = (
+    Openwork("mosaic of 60 panes", lambda: mosaic(60, 1, 200.0, 140.0), (ANY,)),
+    Openwork("mosaic of 40 panes, one-way", lambda: mosaic(40, 2, 180.0, 180.0), (ONE_WAY,)),
+    Openwork(
+        "mosaic of 90 panes, four papers", lambda: mosaic(90, 3, 240.0, 180.0), (ANY, ANY, TWO_WAY, ANY)
+    ),
+    Openwork("diamond lattice, two papers", lambda: lattice(32.0, 200.0, 150.0), (ANY, ONE_WAY)),
+    Openwork("honeycomb", lambda: honeycomb(16.0, 200.0, 140.0), (ANY,)),
+    Openwork("rosette, three papers", lambda: rosette(4, 16, 100.0), (ANY, ANY, ANY)),
+    Openwork("scales, four papers", lambda: scales(9, 8, 210.0), (ANY, ANY, ANY, TWO_WAY)),
+    Openwork("arched window, two papers", lambda: arched_window(5, 4, 160.0, 150.0), (ANY, ANY)),
+)
+
+
+def pieces_of_openwork(panel: Openwork) -> tuple[list[PieceToPlace], Shelf]:
+    """Return the backing pieces of a panel drawn by rules, and the shelf of its papers."""
+    return _backed(panel.openings(), panel.directions)
+
+
+def pieces_of_the_demo() -> tuple[list[PieceToPlace], Shelf]:
+    """Return the backing pieces of the demo, and the shelf of its papers."""
+    project = demo_project()
+    return list(Pipeline().pieces_to_place(project)), project.shelf
+
+
 def pieces_and_shelf(case: Case) -> tuple[list[PieceToPlace], Shelf]:
     """Return the backing pieces of a case's panel, and the shelf of its papers."""
+    return _backed(_holes(case), case.directions)
+
+
+def _backed(holes: Sequence[Polygon], directions: Sequence[Direction]) -> tuple[list[PieceToPlace], Shelf]:
     papers = tuple(
         Paper(f"p{number}", f"Paper {number}", "#8899aa", direction=direction)
-        for number, direction in enumerate(case.directions, start=1)
+        for number, direction in enumerate(directions, start=1)
     )
-    holes = _holes(case)
     design = design_of(_frame(holes).difference(shapely.union_all(holes)))
     paper_of = {
         opening.number: papers[place % len(papers)].id for place, opening in enumerate(design.openings)

@@ -15,17 +15,15 @@ from figure import processor_seconds
 
 from peekpaper.papers.paper import Direction, Paper, Shelf
 from peekpaper.plan.make import plans
-from peekpaper.plan.plan import CutSpeed, PieceToPlace, PlanChoices
-
-FIRST_SECONDS = 1.0
+from peekpaper.plan.plan import CutSpeed, PieceToPlace, Plan, PlanChoices
 
 
 def measured(folder: str) -> Iterator[dict[str, Any]]:
     """Yield for each case its name and figures.
 
-    `first_mm2` and `last_mm2` are the trims' areas after FIRST_SECONDS (or with the first answer, where that
-    takes longer) and in the end, `answer_s` how long the first answer took, `pause_s` the longest pause
-    between two steps, `heap_mb` the memory that the page's Python has taken by then (0 elsewhere).
+    `areas_mm2` are the trims' areas at the case's moments (of the first answer, where that takes longer),
+    `answer_s` how long the first answer took, `pause_s` the longest pause between two steps, `heap_mb` the
+    memory that the page's Python has taken by then (0 elsewhere).
     """
     for file in sorted(Path(folder).glob("*.json")):
         yield _planned(json.loads(file.read_text()))
@@ -41,28 +39,32 @@ def _planned(case: Mapping[str, Any]) -> dict[str, Any]:
             Paper(name, name, "#8899aa", direction=Direction(direction)) for name, direction in case["papers"]
         )
     )
-    steps = plans(pieces, shelf, PlanChoices(**case["choices"]), CutSpeed(), math.inf)
-    begin = before = now = processor_seconds()
-    last, pause = None, 0.0
-    while last is None:
-        last = next(steps)
-        before, now = now, processor_seconds()
-        pause = max(pause, now - before)
-    told = {"name": case["name"], "answer_s": now - begin, "pause_s": pause}
-    first = last
-    for plan in steps:
+    begin = now = processor_seconds()
+    moments: list[float] = list(case["moments"])
+    last: Plan | None = None
+    told = {"name": case["name"], "pause_s": 0.0}
+    areas: list[float] = []
+    for plan in plans(pieces, shelf, PlanChoices(), CutSpeed(), math.inf):
         before, now = now, processor_seconds()
         told["pause_s"] = max(told["pause_s"], now - before)
-        if now - begin <= FIRST_SECONDS:
-            first = plan
+        if plan is None:
+            continue
+        if last is None:
+            told["answer_s"] = now - begin
+        while moments and now - begin > moments[0]:
+            areas.append(_area(last or plan))
+            moments.pop(0)
         last = plan
-        if now - begin >= case["seconds"]:
+        if not moments:
             break
-    areas = {
-        f"{name}_mm2": sum(area for _, area in plan.paper_area_mm2)
-        for name, plan in (("first", first), ("last", last))
-    }
-    return {**told, **areas, "rounds": sum(one.rounds for one in last.rounds), "heap_mb": _heap_mb()}
+    assert last is not None
+    areas += [_area(last)] * len(moments)
+    rounds = sum(one.rounds for one in last.rounds)
+    return {**told, "areas_mm2": areas, "rounds": rounds, "heap_mb": _heap_mb()}
+
+
+def _area(plan: Plan) -> float:
+    return sum(area for _, area in plan.paper_area_mm2)
 
 
 def _heap_mb() -> float:
