@@ -17,10 +17,13 @@ from peekpaper.plan.trims.sizes import has_shape, largest_sizes, round_up, sides
 from peekpaper.plan.trims.task import PaperTask
 
 FIRST_TURNS, FEWEST_TURNS = 8, 4
+"""At how many turns a piece that may turn is tried at most, and at least (by trial on the bench)."""
 MOST_MASKS = 1200
 """Where there are many pieces, each is tried at fewer turns: the first answer is to come soon."""
 PIXELS_ACROSS = 110
+"""How many pixels a trim of the usual size is wide: finer ones cost more than they gain (by trial)."""
 LEAST_PIXEL_MM = 0.4
+"""No finer than this: what is lost to pixels is then less than what shrinking the trim gains later."""
 USUAL_DENSITY = 0.72
 """How much of a trim a first filling usually covers, spacing included."""
 WIDTHS_TO_TRY = {
@@ -28,6 +31,7 @@ WIDTHS_TO_TRY = {
     TrimShape.SQUARE: (1.0, 0.94, 1.06),
     TrimShape.LONG: (0.62, 0.56, 0.5, 0.45),
 }
+"""Widths of trims to fill, as parts of the side of a square that holds the pieces at the usual density."""
 
 
 def first_layouts(task: PaperTask, fields: DistanceFields) -> Breathing[tuple[Layout, ...]]:

@@ -14,9 +14,13 @@ from peekpaper.plan.shapes.sample_points import Floats
 from peekpaper.steady import dot
 
 MEMORY = 6
+"""From how many steps the inverse Hessian is taken: 3 to 20 are usual (Nocedal and Wright, from memory)."""
 LONGEST_STEP_MM = 1.5
+"""No body moves further in one step: slopes of the fields say nothing of what is further off."""
 SUFFICIENT = 1e-4
+"""What part of the decrease that the slope promises a step must bring (Armijo 1966; 1e-4 is usual)."""
 SHORTER = 0.4
+"""By what factor a step that does not bring enough is shortened (by trial)."""
 
 
 class Descent:

@@ -19,7 +19,9 @@ from peekpaper.plan.trims.task import PaperTask
 FULLNESS = (0.78, 0.82, 0.86, 0.9)
 """What part of the sheet to fill, spacing included, from the surest try to the boldest."""
 ROUNDS = 40
+"""How many rounds one try gets (by trial: what is not separated by then rarely is)."""
 SEED_STRIDE = 104729
+"""A prime, so that seeds of tries differ from those of other seeds that a person may choose."""
 
 
 class Gathering:

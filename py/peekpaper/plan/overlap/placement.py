@@ -16,13 +16,17 @@ from peekpaper.plan.shapes.shape import Shape
 from peekpaper.steady import cosines_and_sines, products
 
 CELLS_ACROSS = 72
+"""How many cells of the raster cover the side of a square trim (by trial)."""
 LEAST_CELL_MM = 0.8
+"""No finer than this: the descent that follows finds the rest of the way by itself."""
 SAME_PLACE_CELLS = 1.5
+"""A place nearer than this to where the body is counts as the same one."""
 SAME_TURN = 0.2
 """Radians within which two turns count as the same."""
 FRIENDLY_SIZES = sorted(
     2**a * 3**b * 5**c for a in range(10) for b in range(6) for c in range(4) if 2**a * 3**b * 5**c <= 1024
 )
+"""Products of 2, 3 and 5, for which the fast Fourier transform (Cooley and Tukey 1965) is fast."""
 
 
 class Depths:

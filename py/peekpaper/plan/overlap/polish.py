@@ -18,11 +18,17 @@ AIM_MM = 0.004
 TOLERANCE_MM = 0.0098
 """How much may be missing from the spacing in the end; outlines promise a hundredth."""
 SKIN_MM = 0.3
+"""Contacts are kept until bodies have moved by this: steps are a fifteenth of it."""
 LONGEST_STEP_MM = 0.02
+"""No body moves further in one step: overlaps are a few hundredths of a millimetre by now."""
 STEPS = 40
+"""After so many steps there is no hope (by trial)."""
 MOST_STEPS_AT_ONCE = 4
+"""Steps between two breaths at most."""
 BODY_STEPS_AT_ONCE = 160
+"""Steps times bodies between two breaths: some hundredths of a second on a tablet."""
 ENOUGH_ENERGY = AIM_MM**2 / 100
+"""Penalty at which all overlaps are far below what is aimed for beyond the spacing."""
 
 
 class Polish:

@@ -21,17 +21,28 @@ from peekpaper.plan.shapes.turns import turns_allowed
 TURNS, TURNS_OF_FEW, VERY_FEW = 16, 48, 8
 """At how many turns places are sought for a body: at more where there are very few bodies."""
 SKIN_MM = 1.6
+"""Contacts are kept until bodies have come nearer by this (Verlet 1967): about one longest step."""
 STEPS = 30
+"""How many steps of the descent a round takes at most (by trial)."""
 MOST_STEPS_AT_ONCE = 10
+"""Steps between two breaths at most."""
 BODY_STEPS_AT_ONCE = 300
+"""Steps times bodies between two breaths: some hundredths of a second on a tablet."""
 GOOD_ENOUGH_MM = 0.05
+"""Where no overlap is deeper, polishing may end them all."""
 MOVES = 12
+"""How many bodies are laid elsewhere in a round at most (by trial)."""
 NEGLIGIBLE_MM = 0.02
+"""Pairs that overlap no deeper are not in conflict."""
 PATIENCE = 12
 """After so many rounds without progress (and more for many bodies) all is shaken up."""
 FEW, EXCHANGED = 16, 3
+"""Up to FEW bodies are at times all thrown about anew; else an eighth, or EXCHANGED, change places."""
 LEAST_GROWTH, MOST_GROWTH, DECAY = 1.2, 2.0, 0.95
+"""By what factors weights of pairs grow, by depth, while in conflict, and shrink while not
+(Gardeyn and Wauters 2025 have 1.2, 2.0 and 0.95, from memory)."""
 HEAVIEST = 1e4
+"""Where a weight is larger, all are scaled down: ratios matter alone."""
 
 
 class Separation:

@@ -19,13 +19,17 @@ from peekpaper.plan.trims.task import PaperTask
 FIRST_LEAP, LONGEST_LEAP, LEAST_LEAP = 0.06, 0.12, 0.012
 """By which part a trim's area is to shrink at a leap."""
 LEAP_ROUNDS = 30
+"""How many rounds a size gets at a leap before a shorter leap is tried (by trial)."""
 QUICK_ROUNDS = 8
+"""Where a leap took no more rounds the next is longer."""
 SIZES_AT_ONCE = 6
+"""How many sizes share the rounds once all leaps have failed (by trial)."""
 SHAPES_APART = 0.12
 """Sizes whose ratios of sides differ by less (as logarithms) are of the same shape."""
 LEAST_GAIN = 0.004
 """What part of its area a trim must save to be worth trying, where steps are fine."""
 SEED_STRIDE = 7919
+"""A prime, so that seeds of sizes differ from those of other seeds that a person may choose."""
 
 
 class Shrinking:

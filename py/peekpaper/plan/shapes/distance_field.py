@@ -11,8 +11,11 @@ from shapely import Polygon
 from peekpaper.plan.shapes.shape import Shape
 
 CELLS_ACROSS = 36
+"""How many cells of the grid cover a shape's longer side: a field is then 4 to 6 kB (by trial)."""
 LEAST_PITCH_MM = 0.3
+"""No finer than this: the search is content with some hundredths of a millimetre."""
 FAR_MM = 1e3
+"""What is told of points off the grid: further than any spacing."""
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]

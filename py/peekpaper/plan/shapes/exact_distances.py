@@ -10,6 +10,7 @@ from peekpaper.plan.shapes.shape import Shape
 from peekpaper.steady import hypot
 
 POINTS_AT_ONCE = 4000
+"""How many points are compared with all edges at once, which bounds the memory."""
 
 
 @dataclass(frozen=True, slots=True)

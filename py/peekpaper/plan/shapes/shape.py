@@ -13,6 +13,7 @@ from peekpaper.plan.shapes.turns import cosine_and_sine, placed, turned
 from peekpaper.steady import directions, hypot
 
 MANY_NODES = 32
+"""Outlines with more nodes get along with fewer, for the search goes by nodes."""
 SLACK_MM = 0.03
 """How much an outline with many nodes may grow to get along with fewer."""
 

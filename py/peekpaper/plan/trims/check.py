@@ -15,9 +15,10 @@ from peekpaper.plan.trims.sizes import usable_mat
 from peekpaper.plan.trims.task import PaperTask
 from peekpaper.refusal import Refusal
 
-# The finest lines of common rulers and mats; common practice, no published source.
 LEAST_STEP_MM = 0.5
+"""The finest lines of common rulers and mats (common practice, no published source)."""
 USUAL_SPACING_MM = PlanChoices().spacing_mm
+"""What is named as the usual spacing where a chosen one is too large."""
 
 
 def refuse_impossible_choices(choices: PlanChoices) -> None:

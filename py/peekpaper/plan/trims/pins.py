@@ -13,6 +13,7 @@ from peekpaper.plan.trims.sizes import largest_sizes
 from peekpaper.refusal import Refusal
 
 TOLERANCE_MM = 0.01
+"""How much pins may miss what they keep to: places are kept with two decimals."""
 
 
 def piece_pins_that_hold(
