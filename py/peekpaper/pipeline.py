@@ -14,6 +14,7 @@ from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
 from peekpaper.design.make import designs, tolerance_for
+from peekpaper.design.mending.mend_all import Found, mend_all
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.drawing.read import read_drawing
@@ -90,6 +91,7 @@ class Pipeline:
         self._readings: dict[str, Retold[PossibleReading]] = {}
         self._designs: Kept[Design] = Kept(4)
         self._seen: dict[Hashable, tuple[Design, Iterator[Design]]] = {}
+        self._mended: Kept[tuple[Found, ...]] = Kept(2)
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
         self._begun: dict[Hashable, Iterator[Backing]] = {}
@@ -138,6 +140,14 @@ class Pipeline:
         if key not in self._seen:
             self._seen = {key: self._begin_design(project)}
         return self._seen[key][0]
+
+    def mend_all(self, project: Project) -> tuple[Found, ...]:
+        """Return what mends all that the check finds in a project's design as it is mended so far.
+
+        Raises Refusal where the file is no design.
+        """
+        key = self._design_key(project)
+        return self._mended.get(key, lambda: mend_all(self.design(project), project.limits))
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
         making = designs(self.drawing(project), project.reading, project.limits, project.mends)

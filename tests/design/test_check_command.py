@@ -57,3 +57,23 @@ def test_a_file_that_is_no_design_is_refused_in_one_line(tmp_path, capsys):
     path.write_bytes(b"\x89PNG\r\n\x1a\n....")
     assert main(["check", str(path)]) == 2
     assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_mending_all_leaves_no_fault_and_gives_the_mended_card_as_a_file(tmp_path, capsys):
+    ring = "M0 0H80V80H0zM10 10H70V70H10zM30 30H50V50H30z"
+    file, card = tmp_path / "ring.svg", tmp_path / "mended.svg"
+    file.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="80mm" viewBox="0 0 80 80">'
+        f'<path fill-rule="evenodd" d="{ring}"/></svg>'
+    )
+    assert main(["check", str(file), "--mend", "all", "--card", str(card)]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert {mend["finding"] for mend in told["mends"]} == {"loose-bit"}
+    assert shapely.from_wkt(told["loose_bits"]).is_empty
+    assert main(["check", str(card), "--mend", "all"]) == 0
+    again = json.loads(capsys.readouterr().out)
+    assert again["mends"] == []
+    assert again["card"] != ""
+    assert shapely.from_wkt(again["card"]).area == pytest.approx(
+        shapely.from_wkt(told["card"]).area, rel=1e-6
+    )

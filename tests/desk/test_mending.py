@@ -39,6 +39,17 @@ def test_loose_bits_are_proposed_to_be_held_dropped_or_glued_and_held_bits_are_f
     assert answer(desk, "mends", project=mended)["proposals"] == []
 
 
+def test_one_call_mends_all_and_says_first_what_that_does() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    told = answer(desk, "mend_all", project=project)
+    assert [each["finding"] for each in told["mends"]] == ["loose-bit"] * 3
+    assert (told["parts"], told["loose_bits"], told["openings"]) == (1, 0, 3)
+    mended = edited(desk, project, "mend_all")
+    assert [mend["change"] for mend in mended["mends"]] == [each["change"] for each in told["mends"]]
+    assert answer(desk, "mend_all", project=mended)["mends"] == []
+
+
 def test_what_is_glued_by_hand_stays_a_loose_bit_that_is_no_fault_any_more_and_what_is_dropped_goes() -> None:
     desk = Desk()
     project = opened(desk, BITS.encode())

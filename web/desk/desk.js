@@ -62,6 +62,14 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @returns {Promise<import("./types.js").AllMends>}
+   */
+  mendAll(project) {
+    return this.#about(project, "mend_all");
+  }
+
+  /**
+   * @param {Project} project
    * @param {import("./types.js").Change} change  as drawn, in mm
    * @returns {Promise<import("./types.js").TriedMend>}
    */

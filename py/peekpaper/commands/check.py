@@ -10,9 +10,10 @@ from shapely import MultiPolygon
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.make import make_backing
 from peekpaper.commands.backing_json import backing_json
-from peekpaper.commands.options import add_backing_options, project_of, read_file
+from peekpaper.commands.options import add_backing_options, project_of, read_file, with_mends, write_card
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
+from peekpaper.project.codec import encode
 
 
 def add_parser(subparsers: Any) -> None:
@@ -27,12 +28,16 @@ def run(arguments: Namespace) -> None:
 
     Raises Refusal for a file that is no design.
     """
-    project = project_of(read_file(arguments.file), arguments.file.name, arguments)
-    design = Pipeline().design(project)
+    pipeline = Pipeline()
+    asked = project_of(read_file(arguments.file), arguments.file.name, arguments)
+    project = with_mends(asked, pipeline, arguments)
+    design = pipeline.design(project)
     everywhere = {opening.number: "" for opening in design.openings}
     each_its_own = replace(project.backing, shared_bar_mm=None, joined=(), simple_shapes=())
     backing = make_backing(design, each_its_own, everywhere)
-    print(json.dumps(design_json(design, backing), allow_nan=False))
+    write_card(project, pipeline, arguments)
+    told = {**design_json(design, backing), "mends": encode(project.mends)}
+    print(json.dumps(told, allow_nan=False))
 
 
 def design_json(design: Design, backing: Backing) -> dict[str, Any]:

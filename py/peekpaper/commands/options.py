@@ -6,8 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+from peekpaper.commands.card_file import card_file
+from peekpaper.design.mending.mend_all import added_to
 from peekpaper.drawing.decode import decode_svg
 from peekpaper.lengths import parse_length, unit_of
+from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
@@ -54,6 +57,10 @@ def add_backing_options(parser: ArgumentParser) -> None:
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
     parser.add_argument("--lip", type=length, metavar="LENGTH", help="wanted lip (3mm)")
     parser.add_argument("--least-lip", type=length, metavar="LENGTH", help="least lip (0.8mm)")
+    parser.add_argument("--mend", choices=["all"], help="mend what the check finds before anything else")
+    parser.add_argument(
+        "--card", type=Path, metavar="FILE.svg", help="write the card, mended or not, as an SVG file"
+    )
     parser.add_argument("--gap", type=length, metavar="LENGTH", help="gap between pieces (0.4mm)")
 
 
@@ -82,6 +89,22 @@ def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
     wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}
     return replace(project, backing=replace(project.backing, **given(wanted)))
+
+
+def with_mends(project: Project, pipeline: Pipeline, arguments: Namespace) -> Project:
+    """Return the project with all that the check finds mended, where the options say so.
+
+    Raises Refusal for a file that is no design.
+    """
+    if arguments.mend is None:
+        return project
+    return replace(project, mends=added_to(project.mends, pipeline.mend_all(project)))
+
+
+def write_card(project: Project, pipeline: Pipeline, arguments: Namespace) -> None:
+    """Write the project's card, where the options name a file for it. Raises OSError for the disk."""
+    if arguments.card is not None:
+        arguments.card.write_bytes(card_file(pipeline.design(project)))
 
 
 def given(options: dict[str, Any]) -> dict[str, Any]:

@@ -22,11 +22,14 @@ from peekpaper.commands.options import (
     read_file,
     size,
     step,
+    with_mends,
+    write_card,
 )
 from peekpaper.design.design import Design
 from peekpaper.papers.suggest import suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway
 from peekpaper.plan.plan import PaperRounds, Plan, Trim, rounds_of
+from peekpaper.project.codec import encode
 from peekpaper.project.colourways import add_colourway
 from peekpaper.project.document import to_json
 from peekpaper.project.link import to_link
@@ -93,8 +96,9 @@ def add_parser(subparsers: Any) -> None:
 def run(arguments: Namespace) -> None:
     """Write all files and print their names. Raises Refusal for what can't be done, OSError for the disk."""
     data = read_file(arguments.file)
-    project = _with_plan_options(project_of(data, arguments.file.name, arguments), arguments)
     pipeline = Pipeline()
+    asked = _with_plan_options(project_of(data, arguments.file.name, arguments), arguments)
+    project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
     if arguments.papers is not None or not is_project(data):
         project = _spread(project, design, _PAPERS if arguments.papers is None else arguments.papers)
@@ -112,6 +116,7 @@ def run(arguments: Namespace) -> None:
     choices = _sheet_choices(project, arguments)
     if choices.link is not None:
         _write(arguments.out / f"{stem} link.txt", f"{choices.link}\n".encode())
+    write_card(project, pipeline, arguments)
     for sheet in take_sheets(work, choices):
         _write(arguments.out / sheet.name, sheet.data)
         print(sheet.name)
@@ -181,6 +186,7 @@ def _link(project: Project, address: str) -> str | None:
 def plan_json(work: Work) -> dict[str, Any]:
     """Return the plan as the value of plan.json: trims as they lie on their mats, pieces in mat mm."""
     return {
+        "mends": encode(work.project.mends),
         "pieces": [
             {
                 "id": piece.number,

@@ -23,6 +23,7 @@ CALLS: dict[str, Call] = {
     "readings": designing.readings,
     "backing": designing.backing,
     "mends": mending.mends,
+    "mend_all": mending.mend_all,
     "try_mend": mending.try_mend,
     "openings_in": designing.openings_in,
     "start_page": designing.start_page,

@@ -15,7 +15,8 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.design import Design
 from peekpaper.design.mending.drawn import drawn
-from peekpaper.design.mending.effect import placing_of
+from peekpaper.design.mending.effect import Effect, effect_of, placing_of
+from peekpaper.design.mending.mend_all import Found, added_to
 from peekpaper.design.mending.mends import Change, Mend
 from peekpaper.design.mending.proposals import Proposal, proposals
 from peekpaper.desk.context import Arguments, Context
@@ -52,6 +53,20 @@ def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> 
     )
 
 
+def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what mends all that the check finds; the edit `mend_all` takes it.
+
+    `{"mends": [{"finding", "change"}, ...], "added": path | null, "removed": path | null, "changed_mm2",
+    "changed_percent", "openings": n, "parts": n, "loose_bits": n}`; the counts are those afterwards, and
+    `mends` is empty where there is nothing to do.
+    """
+    project = context.project(arguments)
+    design, found = context.pipeline.design(project), context.pipeline.mend_all(project)
+    effect = effect_of(design, [each.change for each in found])
+    told = [{"finding": each.finding, "change": encode(each.change)} for each in found]
+    yield result({"mends": told, **_effect_view(effect, design)})
+
+
 def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with what a change that the person draws, `change` in mm, would become and do.
 
@@ -66,10 +81,7 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     yield result(
         {
             "mends": [encode(mend)],
-            **_changed_view(effect.added, effect.removed, design),
-            "openings": len(effect.after.openings),
-            "parts": len(effect.after.card.geoms),
-            "loose_bits": len(effect.after.loose_bits.geoms),
+            **_effect_view(effect, design),
         }
     )
 
@@ -77,9 +89,9 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
 def mend_edits(pipeline: Pipeline) -> dict[str, Callable[[Project, Mapping[str, Any]], Project]]:
     """Return the edits on mends; each carries decisions on openings over by where they lie.
 
-    `add_mends` `{"mends": [change, ...], "finding": code or ""}`; `change_mend` `{"id", "change"}`;
-    `remove_mends` `{"ids": [...]}`, which is also how lost ones go; `clear_mends` `{}`, back to the card
-    as it came.
+    `mend_all` `{}` adds what the call of that name answers; `add_mends`
+    `{"mends": [change, ...], "finding": code or ""}`; `change_mend` `{"id", "change"}`; `remove_mends`
+    `{"ids": [...]}`, which is also how lost ones go; `clear_mends` `{}`, back to the card as it came.
     """
     made: dict[str, Callable[[tuple[Mend, ...], Mapping[str, Any]], tuple[Mend, ...]]] = {
         "add_mends": _added,
@@ -91,7 +103,10 @@ def mend_edits(pipeline: Pipeline) -> dict[str, Callable[[Project, Mapping[str, 
     def edit(change: Callable[[tuple[Mend, ...], Mapping[str, Any]], tuple[Mend, ...]]) -> Any:
         return lambda project, to: _with_mends(pipeline, project, change(project.mends, to))
 
-    return {name: edit(change) for name, change in made.items()}
+    def everything(project: Project, _to: Mapping[str, Any]) -> Project:
+        return _with_mends(pipeline, project, added_to(project.mends, pipeline.mend_all(project)))
+
+    return {name: edit(change) for name, change in made.items()} | {"mend_all": everything}
 
 
 def _with_mends(pipeline: Pipeline, project: Project, wanted: tuple[Mend, ...]) -> Project:
@@ -105,13 +120,7 @@ def _seen(pipeline: Pipeline, project: Project) -> Design:
 
 
 def _added(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
-    last = max((int(mend.id[1:]) for mend in now if mend.id[1:].isdecimal()), default=0)
-    changes = [_change_of(change) for change in to["mends"]]
-    fresh = [
-        Mend(f"m{number}", change, to.get("finding", ""))
-        for number, change in enumerate(changes, start=last + 1)
-    ]
-    return (*now, *fresh)
+    return added_to(now, [Found(to.get("finding", ""), _change_of(change)) for change in to["mends"]])
 
 
 def _changed(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
@@ -157,6 +166,15 @@ def _proposal_view(proposal: Proposal, design: Design) -> View:
         "box": numbers(around.bounds),
         "mends": [encode(change) for change in proposal.changes],
         **_changed_view(proposal.added, proposal.removed, design),
+    }
+
+
+def _effect_view(effect: Effect, design: Design) -> View:
+    return {
+        **_changed_view(effect.added, effect.removed, design),
+        "openings": len(effect.after.openings),
+        "parts": len(effect.after.card.geoms),
+        "loose_bits": len(effect.after.loose_bits.geoms),
     }
 
 

@@ -1,6 +1,6 @@
 """The card with its mends: each change made in turn, those whose place is gone told."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.areas import as_area, geometries, holes_of
 from peekpaper.design.mending.frame import frame_around
@@ -32,6 +33,7 @@ from peekpaper.grid import Cap, grown
 
 _REACH_MM = 0.05
 """How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""
+_LEAST_MM = 1e-9
 _SEGMENTS = 12
 """Segments of a quarter turn where strokes end round (mm wide, so flat to a thousandth of a millimetre)."""
 
@@ -83,11 +85,7 @@ def _bars(area: MultiPolygon, bars: Sequence[AddBar], placing: Placing) -> _Done
     stand = [_standing(area, strokes, points) for points in (starts, ends)]
     did = stand[0] & stand[1]
     reached = _strokes(_lengthened(lines[did], widths[did]), widths[did], "flat")
-    added = [
-        piece
-        for line, stroke in zip(lines[did], reached, strict=True)
-        for piece in _across(area, line, stroke)
-    ]
+    added = [_within(area, line, stroke) for line, stroke in zip(lines[did], reached, strict=True)]
     return _Done(as_area(union_all([area, *added])), did)
 
 
@@ -114,15 +112,18 @@ def _run_on(line: LineString, reach: float) -> LineString:
     return LineString([ends[0], *nodes, ends[1]])
 
 
-def _across(area: MultiPolygon, line: LineString, stroke: Polygon) -> Iterator[Polygon]:
-    """Yield the parts of a bar's stroke in the openings that its line runs through."""
+def _within(area: MultiPolygon, line: LineString, stroke: Polygon) -> BaseGeometry:
+    """Return a bar's stroke without what juts out beyond card into openings that its line does not cross.
+
+    It overlaps the card, for unions of areas that only share edges can go astray.
+    """
     gaps = difference(line, area)
     outside = geometries(shapely.get_parts(difference(stroke, area)))
-    if gaps.is_empty or gaps.length < 1e-9:
-        yield from outside  # a bar all on card has nothing to cross; what it widens is meant
-        return
-    touched = shapely.intersects(outside, gaps)
-    yield from (part for part in outside[touched] if isinstance(part, Polygon))
+    if gaps.length < _LEAST_MM or not len(outside):
+        # A bar all on card has nothing to cross; what it widens is meant.
+        return stroke
+    beyond = outside[~shapely.intersects(outside, gaps)]
+    return difference(stroke, union_all(beyond)) if len(beyond) else stroke
 
 
 def _thicker(area: MultiPolygon, changes: Sequence[Thicken], placing: Placing) -> _Done:

@@ -18,13 +18,12 @@ from shapely import LineString, Polygon
 
 from peekpaper.design.alike import group_alike
 from peekpaper.design.areas import geometries
+from peekpaper.design.mending.edges import edge_pieces
 from peekpaper.geometry.overlay import intersection
 from peekpaper.steady import hypot
 
 _SAMPLES = 48
 """Places along a part's edge that are looked at (from memory: finer ones look the same)."""
-_CHUNK = 24
-"""Nodes of an edge in one entry of the search tree."""
 _ONE_BAR, _TWO_BARS = 5.0, 30.0
 """Up to so many bar widths across a part is held by one bar, or two; a larger one by three (from memory)."""
 _OTHER_LOOSE = 1.1
@@ -33,7 +32,11 @@ _SPREAD = 0.6
 """What bars all on one side cost, as a share of the part's reach (from memory)."""
 _AXIS = 0.08
 """What a bar off the lines that the drawing suggests costs, as a share of the part's reach (from memory)."""
-_STEADY = 1e-3
+_NEXT_TO, _NEXT_TO_MM = 1.02, 0.1
+"""A bar on a suggested line may be so many times as long as the shortest and so much longer (from memory)."""
+_OVERHANG = 1.0
+"""What a bar that hangs beside its part at a corner costs, as a share of its width (from memory)."""
+_STEADY = 0.05
 """Costs in mm nearer than this are the same, so that rounding decides nothing."""
 
 
@@ -78,7 +81,7 @@ def hold_parts(parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float)
         links.append((part, target))
 
     for part in sorted(wanted, key=lambda each: -float(shapely.area(areas[each]))):
-        places = _places(edges, areas, part, axes[part], set(wanted))
+        places = _places(edges, part, axes[part], set(wanted), width_mm)
         count = _count(areas[part], width_mm) - len(at_hand[part])
         if count > 0 and len(places.lines):
             for place in _chosen(places, areas[part], axes[part], at_hand[part], count):
@@ -98,19 +101,22 @@ class _Edges:
     """The outlines of parts in short pieces, to look up what is near."""
 
     def __init__(self, areas: NDArray[np.object_]) -> None:
-        pieces: list[NDArray[np.float64]] = []
-        owner: list[int] = []
-        for part, area in enumerate(areas.tolist()):
-            for ring in (area.exterior, *area.interiors):
-                nodes = shapely.get_coordinates(ring)
-                for start in range(0, len(nodes) - 1, _CHUNK):
-                    pieces.append(nodes[start : start + _CHUNK + 1])
-                    owner.append(part)
-        counts = [len(piece) for piece in pieces]
-        self.pieces = geometries(
-            shapely.linestrings(np.concatenate(pieces), indices=np.repeat(np.arange(len(pieces)), counts))
-        )
-        self.owner = np.array(owner, np.int64)
+        parts = areas.tolist()
+        owner = [part for part, area in enumerate(parts) for _ in (area.exterior, *area.interiors)]
+        self.pieces, ring = edge_pieces([ring for area in parts for ring in (area.exterior, *area.interiors)])
+        self.owner = np.array(owner, np.int64)[ring]
+        self.areas = areas
+        self._tree = shapely.STRtree(self.pieces)
+
+    def straight(self, line: LineString, way: NDArray[np.float64], part: int) -> LineString | None:
+        """Return the line straight on to a part from a shortest line's start, if it is next to as short."""
+        start = shapely.get_coordinates(line)[0]
+        ray = LineString([start, start + (_NEXT_TO * line.length + _NEXT_TO_MM) * way])
+        near = self._tree.query(ray, predicate="intersects")
+        hits = shapely.get_coordinates(shapely.intersection(self.pieces[near[self.owner[near] == part]], ray))
+        if not len(hits):
+            return None
+        return LineString([start, hits[np.argmin(hypot(*(hits - start).T))]])
 
     def shortest(
         self, places: NDArray[np.object_], others: NDArray[np.bool_]
@@ -142,39 +148,55 @@ def _axes(areas: NDArray[np.object_], wanted: Sequence[int]) -> dict[int, NDArra
 
 
 def _places(
-    edges: _Edges, areas: NDArray[np.object_], part: int, axes: NDArray[np.float64], wanted: set[int]
+    edges: _Edges, part: int, axes: NDArray[np.float64], wanted: set[int], width_mm: float
 ) -> _Places:
-    """Return where a bar could leave a part, shortest ways that run through no card."""
-    area = areas[part]
+    """Return where a bar could leave a part: on the lines that the drawing suggests first, then all round."""
+    area: Polygon = edges.areas[part]
     outline, middle = area.exterior, shapely.get_coordinates(area.centroid)[0]
     along = shapely.line_interpolate_point(outline, np.arange(_SAMPLES) / _SAMPLES, normalized=True)
-    starts = np.concatenate([along, _on_axes(outline, middle, axes)])
-    others = np.ones(len(areas), bool)
+    on_axes, ways = _on_axes(outline, middle, axes)
+    others = np.ones(len(edges.areas), bool)
     others[part] = False
-    lines, target = edges.shortest(starts, others)
+    lines, target = edges.shortest(np.concatenate([on_axes, geometries(along)]), others)
+    for place, way in enumerate(ways):
+        straight = edges.straight(lines[place], way, int(target[place]))
+        lines[place] = straight if straight is not None else lines[place]
     shapely.prepare(area)
     inside = shapely.length(intersection(lines, area)) > 1e-6
     lines, target = lines[~inside], target[~inside]
-    starts_at = shapely.get_coordinates(shapely.get_point(lines, 0))
-    towards = starts_at - middle
+    towards = shapely.get_coordinates(shapely.get_point(lines, 0)) - middle
     reach = np.maximum(hypot(*towards.T), 1e-9)
     length = shapely.length(lines) * np.where(np.isin(target, list(wanted)), _OTHER_LOOSE, 1.0)
+    length += _overhanging(area, lines, width_mm) * _OVERHANG * width_mm
     return _Places(lines, target, length, towards / reach[:, None])
+
+
+def _overhanging(area: Polygon, lines: NDArray[np.object_], width_mm: float) -> NDArray[np.float64]:
+    """Return which share of the corners (0, 0.5 or 1) of bars (n) from a part hang beside it."""
+    ends = shapely.get_coordinates(lines).reshape(-1, 2, 2)
+    along = ends[:, 1] - ends[:, 0]
+    along /= np.maximum(hypot(*along.T), 1e-9)[:, None]
+    across = np.stack([-along[:, 1], along[:, 0]], axis=1) * (width_mm / 2)
+    inside = ends[:, 0] - along * (width_mm / 4)
+    beside = [~shapely.contains_xy(area, *(inside + side * across).T) for side in (1, -1)]
+    hanging: NDArray[np.float64] = np.mean(beside, axis=0)
+    return hanging
 
 
 def _on_axes(
     outline: shapely.LinearRing, middle: NDArray[np.float64], axes: NDArray[np.float64]
-) -> NDArray[np.object_]:
-    """Return the outermost points of an outline on lines through its middle."""
+) -> tuple[NDArray[np.object_], list[NDArray[np.float64]]]:
+    """Return the outermost points of an outline on lines through its middle, and the ways out there."""
     left, top, right, bottom = outline.bounds
     far = right - left + bottom - top
-    found = []
+    found, ways = [], []
     for axis in (*axes, *-axes):
         ray = LineString([middle, middle + far * axis])
         crossed = shapely.get_coordinates(intersection(outline, ray))
         if len(crossed):
             found.append(shapely.Point(crossed[np.argmax((crossed - middle) @ axis)]))
-    return geometries(found) if found else np.empty(0, dtype=object)
+            ways.append(axis)
+    return geometries(found) if found else np.empty(0, dtype=object), ways
 
 
 def _chosen(
@@ -192,15 +214,15 @@ def _chosen(
     single = places.length + _AXIS * reach * np.maximum(straying, 0.0)
     fixed = np.array([shapely.get_coordinates(line)[0] - middle for line in have]).reshape(-1, 2)
     fixed /= np.maximum(hypot(*fixed.T), 1e-9)[:, None]
-    best = np.argsort(single, kind="stable")
     if count == 1 and not len(have):
-        return (int(best[0]),)
+        return (int(np.flatnonzero(single <= single.min() + _STEADY)[0]),)
+    best = np.argsort(np.rint(single / _STEADY), kind="stable")
     few = best[: _SAMPLES if count < 3 else 28]
     sets = np.array(list(itertools.combinations(few.tolist(), count)), np.int64)
     pull = places.direction[sets].sum(axis=1) + fixed.sum(axis=0)
     total = count + len(have)
     cost = single[sets].sum(axis=1) + _SPREAD * reach * total * hypot(*pull.T) / total
-    return tuple(sets[int(np.argmin(np.rint(cost / _STEADY)))].tolist())
+    return tuple(sets[int(np.flatnonzero(cost <= cost.min() + _STEADY)[0])].tolist())
 
 
 def _missing(

@@ -10,15 +10,15 @@ from shapely import MultiPolygon, Point, Polygon
 
 from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.design import Design, Limits
+from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import HeldPart, hold_parts
-from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, SettleBit
+from peekpaper.design.mending.mend_all import SPARE_MM, widened
+from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, Mend, SettleBit
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.grid import grown
 
-SPARE_MM = 0.02
-"""How much wider than the limit new bars are made, so that rounding leaves none under it."""
 _NEAR_MM = 1.0
 
 
@@ -45,6 +45,7 @@ def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
     yield from _loose(design, parts, limits, placing)
     yield from _separate(design, parts, limits, placing)
     yield from _small(design, limits, placing)
+    yield from _thin(design, limits, placing)
 
 
 def _loose(design: Design, parts: Sequence[Polygon], limits: Limits, placing: Placing) -> Iterator[Proposal]:
@@ -86,6 +87,19 @@ def _small(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposa
             (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
             filled = MultiPolygon([opening.area])
             yield Proposal("small-openings", "fill", at, (FillOpening(at_px),), filled, MultiPolygon())
+
+
+def _thin(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+    """Yield one proposal for all thin card, and one for all edges that touch."""
+    card = whole_card(design)
+    found = widened(card, limits.bar_mm, placing)
+    for finding in dict.fromkeys(each.finding for each in found):
+        changes = tuple(each.change for each in found if each.finding == finding)
+        after = apply_mends(card, [Mend("", change) for change in changes], placing).area
+        added = as_area(difference(after, card))
+        if not added.is_empty:
+            at = added.geoms[0].representative_point()
+            yield Proposal(finding, "thicken", at, changes, added, MultiPolygon())
 
 
 def _bars(

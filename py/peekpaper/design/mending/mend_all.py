@@ -1,0 +1,126 @@
+"""Every finding of a design mended at once, in an order that does not undo itself.
+
+First goes what is too small to be cut, then what is loose or apart is held, then what is too thin gets its
+width. Bars that hold something are wide enough from the start, and wider card only brings parts nearer. All
+is looked at again until nothing is left to do.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon
+
+from peekpaper.design.areas import geometries
+from peekpaper.design.design import Design, Limits
+from peekpaper.design.mending.apply import apply_mends
+from peekpaper.design.mending.effect import placing_of, whole_card
+from peekpaper.design.mending.holding import hold_parts
+from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Mend, Thicken
+from peekpaper.design.mending.thin import thin_lines
+from peekpaper.design.mending.touching import touching_lines
+from peekpaper.design.placing import Placing
+
+SPARE_MM = 0.06
+"""How much wider than the limit new card is made, so that no rounding makes it thin again."""
+SPECK_MM2 = 1.0
+"""Card and openings smaller than this no blade cuts clean (from memory)."""
+_ROUNDS = 5
+_STRAY_MM = 0.03
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A change and the code of the finding that it answers."""
+
+    finding: str
+    change: Change
+
+
+def mend_all(design: Design, limits: Limits) -> tuple[Found, ...]:
+    """Return the changes in px, in their order, after which a check finds as little as can be had.
+
+    Empty where there is nothing to do, so also for a design that has been mended.
+    """
+    placing = placing_of(design)
+    width = limits.bar_mm + SPARE_MM
+    found: list[Found] = []
+    card = whole_card(design)
+    for _ in range(_ROUNDS):
+        fresh = [*_specks(card, placing)]
+        card = _after(card, fresh, placing)
+        held = _held(card, width, placing)
+        card = _after(card, held, placing)
+        wider = widened(card, limits.bar_mm, placing)
+        card = _after(card, wider, placing)
+        if not (fresh or held or wider):
+            break
+        found += [*fresh, *held, *wider]
+    return tuple(found)
+
+
+def added_to(mends: tuple[Mend, ...], found: Sequence[Found]) -> tuple[Mend, ...]:
+    """Return mends with further ones at the end, with ids of their own (m1, m2, ...)."""
+    last = max((int(mend.id[1:]) for mend in mends if mend.id[1:].isdecimal()), default=0)
+    fresh = enumerate(found, start=last + 1)
+    return (*mends, *(Mend(f"m{number}", each.change, each.finding) for number, each in fresh))
+
+
+def _after(card: MultiPolygon, found: Sequence[Found], placing: Placing) -> MultiPolygon:
+    if not found:
+        return card
+    return apply_mends(card, [Mend("", each.change) for each in found], placing).area
+
+
+def _specks(card: MultiPolygon, placing: Placing) -> list[Found]:
+    least = SPECK_MM2 / placing.mm_per_px**2
+    parts = shapely.area(geometries(card.geoms))
+    found = []
+    if len(parts) > 1 and parts.min() < SPECK_MM2 and parts.min() < parts.max():
+        found.append(Found("specks", DropSpecks(least)))
+    return found
+
+
+def _held(card: MultiPolygon, width: float, placing: Placing) -> list[Found]:
+    parts = list(card.geoms)
+    if len(parts) < 2:
+        return []
+    largest = int(np.argmax(shapely.area(geometries(parts))))
+    apart = [part for part in range(len(parts)) if part != largest]
+    found: list[Found] = []
+    for held in hold_parts(parts, apart, width):
+        for line in held.bars:
+            if line.length < width / 4:
+                found.append(Found("separate-parts", _dot(shapely.get_coordinates(line)[0], width, placing)))
+                continue
+            change = AddBar(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
+            found.append(Found("loose-bit", change))
+    return found
+
+
+def widened(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
+    """Return what gives touching edges and thin card in mm their width."""
+    width = limit + SPARE_MM
+    touching = touching_lines(card)
+    found = [
+        Found("touching-edges", _dot(line.interpolate(0.5, normalized=True).coords[0], width, placing))
+        for line in touching[shapely.length(touching) < width / 2]
+    ]
+    for finding, lines in (
+        ("touching-edges", touching[shapely.length(touching) >= width / 2]),
+        ("thin-bars", thin_lines(card, limit)),
+    ):
+        shapely.prepare(card)
+        strokes = shapely.buffer(lines, limit / 2)
+        kept = shapely.simplify(lines[~shapely.covers(card, strokes)], _STRAY_MM)
+        for line in geometries(kept):
+            change = Thicken(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
+            found.append(Found(finding, change))
+    return found
+
+
+def _dot(place: Sequence[float], width: float, placing: Placing) -> Thicken:
+    """Return a round of card where edges touch."""
+    short = np.array(place) + np.array([(-width / 8, 0), (width / 8, 0)])
+    return Thicken(placing.px_places(short), placing.px_length(width))
