@@ -14,7 +14,7 @@ from workshop.places import PACKAGE
 # From the first step to the last; a name is a folder of the package or a module at its top. What comes first
 # serves all.
 ORDER = (
-    ("refusal", "bounds", "lengths", "geometry", "steady", "grid", "fans", "delaunay"),
+    ("refusal", "bounds", "lengths", "geometry"),
     ("drawing",),
     ("design",),
     ("papers",),
@@ -23,6 +23,7 @@ ORDER = (
     ("project",),
     ("demo",),
     ("pipeline",),
+    ("gluing",),
     ("sheets", "preview"),
     ("commands", "desk"),
     ("__main__",),
@@ -36,6 +37,7 @@ VALUES = {
     "backing": ("backing",),
     "plan": ("plan",),
     "project": ("project",),
+    "gluing": ("glue_up",),
 }
 SEES_EVERYTHING_BEFORE = {"demo", "pipeline", "sheets", "preview", "commands", "desk", "__main__"}
 

@@ -7,8 +7,8 @@ from drawn import ink_of, is_painted
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from peekpaper.drawing.arrangement import TangledError
-from peekpaper.drawing.fill import fill_area
+from peekpaper.drawing.areas.arrangement import TangledError
+from peekpaper.drawing.areas.fill import fill_area
 
 # Few places, so that corners and edges often fall on one another.
 corners = st.lists(st.tuples(st.integers(0, 8), st.integers(0, 8)), min_size=3, max_size=9)

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from peekpaper.drawing.arc import ArcTo, Ellipse, arc_curves
-from peekpaper.drawing.path import Subpath, count_chords, flatten, make_path
-from peekpaper.drawing.path_data import read_path_data
+from peekpaper.drawing.outlines.arc import ArcTo, Ellipse, arc_curves
+from peekpaper.drawing.outlines.path import Subpath, count_chords, flatten, make_path
+from peekpaper.drawing.outlines.path_data import read_path_data
 
 numbers = st.floats(-1000, 1000, allow_nan=False).map(lambda number: round(number, 3))
 points = st.builds(complex, numbers, numbers)

@@ -9,8 +9,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from peekpaper.drawing.path import Polyline
-from peekpaper.drawing.stroke import Cap, Join, Nib, stroke_area
+from peekpaper.drawing.areas.stroke import Cap, Join, Nib, stroke_area
+from peekpaper.drawing.outlines.path import Polyline
 
 LINE = '<path d="M20 50H80" stroke="#000" stroke-width="10" {}/>'
 CORNER = '<path d="M20 80V20H80" fill="none" stroke="#000" stroke-width="10" {}/>'

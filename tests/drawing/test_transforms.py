@@ -5,7 +5,7 @@ import math
 import pytest
 from drawn import ink_of
 
-from peekpaper.drawing.transform import parse_transform
+from peekpaper.drawing.css.transform import parse_transform
 
 SQUARE = '<rect x="10" y="10" width="20" height="10" transform="{}"/>'
 

@@ -5,9 +5,9 @@ import pytest
 import shapely
 from shapely import Polygon, box
 
-from peekpaper.delaunay import as_complex, delaunay
 from peekpaper.design.patches import triangles_area
 from peekpaper.geometry import overlay
+from peekpaper.geometry.delaunay import as_complex, delaunay
 
 TIE = Polygon([(0, 0), (2, 2), (2, 0), (0, 2)])
 """Crosses itself at (1, 1), so that the exact overlay stops; its area is 2."""

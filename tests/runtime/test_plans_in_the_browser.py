@@ -152,7 +152,7 @@ def test_triangles_have_room_for_pairs_of_indices_where_whole_numbers_are_small(
     """The browser's Python is a 32-bit machine: pairs of indices packed in its own numbers once ran over."""
     code = """
 import numpy as np
-from peekpaper.delaunay import delaunay
+from peekpaper.geometry.delaunay import delaunay
 str([np.array([1]).dtype.itemsize, delaunay(np.array([[0.0, 0.0], [0.0, 1.0], [1.0, 0.0]])).dtype.itemsize])
 """
     assert in_node(runtime, code, ["peekpaper"]) == "[4, 8]"

@@ -9,10 +9,10 @@ from shapely import MultiPolygon, Point, Polygon, affinity, box
 
 from peekpaper.backing.backing import Backing, BackingChoices, Piece, WholeBack
 from peekpaper.design.design import Design, Opening
+from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.paper import Colourway, Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import Mat, PlacedPiece, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.project.project import Project, Source
-from peekpaper.sheets.glue_up import glue_up
 from peekpaper.sheets.work import Work
 
 PITCH_MM = 24.0

@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LinearRing, LineString, Point, Polygon, box
 
-from peekpaper.sheets.arcs import bulged
-from peekpaper.sheets.curves import fit_outlines
+from peekpaper.sheets.cut.arcs import bulged
+from peekpaper.sheets.cut.curves import fit_outlines
 
 PROMISED_MM = 0.02
 

@@ -14,8 +14,9 @@ from sample_work import sample_work
 from shapely import Polygon, affinity
 from sheet_readers import SVG, as_file, deviation, read_svg_cuts
 
+from peekpaper.geometry.affine import moved
 from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
-from peekpaper.sheets.places import from_trim, moved, size_on_mat
+from peekpaper.sheets.places import from_trim, size_on_mat
 from peekpaper.sheets.take import take_sheets
 
 PROMISED_MM = 0.02

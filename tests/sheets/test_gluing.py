@@ -8,13 +8,13 @@ import zxingcpp
 from sample_work import PAPERS, sample_work, squares_project
 from shapely import Polygon, affinity
 
+from peekpaper.geometry.congruence import shape_of, turns
+from peekpaper.gluing.glue_up import NEARLY_TOUCH_MM, glue_up
+from peekpaper.gluing.interchangeable import interchangeable
 from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.pipeline import Pipeline
 from peekpaper.refusal import Refusal
-from peekpaper.sheets.congruence import shape_of, turns
-from peekpaper.sheets.glue_up import NEARLY_TOUCH_MM, glue_up
-from peekpaper.sheets.interchangeable import interchangeable
-from peekpaper.sheets.qr import QUIET_MODULES, qr_code
+from peekpaper.sheets.pages.qr import QUIET_MODULES, qr_code
 
 WORK = sample_work(60)
 

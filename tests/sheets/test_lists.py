@@ -11,13 +11,13 @@ from shapely import MultiPolygon
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.plan import SheetPlacement
 from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
+from peekpaper.sheets.lists.shopping import shopping_csv, shopping_rows
+from peekpaper.sheets.lists.trim_list import trim_rows, trims_csv
 from peekpaper.sheets.paper_names import paper_letters, trim_tags
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.plain_text import file_stem, to_ascii, to_latin_1
 from peekpaper.sheets.sheet_file import Purpose
-from peekpaper.sheets.shopping import shopping_csv, shopping_rows
 from peekpaper.sheets.take import file_count, take_sheets
-from peekpaper.sheets.trim_list import trim_rows, trims_csv
 
 WORK = sample_work(40)
 INCHES, MILLIMETRES = SheetChoices(unit="in"), SheetChoices(unit="mm")

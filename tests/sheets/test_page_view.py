@@ -13,12 +13,12 @@ from sample_work import sample_work
 
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout
-from peekpaper.sheets.page_view import page_measures, page_view
-from peekpaper.sheets.picture import Area, Picture, Words
-from peekpaper.sheets.picture_pdf import pictures_pdf
-from peekpaper.sheets.picture_png import picture_png
-from peekpaper.sheets.picture_svg import picture_svg
-from peekpaper.sheets.typeface import text_width
+from peekpaper.sheets.picture.page_view import page_measures, page_view
+from peekpaper.sheets.picture.picture import Area, Picture, Words
+from peekpaper.sheets.picture.picture_pdf import pictures_pdf
+from peekpaper.sheets.picture.picture_png import picture_png
+from peekpaper.sheets.picture.picture_svg import picture_svg
+from peekpaper.sheets.picture.typeface import text_width
 
 
 def test_distances_go_to_the_box_around_a_turned_photo_with_its_mat() -> None:

@@ -11,19 +11,19 @@ from sample_work import PAPERS, sample_work
 from shapely import LineString, Point, Polygon, affinity
 from sheet_readers import PdfPage, deviation, rastered, read_pdf
 
+from peekpaper.geometry.outline import rectangle
+from peekpaper.gluing.glue_up import GlueGroup, GlueStep
 from peekpaper.papers.paper import Shelf
 from peekpaper.sheets.choices import SheetChoices, SheetKind
-from peekpaper.sheets.glue_pages import glue_pages
-from peekpaper.sheets.glue_up import GlueGroup, GlueStep
-from peekpaper.sheets.outline import rectangle
-from peekpaper.sheets.page import room
+from peekpaper.sheets.pages.glue_pages import glue_pages
+from peekpaper.sheets.pages.page import room
+from peekpaper.sheets.pages.template_pages import template_pages
+from peekpaper.sheets.pages.tiles import OVERLAP_MM, tiled
+from peekpaper.sheets.pages.trim_pages import trim_pages
 from peekpaper.sheets.paper_sizes import PaperSize
-from peekpaper.sheets.picture import Anchor, Picture, Stroke, Words
+from peekpaper.sheets.picture.picture import Anchor, Picture, Stroke, Words
+from peekpaper.sheets.picture.typeface import text_width
 from peekpaper.sheets.take import take_sheets
-from peekpaper.sheets.template_pages import template_pages
-from peekpaper.sheets.tiles import OVERLAP_MM, tiled
-from peekpaper.sheets.trim_pages import trim_pages
-from peekpaper.sheets.typeface import text_width
 
 WORK = sample_work(40)
 PIECES = {piece.number: piece for piece in WORK.backing.pieces}

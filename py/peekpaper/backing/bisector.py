@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.backing.sites import Sites
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 _ROUNDS = 7
 _EVEN_MM = 1e-5

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from peekpaper.backing.bisector import bend_points, equidistant_points, meeting_points
 from peekpaper.backing.found_places import NOTHING, FoundPlaces, found_places
 from peekpaper.backing.sites import Sites
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 _LONG_STROKE_MM = 0.5
 

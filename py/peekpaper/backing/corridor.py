@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from peekpaper.grid import to_grid
+from peekpaper.geometry.grid import to_grid
 
 _MOST_GATES = 250
 

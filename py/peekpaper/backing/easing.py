@@ -10,9 +10,9 @@ from shapely import LinearRing, MultiPolygon, Polygon
 from peekpaper.backing.areas import holding, plainer, polygonal
 from peekpaper.backing.corridor import led_through
 from peekpaper.backing.fitted import covered
+from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.grid import grown, one_grown, to_grid
 from peekpaper.geometry.overlay import intersection, union
-from peekpaper.grid import grown, one_grown, to_grid
-from peekpaper.steady import hypot
 
 TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""

@@ -10,8 +10,8 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import holding, polygonal
 from peekpaper.backing.slit import without_holes
+from peekpaper.geometry.grid import grown
 from peekpaper.geometry.overlay import intersection, union
-from peekpaper.grid import grown
 
 Areas = Mapping[int, Polygon | MultiPolygon]
 

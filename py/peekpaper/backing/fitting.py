@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.punches import Form, SimpleShape
-from peekpaper.grid import grown, to_grid
-from peekpaper.steady import directions, hypot, turned
+from peekpaper.geometry.elementary import directions, hypot, turned
+from peekpaper.geometry.grid import grown, to_grid
 
 _MOST_TURNS = 6
 _STEADY = np.radians(1.0)

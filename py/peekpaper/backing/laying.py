@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.nearest_sites import nearest_sites
 from peekpaper.backing.sites import FRAME, HELPER, Sites
-from peekpaper.delaunay import as_complex, delaunay
+from peekpaper.geometry.delaunay import as_complex, delaunay
 
 _HELPER_STEP_MM = 3.5
 _MOST_HELPERS = 20_000

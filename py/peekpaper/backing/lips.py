@@ -8,7 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 _STEP_MM = 1.5
 _FEWEST = 24

@@ -11,8 +11,8 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.reuse import kept_or_made
+from peekpaper.geometry.grid import grown, one_grown
 from peekpaper.geometry.overlay import difference, intersection, union_all
-from peekpaper.grid import grown, one_grown
 
 _QUARTER_SEGMENTS = 8
 

@@ -9,8 +9,8 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import BackingChoices
+from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union
-from peekpaper.grid import one_grown
 
 _MORE, _MORE_MM = 1.05, 0.05
 

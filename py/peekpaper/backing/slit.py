@@ -5,8 +5,8 @@ from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.backing.areas import holding, polygonal
+from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference
-from peekpaper.grid import one_grown
 
 _WIDTHS_MM = (0.8, 0.2)
 _ASIDE = 1.2

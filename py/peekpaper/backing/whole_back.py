@@ -6,8 +6,8 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import WholeBack
 from peekpaper.backing.room import outline_of
+from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union, union_all
-from peekpaper.grid import one_grown
 
 _REACH = 0.25
 

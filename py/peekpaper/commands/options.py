@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from peekpaper.commands.card_file import card_file
 from peekpaper.design.mending.mend_all import added_to
-from peekpaper.drawing.decode import decode_svg
+from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length, unit_of
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_json, new_project

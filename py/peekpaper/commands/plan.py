@@ -26,6 +26,8 @@ from peekpaper.commands.options import (
     write_card,
 )
 from peekpaper.design.design import Design
+from peekpaper.geometry.affine import moved
+from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.suggest import suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway
 from peekpaper.plan.plan import PaperRounds, Plan, Trim, rounds_of
@@ -36,9 +38,8 @@ from peekpaper.project.link import to_link
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices
-from peekpaper.sheets.glue_up import glue_up
 from peekpaper.sheets.paper_sizes import PaperSize
-from peekpaper.sheets.places import from_trim, moved, size_on_mat, turn_on_mat
+from peekpaper.sheets.places import from_trim, size_on_mat, turn_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.take import take_sheets
 from peekpaper.sheets.work import Work

@@ -5,7 +5,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString
 
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 ROUNDING = 1e-6
 """Nodes nearer to one another than this share of a drawing's diagonal are one."""

@@ -11,8 +11,8 @@ from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.connected import connected
 from peekpaper.design.patches import of_each, patch_areas
 from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import union_all
-from peekpaper.steady import hypot
 
 _HEAVY = 4.0
 """A tongue whose area is less than this many squares of its neck is a mere point (from memory)."""

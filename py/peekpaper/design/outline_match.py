@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.design.areas import geometries
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 _SAMPLES = 128
 _HARMONICS = 12

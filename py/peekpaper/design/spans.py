@@ -8,7 +8,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.patches import patch_areas
 from peekpaper.design.triangulation import CardTriangulation
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 
 @dataclass(frozen=True, slots=True, eq=False)

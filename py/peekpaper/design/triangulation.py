@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.delaunay import as_complex, delaunay, looked_up
-from peekpaper.steady import hypot
+from peekpaper.geometry.delaunay import as_complex, delaunay, looked_up
+from peekpaper.geometry.elementary import hypot
 
 OUTSIDE = 0
 """The ring number of the card's outside; openings count from 1."""

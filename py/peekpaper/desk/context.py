@@ -7,11 +7,11 @@ from typing import Any
 
 from peekpaper.backing.backing import Backing
 from peekpaper.desk.step import Step
+from peekpaper.gluing.glue_up import GlueGroup, glue_up
 from peekpaper.papers.paper import Paper
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_document
 from peekpaper.project.project import Project
-from peekpaper.sheets.glue_up import GlueGroup, glue_up
 
 Arguments = dict[str, Any]
 Gluing = tuple[GlueGroup, ...]

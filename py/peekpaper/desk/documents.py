@@ -6,7 +6,7 @@ from peekpaper.demo.harbour import demo_project
 from peekpaper.desk.context import Arguments, Context, bytes_of
 from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
-from peekpaper.drawing.decode import decode_svg
+from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length
 from peekpaper.project.document import from_json, new_project, to_document, to_json
 from peekpaper.project.link import from_link, to_link

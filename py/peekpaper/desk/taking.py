@@ -65,7 +65,7 @@ def checklist(context: Context, arguments: Arguments, _buffers: Sequence[bytes])
 
 def qr(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the code of a text as a path of unit squares, and its size with the quiet zone."""
-    from peekpaper.sheets.qr import qr_code
+    from peekpaper.sheets.pages.qr import qr_code
 
     code = qr_code(arguments["text"])
     runs = "".join(f"M{column} {row}h{length}v1h-{length}z" for column, row, length in code.runs())
@@ -74,8 +74,8 @@ def qr(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> It
 
 def page_picture(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the piece on its page as SVG with measures, and with the measures alone."""
-    from peekpaper.sheets.page_view import page_measures, page_view
-    from peekpaper.sheets.picture_svg import picture_svg
+    from peekpaper.sheets.picture.page_view import page_measures, page_view
+    from peekpaper.sheets.picture.picture_svg import picture_svg
 
     project = context.project(arguments)
     picture = page_view(project, context.pipeline.design(project), chosen_colourway(project))

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from peekpaper.drawing.drawing import LeftOut
-from peekpaper.drawing.place import Skipped
+from peekpaper.drawing.tree.place import Skipped
 
 _SENTENCES = {
     "text": (

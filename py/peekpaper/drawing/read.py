@@ -5,22 +5,22 @@ from collections.abc import Callable, Sequence
 import numpy as np
 import shapely
 
-from peekpaper.drawing.arrangement import TangledError
-from peekpaper.drawing.budget import Budget
-from peekpaper.drawing.cascade import Cascade
-from peekpaper.drawing.clip import Clipper
-from peekpaper.drawing.decode import decode_svg
-from peekpaper.drawing.document import Document, local_name, read_document
+from peekpaper.drawing.areas.arrangement import TangledError
+from peekpaper.drawing.css.cascade import Cascade
+from peekpaper.drawing.css.style import INITIAL, Style
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
+from peekpaper.drawing.file.budget import Budget
+from peekpaper.drawing.file.decode import decode_svg
+from peekpaper.drawing.file.document import Document, local_name, read_document
 from peekpaper.drawing.left_out import name_left_out
-from peekpaper.drawing.page import Page, check_side, read_page
-from peekpaper.drawing.paint import Painter, UnreadableShapeError
-from peekpaper.drawing.paint_server import PaintServers
-from peekpaper.drawing.place import Leaf, Skipped, Spot
-from peekpaper.drawing.shapes import SHAPES
-from peekpaper.drawing.style import INITIAL, Style
-from peekpaper.drawing.walk import Walker, path_box
-from peekpaper.drawing.whereabouts import spot_of
+from peekpaper.drawing.paint.clip import Clipper
+from peekpaper.drawing.paint.paint import Painter, UnreadableShapeError
+from peekpaper.drawing.paint.paint_server import PaintServers
+from peekpaper.drawing.tree.page import Page, check_side, read_page
+from peekpaper.drawing.tree.place import Leaf, Skipped, Spot
+from peekpaper.drawing.tree.shapes import SHAPES
+from peekpaper.drawing.tree.walk import Walker, path_box
+from peekpaper.drawing.tree.whereabouts import spot_of
 
 DEFAULT_TOLERANCE = 0.05
 """Distance of the polylines from the curves in px, where nobody asks for another."""

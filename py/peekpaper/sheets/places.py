@@ -2,11 +2,9 @@
 
 import numpy as np
 
+from peekpaper.geometry.affine import IDENTITY, Floats, mirrored, moved
 from peekpaper.plan.plan import PlacedPiece, Trim
 from peekpaper.sheets.choices import SheetChoices
-from peekpaper.sheets.outline import Floats
-
-IDENTITY: Floats = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 
 
 def from_design(piece: PlacedPiece) -> Floats:
@@ -23,26 +21,9 @@ def from_trim(trim: Trim) -> Floats:
     return np.array([[1.0, 0.0, trim.x_mm], [0.0, 1.0, trim.y_mm]])
 
 
-def mirrored(width_mm: float) -> Floats:
-    """Return the matrix that turns a sheet of the given width over, left to right."""
-    return np.array([[-1.0, 0.0, width_mm], [0.0, 1.0, 0.0]])
-
-
 def as_cut(width_mm: float, choices: SheetChoices) -> Floats:
     """Return the matrix that lays a sheet of the given width as it is cut: turned over where wanted."""
     return mirrored(width_mm) if choices.mirrored else IDENTITY
-
-
-def after(second: Floats, first: Floats) -> Floats:
-    """Return the matrix that moves by `first` and then by `second`."""
-    linear = second[:, :2] @ first
-    linear[:, 2] += second[:, 2]
-    return linear
-
-
-def moved(points: Floats, matrix: Floats) -> Floats:
-    """Return points of shape (..., 2) under a matrix."""
-    return points @ matrix[:, :2].T + matrix[:, 2]
 
 
 def size_on_mat(trim: Trim) -> tuple[float, float]:

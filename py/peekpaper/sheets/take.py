@@ -4,21 +4,21 @@ from collections.abc import Iterator, Sequence
 
 from peekpaper.sheets.archive import packed
 from peekpaper.sheets.choices import SheetChoices, SheetKind
-from peekpaper.sheets.cut_sheets import cut_sheet_count, cut_sheets
-from peekpaper.sheets.dxf_cut import dxf_cut
-from peekpaper.sheets.glue_pages import glue_pages
-from peekpaper.sheets.picture import Picture
-from peekpaper.sheets.picture_pdf import pictures_pdf
-from peekpaper.sheets.picture_png import picture_png
-from peekpaper.sheets.picture_svg import picture_svg
+from peekpaper.sheets.cut.cut_sheets import cut_sheet_count, cut_sheets
+from peekpaper.sheets.cut.dxf_cut import dxf_cut
+from peekpaper.sheets.cut.svg_cut import svg_cut
+from peekpaper.sheets.lists.shopping import shopping_csv
+from peekpaper.sheets.lists.trim_list import trims_csv
+from peekpaper.sheets.pages.glue_pages import glue_pages
+from peekpaper.sheets.pages.template_pages import template_pages
+from peekpaper.sheets.pages.trim_pages import trim_pages
+from peekpaper.sheets.picture.picture import Picture
+from peekpaper.sheets.picture.picture_pdf import pictures_pdf
+from peekpaper.sheets.picture.picture_png import picture_png
+from peekpaper.sheets.picture.picture_svg import picture_svg
+from peekpaper.sheets.picture.views import back_view, front_view
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import Purpose, SheetFile
-from peekpaper.sheets.shopping import shopping_csv
-from peekpaper.sheets.svg_cut import svg_cut
-from peekpaper.sheets.template_pages import template_pages
-from peekpaper.sheets.trim_list import trims_csv
-from peekpaper.sheets.trim_pages import trim_pages
-from peekpaper.sheets.views import back_view, front_view
 from peekpaper.sheets.work import Work
 
 _SVG, _DXF, _PNG = "image/svg+xml", "image/vnd.dxf", "image/png"

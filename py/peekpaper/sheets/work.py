@@ -6,9 +6,9 @@ from shapely import MultiPolygon
 
 from peekpaper.backing.backing import Backing
 from peekpaper.design.design import Design
+from peekpaper.gluing.glue_up import GlueGroup
 from peekpaper.plan.plan import Plan
 from peekpaper.project.project import Project
-from peekpaper.sheets.glue_up import GlueGroup
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -28,8 +28,8 @@ from peekpaper.design.mending.mends import (
     Thicken,
 )
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.grid import Cap, grown
 from peekpaper.geometry.overlay import difference, union_all
-from peekpaper.grid import Cap, grown
 
 _REACH_MM = 0.05
 """How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""

@@ -21,9 +21,9 @@ from peekpaper.design.mending.mends import (
     SettleBit,
 )
 from peekpaper.design.mending.units import in_px
+from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import difference, intersection
 from peekpaper.refusal import Refusal
-from peekpaper.steady import hypot
 
 _MOST_GAPS = 6
 """A bar that crosses more openings than this was not meant (from memory)."""

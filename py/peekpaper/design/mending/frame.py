@@ -9,8 +9,8 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.areas import as_area
 from peekpaper.design.mending.mends import AddFrame, Change, FrameShape
+from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference, union_all
-from peekpaper.grid import one_grown
 
 _DOUBLINGS = 12
 """So often the distance is doubled over which parts beside one another count as one outline."""

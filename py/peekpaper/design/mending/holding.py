@@ -19,8 +19,8 @@ from shapely import LineString, Polygon
 from peekpaper.design.alike import group_alike
 from peekpaper.design.areas import geometries
 from peekpaper.design.mending.edges import edge_pieces
+from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import intersection
-from peekpaper.steady import hypot
 
 _SAMPLES = 48
 """Places along a part's edge that are looked at (from memory: finer ones look the same)."""

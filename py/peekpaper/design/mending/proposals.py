@@ -16,8 +16,8 @@ from peekpaper.design.mending.holding import HeldPart, hold_parts
 from peekpaper.design.mending.mend_all import SPARE_MM, widened
 from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, Mend, SettleBit
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.grid import grown
 from peekpaper.geometry.overlay import difference, union_all
-from peekpaper.grid import grown
 
 _NEAR_MM = 1.0
 

@@ -17,7 +17,7 @@ from shapely import LineString, MultiPolygon
 
 from peekpaper.design.areas import as_area, geometries, holes_of
 from peekpaper.design.triangulation import triangulate_card
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 _MOST_NODES = 12_000
 _COARSE_MM = 0.015

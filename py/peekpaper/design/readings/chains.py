@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.design.areas import geometries
-from peekpaper.steady import hypot
+from peekpaper.geometry.elementary import hypot
 
 
 def chained(lines: Sequence[NDArray[np.float64]], gap: float) -> list[NDArray[np.float64]]:

@@ -14,8 +14,8 @@ from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
 from peekpaper.drawing.drawing import Contour
+from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import difference, intersection, union_all
-from peekpaper.steady import hypot
 
 _GAP = 0.002
 """The widest gap that is closed, and the widest distance of a line drawn twice, as a share of the

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.geometry.elementary import hypot
 from peekpaper.plan.breathing import Breathing
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shapes.bitmap import Bitmap, Mask, make_mask
@@ -18,7 +19,6 @@ from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.sample_points import Floats
 from peekpaper.plan.shapes.shape import Pose, Shape
 from peekpaper.plan.shapes.turns import cosine_and_sine, turned
-from peekpaper.steady import hypot
 
 HALF_DIAGONAL = 0.5**0.5
 """How far a pixel's corners are from its middle, in pixels."""

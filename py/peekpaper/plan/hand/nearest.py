@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely import Polygon
 
-from peekpaper.grid import one_grown
+from peekpaper.geometry.grid import one_grown
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.fill.bottom_left import BottomLeftFill
 from peekpaper.plan.mats.bin_packing import Board, Item, Placement, free_placements

@@ -9,9 +9,9 @@ from collections import deque
 
 import numpy as np
 
+from peekpaper.geometry.elementary import dot
 from peekpaper.plan.overlap.penalty import Penalty, PenaltyModel, find_contacts, penalty_at
 from peekpaper.plan.shapes.sample_points import Floats
-from peekpaper.steady import dot
 
 MEMORY = 6
 """From how many steps the inverse Hessian is taken: 3 to 20 are usual (Nocedal and Wright, from memory)."""

@@ -7,7 +7,8 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from peekpaper.grid import grown
+from peekpaper.geometry.elementary import cosines_and_sines
+from peekpaper.geometry.grid import grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.overlap.penalty import Frame
 from peekpaper.plan.plan import PlanChoices
@@ -16,7 +17,6 @@ from peekpaper.plan.shapes.exact_distances import ExactDistances, make_exact_dis
 from peekpaper.plan.shapes.sample_points import Floats, SamplePoints, make_sample_points
 from peekpaper.plan.shapes.shape import Pose, Shape
 from peekpaper.plan.shapes.turns import turns_allowed
-from peekpaper.steady import cosines_and_sines
 
 BOX_TURNS, BOX_TURNS_OF_FEW, FEW = 36, 180, 12
 """At how many turns the boxes of shapes are looked at: at more where there are few shapes."""

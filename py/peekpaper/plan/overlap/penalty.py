@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from peekpaper.geometry.elementary import cosines_and_sines, dot, hypot
 from peekpaper.plan.shapes.sample_points import Distances, Facing, Floats, Indices, SamplePoints
-from peekpaper.steady import cosines_and_sines, dot, hypot
 
 
 @dataclass(frozen=True, slots=True)

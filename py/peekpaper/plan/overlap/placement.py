@@ -9,11 +9,11 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.geometry.elementary import cosines_and_sines, products
 from peekpaper.plan.overlap.penalty import Frame
 from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.sample_points import Floats, Indices
 from peekpaper.plan.shapes.shape import Shape
-from peekpaper.steady import cosines_and_sines, products
 
 CELLS_ACROSS = 72
 """How many cells of the raster cover the side of a square trim (by trial)."""

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from peekpaper.grid import grown
+from peekpaper.geometry.grid import grown
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.overlap.descent import Descent
 from peekpaper.plan.overlap.group import Group, to_poses

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from peekpaper.geometry.elementary import hypot
 from peekpaper.plan.shapes.sample_points import Floats, Indices
 from peekpaper.plan.shapes.shape import Shape
-from peekpaper.steady import hypot
 
 POINTS_AT_ONCE = 4000
 """How many points are compared with all edges at once, which bounds the memory."""

@@ -9,8 +9,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LinearRing
 
+from peekpaper.geometry.elementary import hypot
 from peekpaper.plan.shapes.shape import Shape
-from peekpaper.steady import hypot
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]

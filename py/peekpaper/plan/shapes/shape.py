@@ -7,10 +7,10 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from peekpaper.grid import one_grown
+from peekpaper.geometry.elementary import directions, hypot
+from peekpaper.geometry.grid import one_grown
 from peekpaper.plan.plan import PieceToPlace, PlacedPiece
 from peekpaper.plan.shapes.turns import cosine_and_sine, placed, turned
-from peekpaper.steady import directions, hypot
 
 MANY_NODES = 32
 """Outlines with more nodes get along with fewer, for the search goes by nodes."""

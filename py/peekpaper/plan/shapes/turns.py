@@ -11,7 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from peekpaper import steady
+from peekpaper.geometry import elementary
 from peekpaper.papers.paper import Direction
 
 
@@ -44,7 +44,7 @@ def cosine_and_sine(turn_deg: float) -> tuple[float, float]:
     quarter, rest = divmod(turn_deg % 360.0, 90.0)
     if rest == 0.0:
         return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
-    return steady.cosine_and_sine(math.radians(turn_deg))
+    return elementary.cosine_and_sine(math.radians(turn_deg))
 
 
 def turned(points: NDArray[np.float64], turn_deg: float) -> NDArray[np.float64]:

@@ -1,0 +1,1 @@
+"""What fills and strokes cover."""

@@ -1,0 +1,1 @@
+"""The bytes of a file as a tree of elements, within bounds."""

@@ -1,0 +1,95 @@
+"""How much a file may ask for before it is refused."""
+
+from peekpaper.drawing.file.document import MAX_DEPTH
+from peekpaper.refusal import Refusal
+
+MAX_VISITS = 60_000
+"""Elements drawn, each `use` counting all that it draws again."""
+MAX_SHAPES = 30_000
+MAX_POINTS = 3_000_000
+"""Points of flattened curves; those of strokes count several times, for the work that they make."""
+_STROKE_WEIGHT = 5
+MAX_PATH_DATA = 12_000_000
+MAX_DASHES = 50_000
+MAX_CLIPPING = 3_000_000
+"""Points of areas that meet clips, and _WORK_OF_A_CLIP more each time: a few seconds' work."""
+_WORK_OF_A_CLIP = 300
+MAX_CROSSINGS = 60_000
+"""Points that filled areas have beyond their outlines': each is found in some 50 microseconds."""
+_MOST_TANGLES = 4
+_TOO_MANY_POINTS = "The paths in the file have too many points: simplify them in your drawing program first."
+
+
+class Budget:
+    """Counts what was spent on a file; raises Refusal once it is too much."""
+
+    def __init__(self) -> None:
+        self._visits = 0
+        self._shapes = 0
+        self._points = 0
+        self._dashes = 0
+        self._clipping = 0
+        self._crossings = 0
+
+    def visit(self, depth: int, weight: int = 1) -> None:
+        """Count an element that lies `depth` levels deep and makes the work of `weight` plain ones."""
+        self._visits += weight
+        if depth > MAX_DEPTH:
+            raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
+        if self._visits > MAX_VISITS:
+            raise Refusal("The file repeats its parts too often: simplify it in your drawing program first.")
+
+    def shape(self) -> None:
+        """Count a shape."""
+        self._shapes += 1
+        self.expect_shapes(self._shapes)
+
+    def expect_shapes(self, count: int) -> None:
+        """Refuse a file that is known to have too many shapes before any of them is drawn."""
+        if count > MAX_SHAPES:
+            raise Refusal(
+                f"The file has more than {MAX_SHAPES:,} shapes: simplify it in your drawing program first."
+            )
+
+    def expect_path_data(self, length: int) -> None:
+        """Refuse a file that is known to have far too much path data, in characters, before it is parsed."""
+        if length > MAX_PATH_DATA:
+            raise Refusal(_TOO_MANY_POINTS)
+
+    def points(self, count: int) -> None:
+        """Count points of flattened curves."""
+        self._points += count
+        if self._points > MAX_POINTS:
+            raise Refusal(_TOO_MANY_POINTS)
+
+    def stroke(self, count: int) -> None:
+        """Count points of flattened curves that are stroked."""
+        self.points(_STROKE_WEIGHT * count)
+
+    def clip(self, count: int) -> None:
+        """Count one more area, or two that meet, of so many points in the making of clips."""
+        self._clipping += count + _WORK_OF_A_CLIP
+        if self._clipping > MAX_CLIPPING:
+            raise Refusal(
+                "The file clips its parts too often: apply its clipping in your drawing program first."
+            )
+
+    def crossings(self, count: int) -> None:
+        """Count points where outlines cross; there may be fewer than none."""
+        self._crossings += max(0, count)
+        if self._crossings > MAX_CROSSINGS:
+            raise Refusal(
+                "The shapes in the file cross themselves too often: unite them in your drawing program first."
+            )
+
+    def tangle(self) -> None:
+        """Count a shape that was given up because its outlines cross too often."""
+        self.crossings(MAX_CROSSINGS // _MOST_TANGLES)
+
+    def dashes(self, count: float) -> None:
+        """Count dashes."""
+        self._dashes += int(min(count, MAX_DASHES + 1))
+        if self._dashes > MAX_DASHES:
+            raise Refusal(
+                f"The file has more than {MAX_DASHES:,} dashes: draw its dashed lines as solid ones first."
+            )

@@ -1,0 +1,1 @@
+"""Paths, and the maps and cuts that they undergo."""

@@ -1,0 +1,1 @@
+"""The areas that a shape paints, within its clip paths and by its paint servers."""

@@ -1,0 +1,1 @@
+"""The walk over the elements, down to shapes on the page."""

@@ -1,0 +1,1 @@
+"""Which piece goes where, and in what order."""

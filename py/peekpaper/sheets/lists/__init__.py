@@ -1,0 +1,1 @@
+"""Lists of trims and of what to buy."""

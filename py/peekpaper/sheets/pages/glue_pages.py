@@ -1,0 +1,237 @@
+"""The glue-up guide on paper: the steps in order, and the design from the back and from the front."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from peekpaper.geometry.outline import rectangle
+from peekpaper.gluing.glue_up import GlueGroup, GlueStep
+from peekpaper.papers.reasons import numbers_in_words
+from peekpaper.refusal import Refusal
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.pages.cautions import FOR_GLUING
+from peekpaper.sheets.pages.page import (
+    HEADING,
+    LEADING,
+    SMALL,
+    TEXT,
+    Leaf,
+    Room,
+    pages,
+    paragraph,
+    room,
+    rule,
+)
+from peekpaper.sheets.pages.qr import qr_code
+from peekpaper.sheets.paper_names import paper_letters, used_papers
+from peekpaper.sheets.picture import views
+from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words, moved_mark, placed
+from peekpaper.sheets.picture.typeface import shortened, text_width, wrapped
+from peekpaper.sheets.work import Work
+
+_BOX_MM = 3.6
+_STEP_MM = 15.5
+_ROW_MM = 7.0
+_MODULE_MM = 0.45
+"""A module of the printed code: coarse enough for the camera of a tablet (from memory)."""
+
+_SEAM_MM = 0.02
+"""How far rows of modules overlap, so that no light line shows between them on screen."""
+
+_HOW_TO_GLUE_BITS = (
+    "Turn the work face up. Lay each bit on the paper in its opening, where the picture of the loose bits has"
+    " it, and look from a step away before you glue it."
+)
+
+View = Callable[[Work, float], Picture]
+
+
+def glue_pages(work: Work, choices: SheetChoices) -> list[Picture]:
+    """Return the pages of the guide."""
+    leaves = [
+        *_step_leaves(work, choices),
+        _view_leaf(
+            work,
+            choices,
+            views.back_view,
+            "From the back",
+            "As it lies before you: left and right are swapped.",
+        ),
+        _view_leaf(work, choices, views.front_view, "From the front", "As it will be seen."),
+    ]
+    if work.design.loose_bits:
+        note = "Where each loose bit is glued, from the front."
+        leaves.append(_view_leaf(work, choices, views.bits_view, "Loose bits", note))
+    return pages(f"{work.project.name}, glue-up guide", leaves, choices.paper_size)
+
+
+def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: str) -> Leaf:
+    """Return a view as large as fits the page, at most at true size, sideways where it then gets larger."""
+    design = work.design
+    rim = 2 * views.RIM_MM
+
+    def scale_on(free: Room) -> float:
+        return min(1.0, (free.width - rim) / design.width_mm, (free.height - rim) / design.height_mm)
+
+    upright, lying = (scale_on(room(choices.paper_size, sideways)) for sideways in (False, True))
+    scale, sideways = max(upright, lying), lying > upright
+    free = room(choices.paper_size, sideways)
+    picture = view(work, scale)
+    x = free.x + (free.width - picture.width_mm) / 2
+    size = "True size." if scale == 1 else f"{scale:.0%} of true size."
+    return Leaf(title, f"{note} {size}", placed(picture, x, free.y, 1.0), sideways)
+
+
+def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return the steps, group after group, with a box to tick at each piece."""
+    free = room(choices.paper_size)
+    letters = paper_letters(work)
+    papers = {paper.id: paper for paper in used_papers(work)}
+    sheet, y = _introduction(choices, free)
+    sheets = [sheet]
+    names = {id: f"{letters[id]}  {paper.name}" for id, paper in papers.items()}
+    blocks = [
+        block
+        for group in work.gluing
+        for block in _blocks(group, names[group.paper], papers[group.paper].colour, free)
+    ]
+    if work.whole_back is not None:
+        id = work.whole_back.paper
+        blocks.append(_whole_back(names[id], papers[id].colour, free.width))
+    blocks += _loose_bits(work, free)
+    for marks, height in blocks:
+        if y + height > free.y + free.height and y > free.y:
+            sheets.append([])
+            y = free.y
+        sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
+        y += height
+    note = "Work on the back, from the far edge towards you. Tick off what is glued."
+    return [Leaf("Glue-up guide", note, tuple(marks)) for marks in sheets]
+
+
+def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+    """Return how to go about it, the cautions and the code of the link, and the y below them."""
+    marks, code_width, code_foot = _code(choices.link, free)
+    y = free.y
+    steps = (
+        "Lay the card face down. Put glue only on the rim of a piece's printed side that the card will hide, "
+        "or on the card around its opening, and lay the piece face down behind its opening.",
+        "Pieces in a row never nearly touch, unless a star says so: let the one before set first.",
+        "Alike pieces are interchangeable: take whichever comes to hand.",
+    )
+    for text in (*steps, *FOR_GLUING):
+        lines, y = paragraph(text, free.x, y, min(free.width - code_width, 165))
+        marks += lines
+        y += TEXT * 0.8
+    return marks, max(y, code_foot) + 6
+
+
+def _code(link: str | None, free: Room) -> tuple[list[Mark], float, float]:
+    """Return the code in the upper right corner, the width that it takes up and the y below it."""
+    if not link:
+        return [], 0.0, free.y
+    try:
+        code = qr_code(link)
+    except Refusal:
+        return [], 0.0, free.y
+    side = code.size * _MODULE_MM
+    left = free.x + free.width - side
+    rings = tuple(
+        rectangle(left + x * _MODULE_MM, free.y + y * _MODULE_MM, length * _MODULE_MM, _MODULE_MM + _SEAM_MM)
+        for x, y, length in code.runs()
+    )
+    middle = left + side / 2
+    label = Words("This project, to open and recolour", middle, free.y + side, SMALL, PALE_INK, Anchor.MIDDLE)
+    return [Area(rings, "#000000"), label], side + 6, free.y + side + SMALL * LEADING
+
+
+def _blocks(group: GlueGroup, name: str, colour: str, free: Room) -> list[tuple[list[Mark], float]]:
+    """Return one paper's steps in one band, in halves where they are higher than a page, and heights."""
+    marks, height = _group(group, name, colour, free.width)
+    columns = int(free.width // _STEP_MM)
+    rows = -(-len(group.steps) // columns)
+    if height <= free.height or rows == 1:
+        return [(marks, height)]
+    half = columns * -(-rows // 2)
+    halves = (replace(group, steps=steps) for steps in (group.steps[:half], group.steps[half:]))
+    return [block for part in halves for block in _blocks(part, name, colour, free)]
+
+
+def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list[Mark], float]:
+    """Return one paper's steps in one band from (0, 0) on, and their height."""
+    marks, y = _heading(name, colour, _band(group), width)
+    columns = int(width // _STEP_MM)
+    for index, step in enumerate(group.steps):
+        row, column = divmod(index, columns)
+        marks += _step(step, column * _STEP_MM, y + row * _ROW_MM)
+    y += -(-len(group.steps) // columns) * _ROW_MM
+    for line in wrapped(_alike(group), SMALL, width):
+        marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
+        y += SMALL * LEADING
+    return [*marks, rule(0, y + 2, width)], y + 6
+
+
+def _whole_back(name: str, colour: str, width: float) -> tuple[list[Mark], float]:
+    """Return the step that glues the whole-back, and its height."""
+    marks, y = _heading(name, colour, "last of all", width)
+    marks += _box("Whole-back: glue it on over all pieces, face down", 0, y)
+    return [*marks, rule(0, y + _ROW_MM + 2, width)], y + _ROW_MM + 6
+
+
+def _loose_bits(work: Work, free: Room) -> Iterator[tuple[list[Mark], float]]:
+    """Yield the steps that glue the loose bits on, from the front and last of all, and heights."""
+    rows = max(1, int((free.height - 3 * _ROW_MM - _BOX_MM) // _ROW_MM))
+    columns = int(free.width // _STEP_MM)
+    bits = work.design.loose_bits
+    for first in range(0, len(bits), rows * columns):
+        marks, y = _heading("Loose bits", work.project.look.card_colour, "turned over, last", free.width)
+        here = bits[first : first + rows * columns]
+        for index, bit in enumerate(here):
+            row, column = divmod(index, columns)
+            marks += _box(bit.name, column * _STEP_MM, y + row * _ROW_MM)
+        y += -(-len(here) // columns) * _ROW_MM
+        for line in wrapped(_HOW_TO_GLUE_BITS, SMALL, free.width):
+            marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
+            y += SMALL * LEADING
+        yield [*marks, rule(0, y + 2, free.width)], y + 6
+
+
+def _heading(name: str, colour: str, place: str, width: float) -> tuple[list[Mark], float]:
+    """Return the name of a paper with its colour, and at the right which part is meant, and their height."""
+    swatch = rectangle(0, 0, _BOX_MM * 1.3, _BOX_MM * 1.3)
+    middle, left = _BOX_MM * 0.65, _BOX_MM * 1.3 + 2.5
+    name_room = width - left - text_width(place, TEXT) - 5
+    marks: list[Mark] = [
+        Area((swatch,), colour),
+        Stroke((swatch,), HAIRLINE, 0.15),
+        Words(shortened(name, HEADING, name_room, bold=True), left, middle, HEADING, INK, bold=True),
+        Words(place, width, middle, TEXT, PALE_INK, Anchor.END),
+    ]
+    return marks, _BOX_MM * 1.3 + 2.5
+
+
+def _step(step: GlueStep, x: float, y: float) -> list[Mark]:
+    return _box(f"{step.piece}*" if step.lets_set else str(step.piece), x, y)
+
+
+def _box(text: str, x: float, y: float) -> list[Mark]:
+    """Return a box to tick, and what is ticked off with it."""
+    return [
+        Stroke((rectangle(x, y, _BOX_MM, _BOX_MM),), INK, 0.2),
+        Words(text, x + _BOX_MM + 1.6, y + _BOX_MM / 2, HEADING, INK),
+    ]
+
+
+def _band(group: GlueGroup) -> str:
+    names = {1: ("",), 2: ("far half", "near half"), 3: ("far third", "middle third", "near third")}
+    if group.bands in names:
+        return names[group.bands][group.band - 1]
+    return f"band {group.band} of {group.bands} from the far edge"
+
+
+def _alike(group: GlueGroup) -> str:
+    """Return the sets of interchangeable pieces among a group's steps in words, empty where there is none."""
+    here = {step.piece for step in group.steps}
+    sets = {tuple(sorted({step.piece, *step.interchangeable_with} & here)) for step in group.steps}
+    lists = [numbers_in_words(numbers) for numbers in sorted(sets) if len(numbers) > 1]
+    return f"Alike: {'; '.join(lists)}." if lists else ""

@@ -1,0 +1,203 @@
+"""Printed templates for scissors and knife: the card, the whole-back, and the pieces paper by paper."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely import MultiPolygon
+
+from peekpaper.design.design import LooseBit
+from peekpaper.geometry.affine import moved
+from peekpaper.geometry.outline import rectangle
+from peekpaper.geometry.overlay import difference
+from peekpaper.lengths import format_size, format_size_at_least
+from peekpaper.papers.reasons import numbers_in_words
+from peekpaper.plan.plan import Trim
+from peekpaper.sheets.bits_in_words import bits_in_words
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.pages.cautions import FOR_CUTTING
+from peekpaper.sheets.pages.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
+from peekpaper.sheets.pages.table import Column, Row, tables
+from peekpaper.sheets.pages.tiles import tiled
+from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
+from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.picture.numbering import PlacedNumber, placed_numbers
+from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
+from peekpaper.sheets.picture.typeface import shortened
+from peekpaper.sheets.places import as_cut
+from peekpaper.sheets.work import Work
+
+_CUT_MM = 0.2
+_LEAST_CAP_MM = 1.5
+_LARGEST_CAP_MM = 3.2
+_CAPTION_MM = 6.5
+_GAP_MM = 8.0
+_AROUND_MM = 50.0
+"""How far around a trim its numbers are kept from going: further than one is ever laid beside its piece."""
+
+_ON_THE_BACK = "Mirrored: lay it on the back of the paper."
+_FALL_OUT = "out when cut: pencil the number on the back, and glue it on last."
+_ON_THE_FACE = "Lay it on the face of the paper."
+
+
+def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
+    """Return the pages of the templates, all at true size, mirrored where the choices say so."""
+    leaves = [
+        *_cover(work, choices),
+        *_area_leaves("Card", work.design.card, work.design.loose_bits, work, choices),
+        *_piece_leaves(work, choices),
+    ]
+    if work.whole_back is not None:
+        leaves += _area_leaves("Whole-back", work.whole_back.area, (), work, choices)
+    return pages(f"{work.project.name}, templates", leaves, choices.paper_size)
+
+
+def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return how to go about it and the numbers of each paper's pieces, which may run over pages."""
+    free = room(choices.paper_size)
+    letters = paper_letters(work)
+    steps = (
+        "Print every page at 100 % (actual size) and measure the bar at its foot before you cut.",
+        "Cut the templates out roughly, hold them on their papers with removable tape, "
+        "and cut paper and template together along the thin lines.",
+        "The numbers are those of the glue-up guide: pencil each on the back of its piece.",
+    )
+    marks: list[Mark] = []
+    y = free.y
+    for text in (*steps, *FOR_CUTTING):
+        lines, y = paragraph(text, free.x, y, min(free.width, 165))
+        marks += lines
+        y += TEXT
+    y += HEADING * 2
+    rows = []
+    for paper in used_papers(work):
+        numbers = [piece.number for piece in work.backing.pieces if piece.paper == paper.id]
+        name = f"{letters[paper.id]}  {paper.name}"
+        rows.append(Row((name, str(len(numbers)), numbers_in_words(numbers)), paper.colour))
+    columns = (Column("Paper", 4), Column("Pieces", 1, Anchor.END), Column("Their numbers", 7))
+    first, *others = tables(columns, rows, free.width, (free.y + free.height - y, free.height))
+    marks += [moved_mark(mark, free.x, y) for mark in first.marks]
+    sheets = [marks, *([moved_mark(mark, free.x, free.y) for mark in table.marks] for table in others)]
+    note = f"{choices.paper_size}. {_note(choices)}"
+    return [Leaf("Templates for scissors and knife", note, tuple(marks)) for marks in sheets]
+
+
+def _area_leaves(
+    name: str, area: MultiPolygon, bits: Sequence[LooseBit], work: Work, choices: SheetChoices
+) -> list[Leaf]:
+    """Return a part of the design with its loose bits, which are numbered, at true size in tiles."""
+    width, height = work.design.width_mm, work.design.height_mm
+    side = as_cut(width, choices)
+    rings = tuple(
+        moved(shapely.get_coordinates(ring), side)
+        for polygon in (*area.geoms, *(bit.area for bit in bits))
+        for ring in (polygon.exterior, *polygon.interiors)
+    )
+    marks: list[Mark] = [Stroke(rings, INK, _CUT_MM)]
+    if bits:
+        areas = list(shapely.transform([bit.area for bit in bits], lambda points: moved(points, side)))
+        texts = [bit.name for bit in bits]
+        marks += _written(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, areas))
+    note = f"{format_size(width, height, choices.unit)}{', mirrored' if choices.mirrored else ''}."
+    if bits:
+        note += f" {bits_in_words(bits)} {'falls' if len(bits) == 1 else 'fall'} {_FALL_OUT}"
+    picture = Picture(name, width, height, tuple(marks))
+    return tiled(picture, name, note, choices.paper_size)
+
+
+def _written(numbers: Sequence[PlacedNumber]) -> list[Mark]:
+    leaders = tuple(number.leader for number in numbers if number.leader is not None)
+    words = [
+        Words(number.text, number.x, number.y, number.cap_height, INK, Anchor.MIDDLE) for number in numbers
+    ]
+    return [Stroke(leaders, INK, 0.15), *words] if leaders else list(words)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Block:
+    """A trim with its caption, and the letter and name of its paper."""
+
+    letter: str
+    paper: str
+    picture: Picture
+
+
+def _piece_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return the trims, several to a page, paper by paper; those larger than a page in tiles."""
+    free = room(choices.paper_size)
+    order = {paper.id: paper for paper in used_papers(work)}
+    letters, tags = paper_letters(work), trim_tags(work)
+    leaves: list[Leaf] = []
+    shelf: list[_Block] = []
+    for id, paper in order.items():
+        for trim in (trim for trim in work.plan.trims if trim.paper == id):
+            size = format_size_at_least(trim.width_mm, trim.height_mm, choices.unit)
+            drawing = _trim_picture(trim, tags[trim.id], choices)
+            captioned = _captioned(drawing, f"{paper.name}, {size}")
+            if captioned.width_mm > free.width or captioned.height_mm > free.height:
+                title = f"Pieces: trim {tags[trim.id]}, {paper.name}"
+                leaves += tiled(drawing, title, f"{size}. {_note(choices)}", choices.paper_size)
+            else:
+                shelf.append(_Block(letters[id], paper.name, captioned))
+    return leaves + _shelved(shelf, free, _note(choices))
+
+
+def _note(choices: SheetChoices) -> str:
+    return _ON_THE_BACK if choices.mirrored else _ON_THE_FACE
+
+
+def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
+    """Return blocks in rows from the top left, a new page where the next one has no room."""
+    leaves: list[Leaf] = []
+    marks: list[Mark] = []
+    papers: dict[str, str] = {}
+    x = y = row = 0.0
+
+    def turn_page() -> None:
+        first, *others = papers
+        title = f"{first} to {others[-1]}" if others else f"{first}  {papers[first]}"
+        leaves.append(Leaf(f"Pieces: {title}", note, tuple(marks)))
+
+    for block in blocks:
+        picture = block.picture
+        if x + picture.width_mm > free.width:
+            x, y, row = 0.0, y + row + _GAP_MM, 0.0
+        if y + picture.height_mm > free.height:
+            turn_page()
+            marks, papers, x, y, row = [], {}, 0.0, 0.0, 0.0
+        marks += [moved_mark(mark, free.x + x, free.y + y) for mark in picture.marks]
+        papers[block.letter] = block.paper
+        x, row = x + picture.width_mm + _GAP_MM, max(row, picture.height_mm)
+    if papers:
+        turn_page()
+    return leaves
+
+
+def _trim_picture(trim: Trim, tag: str, choices: SheetChoices) -> Picture:
+    """Return a trim upright with its pieces, numbered within the trim."""
+    side = as_cut(trim.width_mm, choices)
+    outlines = [
+        shapely.transform(placed.outline, lambda points: moved(points, side)) for placed in trim.pieces
+    ]
+    rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
+    texts = [str(placed.number) for placed in trim.pieces]
+    rim = shapely.box(0, 0, trim.width_mm, trim.height_mm)
+    walls = [*outlines, difference(shapely.buffer(rim, _AROUND_MM), rim)]
+    marks = (
+        Stroke((rectangle(0, 0, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
+        Stroke(rings, INK, _CUT_MM),
+        *_written(placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)),
+    )
+    return Picture(tag, trim.width_mm, trim.height_mm, marks)
+
+
+def _captioned(trim: Picture, caption: str) -> Picture:
+    """Return the picture of a trim below its tag and a caption."""
+    middle, indent = _CAPTION_MM / 2 - 0.6, 9.0
+    seen = shortened(caption, TEXT, max(trim.width_mm - indent, 12))
+    marks = (
+        Words(trim.title, 0, middle, HEADING, INK, bold=True),
+        Words(seen, indent, middle, TEXT, PALE_INK),
+        *(moved_mark(mark, 0, _CAPTION_MM) for mark in trim.marks),
+    )
+    return Picture(trim.title, trim.width_mm, trim.height_mm + _CAPTION_MM, marks)

@@ -1,0 +1,1 @@
+"""Pictures of the work, and how they are written."""

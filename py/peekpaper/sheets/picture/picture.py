@@ -1,0 +1,80 @@
+"""Pictures in mm, before they are written as SVG, PDF or PNG: areas, strokes and words, back to front."""
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from peekpaper.geometry.outline import Floats
+
+
+class Anchor(StrEnum):
+    """Which point of a line of text lies at its x."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Area:
+    """Filled rings, each of shape (k, 2) with its first point repeated last; none has holes."""
+
+    rings: tuple[Floats, ...]
+    fill: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stroke:
+    """Lines of shape (k, 2) drawn with a round pen; `dash_mm` is the length of dash and space (0: solid)."""
+
+    lines: tuple[Floats, ...]
+    colour: str
+    width_mm: float
+    dash_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A line of text. `y` is the middle of its capitals, `cap_height` their height in mm.
+
+    It is turned clockwise about (`x`, `y`).
+    """
+
+    text: str
+    x: float
+    y: float
+    cap_height: float
+    colour: str = "#1d2430"
+    anchor: Anchor = Anchor.START
+    bold: bool = False
+    turn_deg: float = 0.0
+
+
+Mark = Area | Stroke | Words
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Picture:
+    """Marks on a white sheet of the given size in mm; `title` is for those who don't see it."""
+
+    title: str
+    width_mm: float
+    height_mm: float
+    marks: tuple[Mark, ...]
+
+
+def placed(picture: Picture, x: float, y: float, scale: float) -> tuple[Mark, ...]:
+    """Return the marks of a picture, scaled, with its top left corner at (`x`, `y`)."""
+    return tuple(moved_mark(mark, x, y, scale) for mark in picture.marks)
+
+
+def moved_mark(mark: Mark, x: float, y: float, scale: float = 1.0) -> Mark:
+    """Return a mark scaled about the origin and then moved by (`x`, `y`)."""
+    match mark:
+        case Area():
+            return Area(tuple(ring * scale + (x, y) for ring in mark.rings), mark.fill)
+        case Stroke():
+            lines = tuple(line * scale + (x, y) for line in mark.lines)
+            return Stroke(lines, mark.colour, mark.width_mm * scale, mark.dash_mm * scale)
+        case Words():
+            size = mark.cap_height * scale
+            return replace(mark, x=mark.x * scale + x, y=mark.y * scale + y, cap_height=size)

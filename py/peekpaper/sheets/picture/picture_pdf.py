@@ -1,0 +1,87 @@
+"""Pictures as the pages of a PDF, at true size."""
+
+import warnings
+from collections.abc import Sequence
+from contextlib import nullcontext
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+from peekpaper.geometry.outline import Floats
+from peekpaper.sheets.picture.colours import channels
+from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.typeface import CAP_HEIGHT
+from peekpaper.sheets.plain_text import to_latin_1
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+
+_POINTS_PER_MM = 72 / 25.4
+
+_MADE = datetime(1980, 1, 1, tzinfo=UTC)
+"""One day for all files, so that equal pages give equal bytes; zips have this one too."""
+
+
+def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
+    """Return a PDF with one page for each picture, of the picture's size.
+
+    Equal pages give equal bytes. Text is set in Helvetica, which every reader brings along, so nothing is
+    embedded; letters beyond Latin-1 are romanised.
+    """
+    # Heavy, and only needed once a PDF is asked for.
+    with warnings.catch_warnings():
+        # In the page it warns that it can't add pictures, and none are added.
+        warnings.simplefilter("ignore", UserWarning)
+        from fpdf import FPDF
+        from fpdf.prefs import ViewerPreferences
+
+    pdf = FPDF(unit="mm")
+    pdf.set_auto_page_break(False)
+    pdf.set_title(to_latin_1(title))
+    pdf.set_creator("Peekpaper")
+    pdf.set_creation_date(_MADE)
+    # Readers otherwise shrink pages to the printable area, and the true size would be lost.
+    pdf.viewer_preferences = ViewerPreferences(print_scaling="None", display_doc_title=True)
+    for page in pages:
+        pdf.add_page(format=(page.width_mm, page.height_mm))
+        for mark in page.marks:
+            _draw(pdf, mark)
+    return bytes(pdf.output())
+
+
+def _draw(pdf: "FPDF", mark: Mark) -> None:
+    match mark:
+        case Area():
+            pdf.set_fill_color(*channels(mark.fill))
+            _trace(pdf, mark.rings, "f")
+        case Stroke():
+            pdf.set_draw_color(*channels(mark.colour))
+            pdf.set_line_width(mark.width_mm)
+            pdf.set_dash_pattern(mark.dash_mm, mark.dash_mm)
+            _trace(pdf, mark.lines, "S")
+        case Words():
+            _write(pdf, mark)
+
+
+def _trace(pdf: "FPDF", lines: Sequence[Floats], operator: str) -> None:
+    """Write each line as a path, closed where it ends where it began, and the operator that paints it.
+
+    All of them go to the page at one go: point by point, as the library has it, takes five times as long.
+    """
+    paths = []
+    for line in lines:
+        closed = len(line) > 2 and (line[0] == line[-1]).all()
+        points = (line[:-1] if closed else line) * (pdf.k, -pdf.k) + (0, pdf.h * pdf.k)
+        steps = "%.2f %.2f m" + " %.2f %.2f l" * (len(points) - 1)
+        paths.append(f"{steps % tuple(points.ravel().tolist())}{' h' if closed else ''} {operator}")
+    if paths:
+        pdf._out("\n".join(paths))
+
+
+def _write(pdf: "FPDF", words: Words) -> None:
+    pdf.set_font("Helvetica", "B" if words.bold else "", words.cap_height / CAP_HEIGHT * _POINTS_PER_MM)
+    pdf.set_text_color(*channels(words.colour))
+    text = to_latin_1(words.text)
+    share = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[words.anchor]
+    shift = share * pdf.get_string_width(text) if share else 0.0
+    with pdf.rotation(-words.turn_deg, words.x, words.y) if words.turn_deg else nullcontext():
+        pdf.text(words.x - shift, words.y + words.cap_height / 2, text)

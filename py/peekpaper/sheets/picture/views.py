@@ -1,0 +1,240 @@
+"""The design as pictures for gluing: numbered from the front, and mirrored from the back."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from peekpaper.design.areas import as_area
+from peekpaper.geometry.affine import IDENTITY, mirrored, moved
+from peekpaper.geometry.outline import Floats
+from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.sheets.paper_names import used_papers
+from peekpaper.sheets.picture.colours import INK, PALE_INK, WHITE, ink_on, tint
+from peekpaper.sheets.picture.label_spots import number_spots
+from peekpaper.sheets.picture.numbering import PlacedNumber, placed_numbers
+from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.work import Work
+
+RIM_MM = 8.0
+"""Room around the design for numbers that stand beside it."""
+
+_LEAST_CAP_MM = 1.4
+_LARGEST_CAP_MM = 3.4
+_EDGE_MM = 0.18
+_DOT_MM = 0.35
+_SEEN_MM = 0.02
+"""Detail finer than this is left out of the pictures."""
+
+_PIECE_TINT = 0.75
+_CARD_BACK = "#ece7dd"
+_BIT_COLOUR = "#4c5563"
+_PALE_TINT = 0.4
+
+
+def front_view(work: Work, scale: float) -> Picture:
+    """Return the design from the front, its openings in their papers' colours and numbered by piece.
+
+    `scale` is how many mm of the picture make one of the design.
+    """
+    view = _seen(work, scale, IDENTITY)
+    card = view.card(tint(work.project.look.card_colour, 0.35))
+    bits = _bits(view, tint(work.project.look.card_colour, 0.35))
+    return view.picture("from the front", [*card, *_openings(view), *bits, *_opening_numbers(view)])
+
+
+def back_view(work: Work, scale: float) -> Picture:
+    """Return the design from behind, left and right swapped, with the pieces as they lie once glued."""
+    view = _seen(work, scale, mirrored(work.design.width_mm))
+    return view.picture("from the back", [*view.card(_CARD_BACK), *_pieces(view)])
+
+
+def bits_view(work: Work, scale: float) -> Picture:
+    """Return the design from the front, its papers pale and each loose bit dark and numbered at its place."""
+    view = _seen(work, scale, IDENTITY)
+    pale = replace(view, colours={id: tint(colour, _PALE_TINT) for id, colour in view.colours.items()})
+    numbers = placed_numbers(
+        [Polygon(bit.exterior) for bit in view.bits.values()],
+        [bit.name for bit in work.design.loose_bits],
+        _LEAST_CAP_MM,
+        _LARGEST_CAP_MM,
+        [*view.bits.values(), *(LineString(ring) for ring in view.outer)],
+    )
+    marks = [*view.card(_CARD_BACK), *_openings(pale), *_bits(pale, _BIT_COLOUR)]
+    return view.picture("loose bits", [*marks, *_numbers(numbers, [_BIT_COLOUR] * len(view.bits))])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Seen:
+    """A work from one side, in mm of the picture: openings, pieces, bits by number, colours by paper."""
+
+    work: Work
+    scale: float
+    outer: tuple[Floats, ...]
+    openings: dict[int, Polygon]
+    pieces: dict[int, Polygon]
+    bits: dict[int, Polygon]
+    colours: dict[str, str]
+
+    def picture(self, side: str, marks: list[Mark]) -> Picture:
+        design = self.work.design
+        return Picture(
+            f"{self.work.project.name}, {side}",
+            design.width_mm * self.scale + 2 * RIM_MM,
+            design.height_mm * self.scale + 2 * RIM_MM,
+            tuple(marks),
+        )
+
+    def card(self, colour: str) -> list[Mark]:
+        return [Area(self.outer, colour), Stroke(self.outer, INK, _EDGE_MM * 1.5)]
+
+    def walls(self) -> list[BaseGeometry]:
+        """Return what a number that stands beside its opening must not touch."""
+        return [*self.openings.values(), *(LineString(ring) for ring in self.outer)]
+
+    def behind(self) -> dict[int, str]:
+        """Return the colour that shows in each opening: its paper's, else the whole-back's, else white."""
+        papers = {number: piece.paper for piece in self.work.backing.pieces for number in piece.openings}
+        whole_back = self.work.project.backing.whole_back
+        rest = WHITE if whole_back is None else self.colours.get(whole_back.paper, WHITE)
+        return {
+            number: self.colours[papers[number]] if number in papers else rest for number in self.openings
+        }
+
+
+def _seen(work: Work, scale: float, side: Floats) -> _Seen:
+    def on_picture(points: Floats) -> Floats:
+        return moved(points, side) * scale + RIM_MM
+
+    def seen(shapes: Sequence[Polygon]) -> list[Polygon]:
+        plain = shapely.simplify(
+            [Polygon(shape.exterior) for shape in shapes], _SEEN_MM / scale, preserve_topology=False
+        )
+        return list(shapely.transform(plain, on_picture))
+
+    design, backing = work.design, work.backing
+    openings = seen([opening.area for opening in design.openings])
+    pieces = seen([piece.outline for piece in backing.pieces])
+    bits = shapely.transform([bit.area for bit in design.loose_bits], on_picture)
+    return _Seen(
+        work,
+        scale,
+        tuple(_ring(part) for part in seen(list(design.card.geoms))),
+        {opening.number: area for opening, area in zip(design.openings, openings, strict=True)},
+        {piece.number: outline for piece, outline in zip(backing.pieces, pieces, strict=True)},
+        {bit.number: area for bit, area in zip(design.loose_bits, bits, strict=True)},
+        {paper.id: paper.colour for paper in used_papers(work)},
+    )
+
+
+def _openings(view: _Seen) -> list[Mark]:
+    """Return each colour's openings at one go, open ones in the colour of the whole-back or white."""
+    behind = view.behind()
+    by_colour: dict[str, list[Floats]] = {}
+    for number, area in view.openings.items():
+        by_colour.setdefault(behind[number], []).append(_ring(area))
+    filled = [Area(tuple(rings), colour) for colour, rings in by_colour.items()]
+    edges = tuple(_ring(area) for area in view.openings.values())
+    return [*filled, Stroke(edges, INK, _EDGE_MM)] if edges else []
+
+
+def _bits(view: _Seen, colour: str) -> list[Mark]:
+    """Return the loose bits in a colour, what shows through their holes, and what lies in those."""
+    behind = view.behind()
+    outermost_first = sorted(
+        view.work.design.loose_bits, key=lambda bit: Polygon(bit.area.exterior).area, reverse=True
+    )
+    marks: list[Mark] = []
+    for bit in outermost_first:
+        outside, *holes = (shapely.get_coordinates(ring) for ring in shapely.get_rings(view.bits[bit.number]))
+        marks.append(Area((outside,), colour))
+        if holes:
+            marks.append(Area(tuple(holes), behind[bit.opening]))
+        marks.append(Stroke((outside, *holes), INK, _EDGE_MM))
+    return marks
+
+
+def _beside_bits(view: _Seen, number: int) -> Polygon:
+    """Return the largest part of an opening that no loose bit lies in."""
+    bits = [view.bits[bit.number] for bit in view.work.design.loose_bits if bit.opening == number]
+    whole = view.openings[number]
+    if not bits:
+        return whole
+    return max(as_area(difference(whole, union_all(bits))).geoms, key=shapely.area, default=whole)
+
+
+def _opening_numbers(view: _Seen) -> list[Mark]:
+    """Return the number of the piece behind each backed opening, on the opening or beside it."""
+    pieces = {number: piece for piece in view.work.backing.pieces for number in piece.openings}
+    backed = [number for number in view.openings if number in pieces]
+    areas = [_beside_bits(view, number) for number in backed]
+    texts = [str(pieces[number].number) for number in backed]
+    colours = [view.colours[pieces[number].paper] for number in backed]
+    return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, view.walls()), colours)
+
+
+def _pieces(view: _Seen) -> list[Mark]:
+    """Return the open openings and the pieces with their numbers, the hidden edges of openings dashed.
+
+    An edge that would run through a number is left out.
+    """
+    pieces = view.work.backing.pieces
+    outlines = list(view.pieces.values())
+    colours = [tint(view.colours[piece.paper], _PIECE_TINT) for piece in pieces]
+    largest = [
+        max((view.openings[number] for number in piece.openings), key=shapely.area) for piece in pieces
+    ]
+    texts = [str(piece.number) for piece in pieces]
+    fits = [spot.cap_height > 0 for spot in number_spots(largest, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM)]
+    spaces = [area if fit else outline for area, outline, fit in zip(largest, outlines, fits, strict=True)]
+    covered = {number for piece in pieces for number in piece.openings}
+    crossed = {
+        number for piece, fit in zip(pieces, fits, strict=True) if not fit for number in piece.openings
+    }
+    bare = tuple(_ring(area) for number, area in view.openings.items() if number not in covered)
+    hidden = tuple(_ring(view.openings[number]) for number in sorted(covered - crossed))
+    marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
+    for colour in dict.fromkeys(colours):
+        mine = tuple(_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
+        marks.append(Area(mine, colour))
+    if outlines:
+        marks.append(Stroke(tuple(map(_ring, outlines)), INK, _EDGE_MM))
+    if hidden:
+        marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
+    walls = [*view.walls(), *outlines]
+    numbers = placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)
+    return marks + _numbers(numbers, colours)
+
+
+def _ring(polygon: Polygon) -> Floats:
+    return shapely.get_coordinates(polygon.exterior)
+
+
+def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Mark]:
+    """Return numbers in the ink that shows best on the colour of their area, or dark ones with leaders.
+
+    A leader ends in a dot, which tells where it points among other lines.
+    """
+    leaders = tuple(number.leader for number in numbers if number.leader is not None)
+    words = [
+        Words(
+            number.text,
+            number.x,
+            number.y,
+            number.cap_height,
+            ink_on(colours[number.area]) if number.leader is None else INK,
+            Anchor.MIDDLE,
+            bold=True,
+        )
+        for number in numbers
+    ]
+    words.sort(key=lambda mark: mark.colour)
+    if not leaders:
+        return list(words)
+    angles = np.linspace(0, 2 * np.pi, 13)
+    dot = _DOT_MM * np.column_stack([np.cos(angles), np.sin(angles)])
+    dots = tuple(leader[1] + dot for leader in leaders)
+    return [Stroke(leaders, INK, _EDGE_MM * 0.8), Area(dots, INK), *words]
