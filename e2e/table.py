@@ -121,6 +121,12 @@ class Table:
         else:
             target.click()
 
+    def unfold(self, name: str) -> None:
+        """Open what is folded away under a name, if it is not open yet."""
+        fold = self.page.locator("details", has=self.page.locator("summary", has_text=name)).first
+        if fold.get_attribute("open") is None:
+            self.press(fold.locator("summary").first)
+
     def measure_in(self, unit: str) -> None:
         """Choose the unit of all measures by its name, from the menu."""
         self.press(self.page.locator("#menu-button"))

@@ -104,6 +104,7 @@ def test_help_tells_of_what_is_tapped_and_reached_by_tab_and_does_nothing(demo: 
     page = demo.page
     card = page.locator(".help-card")
     ask = page.locator(".help-toggle").first
+    demo.unfold("Finer settings")
     demo.press(ask)
     expect(card).to_contain_text("Tap or point at anything")
     demo.picture("help")

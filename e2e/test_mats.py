@@ -86,6 +86,8 @@ def test_a_timed_cut_sets_the_time_at_once(revisit: Visit) -> None:
     table.measure_in("Millimetres")
     expect(table.page.locator(".figures")).to_contain_text("cm²")
     table.go("Design")
+    table.unfold("Finer settings")
+    table.unfold("Lip for the glue")
     table.press(table.page.get_by_text("Show how strong the bars are"))
     table.press(table.page.get_by_text("Show the backing pieces"))
     table.picture("design-strength")

@@ -54,6 +54,15 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {AbortSignal} signal
+   * @returns {Promise<{readings: import("./types.js").PossibleReading[]}>} the ways of reading its file, likeliest first
+   */
+  readings(project, signal) {
+    return this.#about(project, "readings", {}, { signal });
+  }
+
+  /**
+   * @param {Project} project
    * @returns {Promise<{mends: import("./types.js").PlacedMend[], proposals: import("./types.js").MendProposal[]}>}
    */
   mends(project) {

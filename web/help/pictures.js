@@ -6,12 +6,12 @@
  */
 const SHOWN_FOR = {
   size: ["design.width", "design.height", "design.guess", "menu.units", "take.unit", "page.size", "paper.size", "mats.mat-width", "mats.mat-height", "design.shared-bar"],
-  check: ["kind-warning", "kind-mend", "design.strength"],
+  check: ["kind-warning", "kind-mend", "kind-advice", "kind-spot", "kind-pager", "kind-way", "kind-mend-all", "kind-mend-see", "mend.remove", "mend.as-it-came", "design.strength"],
   lip: ["design.lip", "design.least-lip", "design.mode-fitted", "design.mode-uniform", "design.lips"],
   gap: ["design.gap", "design.whole-margin", "design.clearance", "design.edge-margin", "mats.spacing", "mats.margin", "mats.rim"],
   share: ["design.share", "design.joins", "design.whole-back", "design.whole-fills", "design.whole-paper"],
   punch: ["kind-offer", "kind-offers", "design.punches", "design.punch-form", "design.punch-size", "design.punch-other-size", "design.punch-add", "design.punch-off"],
-  swap: ["design.reading", "design.card-colour", "colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
+  swap: ["colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
   give: ["kind-paper", "papers.tab-give", "place.papers", "design.next", "paper.remove-instead"],
   alike: ["kind-alike", "kind-row", "papers.gives", "papers.rows", "papers.row-give"],
   drag: ["papers.drag"],
@@ -37,7 +37,7 @@ const SHOWN_FOR = {
   steps: ["menu.guide", "guide.print"],
   light: ["menu.look"],
   speech: ["menu.language"],
-  tall: ["act.taller", "kind-more"],
+  tall: ["act.taller", "kind-more", "kind-depth"],
 };
 
 const PICTURES = new Map(

@@ -2,6 +2,7 @@
  * What the person has in hand at the moment; nothing of it is kept or undone.
  *
  * @typedef {"design" | "papers" | "mats" | "glue-up"} PlaceName
+ * @typedef {"bar" | "fill" | "rub" | "circle" | "square" | "outline"} MendTool
  * @typedef {{
  *   place: PlaceName,
  *   picked: string | null | undefined,
@@ -15,13 +16,13 @@
  *   mirrored: boolean,
  *   strength: boolean,
  *   lips: boolean,
- *   warning: number | null,
- *   caution: number | null,
+ *   mending: MendTool | null,
+ *   spot: {finding: string, at: number} | null,
  *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
- *   active one; `held`: the trim or piece on the mats that is in hand; `caution`: the place of a backing's warning; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
+ *   active one; `held`: the trim or piece on the mats that is in hand; `mending`: what mends the card by hand; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -42,8 +43,8 @@ export class Session extends EventTarget {
       mirrored: false,
       strength: false,
       lips: false,
-      warning: null,
-      caution: null,
+      mending: null,
+      spot: null,
       joins: false,
       held: null,
     };

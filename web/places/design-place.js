@@ -2,11 +2,14 @@ import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
 import { roundUp, writeAbout } from "../parts/lengths.js";
-import { Toggle } from "../parts/toggle.js";
 import { amend, give, share } from "../project/edits.js";
 import { say } from "../words/words.js";
-import { CheckList } from "./check-list.js";
-import { StrengthKey } from "./strength-key.js";
+import { Asked } from "./design/asked.js";
+import { ADDED, FindingsPart, MARK, REMOVED } from "./design/findings-part.js";
+import { FramePart } from "./design/frame-part.js";
+import { HandTools } from "./design/hand-tools.js";
+import { MendsPart } from "./design/mends-part.js";
+import { ReadingsPart } from "./design/readings-part.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
 import { MATS, matThatHolds, nameOfMat, withPlan } from "./mats/mat-sizes.js";
@@ -16,7 +19,6 @@ import { StripsLayer } from "../stage/layers/strips-layer.js";
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("./place.js").Place} Place */
 /** @typedef {import("../desk/types.js").Design} Design */
-/** @typedef {import("../words/words.js").Key} Key */
 
 /** The id of the demo's project. */
 const DEMO = "harbour-panel";
@@ -34,7 +36,6 @@ export class DesignPlace {
     this.name = /** @type {const} */ ("design");
     /** The opening that was tapped first, where pieces are joined or parted. @type {number | null} */
     this.first = null;
-    this.tapTable = null;
     this.sweeps = false;
     const read = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
     const step = (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5);
@@ -51,19 +52,17 @@ export class DesignPlace {
     this.guess = /** @type {Choice<string>} */ (
       new Choice(say("design.guess"), (value) => this.#read({ px_per_inch: Number(value) }))
     );
-    this.habit = /** @type {Choice<string>} */ (
-      new Choice(say("design.reading"), (habit) => this.#readAgain({ habit }))
-    );
-    this.colour = /** @type {Choice<string>} */ (
-      new Choice(say("design.card-colour"), (card_colour) => this.#readAgain({ card_colour }))
-    );
-    this.check = new CheckList(
-      (warning, at) => this.#seeWarning(warning, at),
-      (warning) => this.#offers(warning),
-    );
-    this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
-    this.lip = new LipPart(room, (warning) => this.#offers(warning));
-    this.count = make("p", { class: "soft" });
+    const heard = () => this.update();
+    const onceReady = (/** @type {() => void} */ act) => room.desk.onceReady(act);
+    this.possible = new Asked((project, signal) => room.desk.readings(project, signal), onceReady, heard);
+    this.proposed = new Asked((project) => room.desk.mends(project), onceReady, heard);
+    this.readings = new ReadingsPart(room);
+    this.findings = new FindingsPart(room, (warning) => this.#offers(warning));
+    this.mends = new MendsPart(room);
+    this.tools = new HandTools(room);
+    this.frame = new FramePart(room);
+    this.lip = new LipPart(room);
+    this.count = make("h2", { class: "design-count" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
     this.panel = make(
       "div",
@@ -72,21 +71,13 @@ export class DesignPlace {
       make(
         "section",
         { class: "part" },
-        make("h2", {}, say("design.size")),
         this.count,
+        this.readings.element,
         this.guess.element,
         make("div", { class: "fields" }, this.width.element, this.height.element),
       ),
-      make(
-        "section",
-        { class: "part" },
-        make("h2", {}, say("design.check")),
-        this.check.element,
-        this.strength.element,
-        (this.key = new StrengthKey()).element,
-      ),
+      make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, this.tools.element, this.frame.element),
       this.lip.element,
-      (this.reading = make("section", { class: "part" }, this.habit.element, this.colour.element)),
     );
     this.foot = make(
       "button",
@@ -101,8 +92,6 @@ export class DesignPlace {
   update() {
     const { bench, project, unit, session } = this.room;
     this.trouble.textContent = bench.trouble.get("design")?.(unit) ?? "";
-    this.strength.show(session.hand.strength);
-    this.key.show(session.hand.strength, project.limits.bar_mm, unit);
     this.lip.update();
     if (!session.hand.joins) this.first = null;
     const { design } = bench;
@@ -113,21 +102,42 @@ export class DesignPlace {
     this.height.show((width === null ? height : null) ?? design.height_mm, unit, project.id);
     this.count.textContent = say("design.count", { count: design.openings.length });
     this.#showGuess(design, project.reading.px_per_inch);
-    this.check.show(design.is_whole ? design.warnings : null, session.hand.warning, unit);
-    this.habit.show(
-      design.habits.toSorted().map((habit) => ({ value: habit, text: say(/** @type {Key} */ (`habit.${habit}`)) })),
-      design.habit,
-    );
-    this.colour.element.hidden = design.habit !== "layers";
-    this.colour.show(
-      design.colours.map((colour) => ({ value: colour, text: colour, colour })),
-      project.reading.card_colour ?? design.colours[0] ?? null,
-    );
-    this.reading.hidden = design.habits.length < 2 && this.colour.element.hidden;
+    this.#follow(design);
+    this.readings.update(this.possible.answer?.readings ?? null);
+    this.findings.update(this.proposed.answer?.proposals ?? null);
+    this.mends.update(this.proposed.answer?.mends ?? null);
+    this.tools.update();
+    this.frame.update();
+  }
+
+  /**
+   * Asks what else the file could mean, and what mends the design.
+   *
+   * @param {Design} design
+   */
+  #follow(design) {
+    const { project } = this.room;
+    const hasChoice = design.habits.length > 1 || design.colours.length > 1;
+    this.possible.follow(design.is_whole && hasChoice ? project.source.svg : null, project);
+    this.proposed.follow(design.is_whole ? design : null, project);
+  }
+
+  /** What mends in hand do to the table. */
+  get tapTable() {
+    return this.tools.tapTable;
+  }
+
+  get carries() {
+    return this.tools.carries;
+  }
+
+  leave() {
+    this.room.session.take({ mending: null, spot: null });
   }
 
   /** While pieces are joined or parted, a tap does that. */
   get give() {
+    if (this.room.session.hand.mending) return this.tools.give;
     return this.room.session.hand.joins ? (/** @type {number} */ number) => this.#join(number) : null;
   }
 
@@ -149,14 +159,14 @@ export class DesignPlace {
    * What one tap can do about a warning, besides showing its place.
    *
    * @param {import("../desk/types.js").Warning} warning
-   * @returns {import("./check-list.js").Offer[]}
+   * @returns {import("./design/findings-part.js").Offer[]}
    */
   #offers({ code, action, values }) {
     const { unit, store } = this.room;
     const setSize = { words: say("design.do-set-size"), act: () => this.width.input.focus() };
     if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
-    if (action === "change-habit" && !this.reading.hidden) {
-      return [{ words: say("design.do-change-habit"), act: () => this.habit.element.querySelector("input")?.focus() }];
+    if (action === "change-habit" && !this.readings.element.hidden) {
+      return [{ words: say("design.do-change-habit"), act: () => this.readings.row.querySelector("input")?.focus() }];
     }
     const wanted = code === "narrow-lip" ? this.room.bench.backing?.smallest_width_mm : values.wanted_mm;
     if (action === "set-width" && wanted) {
@@ -188,13 +198,16 @@ export class DesignPlace {
       [
         new StrengthLayer(() => (session.hand.strength ? (bench.design?.bars ?? []) : []), this.room.store.project?.limits.bar_mm ?? 1.5),
         new StripsLayer(() => this.#pieces()),
-        new StripsLayer(() => this.#warningStrips()),
+        new StripsLayer(() => this.#marks()),
+        new StripsLayer(() => this.#promised()),
+        { draw: (brush) => this.tools.draw(brush) },
       ],
       session.hand.mirrored,
     );
   }
 
   hint() {
+    if (this.tools.hint) return this.tools.hint;
     if (this.room.session.hand.joins) return say("hint.joins");
     return say(this.room.project.id === DEMO ? "hint.demo" : "hint.design");
   }
@@ -221,15 +234,6 @@ export class DesignPlace {
     this.room.store.edit("reading", (project) => amend(project, "reading", change));
   }
 
-  /**
-   * Reads the file another way; where its colours are layers, those in open openings become their papers.
-   *
-   * @param {Partial<import("../desk/types.js").Reading>} change
-   */
-  #readAgain(change) {
-    void this.room.change([{ edit: "read_again", to: change }]);
-  }
-
   /** @param {{width_mm: number | null, height_mm: number | null}} size */
   #resize(size) {
     this.room.store.edit("size", (project) => amend(project, "reading", size));
@@ -253,33 +257,26 @@ export class DesignPlace {
     return [...pieces, ...setters];
   }
 
-  #warningStrips() {
-    const { bench, session } = this.room;
-    const shown = session.hand.warning;
-    const caution = bench.backing?.warnings[session.hand.caution ?? -1]?.where;
-    const cautions = caution ? [{ area: new Path2D(caution), fill: "rgb(226 104 63 / 55%)", edge: "#e2683f" }] : [];
-    const warned = (bench.design?.warnings ?? []).flatMap(({ where, severity }, at) => {
-      if (!where || (shown !== null ? at !== shown : severity < 3)) return [];
-      return [{ area: new Path2D(where), fill: "rgb(226 104 63 / 55%)", edge: "#e2683f" }];
-    });
-    return [...warned, ...cautions];
+  /** What was mended just now, until the design has it. */
+  #promised() {
+    const { store } = this.room;
+    const { card_colour: card, behind_colour: behind } = store.project?.look ?? { card_colour: "", behind_colour: "" };
+    return this.room.promised.flatMap(({ added, removed }) => [
+      ...(removed ? [{ area: new Path2D(removed), fill: behind, edge: null }] : []),
+      ...(added ? [{ area: new Path2D(added), fill: card, edge: null }] : []),
+    ]);
   }
 
-  /**
-   * Shows where a warning is; one that is about the whole shows the whole.
-   *
-   * @param {import("../desk/types.js").Warning} warning
-   * @param {number} at
-   */
-  #seeWarning({ at: [x, y], box }, at) {
-    const { bench, session } = this.room;
-    session.take({ warning: at });
-    const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
-    // The view keeps as much room on each side as the place itself takes: its middle third shows the whole.
-    const whole = /** @type {const} */ ([width / 3, height / 3, (2 * width) / 3, (2 * height) / 3]);
-    const [left, top, right, bottom] = box ?? [x, y, x, y];
-    const near = [Math.min(x - 4, left), Math.min(y - 4, top), Math.max(x + 4, right), Math.max(y + 4, bottom)];
-    this.room.lookAt(box ? /** @type {[number, number, number, number]} */ (near) : [...whole]);
+  /** The finding that is looked at, and what its mend adds and takes away; else what is worst. */
+  #marks() {
+    const { looked, findings } = this.findings;
+    const marked = looked ? [looked.finding] : findings.filter(({ severity }) => severity > 2);
+    const [way] = looked?.spot?.ways ?? [];
+    return [
+      ...marked.map(({ where }) => strip(where, MARK, "55%")),
+      strip(way?.removed ?? "", REMOVED, "60%"),
+      strip(way?.added ?? "", ADDED, "85%"),
+    ].flatMap((each) => each ?? []);
   }
 
   /** The design's name and size, as the head shows it. */
@@ -287,4 +284,13 @@ export class DesignPlace {
     const { design } = this.room.bench;
     return design ? writeAbout([design.width_mm, design.height_mm], this.room.unit) : "";
   }
+}
+
+/**
+ * @param {string} path
+ * @param {string} colour
+ * @param {string} share  how much of what lies beneath it hides
+ */
+function strip(path, colour, share) {
+  return path ? { area: new Path2D(path), fill: `color-mix(in srgb, ${colour} ${share}, transparent)`, edge: colour } : null;
 }

@@ -1,13 +1,14 @@
 import { Choice } from "../parts/choice.js";
 import { make } from "../parts/dom.js";
+import { Fold } from "../parts/fold.js";
 import { LengthField } from "../parts/length-field.js";
 import { writeAbout, writeAtLeast } from "../parts/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
-import { CheckList } from "./check-list.js";
 import { OffersPart } from "./offers-part.js";
 import { PunchesPart } from "./punches-part.js";
+import { StrengthKey } from "./strength-key.js";
 import { WholeBackPart } from "./whole-back-part.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
@@ -15,16 +16,10 @@ import { WholeBackPart } from "./whole-back-part.js";
 /** Bars narrower than this are spanned by a shared piece, to start with (from memory, no published source). */
 const SHARED_BAR_MM = 2;
 
-/** @type {readonly import("../desk/types.js").Warning[]} */
-const NONE = [];
-
-/** The lip for the glue: how wide it should be, and what it comes to. */
+/** What is set sometimes, each folded with its value: the lip, pieces, the whole-back; and finer settings. */
 export class LipPart {
-  /**
-   * @param {Workroom} room
-   * @param {(warning: import("../desk/types.js").Warning) => import("./check-list.js").Offer[]} offers
-   */
-  constructor(room, offers) {
+  /** @param {Workroom} room */
+  constructor(room) {
     this.room = room;
     this.mode = /** @type {Choice<string>} */ (
       new Choice("", (mode) => this.#choose("lip mode", { mode }))
@@ -38,30 +33,39 @@ export class LipPart {
     this.shared = this.#field("design.shared-bar", "shared_bar_mm");
     this.saved = make("p", { class: "soft", "aria-live": "polite" });
     this.joins = new Toggle(say("design.joins"), (joins) => room.session.take({ joins, active: null }));
+    this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
+    this.key = new StrengthKey();
     this.offers = new OffersPart(room);
     this.punches = new PunchesPart(room);
     this.whole = new WholeBackPart(room);
-    this.cautions = new CheckList((warning, at) => this.#seeCaution(warning, at), offers);
     this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
-    this.figures = make("p", { class: "soft", "aria-live": "polite" });
+    this.figures = make("dl", { class: "figures", "aria-live": "polite" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
-    this.element = make(
-      "section",
-      { class: "part" },
-      make("h2", {}, say("design.backing")),
-      this.trouble,
-      this.mode.element,
-      make("div", { class: "fields" }, this.lip.element, this.least.element, this.gap.element, this.clearance.element, this.edge.element),
-      this.figures,
-      this.lips.element,
+    this.lipFold = new Fold(say("design.backing"), this.lip.element, this.mode.element, this.lips.element, this.figures);
+    this.pieceFold = new Fold(
+      say("design.pieces"),
       this.share.element,
       this.shared.element,
       this.joins.element,
       this.saved,
-      this.cautions.element,
       this.offers.element,
       this.punches.element,
-      this.whole.element,
+    );
+    this.wholeFold = new Fold(say("design.behind"), this.whole.element);
+    this.finer = new Fold(
+      say("design.settings"),
+      make("div", { class: "fields" }, this.least.element, this.gap.element, this.clearance.element, this.edge.element),
+      this.strength.element,
+      this.key.element,
+    );
+    this.element = make(
+      "section",
+      { class: "part depths" },
+      this.trouble,
+      this.lipFold.element,
+      this.pieceFold.element,
+      this.wholeFold.element,
+      this.finer.element,
     );
   }
 
@@ -88,44 +92,46 @@ export class LipPart {
     const count = bench.backing?.pieces_saved_by_sharing ?? 0;
     this.saved.textContent = shares || count > 0 ? say("design.saved", { count }) : "";
     this.joins.show(session.hand.joins);
+    this.strength.show(session.hand.strength);
+    this.key.show(session.hand.strength, project.limits.bar_mm, unit);
     this.punches.update();
     this.whole.update();
-    const cautions = bench.backing?.warnings ?? NONE;
-    this.cautions.element.hidden = cautions.length === 0;
-    this.cautions.show(cautions, session.hand.caution, unit);
     this.offers.update();
     this.lips.show(session.hand.lips);
-    this.figures.textContent = this.#figures();
+    this.#showFigures();
+    this.#showValues();
   }
 
-  /**
-   * @param {import("../desk/types.js").Warning} warning
-   * @param {number} at
-   */
-  #seeCaution({ at: [x, y] }, at) {
-    this.room.session.take({ caution: at });
-    this.room.lookAt([x - 4, y - 4, x + 4, y + 4]);
+  /** How all is set, in the lines of the folds. */
+  #showValues() {
+    const { project, bench, unit } = this.room;
+    const { lip_mm: lip, least_lip_mm: least, gap_mm: gap, whole_back: whole } = project.backing;
+    this.lipFold.show(writeAbout([lip], unit));
+    this.pieceFold.show(bench.backing ? String(bench.backing.pieces.length) : "");
+    const paper = whole && this.room.papers.get(whole.paper);
+    this.wholeFold.show(whole ? (paper?.name ?? "") : say("design.behind-none"));
+    this.finer.show(`${writeAbout([least], unit)} · ${writeAbout([gap], unit)}`);
   }
 
-  #figures() {
+  /** What the lip comes to. */
+  #showFigures() {
     const { bench, unit } = this.room;
     const { backing } = bench;
-    if (!backing || backing.pieces.length === 0) return "";
+    const has = backing !== null && backing.pieces.length > 0;
+    this.figures.hidden = !has;
+    if (!has) return;
     const least = Math.min(...backing.pieces.map((piece) => piece.lip_min_mm));
     const medians = backing.pieces.map((piece) => piece.lip_median_mm).sort((one, other) => one - other);
     const median = medians[Math.floor(medians.length / 2)] ?? 0;
-    const sentences = [
-      say("design.lip-figures", { least: writeAbout([least], unit), median: writeAbout([median], unit) }),
-      say("design.uniform-figure", { lip: writeAbout([backing.uniform_lip_mm], unit) }),
+    const figures = [
+      [say("design.lip-narrowest"), writeAbout([least], unit)],
+      [say("design.lip-usual"), writeAbout([median], unit)],
+      [say("design.lip-everywhere"), writeAbout([backing.uniform_lip_mm], unit)],
+      ...(backing.smallest_width_mm === null ? [] : [[say("design.smallest-width"), writeAtLeast(backing.smallest_width_mm, unit)]]),
     ];
-    if (backing.under_least_lip.length > 0) {
-      sentences.push(say("design.under-least", { count: backing.under_least_lip.length }));
-    }
-    if (backing.smallest_width_mm !== null) {
-      sentences.push(say("design.smallest", { width: writeAtLeast(backing.smallest_width_mm, unit) }));
-    }
-    sentences.push(say("design.nodes", { before: backing.nodes_before, after: backing.nodes_after }));
-    return sentences.join(" ");
+    this.figures.replaceChildren(
+      ...figures.map(([name, value]) => make("div", {}, make("dt", {}, name ?? ""), make("dd", {}, value ?? ""))),
+    );
   }
 
   /**

@@ -50,6 +50,8 @@ export class Workroom {
     this.finder = null;
     /** @type {Map<string, Paper>} */
     this.papers = new Map();
+    /** What mends of the card will do once the design has them. @type {readonly import("../desk/types.js").Changed[]} */
+    this.promised = [];
     bench.addEventListener("design", () => this.#reshape());
     bench.addEventListener("planned", () => this.#noteRounds());
     store.addEventListener("change", () => this.#restock());
@@ -155,7 +157,23 @@ export class Workroom {
     this.store.edit(name, (project) => give(project, numbers, picked));
   }
 
+  /**
+   * Makes mends, which show on the card at once.
+   *
+   * @param {readonly {edit: string, to: Record<string, unknown>}[]} edits
+   * @param {readonly (import("../desk/types.js").Changed & {box: import("../desk/types.js").Box})[]} changes  what
+   *   they add to the card and take away, and where
+   */
+  async mend(edits, changes) {
+    this.promised = changes;
+    // One spot is on the table with this very frame; many are drawn with the rest.
+    this.repaint(changes.length === 1 ? (changes[0]?.box ?? null) : null);
+    if (!(await this.change(edits))) this.promised = [];
+    this.repaint(null);
+  }
+
   #reshape() {
+    this.promised = [];
     const { design } = this.bench;
     this.shapes = design && new Shapes(design);
     this.finder = this.shapes && new OpeningFinder(this.shapes);

@@ -51,7 +51,7 @@ export class Redraw {
       hand,
       whole: [
         bench.preview,
-        (hand.lips || hand.caution !== null) && bench.backing,
+        (hand.lips || hand.spot !== null) && bench.backing,
         project.shelf.papers,
         project.look,
         project.page,
@@ -61,8 +61,7 @@ export class Redraw {
         hand.strength,
         hand.lips,
         hand.spanned !== null && hand.active,
-        hand.warning,
-        hand.caution,
+        hand.spot,
         hand.place,
         hand.papersPart,
       ],

@@ -147,7 +147,7 @@ export class Shell {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
       if (opened) this.room.notices.clear();
-      if (opened) session.take({ active: null, spanned: null, hovered: null, warning: null, picked: undefined });
+      if (opened) session.take({ active: null, spanned: null, hovered: null, spot: null, mending: null, picked: undefined });
       bench.follow(this.room.project, opened);
       if (opened) {
         this.sceneOf = [];

@@ -87,6 +87,11 @@ export function grown(box, by) {
   return [box[0] - by, box[1] - by, box[2] + by, box[3] + by];
 }
 
+/** @param {string} path  as the desk writes it  @returns {Box[]} the box of each of its rings and lines */
+export function boxesOf(path) {
+  return ringsOf(path).map(({ box }) => box);
+}
+
 /**
  * The rings of a path as the desk writes it: absolute M, L and Z alone.
  *

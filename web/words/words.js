@@ -43,6 +43,22 @@ export const WARNINGS = new Map(
     .map((key) => [key.slice(key.indexOf(".") + 1), key]),
 );
 
+/** What a kind of finding is called, by its code. */
+export const FINDINGS = entriesOf("finding-name.");
+/** What a way to mend a finding is called, by the package's name for it. */
+export const WAYS = entriesOf("mend.way-");
+/** What a mend is called, by its kind. */
+export const KINDS_OF_MEND = entriesOf("mend.kind-");
+
+/**
+ * @param {string} start
+ * @returns {ReadonlyMap<string, Key>} keys that begin so, by how they go on
+ */
+function entriesOf(start) {
+  const keys = /** @type {Key[]} */ (Object.keys(en));
+  return new Map(keys.flatMap((key) => (key.startsWith(start) ? [/** @type {const} */ ([key.slice(start.length), key])] : [])));
+}
+
 /** @returns {string[]} the BCP 47 tags of all languages there are words for */
 export function languages() {
   return ["en", ...Object.keys(LANGUAGES)];

@@ -1,0 +1,23 @@
+import { make, write } from "./dom.js";
+
+/** What one sets only sometimes, folded away; the fold's line tells how it is set now. */
+export class Fold {
+  /**
+   * @param {string} name
+   * @param {...HTMLElement} children
+   */
+  constructor(name, ...children) {
+    this.value = make("span", { class: "fold-value" });
+    this.element = make(
+      "details",
+      { class: "fold depth" },
+      make("summary", {}, make("span", {}, name), this.value),
+      make("div", { class: "stack" }, ...children),
+    );
+  }
+
+  /** @param {string} value  how it is set, in a word or figure */
+  show(value) {
+    write(this.value, value);
+  }
+}

@@ -1,0 +1,62 @@
+/** @typedef {import("../../desk/types.js").Design} Design */
+/** @typedef {import("../../desk/types.js").Project} Project */
+
+/** What was asked for first is answered first: questions of the page's own wait for the hand to rest. */
+const REST_MS = 400;
+
+/**
+ * Asks the package about each whole design once it has come to rest, and keeps the answer as long as it holds.
+ *
+ * @template Answer
+ */
+export class Asked {
+  /**
+   * @param {(project: Project, signal: AbortSignal) => Promise<Answer>} ask
+   * @param {(act: () => void) => void} onceReady
+   * @param {() => void} heard
+   */
+  constructor(ask, onceReady, heard) {
+    this.ask = ask;
+    this.onceReady = onceReady;
+    this.heard = heard;
+    /** @type {Answer | null} */
+    this.answer = null;
+    /** @type {unknown} */
+    this.about = undefined;
+    this.resting = 0;
+    this.asking = new AbortController();
+  }
+
+  /**
+   * @param {unknown} about  the answer holds as long as this is the same; null while there is nothing to ask
+   * @param {Project} project
+   */
+  follow(about, project) {
+    if (about === this.about) return;
+    this.about = about;
+    this.answer = null;
+    this.asking.abort();
+    clearTimeout(this.resting);
+    if (about === null) return;
+    this.asking = new AbortController();
+    const { signal } = this.asking;
+    this.onceReady(() => {
+      if (!signal.aborted) this.resting = setTimeout(() => void this.#put(project, signal), REST_MS);
+    });
+  }
+
+  /**
+   * @param {Project} project
+   * @param {AbortSignal} signal
+   */
+  async #put(project, signal) {
+    try {
+      const answer = await this.ask(project, signal);
+      if (signal.aborted) return;
+      this.answer = answer;
+      this.heard();
+    } catch {
+      // What can't be answered is not offered; a design that can't be made has said so itself.
+    }
+  }
+}

@@ -1,0 +1,267 @@
+import { icon, make } from "../../parts/dom.js";
+import { refill } from "../../parts/refill.js";
+import { spotPicture } from "../../stage/spot-picture.js";
+import { sayWarning } from "../../words/warnings.js";
+import { FINDINGS, say, WAYS } from "../../words/words.js";
+import { findingsOf } from "./findings.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").MendProposal} MendProposal */
+/** @typedef {import("../../desk/types.js").Warning} Warning */
+/** @typedef {import("./findings.js").Finding} Finding */
+/** @typedef {{words: string, act: () => void}} Offer  what one tap can do about a warning */
+
+/** Pictures of spots that stand in a row at first, and their sides in CSS px. */
+const MOST_PICTURES = 12;
+const PICTURE_PX = 52;
+const WAY_PX = 72;
+export const MARK = "#e2683f";
+export const ADDED = "#2f9e6f";
+export const REMOVED = "#c2321c";
+const WORTH_MENDING = 2;
+
+/** What to know before the first cut, by kind and worst first, with pictures of the spots and what mends them. */
+export class FindingsPart {
+  /**
+   * @param {Workroom} room
+   * @param {(warning: Warning) => Offer[]} offers
+   */
+  constructor(room, offers) {
+    this.room = room;
+    this.offers = offers;
+    /** @type {Finding[]} */
+    this.findings = [];
+    /** @type {readonly unknown[]} */
+    this.shown = [];
+    this.list = make("ul", { class: "findings" });
+    this.all = make("button", { type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
+    this.element = make("div", { class: "stack" }, this.all, this.list);
+  }
+
+  /** @param {readonly MendProposal[] | null} proposals  null while they are sought */
+  update(proposals) {
+    const { bench, session, unit } = this.room;
+    const { spot } = session.hand;
+    const seen = [bench.design, bench.backing?.warnings, proposals, spot, unit];
+    if (seen.every((value, at) => value === this.shown[at])) return;
+    this.shown = seen;
+    const warnings = bench.design?.is_whole ? [...bench.design.warnings, ...(bench.backing?.warnings ?? [])] : null;
+    this.findings = findingsOf(warnings ?? [], proposals ?? []);
+    const mendable = this.#worth();
+    this.all.hidden = mendable.length === 0;
+    const count = mendable.reduce((sum, { spots }) => sum + spots.length, 0);
+    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count })));
+    const rows = this.findings.map((finding) => this.#row(finding));
+    const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
+    const busy = make("li", { class: "soft" }, say("design.checking"));
+    refill(this.list, rows.length > 0 ? rows : [warnings ? good : busy]);
+    if (spot) this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }
+
+  /** The finding that is looked at, and which of its spots. */
+  get looked() {
+    const { spot } = this.room.session.hand;
+    const finding = spot && this.findings.find(({ code }) => code === spot.finding);
+    return finding ? { finding, spot: finding.spots[spot.at] ?? null } : null;
+  }
+
+  /** @returns {Finding[]} findings worth mending that have a mend */
+  #worth() {
+    return this.findings.filter(({ severity, spots }) => severity >= WORTH_MENDING && spots.some(({ ways }) => ways.length > 0));
+  }
+
+  /** @param {Finding} finding */
+  #row(finding) {
+    const { code, severity, count, spots } = finding;
+    const looked = this.room.session.hand.spot;
+    const isOpen = looked?.finding === code;
+    const at = isOpen ? (looked?.at ?? 0) : 0;
+    const title = FINDINGS.get(code);
+    const about = say("finding.about", { name: title ? say(title) : "", count });
+    const head = make(
+      "button",
+      { type: "button", class: "check-row", "data-severity": severity, "aria-expanded": String(isOpen), onclick: () => this.#look(isOpen ? null : finding, 0) },
+      icon(severity > 1 ? "warning" : "note"),
+      title
+        ? make("span", { class: "finding-name" }, make("strong", {}, say(title)), make("span", { class: "unseen" }, ` ${about}`))
+        : make("span", { class: "finding-name" }, this.#sentence(finding)),
+      count > 1 || title ? make("span", { class: "finding-count", "aria-hidden": "true" }, String(count)) : null,
+    );
+    return make(
+      "li",
+      { class: "finding" },
+      head,
+      make("div", { class: "finding-row" }, spots.length > 0 ? this.#pictures(finding, isOpen ? at : null) : null, this.#doing(finding)),
+      isOpen && title ? make("p", { class: "small" }, this.#sentence(finding)) : null,
+      isOpen && spots.length > 1 ? this.#pager(finding, at) : null,
+      isOpen ? this.#ways(finding, at) : null,
+      isOpen || !title || spots.length === 0 ? this.#advice(finding) : null,
+    );
+  }
+
+  /** @param {Finding} finding */
+  #sentence({ warnings: [first] }) {
+    return first ? sayWarning(first, this.room.unit) : "";
+  }
+
+  /**
+   * @param {Finding} finding
+   * @param {number | null} looked
+   */
+  #pictures(finding, looked) {
+    const { spots, where } = finding;
+    // The row goes along with the spot that is looked at.
+    const from = Math.max(0, Math.min((looked ?? 0) - 2, spots.length - MOST_PICTURES));
+    return make(
+      "div",
+      { class: "spots" },
+      ...spots.slice(from, from + MOST_PICTURES).map(({ box, ways }, place) => {
+        const at = from + place;
+        const [first] = ways;
+        return make(
+          "button",
+          {
+            type: "button",
+            class: "spot",
+            "aria-label": say("finding.spot", { number: at + 1, count: spots.length }),
+            "aria-current": at === looked ? "true" : null,
+            onclick: () => this.#look(finding, at),
+          },
+          this.#picture(PICTURE_PX, box, [{ path: where, colour: MARK }, { path: first?.added ?? "", colour: ADDED }]),
+        );
+      }),
+    );
+  }
+
+  /**
+   * @param {Finding} finding
+   * @param {number} at
+   */
+  #pager(finding, at) {
+    const { length } = finding.spots;
+    const step = (/** @type {number} */ by) => () => this.#look(finding, (at + by + length) % length);
+    return make(
+      "div",
+      { class: "pager" },
+      make("button", { type: "button", class: "button-icon", "aria-label": say("finding.before"), onclick: step(-1) }, icon("back")),
+      make("span", {}, say("finding.place", { number: at + 1, count: length })),
+      make("button", { type: "button", class: "button-icon", "aria-label": say("finding.after"), onclick: step(1) }, icon("next")),
+    );
+  }
+
+  /**
+   * What one tap does about the spot that is looked at, each with a picture of how it is then.
+   *
+   * @param {Finding} finding
+   * @param {number} at
+   */
+  #ways(finding, at) {
+    const spot = finding.spots[at];
+    if (!spot || spot.ways.length === 0) return null;
+    return make(
+      "div",
+      { class: "ways" },
+      ...spot.ways.map((way) =>
+        make(
+          "button",
+          {
+            type: "button",
+            class: "way",
+            onclick: () => void this.#take([way], finding.code),
+          },
+          this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: REMOVED }, { path: way.added ?? "", colour: ADDED }]),
+          make("span", {}, wordsOf(way)),
+        ),
+      ),
+    );
+  }
+
+  /** What mends all spots of a finding with one tap. @param {Finding} finding */
+  #doing({ spots, code }) {
+    const preferred = spots.flatMap(({ ways }) => ways[0] ?? []);
+    const [first] = preferred;
+    return (
+      first &&
+      make(
+        "button",
+        { type: "button", class: "button", onclick: () => void this.#take(preferred, code) },
+        wordsOf(first, preferred.length),
+      )
+    );
+  }
+
+  /** What else can be done about a finding. @param {Finding} finding */
+  #advice({ warnings: [warning] }) {
+    const advice = (warning ? this.offers(warning) : []).map(({ words, act }) =>
+      make("button", { type: "button", class: "button-quiet", onclick: act }, words),
+    );
+    return advice.length > 0 ? make("div", { class: "finding-doings" }, ...advice) : null;
+  }
+
+  /**
+   * @param {number} px
+   * @param {import("../../desk/types.js").Box} box
+   * @param {readonly import("../../stage/spot-picture.js").Tint[]} tints
+   */
+  #picture(px, box, tints) {
+    const { shapes } = this.room;
+    return spotPicture(px, shapes?.cardWithin(wide(box)) ?? new Path2D(), box, tints.filter(({ path }) => path));
+  }
+
+  /**
+   * Shows where a finding is; one that is about the whole shows the whole.
+   *
+   * @param {Finding | null} finding
+   * @param {number} at
+   */
+  #look(finding, at) {
+    const { bench, session } = this.room;
+    session.take({ spot: finding && { finding: finding.code, at } });
+    if (!finding) return;
+    const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
+    const box = finding.spots[at]?.box;
+    // The view keeps as much room on each side as the place itself takes: its middle third shows the whole.
+    this.room.lookAt(box ?? [width / 3, height / 3, (2 * width) / 3, (2 * height) / 3]);
+  }
+
+  /**
+   * @param {readonly MendProposal[]} ways
+   * @param {string} finding
+   */
+  async #take(ways, finding) {
+    this.room.session.take({ spot: null });
+    await this.room.mend([addMends(ways, finding)], ways);
+  }
+
+  async #mendAll() {
+    this.room.session.take({ spot: null });
+    const preferred = this.#worth().map(({ code, spots }) => ({ code, ways: spots.flatMap(({ ways }) => ways[0] ?? []) }));
+    const edits = preferred.map(({ code, ways }) => addMends(ways, code));
+    await this.room.mend(edits, preferred.flatMap(({ ways }) => ways));
+  }
+}
+
+/**
+ * @param {readonly MendProposal[]} ways
+ * @param {string} finding
+ */
+function addMends(ways, finding) {
+  return { edit: "add_mends", to: { mends: ways.flatMap(({ mends }) => mends), finding } };
+}
+
+/**
+ * @param {MendProposal} way
+ * @param {number} [count]  of the places that are mended so
+ */
+function wordsOf({ choice }, count = 1) {
+  return say(WAYS.get(choice) ?? "mend.way-other", { count });
+}
+
+/**
+ * @param {import("../../desk/types.js").Box} box
+ * @returns {import("../../desk/types.js").Box} with all that a picture of it can show
+ */
+function wide([left, top, right, bottom]) {
+  const by = 2 * Math.max(right - left, bottom - top) + 10;
+  return [left - by, top - by, right + by, bottom + by];
+}

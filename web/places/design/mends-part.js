@@ -1,0 +1,61 @@
+import { icon, make } from "../../parts/dom.js";
+import { Fold } from "../../parts/fold.js";
+import { refill } from "../../parts/refill.js";
+import { spotPicture } from "../../stage/spot-picture.js";
+import { KINDS_OF_MEND, say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").PlacedMend} PlacedMend */
+
+const PICTURE_PX = 44;
+const MOST = 40;
+
+/** The mends that were made: each may be looked at or taken back, or all of them. */
+export class MendsPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    /** @type {readonly unknown[]} */
+    this.shown = [];
+    this.list = make("ul", { class: "mends" });
+    this.back = make(
+      "button",
+      { type: "button", class: "button", onclick: () => void room.change([{ edit: "clear_mends", to: {} }]) },
+      icon("undo"),
+      say("mend.as-it-came"),
+    );
+    this.fold = new Fold(say("mend.made"), this.list, this.back);
+    this.element = this.fold.element;
+  }
+
+  /** @param {readonly PlacedMend[] | null} mends */
+  update(mends) {
+    const { project, shapes } = this.room;
+    this.element.hidden = project.mends.length === 0;
+    this.fold.show(String(project.mends.length));
+    if (!mends || mends === this.shown[0]) return;
+    this.shown = [mends];
+    const card = shapes?.card ?? new Path2D();
+    refill(
+      this.list,
+      mends.slice(-MOST).map(({ id, kind, box, is_lost: isLost }) => {
+        const name = say(KINDS_OF_MEND.get(kind) ?? "mend.kind-other");
+        return make(
+          "li",
+          { class: "mend" },
+          make(
+            "button",
+            { type: "button", class: "mend-see", onclick: () => this.room.lookAt(box) },
+            spotPicture(PICTURE_PX, card, box, []),
+            make("span", {}, isLost ? say("mend.lost", { name }) : name),
+          ),
+          make(
+            "button",
+            { type: "button", class: "button-icon", "aria-label": say("mend.remove"), onclick: () => void this.room.change([{ edit: "remove_mends", to: { ids: [id] } }]) },
+            icon("trash"),
+          ),
+        );
+      }),
+    );
+  }
+}

@@ -1,0 +1,95 @@
+import { make } from "../../parts/dom.js";
+import { cardPicture } from "../../stage/spot-picture.js";
+import { say } from "../../words/words.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").PossibleReading} PossibleReading */
+/** @typedef {import("../../words/words.js").Key} Key */
+
+const PICTURE_PX = 76;
+const LIKELY = 4;
+
+/** The ways in which the file can be read, as pictures, the likeliest first; one tap takes another one. */
+export class ReadingsPart {
+  /** @param {Workroom} room */
+  constructor(room) {
+    this.room = room;
+    this.showsAll = false;
+    /** @type {readonly unknown[]} */
+    this.shown = [];
+    this.of = "";
+    this.row = make("div", { class: "readings" });
+    this.more = make("button", { type: "button", class: "button-quiet", onclick: () => this.#showAll() });
+    this.element = make("fieldset", { class: "choice" }, make("legend", {}, say("design.reading")), this.row, this.more);
+    this.element.hidden = true;
+  }
+
+  /** @param {readonly PossibleReading[] | null} readings  null while they are sought: those of before stay */
+  update(readings) {
+    const { bench, project } = this.room;
+    const { design } = bench;
+    this.element.hidden = (design?.habits.length ?? 0) < 2 && (design?.colours.length ?? 0) < 2;
+    // What was read before is no reading of this file.
+    if (project.source.svg !== this.of) {
+      this.of = project.source.svg;
+      this.showsAll = false;
+      this.more.hidden = true;
+      this.row.replaceChildren(make("p", { class: "soft" }, say("reading.seeking")));
+    }
+    if (!readings || !design) return;
+    const seen = [readings, design.habit, project.reading.card_colour, this.showsAll];
+    if (seen.every((value, at) => value === this.shown[at])) return;
+    this.shown = seen;
+    this.element.hidden = readings.length < 2;
+    const chosen = readings.findIndex((each) => isChosen(each, design.habit, project.reading.card_colour ?? design.colours[0] ?? null));
+    const most = this.showsAll ? readings.length : Math.max(LIKELY, chosen + 1);
+    const held = this.row.contains(document.activeElement);
+    this.row.replaceChildren(...readings.slice(0, most).map((each, at) => this.#option(each, at === chosen)));
+    if (held) /** @type {HTMLElement | null} */ (this.row.querySelector("input:checked"))?.focus();
+    this.more.hidden = readings.length <= most;
+    this.more.textContent = say("reading.more", { count: readings.length - most });
+  }
+
+  #showAll() {
+    this.showsAll = true;
+    this.room.session.dispatchEvent(new Event("change"));
+  }
+
+  /**
+   * @param {PossibleReading} reading
+   * @param {boolean} checked
+   */
+  #option({ choice, openings, card, width, height }, checked) {
+    const name = say(/** @type {Key} */ (`habit.${choice.habit}`));
+    const input = make("input", {
+      type: "radio",
+      class: "unseen",
+      name: "reading",
+      onchange: () => void this.room.change([{ edit: "read_again", to: choice }]),
+    });
+    input.checked = checked;
+    const patch = choice.card_colour && make("i", { class: "reading-colour" });
+    if (patch && choice.card_colour) patch.style.background = choice.card_colour;
+    return make(
+      "label",
+      { class: "choice-option reading" },
+      input,
+      make(
+        "span",
+        {},
+        cardPicture(PICTURE_PX, card, width, height),
+        make("b", {}, patch, say("design.count", { count: openings })),
+        make("small", {}, name),
+      ),
+    );
+  }
+}
+
+/**
+ * @param {PossibleReading} reading
+ * @param {string | null} habit
+ * @param {string | null} colour
+ */
+function isChosen({ choice }, habit, colour) {
+  return choice.habit === habit && (choice.card_colour === null || choice.card_colour === colour);
+}

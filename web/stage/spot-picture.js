@@ -1,0 +1,75 @@
+import { context2d } from "./picture.js";
+
+/** @typedef {import("../desk/types.js").Box} Box */
+/** @typedef {{path: string, colour: string}} Tint */
+
+const CARD = "#4b453d";
+const GROUND = "#fffdf8";
+/** How much of the surroundings a spot is seen with, and at least, in mm. */
+const AROUND = 0.6;
+const LEAST_MM = 5;
+
+/**
+ * Draws one spot of a card small: the card dark on light, as a cut is seen, with tinted areas over it.
+ *
+ * @param {number} px  the picture's sides
+ * @param {Path2D} card  filled by even-odd
+ * @param {Box} box  mm, what must be seen
+ * @param {readonly Tint[]} tints
+ * @returns {HTMLCanvasElement}
+ */
+export function spotPicture(px, card, [left, top, right, bottom], tints) {
+  const size = Math.max(right - left, bottom - top);
+  const seen = size + 2 * Math.max(LEAST_MM / 2, AROUND * size);
+  const { canvas, context } = blank(px, px);
+  const scale = canvas.width / seen;
+  context.setTransform(scale, 0, 0, scale, canvas.width / 2 - ((left + right) / 2) * scale, canvas.height / 2 - ((top + bottom) / 2) * scale);
+  context.fillStyle = CARD;
+  context.fill(card, "evenodd");
+  for (const { path, colour } of tints) {
+    const area = new Path2D(path);
+    context.fillStyle = colour;
+    context.fill(area, "evenodd");
+    context.strokeStyle = colour;
+    context.lineWidth = 1.5 / scale;
+    context.stroke(area);
+  }
+  return canvas;
+}
+
+/**
+ * Draws a whole card small.
+ *
+ * @param {number} px  the longer side
+ * @param {string} path  filled by even-odd
+ * @param {number} width  of the box from 0 0 that the path lies in
+ * @param {number} height
+ * @returns {HTMLCanvasElement}
+ */
+export function cardPicture(px, path, width, height) {
+  const share = px / Math.max(width, height, 1e-9);
+  const { canvas, context } = blank(Math.max(1, width * share), Math.max(1, height * share));
+  const scale = canvas.width / Math.max(width, 1e-9);
+  context.scale(scale, scale);
+  context.fillStyle = CARD;
+  context.fill(new Path2D(path), "evenodd");
+  return canvas;
+}
+
+/**
+ * @param {number} width  CSS px
+ * @param {number} height
+ */
+function blank(width, height) {
+  const ratio = Math.min(devicePixelRatio || 1, 2);
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.round(width * ratio);
+  canvas.height = Math.round(height * ratio);
+  canvas.style.width = `${width}px`;
+  canvas.style.height = `${height}px`;
+  canvas.setAttribute("aria-hidden", "true");
+  const context = context2d(canvas);
+  context.fillStyle = GROUND;
+  context.fillRect(0, 0, canvas.width, canvas.height);
+  return { canvas, context };
+}
