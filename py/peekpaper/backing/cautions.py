@@ -109,7 +109,7 @@ def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) ->
             code = "papers-meet"
             message = (
                 f"Openings {first} and {second} touch: their papers meet there without a lip. "
-                "Let them share a piece, or move them apart in your drawing."
+                "Let them share a piece, or give the bar between them its width."
             )
         else:
             code = "no-room-between"

@@ -34,8 +34,8 @@ MAX_OPENINGS = 10_000
 """More can be neither cut nor backed, and would keep the page busy for minutes."""
 
 _NO_CARD = (
-    "Nothing in this file encloses any card: in your drawing program close the outlines, or give the lines "
-    "the width that the bars should have."
+    "Nothing in this file encloses any card: bring one with closed outlines, or with lines as wide as "
+    "the bars should be."
 )
 _NO_CARD_THIS_WAY = "Read this way the file holds no card at all: try another way to read it."
 
@@ -157,7 +157,7 @@ def _read(drawing: Drawing, reading: Reading, mends: Sequence[Mend]) -> _Read:
     if len(parts.openings) > MAX_OPENINGS:
         raise Refusal(
             f"The design has {len(parts.openings):,} openings, and {MAX_OPENINGS:,} is the most: "
-            "simplify it in your drawing program first."
+            "try another way to read it, or bring a part of it."
         )
     faults = () if meant.habit is Habit.CUT_LINES else contour_faults(content)
     habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))

@@ -29,8 +29,8 @@ _SENTENCES = {
         "themselves instead.",
     ),
     "pattern": (
-        "1 pattern fill was left out: give the shape a plain colour in your drawing program.",
-        "{} pattern fills were left out: give the shapes a plain colour in your drawing program.",
+        "1 pattern fill was left out: cut that opening here by hand, or fill it, if it is missed.",
+        "{} pattern fills were left out: cut those openings here by hand, or fill them, if they are missed.",
     ),
     "external": (
         "1 part lies in another file and was left out: paste it into this file.",
@@ -45,12 +45,12 @@ _SENTENCES = {
         "{} shapes are measured by the letters of a font and were left out: give their sizes in mm or px.",
     ),
     "tangled": (
-        "1 shape crosses itself too often and was left out: simplify it in your drawing program.",
-        "{} shapes cross themselves too often and were left out: simplify them in your drawing program.",
+        "1 shape crosses itself too often and was left out: draw it here by hand if it is missed.",
+        "{} shapes cross themselves too often and were left out: draw them here by hand if they are missed.",
     ),
     "unreadable": (
-        "1 shape can't be read and was left out: check it in your drawing program.",
-        "{} shapes can't be read and were left out: check them in your drawing program.",
+        "1 shape can't be read and was left out: draw it here by hand if it is missed.",
+        "{} shapes can't be read and were left out: draw them here by hand if they are missed.",
     ),
 }
 

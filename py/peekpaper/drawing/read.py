@@ -121,11 +121,12 @@ def _notices(document: Document, cut_short: int) -> list[str]:
         )
     if cut_short == 1:
         notices.append(
-            "1 shape holds an error and is drawn only up to there: check it in your drawing program."
+            "1 shape holds an error and is drawn only up to there: draw the rest here by hand if it is "
+            "missed."
         )
     elif cut_short > 1:
         notices.append(
-            f"{cut_short} shapes hold errors and are drawn only up to there: check them in your drawing "
-            "program."
+            f"{cut_short} shapes hold errors and are drawn only up to there: draw the rest here by hand if "
+            "it is missed."
         )
     return notices

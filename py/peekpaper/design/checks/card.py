@@ -60,7 +60,7 @@ def touching_edges(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "touching-edges",
             f"{_widthless(len(touching))} no width: edges touch, and the card comes apart there. "
-            "Move the openings apart in your drawing.",
+            "Give them their width here.",
             _middle(touching[0]),
             _widened(touching),
             3,
@@ -79,7 +79,8 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "thin-bars",
             f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is "
-            f"{narrowest:.2f} mm. Make the design at least {wanted} mm wide, or take a stronger card.",
+            f"{narrowest:.2f} mm. Widen them here, make the design at least {wanted} mm wide, or take a "
+            "stronger card.",
             _middle(thin[0]),
             _thin_parts(seen, thin),
             2,
@@ -97,7 +98,7 @@ def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "thin-necks",
             f"{count} on by less than {limit:g} mm and may tear off: the thinnest neck is "
-            f"{necks[0].width_mm:.2f} mm. Widen it in your drawing, or make the design larger.",
+            f"{necks[0].width_mm:.2f} mm. Widen it here, or make the design larger.",
             necks[0].narrowest.interpolate(0.5, normalized=True),
             as_area(union_all([neck.strip for neck in necks])),
             2,
@@ -134,7 +135,7 @@ def separate_parts(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "separate-parts",
             f"The card comes in {len(parts)} parts that nothing holds together: "
-            "join them in your drawing, or glue each in its place.",
+            "join them here by bars, or glue each in its place.",
             parts[-1].representative_point(),
             MultiPolygon(parts[1:]),
             2,

@@ -13,8 +13,10 @@ from peekpaper.geometry.overlay import union_all
 _MENDED = {
     Fault.OPEN: (
         "open-contours", 2,
-        "{count} left open and could not be closed: it cuts nothing out. Close it in your drawing.",
-        "{count} left open and could not be closed: they cut nothing out. Close them in your drawing.",
+        "{count} left open and could not be closed: it cuts nothing out. Cut that opening here by hand if "
+        "it is meant.",
+        "{count} left open and could not be closed: they cut nothing out. Cut those openings here by hand if "
+        "they are meant.",
     ),
     Fault.CROSSING: (
         "crossing-contours", 2,
@@ -33,10 +35,10 @@ _MENDED = {
     ),
     Fault.NOT_CUT: (
         "not-cut", 2,
-        "{count} taken for scoring or engraving beside the cut lines: give it their colour, and no fill, in "
-        "your drawing if it is to be cut.",
-        "{count} taken for scoring or engraving beside the cut lines: give them their colour, and no fill, "
-        "in your drawing if they are to be cut.",
+        "{count} taken for scoring or engraving beside the cut lines: cut it here by "
+        "hand if it is meant to be an opening.",
+        "{count} taken for scoring or engraving beside the cut lines: cut them "
+        "here by hand if they are meant to be openings.",
     ),
     Fault.BORDER: (
         "border-left-out", 2,
@@ -63,10 +65,10 @@ def slivers(seen: Inspected) -> Iterator[DesignWarning]:
         count = len(seen.slivers)
         yield DesignWarning(
             "slivers",
-            "1 sliver finer than a knife can cut was left out. Widen it in your drawing if it is meant."
+            "1 sliver finer than a knife can cut was left out. Draw it here as a bar if it is meant."
             if count == 1
-            else f"{count} slivers finer than a knife can cut were left out. Widen them in your drawing if "
-            "they are meant.",
+            else f"{count} slivers finer than a knife can cut were left out. Draw them here as bars "
+            "if they are meant.",
             _point_on(seen.slivers[0]),
             _spots(list(seen.slivers)),
             1,
@@ -80,8 +82,8 @@ def off_page(seen: Inspected) -> Iterator[DesignWarning]:
     if not seen.off_page.is_empty:
         yield DesignWarning(
             "off-the-page",
-            "Part of the design lies beyond the page of its file: it is kept here, but other "
-            "programs may cut it off. Enlarge the page in your drawing program.",
+            "Part of the design lies beyond the page of its file: it is kept here, and "
+            "in every file that you take from here.",
             seen.off_page.representative_point(),
             seen.off_page,
             2,
