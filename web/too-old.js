@@ -6,6 +6,8 @@
     typeof structuredClone === "function" &&
     typeof Path2D === "function" &&
     "toSorted" in Array.prototype &&
+    typeof OffscreenCanvas === "function" &&
+    typeof DecompressionStream === "function" &&
     "roundRect" in (window.CanvasRenderingContext2D || function () {}).prototype;
   if (works) return;
   document.addEventListener("DOMContentLoaded", function () {

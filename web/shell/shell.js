@@ -1,3 +1,4 @@
+import { Announcer } from "../parts/announcer.js";
 import { find, icon, make, write } from "../parts/dom.js";
 import { helpButton } from "../parts/help-button.js";
 import { toTop } from "../parts/to-top.js";
@@ -11,6 +12,7 @@ import { keepSite } from "./kept-site.js";
 import { LoadingView } from "./loading-view.js";
 import { Projects } from "./projects.js";
 import { Redraw } from "./redraw.js";
+import { toldOf } from "./told-changes.js";
 import { grown } from "../stage/shapes.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -48,6 +50,9 @@ export class Shell {
     };
     this.projects = new Projects(room);
     this.redraw = new Redraw(room);
+    this.announcer = new Announcer(find("#announcer", HTMLElement));
+    /** The project as a screen reader last heard of it. @type {import("../desk/types.js").Project | null} */
+    this.told = null;
     /** Openings of which nothing is said anew yet; null where all must be. @type {Set<number> | null} */
     this.unsaid = new Set();
     this.following = 0;
@@ -146,6 +151,8 @@ export class Shell {
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
+      if (step) this.#tell(step);
+      this.told = store.project;
       if (opened) this.room.notices.clear();
       if (opened) session.take({ active: null, spanned: null, hovered: null, spot: null, mending: null, picked: undefined });
       bench.follow(this.room.project, opened);
@@ -175,6 +182,12 @@ export class Shell {
       this.loading.broken(/** @type {CustomEvent} */ (event).detail.message);
     });
     addEventListener("keydown", (event) => this.#key(event));
+  }
+
+  /** @param {import("../project/course.js").Step} step */
+  #tell(step) {
+    const told = toldOf(this.told, this.room.project, step, (number) => this.#about(number));
+    if (told) this.announcer.say(told);
   }
 
   /** @param {() => void} takeIt */

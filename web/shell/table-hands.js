@@ -95,7 +95,7 @@ export class TableHands {
     // A tap asks twice for its spot: what it aims at, and what it acts on.
     if (this.sought.spot === spot) return this.sought.found;
     const [x, y] = this.stage.toMm(spot);
-    const px = spot.kind === "mouse" ? POINTER_PX : FINGER_PX;
+    const px = isFine(spot) ? POINTER_PX : FINGER_PX;
     const found = this.room?.finder?.near(x, y, px / this.stage.view.scale) ?? [];
     this.sought = { spot, found };
     return found;
@@ -115,7 +115,7 @@ export class TableHands {
       this.room?.session.take({ active: null });
       return;
     }
-    if (spot.kind !== "mouse" && found.length > 1 && this.#isCrowded(found)) {
+    if (!isFine(spot) && found.length > 1 && this.#isCrowded(found)) {
       this.loupe.open(spot, (x, y) => this.#choose(x, y));
     } else this.act(first.number);
   }
@@ -240,4 +240,9 @@ export class TableHands {
     this.detail?.close();
     this.loupe?.close();
   }
+}
+
+/** Whether a hand means the very spot: a pen is as fine as a mouse. @param {Spot} spot */
+function isFine({ kind }) {
+  return kind !== "touch";
 }

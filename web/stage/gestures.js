@@ -31,7 +31,7 @@ const NO_TAP = { x: 0, y: 0, time: -Infinity, aim: /** @type {unknown} */ (null)
  * there (`grab` says whether it takes it), a pan, a pinch, a tap of two or three fingers. Two taps in a row are one
  * double tap where `aim` says the same of both, and nothing else was touched between them. A drag tells also the
  * spots that the hand passed on its way since the last one, where a browser gathers them into one event; the spot
- * is the last of them.
+ * is the last of them. While a pen is down fingers count for nothing: the palm rests on the screen.
  */
 export class Gestures {
   /**
@@ -79,6 +79,8 @@ export class Gestures {
 
   /** @param {PointerEvent} event */
   #press(event) {
+    if (this.#isPalm(event)) return;
+    if (event.pointerType === "pen") this.#forgetFingers();
     const spot = this.#spot(event);
     // A finger leaves the focus where it is: what was typed so far is meant for what was there before this press.
     const { activeElement } = document;
@@ -102,6 +104,21 @@ export class Gestures {
       if (this.mode === "drag") this.reactions.let();
       this.mode = "pinch";
     }
+  }
+
+  /** Whether it is the hand that rests on the screen while the pen draws. @param {PointerEvent} event */
+  #isPalm(event) {
+    return event.pointerType === "touch" && [...this.down.values()].some(({ kind }) => kind === "pen");
+  }
+
+  /** The pen takes over from what the palm began that came down before it. */
+  #forgetFingers() {
+    const fingers = [...this.down].filter(([, { kind }]) => kind === "touch");
+    if (fingers.length === 0) return;
+    for (const [id] of fingers) this.down.delete(id);
+    clearTimeout(this.longTimer);
+    if (this.mode === "drag") this.reactions.let();
+    this.mode = "none";
   }
 
   /** @param {Spot} spot */

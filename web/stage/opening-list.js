@@ -40,6 +40,7 @@ export class OpeningList {
       "aria-label": say("stage.openings"),
       "aria-describedby": "stage-keys",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
+      onclick: (/** @type {MouseEvent} */ event) => this.#tap(event),
       onfocus: () => this.#go(this.active ?? this.shapes?.openings[0]?.number ?? null),
       onblur: () => {
         this.from = null;
@@ -59,6 +60,8 @@ export class OpeningList {
     this.mirrored = mirrored;
     if (shapes !== this.shapes) {
       this.shapes = shapes;
+      // A list of nothing must not take the focus.
+      this.list.hidden = !shapes?.openings.length;
       const walks = this.list === document.activeElement;
       const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
       if (!stays) this.active = null;
@@ -94,6 +97,12 @@ export class OpeningList {
     else if (event.key === "i" && this.active !== null) this.details(this.active);
     else return;
     event.preventDefault();
+  }
+
+  /** A tap by a screen reader comes as a click on the option; it does what Enter does. @param {MouseEvent} event */
+  #tap(event) {
+    const option = event.target instanceof Element ? event.target.closest("[role=option]") : null;
+    if (option) this.#act(Number(option.id.replace("opening-", "")));
   }
 
   /** @param {number} number */

@@ -1,6 +1,7 @@
 import { find } from "../parts/dom.js";
 import { Gestures } from "./gestures.js";
 import { context2d, paintRegion, Picture } from "./picture.js";
+import { pixelRatio } from "./pixel-ratio.js";
 import { between, View } from "./view.js";
 
 /** @typedef {import("../desk/types.js").Box} Box */
@@ -264,7 +265,7 @@ export class Stage {
     if (width === 0 || height === 0) return;
     const fitted = this.fitted;
     this.frame = { width, height };
-    this.ratio = Math.min(devicePixelRatio || 1, 2);
+    this.ratio = pixelRatio(width, height);
     this.canvas.width = Math.round(width * this.ratio);
     this.canvas.height = Math.round(height * this.ratio);
     this.picture.resize(this.frame, this.ratio);

@@ -51,6 +51,9 @@ export default {
   "stage.reading": "{name} wird gelesen…",
   "stage.unread": "{name} lässt sich nicht lesen: Es ist ein Ordner oder eine Datei, die auf diesem Gerät nicht liegt oder nicht gelesen werden darf. Die Datei auf dieses Gerät kopieren und die Kopie öffnen.",
   "stage.drop": "Einfach loslassen",
+  "said.undone": "Rückgängig gemacht.",
+  "said.redone": "Wiederholt.",
+  "said.openings": "{first}, zusammen {count} Öffnungen",
   "stage.keys": "Pfeiltasten gehen von Öffnung zu Öffnung; die Eingabetaste gibt ihr das gewählte Papier, A allen gleichen; mit Umschalt spannen die Pfeiltasten einen Kasten auf, dem die Eingabetaste es gibt; I sagt mehr.",
 
   "hint.design": "Mit zwei Fingern näher heran. Eine Öffnung antippen zeigt ihre Größe.",

@@ -50,6 +50,9 @@ export default {
   "stage.reading": "Reading {name}…",
   "stage.unread": "{name} can't be read: it is a folder, or a file that this device does not hold or may not read. Copy the file to this device, then open the copy.",
   "stage.drop": "Drop it anywhere",
+  "said.undone": "Undone.",
+  "said.redone": "Redone.",
+  "said.openings": "{first}, and {count} openings in all",
   "stage.keys": "Arrow keys walk from opening to opening; Enter gives the picked paper, A gives it to all alike, Shift with arrows spans a box for Enter to give it to, I tells more.",
 
   "hint.design": "Pinch to look closer. Tap an opening to see its size.",

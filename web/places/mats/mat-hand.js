@@ -294,10 +294,20 @@ export class MatHand {
       const { dx, dy, turn } = this.move;
       this.move = { dx: dx + arrow[0] * step, dy: dy + arrow[1] * step, turn };
       this.#settleSoon();
-    } else if ((event.key === "[" || event.key === "]") && this.canTurn(grasp)) this.turn(event.key === "[" ? -1 : 1);
+    } else if (event.key === "Escape") this.take(null);
+    else if (!isAtHeld(event.target)) return;
+    else if ((event.key === "[" || event.key === "]") && this.canTurn(grasp)) this.turn(event.key === "[" ? -1 : 1);
     else if (event.key === "p") this.togglePin();
-    else if (event.key === "Escape") this.take(null);
     else return;
     event.preventDefault();
   }
+}
+
+/**
+ * Whether the focus is at what is in hand: keys of one character act nowhere else (WCAG 2.1.4).
+ *
+ * @param {EventTarget | null} target
+ */
+function isAtHeld(target) {
+  return target instanceof Element && target.closest(".held-card, .trims") !== null;
 }
