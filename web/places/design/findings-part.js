@@ -235,9 +235,8 @@ export class FindingsPart {
 
   async #mendAll() {
     this.room.session.take({ spot: null });
-    const preferred = this.#worth().map(({ code, spots }) => ({ code, ways: spots.flatMap(({ ways }) => ways[0] ?? []) }));
-    const edits = preferred.map(({ code, ways }) => addMends(ways, code));
-    await this.room.mend(edits, preferred.flatMap(({ ways }) => ways));
+    const preferred = this.#worth().flatMap(({ spots }) => spots.flatMap(({ ways }) => ways[0] ?? []));
+    await this.room.mend([{ edit: "mend_all", to: {} }], preferred);
   }
 }
 

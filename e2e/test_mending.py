@@ -1,0 +1,90 @@
+"""The card is mended where it is: what the check finds by a tap, and what the hand draws."""
+
+from collections.abc import Callable, Sequence
+
+from playwright.sync_api import expect
+
+from e2e.drawn import card_is_drawn
+from e2e.panels import CARD_COLOUR, HOLE_MM, WIDTH_MM, middle
+from e2e.table import Table
+
+Visit = Callable[[str], Table]
+
+# A frame with a square in its middle that nothing holds.
+LOOSE = """<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">
+<path fill-rule="evenodd" d="M0 0h100v100h-100zM20 20v60h60v-60zM40 40h20v20h-20z"/></svg>"""
+
+
+def finger(table: Table, places: Sequence[tuple[float, float]]) -> None:
+    """Draw with a finger from place to place."""
+    hand = table.context.new_cdp_session(table.page)
+    for place, (x, y) in enumerate(places):
+        kind = "touchMove" if place else "touchStart"
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y}]})
+        table.wait_for_frames()
+    hand.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+
+def count(table: Table, openings: int) -> None:
+    words = f"{openings} opening" + ("s" if openings != 1 else "")
+    expect(table.page.get_by_role("heading", name=words, exact=True)).to_be_visible()
+
+
+def test_the_demo_is_mended_in_one_tap_and_comes_back_as_it_came(visit: Visit) -> None:
+    table = visit("tablet")
+    table.wait_until_ready()
+    page = table.page
+    loose = page.get_by_role("button", name="Loose bits")
+    thin = page.get_by_role("button", name="Thin bars")
+    expect(loose).to_be_visible()
+    expect(thin).to_be_visible()
+    table.press(page.locator(".mend-all"))
+    expect(loose).to_have_count(0)
+    expect(thin).to_have_count(0)
+    table.picture("mended")
+    table.unfold("Mends made")
+    table.press(page.get_by_role("button", name="As it came"))
+    expect(loose).to_be_visible()
+    expect(page.locator(".mend:visible")).to_have_count(0)
+
+
+def test_a_loose_bit_is_held_dropped_or_glued_as_the_person_says(visit: Visit) -> None:
+    table = visit("tablet")
+    table.wait_until_ready()
+    page = table.page
+    table.drop("loose.svg", LOOSE)
+    count(table, 1)
+    loose = page.get_by_role("button", name="Loose bits")
+    table.press(loose)
+    expect(page.locator(".way")).to_have_count(3)
+    table.picture("ways")
+    table.press(page.locator(".way", has_text="Let it go"))
+    expect(loose).to_have_count(0)
+    table.press(page.get_by_role("button", name="Undo"))
+    expect(loose).to_be_visible()
+    table.press(page.get_by_role("button", name="Hold it by a bar").first)
+    expect(loose).to_have_count(0)
+
+
+def test_a_finger_draws_a_bar_rubs_it_out_and_fills_an_opening(revisit: Visit) -> None:
+    table = revisit("tablet")
+    assert card_is_drawn(table)
+    page = table.page
+    left, top, right, _ = table.card_box(CARD_COLOUR)
+    scale = (right - left) / WIDTH_MM
+    x, y = (start + scale * along for start, along in zip((left, top), middle(1), strict=True))
+    reach = scale * HOLE_MM * 0.6
+    table.unfold("Mend by hand")
+    table.press(page.get_by_text("Draw a bar", exact=True))
+    finger(table, [(x, y + reach * part) for part in (-1, -0.5, 0, 0.5, 1)])
+    count(table, 7)
+    table.picture("bar-drawn")
+    table.press(page.get_by_role("button", name="Undo"))
+    count(table, 6)
+    table.press(page.get_by_text("Fill", exact=True))
+    table.tap_at(x, y)
+    count(table, 5)
+    table.press(page.get_by_text("Draw a bar", exact=True))
+    finger(table, [(x, y), (x + 3, y + 20)])
+    expect(page.locator(".notice")).to_contain_text("on card all along")
+    count(table, 5)
