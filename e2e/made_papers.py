@@ -31,6 +31,15 @@ def photo_of_paper(*, lying: bool = False) -> bytes:
     return kept.getvalue()
 
 
+def sheet_to_print(side_px: int = 1800, per_inch: int | None = 300) -> bytes:
+    """Return a PNG that is a whole sheet of paper, with a frame along its edge."""
+    picture = Image.new("RGB", (side_px, side_px), ROSE)
+    ImageDraw.Draw(picture).rectangle((0, 0, side_px - 1, side_px - 1), outline=DESK, width=20)
+    kept = io.BytesIO()
+    picture.save(kept, "PNG", **({"dpi": (per_inch, per_inch)} if per_inch else {}))
+    return kept.getvalue()
+
+
 def odd_pictures() -> dict[str, bytes]:
     """Return files by name that call themselves pictures and that the browser can't show."""
     scan = io.BytesIO()

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 from playwright.sync_api import Locator, expect
 
-from e2e.made_papers import grid_svg, huge_photo, odd_pictures, photo_of_paper
+from e2e.made_papers import grid_svg, huge_photo, odd_pictures, photo_of_paper, sheet_to_print
 from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, window_svg
 from e2e.table import Table
 
@@ -303,6 +303,25 @@ def test_a_photo_becomes_a_paper_that_stays_on_the_device(revisit: Visit) -> Non
     expect(picture).to_have_attribute("width", "4096")
     table.press(button(table, "Cancel"))
     expect(sheets(table)).to_have_count(count + 1)
+
+
+def test_a_picture_that_tells_its_resolution_is_a_whole_sheet_at_its_true_size(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
+    page = table.page
+    for pixels, per_inch, size in ((1800, 300, "6 × 6 in"), (3600, None, "12 × 12 in")):
+        count = stocked(table)
+        add_photo(table, "waves.png", sheet_to_print(pixels, per_inch))
+        expect(page.get_by_role("radio", name="All of it")).to_be_checked()
+        expect(page.get_by_role("button", name="Top left corner")).to_have_count(0)
+        wanted = page.get_by_label("What you marked is really")
+        assert wanted.evaluate("(list) => list.selectedOptions[0].textContent") == size
+        table.picture("whole-sheet")
+        table.press(button(table, "Use this paper"))
+        expect(sheets(table)).to_have_count(count + 1)
+    add_photo(table, "rose.jpg", photo_of_paper())
+    expect(page.get_by_role("radio", name="What I mark")).to_be_checked()
+    expect(page.get_by_role("button", name="Top left corner")).to_be_visible()
+    table.picture("marked-sheet")
 
 
 def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, tmp_path: Path) -> None:

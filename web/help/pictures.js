@@ -19,7 +19,7 @@ const SHOWN_FOR = {
   shelf: ["shelf.more", "shelf.load", "shelf.save", "paper.new", "paper.add", "paper.earlier", "paper.later", "paper.name", "paper.colour", "kind-look", "paper.keep", "paper.remove-do", "paper.sheets", "paper.price", "paper.both-sides", "look.card"],
   turned: ["paper.direction", "mats.turn-left", "mats.turn-right"],
   scrap: ["paper.scraps", "paper.scrap-add", "paper.scrap-remove"],
-  corners: ["kind-corner", "shelf.photo", "photo.use", "photo.turn", "suggest.photo-pick", "page.photo-pick"],
+  corners: ["kind-corner", "photo.whole", "photo.marked", "shelf.photo", "photo.use", "photo.turn", "suggest.photo-pick", "page.photo-pick"],
   spread: ["papers.tab-suggest", "suggest.do", "suggest.again", "suggest.fewer", "suggest.more", "suggest.why", "suggest.unmet", "suggest.lock-given", "suggest.unlock"],
   compare: ["papers.tab-colourways", "kind-colourway", "colourway.compare", "colourway.new", "colourway.new-name", "colourway.rename"],
   page: ["papers.tab-page", "kind-block", "page.background", "page.add-photo", "page.add-title", "page.add-writing", "page.x", "page.y", "page.mat", "page.text", "page.grid", "page.thirds", "page.picture"],

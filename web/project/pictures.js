@@ -3,6 +3,8 @@ import { Archive } from "./archive.js";
 
 /** Px of the pictures that lie unpacked, 4 bytes each. */
 const MOST_PX = 24e6;
+/** At which no grain shows that a print would not (from memory). */
+const QUALITY = 0.92;
 
 /**
  * The pictures of papers on this device, by key: kept in the browser's database, unpacked as long as they are shown.
@@ -51,7 +53,7 @@ export class Pictures extends EventTarget {
     const canvas = new OffscreenCanvas(picture.width, picture.height);
     canvas.getContext("2d")?.putImageData(picture, 0, 0);
     this.#unpacked(key, await createImageBitmap(picture));
-    const blob = await canvas.convertToBlob({ type: "image/webp", quality: 0.92 });
+    const blob = await packed(canvas);
     try {
       await (await this.#archive()).keepPicture(key, blob);
       return { key, kept: true };
@@ -87,4 +89,14 @@ export class Pictures extends EventTarget {
     this.archive ??= Archive.open();
     return this.archive;
   }
+}
+
+/**
+ * A picture as a small file: WebP, or JPEG where the browser writes none and would give PNG, ten times as large.
+ *
+ * @param {OffscreenCanvas} canvas
+ */
+async function packed(canvas) {
+  const blob = await canvas.convertToBlob({ type: "image/webp", quality: QUALITY });
+  return blob.type === "image/webp" ? blob : canvas.convertToBlob({ type: "image/jpeg", quality: QUALITY });
 }

@@ -124,7 +124,7 @@ export class BlockPart {
   /** @param {File} file */
   async #photo(file) {
     try {
-      const { key, kept } = await this.room.pictures.keep(await readPhoto(file, PHOTO_SIDE_PX));
+      const { key, kept } = await this.room.pictures.keep((await readPhoto(file, PHOTO_SIDE_PX)).picture);
       this.change({ picture: key });
       if (!kept) this.room.notices.tell(say("photo.not-kept"), { stays: true });
     } catch (error) {

@@ -21,20 +21,17 @@ export class Corners {
   constructor(photo) {
     this.photo = photo;
     const { width, height } = photo;
-    const [left, top] = [width * INSET, height * INSET];
+    this.isWhole = false;
     /** @type {[Corner, Corner, Corner, Corner]} */
-    this.places = [
-      [left, top],
-      [width - left, top],
-      [width - left, height - top],
-      [left, height - top],
-    ];
+    this.places = inset(photo, INSET);
+    /** Where the corners were while the whole picture is taken. */
+    this.marked = this.places;
     this.canvas = make("canvas", { class: "corners-picture", width, height });
     this.canvas.getContext("2d")?.putImageData(photo, 0, 0);
     this.frame = document.createElementNS("http://www.w3.org/2000/svg", "svg");
     this.frame.setAttribute("class", "corners-frame");
     this.frame.setAttribute("viewBox", `0 0 ${width} ${height}`);
-    this.outline = document.createElementNS("http://www.w3.org/2000/svg", "polygon");
+    this.outline = document.createElementNS("http://www.w3.org/2000/svg", "path");
     this.frame.append(this.outline);
     this.glass = make("canvas", { class: "corners-glass", width: GLASS_PX, height: GLASS_PX, hidden: true });
     this.handles = this.places.map((_, at) => this.#handle(at));
@@ -42,6 +39,16 @@ export class Corners {
     keepTouch(this.element);
     this.element.insertBefore(this.frame, this.handles[0] ?? null);
     this.element.style.setProperty("--ratio", String(width / height));
+    this.#show();
+  }
+
+  /** Takes all of the picture, or what the corners mark in it. @param {boolean} isWhole */
+  takeWhole(isWhole) {
+    if (isWhole === this.isWhole) return;
+    if (isWhole) this.marked = this.places;
+    this.isWhole = isWhole;
+    this.places = isWhole ? inset(this.photo, 0) : this.marked;
+    for (const handle of this.handles) handle.hidden = isWhole;
     this.#show();
   }
 
@@ -119,7 +126,9 @@ export class Corners {
 
   #show() {
     const { width, height } = this.photo;
-    this.outline.setAttribute("points", this.places.map((place) => place.join(",")).join(" "));
+    // What is left out is dimmed: the picture's edge and the corners, filled by even-odd.
+    const marked = this.places.map((place) => place.join(" ")).join("L");
+    this.outline.setAttribute("d", `M0 0H${width}V${height}H0ZM${marked}Z`);
     this.handles.forEach((handle, at) => {
       const [x, y] = this.places[at] ?? [0, 0];
       handle.style.setProperty("left", `${(100 * x) / width}%`);
@@ -155,4 +164,21 @@ export class Corners {
     this.glass.style.setProperty("top", `calc(${(100 * y) / this.photo.height}% + ${(low ? -1 : 1) * GLASS_AWAY_PX}px)`);
     this.glass.hidden = false;
   }
+}
+
+/**
+ * The corners of a picture, moved inwards by a share of its sides.
+ *
+ * @param {ImageData} photo
+ * @param {number} share
+ * @returns {[Corner, Corner, Corner, Corner]}
+ */
+function inset({ width, height }, share) {
+  const [left, top] = [width * share, height * share];
+  return [
+    [left, top],
+    [width - left, top],
+    [width - left, height - top],
+    [left, height - top],
+  ];
 }

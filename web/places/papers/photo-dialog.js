@@ -1,3 +1,4 @@
+import { Choice } from "../../parts/choice.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { sentenceOf } from "../../parts/sentence.js";
@@ -5,6 +6,7 @@ import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { Corners } from "./corners.js";
 import { newPaper } from "./paper-dialog.js";
+import { wholeSheet } from "./picture-size.js";
 import { readPhoto } from "./read-photo.js";
 import { SizeFields } from "./size-fields.js";
 
@@ -23,7 +25,7 @@ export async function paperFromPhoto(room, file) {
   const read = room.notices.tell(say("photo.reading"), { stays: true });
   try {
     const photo = await readPhoto(file, MOST_SIDE_PX);
-    new PhotoDialog(room, photo, nameOf(file)).open();
+    new PhotoDialog(room, photo, nameOf(file), await wholeSheet(file, photo.fileWidth, photo.fileHeight)).open();
   } catch (error) {
     room.notices.tell(sentenceOf(error), { stays: true });
   } finally {
@@ -34,15 +36,19 @@ export async function paperFromPhoto(room, file) {
 class PhotoDialog {
   /**
    * @param {Workroom} room
-   * @param {ImageData} photo
+   * @param {import("./read-photo.js").Photo} photo
    * @param {string} name
+   * @param {import("./picture-size.js").SheetMm | null} sheet  its size where the whole picture is a sheet
    */
-  constructor(room, photo, name) {
+  constructor(room, { picture: photo }, name, sheet) {
     this.room = room;
     this.photo = photo;
-    this.width = 304.8;
-    this.height = 304.8;
+    this.width = sheet?.width ?? 304.8;
+    this.height = sheet?.height ?? 304.8;
     this.corners = new Corners(photo);
+    this.part = /** @type {Choice<"whole" | "marked">} */ (
+      new Choice(say("photo.part"), (part) => this.#takePart(part === "whole"))
+    );
     this.name = make("input", { type: "text", value: name, maxlength: "80", autocomplete: "off" });
     this.size = new SizeFields(room, say("photo.size"), (width, height) => {
       this.width = width;
@@ -56,7 +62,8 @@ class PhotoDialog {
     );
     this.dialog = new ProjectDialog(room, say("photo.title"), { kind: "dialog-wide" });
     this.dialog.room.append(
-      make("p", { class: "soft" }, say("photo.about")),
+      this.part.element,
+      (this.about = make("p", { class: "soft" })),
       this.corners.element,
       make(
         "div",
@@ -71,6 +78,7 @@ class PhotoDialog {
         ),
       ),
     );
+    this.#takePart(sheet !== null);
     this.dialog.foot.append(
       make("button", { type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
       this.use,
@@ -79,6 +87,19 @@ class PhotoDialog {
 
   open() {
     this.dialog.open();
+  }
+
+  /** @param {boolean} isWhole */
+  #takePart(isWhole) {
+    this.corners.takeWhole(isWhole);
+    this.about.textContent = say(isWhole ? "photo.about-whole" : "photo.about");
+    this.part.show(
+      [
+        { value: "whole", text: say("photo.whole") },
+        { value: "marked", text: say("photo.marked") },
+      ],
+      isWhole ? "whole" : "marked",
+    );
   }
 
   async #use() {

@@ -1,23 +1,25 @@
 import { Refusal } from "../../desk/messenger.js";
 import { say } from "../../words/words.js";
 
+/** @typedef {{picture: ImageData, fileWidth: number, fileHeight: number}} Photo  px of the picture, and of its file */
+
 /**
  * Decodes a picture file, upright as its metadata says, no larger than it is of use: a picture of 50 megapixels
  * never lies in memory as a whole more than the browser itself needs.
  *
  * @param {Blob} file
  * @param {number} mostSide  px of the longer side at most
- * @returns {Promise<ImageData>}
+ * @returns {Promise<Photo>}
  * @throws {Refusal} where the browser can't read it
  */
 export async function readPhoto(file, mostSide) {
-  const { width, height, bitmap } = await decoded(file, mostSide);
+  const { width, height, bitmap, fileWidth, fileHeight } = await decoded(file, mostSide);
   const canvas = new OffscreenCanvas(width, height);
   const context = canvas.getContext("2d", { willReadFrequently: true });
   if (!context) throw new Refusal(say("photo.unreadable"));
   context.drawImage(bitmap, 0, 0);
   bitmap.close();
-  return context.getImageData(0, 0, width, height);
+  return { picture: context.getImageData(0, 0, width, height), fileWidth, fileHeight };
 }
 
 /**
@@ -42,7 +44,7 @@ async function decoded(file, mostSide) {
       resizeHeight: height,
       resizeQuality: "high",
     });
-    return { width, height, bitmap };
+    return { width, height, bitmap, fileWidth: naturalWidth, fileHeight: naturalHeight };
   } catch (error) {
     throw error instanceof Refusal ? error : new Refusal(say("photo.unreadable"));
   } finally {

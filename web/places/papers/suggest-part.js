@@ -182,7 +182,7 @@ export class SuggestPart {
   async #fromPhoto(file) {
     const { desk, notices, project } = this.room;
     try {
-      const photo = await readPhoto(file, PHOTO_SIDE_PX);
+      const { picture: photo } = await readPhoto(file, PHOTO_SIDE_PX);
       const found = await desk.photoPapers(project, photo, Math.max(this.count, 3));
       this.fit.replaceChildren(...found.map(({ paper, reason }) => this.#fitting(paper, reason)));
     } catch (error) {
