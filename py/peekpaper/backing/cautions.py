@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
 import shapely
 from shapely import LineString, MultiPolygon
 
@@ -144,26 +145,27 @@ def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) ->
 
 
 def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
-    edges = [shapely.Polygon(part.exterior).boundary for part in design.card.geoms]
-    for piece, core in layout.cores.items():
-        for edge in edges:
-            if shapely.dwithin(core, edge, choices.edge_margin_mm):
-                line = shapely.shortest_line(core, edge)
-                if line.length < choices.edge_margin_mm:
-                    opening = _opening_at(line, design, layout.sharing.pieces[piece])
-                    message = (
-                        f"Opening {opening} comes within {_mm(line.length)} of the outside, less than the "
-                        f"edge margin of {_mm(choices.edge_margin_mm)}: no lip there. "
-                        "Make the edge margin smaller."
-                    )
-                    values = {
-                        "opening": opening,
-                        "width_mm": line.length,
-                        "margin_mm": choices.edge_margin_mm,
-                    }
-                    yield DesignWarning(
-                        "no-room-outside", message, shapely.centroid(line), line, 2, "show", values
-                    )
+    edges = np.array([part.exterior for part in design.card.geoms], dtype=object)
+    shapely.prepare(edges)
+    pieces = list(layout.cores)
+    cores = np.array(list(layout.cores.values()), dtype=object)
+    near = shapely.STRtree(cores).query(edges, predicate="dwithin", distance=choices.edge_margin_mm)
+    edge, core = near[:, np.lexsort(near)]
+    lines = shapely.reverse(shapely.shortest_line(edges[edge], cores[core]))
+    for place, line in zip(core.tolist(), lines, strict=True):
+        if line.length < choices.edge_margin_mm:
+            opening = _opening_at(line, design, layout.sharing.pieces[pieces[place]])
+            message = (
+                f"Opening {opening} comes within {_mm(line.length)} of the outside, less than the "
+                f"edge margin of {_mm(choices.edge_margin_mm)}: no lip there. "
+                "Make the edge margin smaller."
+            )
+            values = {
+                "opening": opening,
+                "width_mm": line.length,
+                "margin_mm": choices.edge_margin_mm,
+            }
+            yield DesignWarning("no-room-outside", message, shapely.centroid(line), line, 2, "show", values)
 
 
 def _not_joined(

@@ -30,6 +30,8 @@ def closest_pairs(
     `areas`, each pair comes once and none with itself.
     """
     itself = areas is others
+    shapely.prepare(areas)
+    shapely.prepare(others)
     tree = shapely.STRtree(others)
     within = reach_mm / 1024
     while within <= reach_mm:
@@ -37,7 +39,8 @@ def closest_pairs(
         if itself:
             pairs = pairs[pairs[:, 0] < pairs[:, 1]]
         if len(pairs):
-            distances = shapely.distance(areas[pairs[:, 0]], others[pairs[:, 1]])
+            # What is prepared comes first: that may be one long edge near which all areas lie.
+            distances = shapely.distance(others[pairs[:, 1]], areas[pairs[:, 0]])
             least = distances.min()
             if least * _NEARLY <= within:
                 near: NDArray[np.int64] = pairs[distances <= least * _NEARLY]

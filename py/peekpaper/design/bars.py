@@ -36,6 +36,7 @@ def find_bars(
     narrowest = spans.narrowest()
     crossings = geometries(shapely.linestrings(spans.crossing[narrowest]))
     edges = np.array([card_outside(card), *(opening.exterior for opening in openings)], dtype=object)
+    shapely.prepare(edges)
     direct = geometries(shapely.shortest_line(edges[spans.rings[:, 0]], edges[spans.rings[:, 1]]))
     shapely.prepare(card)
     is_open = (shapely.length(direct) == 0) | shapely.contains_properly(card, _shortened(direct))

@@ -37,6 +37,11 @@ def visible(painted: Sequence[Painted], classes: Sequence[int]) -> list[MultiPol
     kinds = np.asarray(classes)
     lower, upper = _hidden(areas, kinds)
     seen = areas.copy()
+    shapely.prepare(areas)
+    is_whole = shapely.covers(areas[upper], areas[lower])
+    seen[lower[is_whole]] = MultiPolygon()
+    part = np.isin(lower, lower[is_whole], invert=True)
+    lower, upper = lower[part], upper[part]
     for over in np.split(np.arange(len(lower)), np.flatnonzero(np.diff(lower)) + 1):
         if len(over):
             index = lower[over[0]]

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.outlines.matrix import Matrix, Points
-from peekpaper.geometry.overlay import intersection, snapped_union_all, union_all
+from peekpaper.geometry.overlay import coverage_union_all, intersection, snapped_union_all, union_all
 
 NOTHING = MultiPolygon()
 _GRID = 2.0**-20
@@ -42,6 +42,12 @@ def join(areas: Sequence[Area] | NDArray[np.object_]) -> Area:
     if _holds_all(joined, parts):
         return joined
     return as_area(snapped_union_all(parts))
+
+
+def join_faces(faces: NDArray[np.object_]) -> Area:
+    """Return the union of faces of one arrangement of lines, which share whole edges, on the grid."""
+    joined = as_area(shapely.transform(as_area(coverage_union_all(faces)), _to_grid))
+    return joined if _holds_all(joined, faces) else join(faces)
 
 
 def _to_grid(points: NDArray[np.float64]) -> NDArray[np.float64]:

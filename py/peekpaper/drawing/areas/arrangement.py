@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LinearRing, STRtree
 
-from peekpaper.drawing.areas.areas import NOTHING, join
+from peekpaper.drawing.areas.areas import NOTHING, join_faces
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.outlines.matrix import Points
 
@@ -39,7 +39,7 @@ def arranged_area(rings: Sequence[LinearRing], *, even_odd: bool) -> Area:
         return NOTHING
     points = shapely.get_coordinates(shapely.point_on_surface(faces))
     windings = _windings(starts, ends, points)
-    return join(faces[windings % 2 != 0 if even_odd else windings != 0])
+    return join_faces(faces[windings % 2 != 0 if even_odd else windings != 0])
 
 
 def check_crossings(lines: Sequence[Points]) -> int:
