@@ -9,7 +9,7 @@ MAX_SHAPES = 30_000
 MAX_POINTS = 3_000_000
 """Points of flattened curves; those of strokes count several times, for the work that they make."""
 _STROKE_WEIGHT = 5
-MAX_PATH_DATA = 12_000_000
+MAX_PATH_DATA = 6_000_000
 MAX_DASHES = 50_000
 MAX_CLIPPING = 3_000_000
 """Points of areas that meet clips, and _WORK_OF_A_CLIP more each time: a few seconds' work."""

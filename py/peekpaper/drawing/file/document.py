@@ -5,6 +5,7 @@ Entities that the file itself declares are replaced, as long as that does not bl
 """
 
 import html.entities
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
@@ -21,6 +22,8 @@ XML = "{http://www.w3.org/XML/1998/namespace}"
 
 MAX_ENTITY_TEXT = 8_000_000
 """How many characters the file's own entities may stand for, all in all."""
+MAX_ENTITIES = 5_000
+"""How many entities a file may declare: drawing programs declare a few dozen."""
 MAX_ELEMENTS = 200_000
 MAX_DEPTH = 200
 _OTHER_ENTITIES = {name.removesuffix(";"): value for name, value in html.entities.html5.items()}
@@ -141,11 +144,13 @@ def _check_entities(text: str) -> set[str]:
     """
     if "<!DOCTYPE" not in text:
         return set()
+    if text.count("<!ENTITY") > MAX_ENTITIES:
+        raise Refusal(_ENDLESS_ENTITIES)
     size = 0
     values, external = _declared_entities(text)
     lengths: dict[str, int] = {}
-    for name in values:
-        size += text.count(f"&{name};") * _full_length(name, values, lengths, 0)
+    for name, count in Counter(_references(text)).items():
+        size += count * _full_length(name, values, lengths, 0) if name in values else 0
         if size > MAX_ENTITY_TEXT:
             raise Refusal(_ENDLESS_ENTITIES)
     return external
