@@ -67,7 +67,7 @@ export default {
   "hint.leave": "Öffnungen antippen, um sie offen zu lassen.",
   "hint.mats": "Zuschnitte wie gezeichnet auflegen, Muster nach oben. Ziehen verschiebt, Tippen nimmt ein Teil.",
   "hint.held-trim": "Den Zuschnitt ziehen, auch mit Pfeiltasten. Tippen nimmt ein einzelnes Teil in die Hand.",
-  "hint.held-piece": "Das Teil ziehen oder am Griff drehen, auch mit Pfeiltasten und [ ]. Der Rest wird darum herum gelegt.",
+  "hint.held-piece": "Das Teil ziehen oder am Griff drehen; Pfeiltasten schieben es auch. Der Rest wird darum herum gelegt.",
   "hint.take": "Die Nummern auf dem Tisch sind die in den Blättern.",
   "hint.glue": "Der Karton liegt mit der Vorderseite nach unten, wie hier zu sehen. Antippen hakt ein Teil ab.",
   "hint.glue-front": "Eine Öffnung antippen, sobald ihr Teil klebt.",

@@ -66,7 +66,7 @@ export default {
   "hint.leave": "Tap openings to leave them open.",
   "hint.mats": "Lay each trim as drawn, pattern side up. Drag to move it; tap a piece to take that.",
   "hint.held-trim": "Drag the trim to other grid lines; arrow keys move it too. Tap a piece to take that in hand.",
-  "hint.held-piece": "Drag the piece, or turn it by its handle; arrow keys and [ ] do so too. The rest is laid around it.",
+  "hint.held-piece": "Drag the piece, or turn it by its handle; arrow keys move it too. The rest is laid around it.",
   "hint.take": "The numbers on the table are those in the sheets.",
   "hint.glue": "The card lies face down, as you see it here. Tap a piece to tick it.",
   "hint.glue-front": "Tap an opening once its piece is glued.",
