@@ -15,14 +15,17 @@ import { TakePart } from "./glue/take-part.js";
 
 /** Glue-up: the sheets to take away, then which piece goes where, one step at a time. */
 export class GluePlace {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {() => void} toDesign
+   */
+  constructor(room, toDesign) {
     this.room = room;
     this.name = /** @type {const} */ ("glue-up");
     this.tapTable = null;
     this.sweeps = false;
     this.seeker = new PlanSeeker(room, this.name);
-    this.take = new TakePart(room);
+    this.take = new TakePart(room, toDesign);
     this.gluing = new GluingPart(room);
     /** @type {PartName} */
     this.part = "take";

@@ -6,6 +6,7 @@ import { layOut, MatsLayer } from "../stage/layers/mats-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
 import { FiguresPart } from "./mats/figures-part.js";
+import { NarrowLips } from "./narrow-lips.js";
 import { PlanSeeker } from "./plan-seeker.js";
 import { HeldCard } from "./mats/held-card.js";
 import { MatChoices } from "./mats/mat-choices.js";
@@ -20,8 +21,9 @@ export class MatsPlace {
   /**
    * @param {Workroom} room
    * @param {() => void} next
+   * @param {() => void} toDesign
    */
-  constructor(room, next) {
+  constructor(room, next, toDesign) {
     this.room = room;
     this.name = /** @type {const} */ ("mats");
     this.give = null;
@@ -40,6 +42,7 @@ export class MatsPlace {
     this.stop = button("stop", "act.stop", () => room.bench.stopPlan());
     this.longer = button("again", "mats.longer", () => this.#lookLonger());
     this.release = button("unpin", "mats.unpin-all", () => this.#release());
+    this.lips = new NarrowLips(room, toDesign);
     this.figures = new FiguresPart(room);
     this.trims = new TrimsPart(room, (held) => this.hand.take(held));
     this.speed = new SpeedPart(room);
@@ -54,6 +57,7 @@ export class MatsPlace {
         this.trouble,
         this.progress,
         this.status,
+        this.lips.element,
         this.release,
         this.figures.element,
         this.speed.element,
@@ -92,6 +96,7 @@ export class MatsPlace {
     this.longer.hidden = planning !== null || nothing || !bench.planHolds;
     this.release.hidden = countPins(project) === 0;
     this.status.textContent = nothing ? say("mats.none") : this.#status();
+    this.lips.update();
     this.choices.update();
     this.speed.update();
     const told = [bench.plan, unit, project.shelf.papers, paint.loaded];

@@ -45,8 +45,8 @@ export class Shell {
     this.places = {
       design: new DesignPlace(room, () => this.go("papers")),
       papers: new PapersPlace(room, () => this.go("mats")),
-      mats: new MatsPlace(room, () => this.go("glue-up")),
-      "glue-up": new GluePlace(room),
+      mats: new MatsPlace(room, () => this.go("glue-up"), () => this.go("design")),
+      "glue-up": new GluePlace(room, () => this.go("design")),
     };
     this.projects = new Projects(room);
     this.redraw = new Redraw(room);

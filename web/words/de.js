@@ -690,6 +690,15 @@ export default {
   "take.at-once":
     "Noch wird nach einer besseren Anordnung gesucht. Die Blätter der bisher besten gibt es schon jetzt.",
   "take.plan-first": "Zuerst werden die Teile gepackt…",
+  "lips.none": {
+    one: "Teil {pieces} hat an einer Kante keinen Platz für Kleber: So lässt es sich nicht ringsum kleben.",
+    other: "{count} Teile haben an manchen Kanten keinen Platz für Kleber: So lassen sie sich nicht ringsum kleben. Teile {pieces}",
+  },
+  "lips.narrow": {
+    one: "Teil {pieces} hat irgendwo weniger als {least} Kleberand: Es könnte nicht halten.",
+    other: "{count} Teile haben irgendwo weniger als {least} Kleberand: Sie könnten nicht halten. Teile {pieces}",
+  },
+  "lips.show": "Zeigen, wo",
   "take.wait": "Die Blätter gibt es, sobald die Matten ausgelegt sind.",
   "take.begin": "Wird vorbereitet…",
   "take.fetching": "Die Dateischreiber werden geholt, nur dieses Mal: {done} von {total} MB",

@@ -685,6 +685,15 @@ export default {
   "take.size_check-about": "In the cut files, of known size: measure it before you cut the rest. A full mat has no room for it.",
   "take.at-once": "A better layout is still being looked for. The sheets of the best so far can be taken now.",
   "take.plan-first": "Packing the pieces first…",
+  "lips.none": {
+    one: "Piece {pieces} has no room for glue at some edge: as it is, it can't be glued all round.",
+    other: "{count} pieces have no room for glue at some edges: as they are, they can't be glued all round. Pieces {pieces}",
+  },
+  "lips.narrow": {
+    one: "Piece {pieces} has a lip of less than {least} somewhere: it may not hold.",
+    other: "{count} pieces have a lip of less than {least} somewhere: they may not hold. Pieces {pieces}",
+  },
+  "lips.show": "Show where",
   "take.wait": "The sheets can be taken once the mats are laid out.",
   "take.begin": "Getting ready…",
   "take.fetching": "Fetching the file writers, this once: {done} of {total} MB",

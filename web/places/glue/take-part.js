@@ -3,6 +3,7 @@ import { icon, make } from "../../parts/dom.js";
 import { megabytes } from "../../parts/megabytes.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
+import { NarrowLips } from "../narrow-lips.js";
 import { cautions } from "./cautions.js";
 import { FileList } from "./file-list.js";
 import { TakeChoices } from "./take-choices.js";
@@ -14,8 +15,11 @@ const MOST_IN_CODE = 2953;
 
 /** The sheets to take away: chosen, written on demand, then each to be saved or shared, or all in one. */
 export class TakePart {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {() => void} toDesign
+   */
+  constructor(room, toDesign) {
     this.room = room;
     /** The writing under way. @type {AbortController | null} */
     this.writing = null;
@@ -31,6 +35,7 @@ export class TakePart {
       icon("stop"),
       say("act.stop"),
     );
+    this.lips = new NarrowLips(room, toDesign);
     this.status = make("p", { class: "soft", role: "status" });
     this.bar = make("progress", { class: "bar", hidden: true, "aria-label": say("take.do") });
     this.trouble = make("p", { class: "trouble", role: "alert" });
@@ -39,7 +44,7 @@ export class TakePart {
     this.element = make(
       "div",
       { class: "stack" },
-      make("div", { class: "take" }, this.button, this.stop, this.status, this.bar, this.trouble, this.files.element),
+      make("div", { class: "take" }, this.lips.element, this.button, this.stop, this.status, this.bar, this.trouble, this.files.element),
       this.choices.element,
       cautions("glue.caution-blade", "glue.caution-small", "glue.caution-makers"),
     );
@@ -53,6 +58,7 @@ export class TakePart {
     const { bench, project } = this.room;
     const ready = bench.canSettle;
     this.choices.update(project.units);
+    this.lips.update();
     this.button.disabled = !ready || this.choices.isEmpty;
     if (ready) this.#prepare();
     if (this.writing) return;

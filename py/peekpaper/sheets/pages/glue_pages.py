@@ -8,6 +8,7 @@ from peekpaper.gluing.glue_up import GlueGroup, GlueStep
 from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.narrow_lips import narrow_lip_sentences
 from peekpaper.sheets.pages.cautions import FOR_GLUING
 from peekpaper.sheets.pages.page import (
     HEADING,
@@ -24,7 +25,7 @@ from peekpaper.sheets.pages.page import (
 from peekpaper.sheets.pages.qr import qr_code
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.picture import views
-from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.picture.colours import ALERT, HAIRLINE, INK, PALE_INK
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words, moved_mark, placed
 from peekpaper.sheets.picture.typeface import shortened, text_width, wrapped
 from peekpaper.sheets.work import Work
@@ -41,6 +42,11 @@ _SEAM_MM = 0.02
 _HOW_TO_GLUE_BITS = (
     "Turn the work face up. Lay each bit on the paper in its opening, where the picture of the loose bits has"
     " it, and look from a step away before you glue it."
+)
+
+_WHERE_NARROW = (
+    "The picture from the back has these edges in red. Make the design larger, let neighbours share a piece,"
+    " or leave some open before you cut paper."
 )
 
 View = Callable[[Work, float], Picture]
@@ -87,7 +93,7 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     free = room(choices.paper_size)
     letters = paper_letters(work)
     papers = {paper.id: paper for paper in used_papers(work)}
-    sheet, y = _introduction(choices, free)
+    sheet, y = _introduction(work, choices, free)
     sheets = [sheet]
     names = {id: f"{letters[id]}  {paper.name}" for id, paper in papers.items()}
     blocks = [
@@ -109,10 +115,17 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     return [Leaf("Glue-up guide", note, tuple(marks)) for marks in sheets]
 
 
-def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
-    """Return how to go about it, the cautions and the code of the link, and the y below them."""
+def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+    """Return what won't hold, how to go about it, cautions and the link's code, and the y below them."""
     marks, code_width, code_foot = _code(choices.link, free)
     y = free.y
+    width = min(free.width - code_width, 165)
+    narrow = narrow_lip_sentences(work)
+    for text in [*narrow, _WHERE_NARROW] if narrow else []:
+        for line in wrapped(text, TEXT, width, bold=True):
+            marks.append(Words(line, free.x, y + TEXT * LEADING / 2, TEXT, ALERT, bold=True))
+            y += TEXT * LEADING
+        y += TEXT * 0.8
     steps = (
         "Lay the card face down. Put glue only on the rim of a piece's printed side that the card will hide, "
         "or on the card around its opening, and lay the piece face down behind its opening.",
@@ -120,7 +133,7 @@ def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]
         "Alike pieces are interchangeable: take whichever comes to hand.",
     )
     for text in (*steps, *FOR_GLUING):
-        lines, y = paragraph(text, free.x, y, min(free.width - code_width, 165))
+        lines, y = paragraph(text, free.x, y, width)
         marks += lines
         y += TEXT * 0.8
     return marks, max(y, code_foot) + 6

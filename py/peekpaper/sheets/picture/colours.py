@@ -4,6 +4,7 @@ INK = "#1d2430"
 PALE_INK = "#5d6675"
 HAIRLINE = "#aab1bb"
 WHITE = "#ffffff"
+ALERT = "#b3261e"
 
 
 def channels(colour: str) -> tuple[int, int, int]:

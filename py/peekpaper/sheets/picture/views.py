@@ -12,8 +12,9 @@ from peekpaper.design.areas import as_area
 from peekpaper.geometry.affine import IDENTITY, mirrored, moved
 from peekpaper.geometry.outline import Floats
 from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.sheets.narrow_lips import narrow_lip_edges
 from peekpaper.sheets.paper_names import used_papers
-from peekpaper.sheets.picture.colours import INK, PALE_INK, WHITE, ink_on, tint
+from peekpaper.sheets.picture.colours import ALERT, INK, PALE_INK, WHITE, ink_on, tint
 from peekpaper.sheets.picture.label_spots import number_spots
 from peekpaper.sheets.picture.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
@@ -47,9 +48,12 @@ def front_view(work: Work, scale: float) -> Picture:
 
 
 def back_view(work: Work, scale: float) -> Picture:
-    """Return the design from behind, left and right swapped, with the pieces as they lie once glued."""
+    """Return the design from behind, left and right swapped, with the pieces as they lie once glued.
+
+    Edges with less than the least lip are red.
+    """
     view = _seen(work, scale, mirrored(work.design.width_mm))
-    return view.picture("from the back", [*view.card(_CARD_BACK), *_pieces(view)])
+    return view.picture("from the back", [*view.card(_CARD_BACK), *_pieces(view), *_narrow_lips(view)])
 
 
 def bits_view(work: Work, scale: float) -> Picture:
@@ -74,6 +78,7 @@ class _Seen:
     work: Work
     scale: float
     outer: tuple[Floats, ...]
+    narrow_lips: tuple[Floats, ...]
     openings: dict[int, Polygon]
     pieces: dict[int, Polygon]
     bits: dict[int, Polygon]
@@ -123,6 +128,7 @@ def _seen(work: Work, scale: float, side: Floats) -> _Seen:
         work,
         scale,
         tuple(_ring(part) for part in seen(list(design.card.geoms))),
+        tuple(on_picture(shapely.get_coordinates(edge)) for edge in narrow_lip_edges(work)),
         {opening.number: area for opening, area in zip(design.openings, openings, strict=True)},
         {piece.number: outline for piece, outline in zip(backing.pieces, pieces, strict=True)},
         {bit.number: area for bit, area in zip(design.loose_bits, bits, strict=True)},
@@ -207,6 +213,10 @@ def _pieces(view: _Seen) -> list[Mark]:
     walls = [*view.walls(), *outlines]
     numbers = placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)
     return marks + _numbers(numbers, colours)
+
+
+def _narrow_lips(view: _Seen) -> list[Mark]:
+    return [Stroke(view.narrow_lips, ALERT, _EDGE_MM * 3)] if view.narrow_lips else []
 
 
 def _ring(polygon: Polygon) -> Floats:

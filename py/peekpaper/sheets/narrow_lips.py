@@ -1,0 +1,47 @@
+"""Where the glue has less room than the person wants: said and drawn on all that is glued by."""
+
+from collections.abc import Iterator
+
+import shapely
+from shapely import LineString
+
+from peekpaper.lengths import format_length
+from peekpaper.papers.reasons import numbers_in_words
+from peekpaper.sheets.work import Work
+
+_NO_LIP_MM = 0.05
+"""A lip below this is none: scissors and machines are no finer (common practice, no published source)."""
+
+
+def narrow_lip_sentences(work: Work) -> list[str]:
+    """Return which pieces have no lip somewhere and which less than the least; none where all hold."""
+    least = work.project.backing.least_lip_mm
+    lips = {piece.number: piece.lip_min_mm for piece in work.backing.pieces}
+    bare = [number for number in work.backing.under_least_lip if lips[number] < _NO_LIP_MM]
+    narrow = [number for number in work.backing.under_least_lip if lips[number] >= _NO_LIP_MM]
+    sentences = []
+    if bare:
+        sentences.append(
+            f"No room for glue at some edges of {_pieces(bare)}: as planned, they can't be glued all round."
+        )
+    if narrow:
+        wanted = format_length(least, work.project.units)
+        sentences.append(f"A lip of less than {wanted} at some edges of {_pieces(narrow)}: it may not hold.")
+    return sentences
+
+
+def narrow_lip_edges(work: Work) -> Iterator[LineString]:
+    """Yield the stretches of opening edges, in design mm, where a piece has less than the least lip."""
+    areas = {opening.number: opening.area for opening in work.design.openings}
+    least = work.project.backing.least_lip_mm
+    under = set(work.backing.under_least_lip)
+    for piece in work.backing.pieces:
+        if piece.number not in under:
+            continue
+        near = shapely.buffer(piece.outline.exterior, least, quad_segs=4)
+        edges = shapely.intersection([areas[number].exterior for number in piece.openings], near)
+        yield from (part for part in shapely.get_parts(edges) if isinstance(part, LineString))
+
+
+def _pieces(numbers: list[int]) -> str:
+    return f"{'piece' if len(numbers) == 1 else 'pieces'} {numbers_in_words(numbers)}"
