@@ -166,3 +166,24 @@ def test_the_figures_of_a_warning_are_those_of_its_sentence():
     assert warning.values["count"] == 2
     assert warning.values["narrowest_mm"] == pytest.approx(0.7)
     assert f"{warning.values['wanted_mm']} mm wide" in warning.message
+
+
+def test_at_the_width_that_thin_bars_want_none_is_thin():
+    """At the width that the narrowest of them wants, a bar of next to no width becomes a thin one."""
+    card = box(0, 0, 20, 10)
+    for left, right in ((1, 5), (5.3, 9), (9.045, 14)):
+        card = card.difference(box(left, 2, right, 8))
+    limits = Limits(bar_mm=0.6)
+    warning = warning_of(design_of(card, limits), "thin-bars")
+    scale = warning.values["wanted_mm"] / 20
+    larger = design_of(affinity.scale(card, scale, scale, origin=(0, 0)), limits)
+    assert "thin-bars" not in {other.code for other in larger.warnings}
+    assert "touching-edges" not in {other.code for other in larger.warnings}
+
+
+def test_no_width_beyond_the_mat_is_advised():
+    card = box(0, 0, 60, 40).difference(box(5, 5, 20, 35)).difference(box(20.06, 5, 55, 35))
+    warning = warning_of(design_of(card), "thin-bars")
+    assert "wanted_mm" not in warning.values
+    assert "wide" not in warning.message
+    assert warning.action is None

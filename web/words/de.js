@@ -326,8 +326,8 @@ export default {
     other: "{count} Stege haben keine Breite: Kanten berühren sich, dort fällt der Karton auseinander. Hier die Breite geben.",
   },
   "warning.thin-bars": {
-    one: "{count} Steg ist schmaler als {limit} und kann reißen: Er misst {narrowest}. Hier verbreitern, das Motiv mindestens {wanted} breit machen oder festeren Karton nehmen.",
-    other: "{count} Stege sind schmaler als {limit} und können reißen: Der schmalste misst {narrowest}. Hier verbreitern, das Motiv mindestens {wanted} breit machen oder festeren Karton nehmen.",
+    one: "{count} Steg ist schmaler als {limit} und kann reißen: Er misst {narrowest}. Hier verbreitern oder festeren Karton nehmen.",
+    other: "{count} Stege sind schmaler als {limit} und können reißen: Der schmalste misst {narrowest}. Hier verbreitern oder festeren Karton nehmen.",
   },
   "warning.thin-necks": {
     one: "{count} Zunge aus Karton hängt an weniger als {limit} und kann abreißen: Ihr Hals misst {narrowest}. Hier verbreitern oder das Motiv größer machen.",

@@ -322,8 +322,8 @@ export default {
     other: "{count} bars have no width: edges touch, and the card comes apart there. Give them their width here.",
   },
   "warning.thin-bars": {
-    one: "{count} bar is narrower than {limit} and may tear: it is {narrowest}. Widen it here, make the design at least {wanted} wide, or take a stronger card.",
-    other: "{count} bars are narrower than {limit} and may tear: the narrowest is {narrowest}. Widen them here, make the design at least {wanted} wide, or take a stronger card.",
+    one: "{count} bar is narrower than {limit} and may tear: it is {narrowest}. Widen it here, or take a stronger card.",
+    other: "{count} bars are narrower than {limit} and may tear: the narrowest is {narrowest}. Widen them here, or take a stronger card.",
   },
   "warning.thin-necks": {
     one: "{count} tongue of card hangs on by less than {limit} and may tear off: its neck is {narrowest}. Widen it here, or make the design larger.",

@@ -4,7 +4,6 @@ import { say, WARNINGS } from "./words.js";
 
 /** Figures that something must have at least or may have at most, by code and name: which way they are rounded. */
 const BOUNDS = new Map([
-  ["thin-bars wanted_mm", roundUp],
   ["piece-too-large needed_width_mm", roundUp],
   ["piece-too-large needed_height_mm", roundUp],
   ["piece-too-large trim_width_mm", roundDown],

@@ -75,18 +75,38 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
     thin = [bar for bar in seen.design.bars if _TOUCHING_MM < bar.width_mm < limit]
     if thin:
         narrowest = thin[0].width_mm
-        wanted = math.ceil(seen.design.width_mm * limit / narrowest)
+        wanted = _wide_enough(seen)
+        larger = "" if wanted is None else f"make the design at least {wanted} mm wide, "
         yield DesignWarning(
             "thin-bars",
             f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is "
-            f"{narrowest:.2f} mm. Widen them here, make the design at least {wanted} mm wide, or take a "
-            "stronger card.",
+            f"{narrowest:.2f} mm. Widen them here, {larger}or take a stronger card.",
             _middle(thin[0]),
             _thin_parts(seen, thin),
             2,
-            "set-width",
-            {"count": len(thin), "limit_mm": limit, "narrowest_mm": narrowest, "wanted_mm": wanted},
+            None if wanted is None else "set-width",
+            {"count": len(thin), "limit_mm": limit, "narrowest_mm": narrowest}
+            | ({} if wanted is None else {"wanted_mm": wanted}),
         )
+
+
+def _wide_enough(seen: Inspected) -> int | None:
+    """Return the width (mm) at which no bar is thin any more; None where that is larger than the mat.
+
+    Bars without a width now may have one then, a thin one: the scale grows until it holds for those too.
+    """
+    design, limits = seen.design, seen.limits
+    most = sorted((limits.mat_width_mm, limits.mat_height_mm))
+    scale, needed = 0.0, 1.0
+    while needed > scale:
+        scale = needed
+        wanted = math.ceil(design.width_mm * scale)
+        sides = sorted((wanted, design.height_mm * scale))
+        if sides[0] > most[0] or sides[1] > most[1]:
+            return None
+        tearing = (bar.width_mm for bar in design.bars if bar.width_mm * scale > _TOUCHING_MM)
+        needed = limits.bar_mm / min(tearing, default=math.inf)
+    return wanted
 
 
 def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
