@@ -16,7 +16,7 @@ from peekpaper.plan.trims.task import PaperTask, make_tasks
 def plans(
     pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices, speed: CutSpeed, seconds: float
 ) -> Iterator[Plan | None]:
-    """Yield a first plan, then better ones, until `seconds` are over or nothing better can be.
+    """Yield a first plan, then better ones, until `seconds` after it or until nothing better can be.
 
     Every few hundredths of a second something is yielded, so that the caller can show, stop or breathe: None
     before the first plan, then the last plan again, the same object, until there is a better one. The last
@@ -25,7 +25,6 @@ def plans(
     `rounds` of each paper went into it comes again for those. A round that the time cuts short counts for
     nothing. Raises Refusal for what can't be planned, before the first plan.
     """
-    end = time.monotonic() + seconds
     refuse_impossible_choices(choices)
     refuse_impossible_pieces(pieces, shelf, choices)
     refuse_contradictory_pins(pieces, shelf, choices)
@@ -34,7 +33,7 @@ def plans(
         tasks.append(task)
         yield None
     refuse_too_large(tasks)
-    yield from _Planning(tasks, choices, speed).plans(end)
+    yield from _Planning(tasks, choices, speed).plans(seconds)
 
 
 class _Planning:
@@ -47,9 +46,10 @@ class _Planning:
         self._searches = {task.paper.id: searched(task) for task in tasks}
         self._found: dict[str, Found] = {}
 
-    def plans(self, end: float) -> Iterator[Plan | None]:
+    def plans(self, seconds: float) -> Iterator[Plan | None]:
         for paper in self._searches:
             yield from self._advance(paper)
+        end = time.monotonic() + seconds
         plan = self._plan()
         if self._tasks:
             yield plan
