@@ -1,0 +1,56 @@
+"""Whatever mends a document holds, the card comes out whole, or a sentence says why not."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from made_projects import some
+from panels import drawing_of, random_panel
+
+from peekpaper.design.design import Limits, Reading
+from peekpaper.design.make import make_design
+from peekpaper.design.mending.mends import (
+    AddBar,
+    AddFrame,
+    CutOpening,
+    DropSpecks,
+    FillOpening,
+    FillSmall,
+    Mend,
+    RubOut,
+    SettleBit,
+    Smooth,
+    Thicken,
+)
+from peekpaper.refusal import Refusal
+
+near = st.floats(-20, 250) | st.sampled_from([0.0, 50.0, 100.0])
+places = st.tuples(near, near)
+lines = st.lists(places, min_size=2, max_size=5).map(tuple)
+lengths = st.floats(0.01, 60) | st.sampled_from([1e-6, 1e4])
+changes = st.one_of(
+    some(AddBar, line=lines, width=lengths),
+    some(Thicken, line=lines, width=lengths),
+    some(RubOut, line=lines, radius=lengths),
+    some(CutOpening, outline=st.lists(places, min_size=3, max_size=7).map(tuple)),
+    some(FillOpening, at=places),
+    some(SettleBit, at=places),
+    some(AddFrame, width=lengths, margin=st.floats(-40, 40), corner=st.floats(0, 80), hole=st.floats(0, 40)),
+    some(Smooth, tolerance=lengths),
+    some(DropSpecks, area=st.floats(0, 1e5)),
+    some(FillSmall, area=st.floats(0, 1e5)),
+)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(0, 50), st.lists(changes, max_size=5))
+def test_any_mends_leave_a_sound_card_or_are_refused(seed: int, made: list) -> None:
+    drawing = drawing_of(random_panel(seed, rows=2, columns=2, cell=20).card)
+    mends = tuple(Mend(f"m{number}", change) for number, change in enumerate(made))
+    try:
+        design = make_design(drawing, Reading(), Limits(), mends)
+    except Refusal:
+        return
+    assert design.card.is_valid
+    assert design.card.bounds[:2] == (0, 0) or abs(sum(design.card.bounds[:2])) < 1e-6
+    assert set(design.lost_mends) <= {mend.id for mend in mends}
+    again = make_design(drawing, Reading(), Limits(), mends)
+    assert again.card.equals_exact(design.card)
