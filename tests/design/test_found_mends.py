@@ -186,3 +186,18 @@ def test_edges_that_touch_along_a_side_get_a_bar_between_them() -> None:
     [between] = [bar for bar in design.bars if bar.second is not None]
     assert between.width_mm >= BAR
     assert "touching-edges" not in codes(design)
+
+
+def test_a_large_loose_bit_is_held_evenly_on_four_sides() -> None:
+    frame = shapely.box(0, 0, 120, 120).difference(shapely.box(10, 10, 110, 110))
+    [held] = hold_parts([frame, shapely.box(20, 20, 100, 100)], [1], BAR)
+    ways = sorted(
+        round(math.degrees(math.atan2(y - 60, x - 60))) % 360 for (x, y), _ in (b.coords for b in held.bars)
+    )
+    assert ways == [0, 90, 180, 270]
+
+
+def test_a_slit_that_can_be_backed_stays_open_between_thin_bars() -> None:
+    panes = [shapely.box(5, 5, 75, 14.6), shapely.box(5, 15, 75, 15.5), shapely.box(5, 15.9, 75, 35)]
+    design = mended(shapely.box(0, 0, 80, 40).difference(MultiPolygon(panes)))
+    assert len(design.openings) == 3

@@ -1,6 +1,7 @@
 """Calls that change a project by the package's own rules: its shelf and its colourways."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from typing import Any
@@ -11,6 +12,7 @@ from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.mending import mend_edits
 from peekpaper.desk.step import Step, result
 from peekpaper.papers.paper import Paper
+from peekpaper.project.carrying import carried
 from peekpaper.project.codec import decode
 from peekpaper.project.colourways import (
     add_colourway,
@@ -30,6 +32,7 @@ from peekpaper.project.shelving import (
     remove_paper,
     uses_of,
 )
+from peekpaper.refusal import Refusal
 
 Edit = Callable[[Project, Mapping[str, Any]], Project]
 
@@ -66,12 +69,16 @@ def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
 
 
 def _read_again(design_of: Callable[[Project], Design], project: Project, to: Mapping[str, Any]) -> Project:
-    """Return the project with its file read another way, and papers for the colours in its openings."""
+    """Return the project with its file read another way, and papers for the colours in its openings.
+
+    What lies where an opening lay before keeps its decisions.
+    """
     wanted = decode(Reading, to)
-    project = replace(
-        project, reading=replace(project.reading, **{name: getattr(wanted, name) for name in to})
-    )
-    return with_given_papers(project, design_of(project))
+    read = replace(project, reading=replace(project.reading, **{name: getattr(wanted, name) for name in to}))
+    design = design_of(read)
+    with suppress(Refusal):  # read the former way it may have been no design
+        read = carried(read, design_of(project), design)
+    return with_given_papers(read, design)
 
 
 def uses(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -3,7 +3,7 @@
 The parts and the gaps between them are a graph; what must hold is a spanning tree of least length (Kruskal
 1956), as in work on stencils from pictures (Bronson, Rheingans and Olano 2008, on semi-automatic stencil
 creation; Igarashi and Igarashi 2010, on drawing stencils, both from memory). A large part that would swing on
-one bar gets two or three, spread around it. Where places are as good as one another those are taken that lie
+one bar gets two or four, spread around it. Where places are as good as one another those are taken that lie
 on the line from the middle of parts that are alike, or upright, or level: so alike parts get alike bars.
 """
 
@@ -25,7 +25,7 @@ from peekpaper.geometry.overlay import intersection
 _SAMPLES = 48
 """Places along a part's edge that are looked at (from memory: finer ones look the same)."""
 _ONE_BAR, _TWO_BARS = 5.0, 30.0
-"""Up to so many bar widths across a part is held by one bar, or two; a larger one by three (from memory)."""
+"""Up to so many bar widths across a part is held by one bar, or two; a larger one by four (from memory)."""
 _OTHER_LOOSE = 1.1
 """How much longer a bar counts that leads to a part which itself has to be held (from memory)."""
 _SPREAD = 0.6
@@ -34,6 +34,8 @@ _AXIS = 0.08
 """What a bar off the lines that the drawing suggests costs, as a share of the part's reach (from memory)."""
 _NEXT_TO, _NEXT_TO_MM = 1.02, 0.1
 """A bar on a suggested line may be so many times as long as the shortest and so much longer (from memory)."""
+_EVERY = 3
+"""Of the places all round so many are passed over where three bars or more are sought."""
 _OVERHANG = 1.0
 """What a bar that hangs beside its part at a corner costs, as a share of its width (from memory)."""
 _STEADY = 0.05
@@ -52,13 +54,15 @@ class HeldPart:
 class _Places:
     """Places (n) where a bar could leave a part: `lines` to the nearest other part, `target` (n).
 
-    `length` (n) in mm, `direction` (n, 2) the unit vector from the part's middle to the place.
+    `length` (n) in mm, `direction` (n, 2) the unit vector from the part's middle to the place; the
+    first `suggested` lie on lines that the drawing suggests.
     """
 
     lines: NDArray[np.object_]
     target: NDArray[np.int64]
     length: NDArray[np.float64]
     direction: NDArray[np.float64]
+    suggested: int
 
 
 def hold_parts(parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float) -> tuple[HeldPart, ...]:
@@ -94,7 +98,7 @@ def hold_parts(parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float)
 def _count(part: Polygon, width_mm: float) -> int:
     left, top, right, bottom = part.bounds
     across = max(right - left, bottom - top)
-    return 1 if across <= _ONE_BAR * width_mm else 2 if across <= _TWO_BARS * width_mm else 3
+    return 1 if across <= _ONE_BAR * width_mm else 2 if across <= _TWO_BARS * width_mm else 4
 
 
 class _Edges:
@@ -168,7 +172,8 @@ def _places(
     reach = np.maximum(hypot(*towards.T), 1e-9)
     length = shapely.length(lines) * np.where(np.isin(target, list(wanted)), _OTHER_LOOSE, 1.0)
     length += _overhanging(area, lines, width_mm) * _OVERHANG * width_mm
-    return _Places(lines, target, length, towards / reach[:, None])
+    suggested = int((~inside[: len(ways)]).sum())
+    return _Places(lines, target, length, towards / reach[:, None], suggested)
 
 
 def _overhanging(area: Polygon, lines: NDArray[np.object_], width_mm: float) -> NDArray[np.float64]:
@@ -217,12 +222,26 @@ def _chosen(
     if count == 1 and not len(have):
         return (int(np.flatnonzero(single <= single.min() + _STEADY)[0]),)
     best = np.argsort(np.rint(single / _STEADY), kind="stable")
-    few = best[: _SAMPLES if count < 3 else 28]
-    sets = np.array(list(itertools.combinations(few.tolist(), count)), np.int64)
-    pull = places.direction[sets].sum(axis=1) + fixed.sum(axis=0)
-    total = count + len(have)
-    cost = single[sets].sum(axis=1) + _SPREAD * reach * total * hypot(*pull.T) / total
+    all_round = np.unique([*range(places.suggested), *range(0, len(single), _EVERY)])
+    few = best[:_SAMPLES] if count < 3 else all_round
+    sets = np.array(list(itertools.combinations(few.tolist(), min(count, len(few)))), np.int64)
+    cost = single[sets].sum(axis=1) + _SPREAD * reach * _unevenness(places.direction[sets], fixed)
     return tuple(sets[int(np.flatnonzero(cost <= cost.min() + _STEADY)[0])].tolist())
+
+
+def _unevenness(ways: NDArray[np.float64], fixed: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return how unevenly unit vectors (n, k, 2) and fixed ones (m, 2) lie around: 0 for evenly.
+
+    They sum up to nothing where they are even, and so do, from three on, those of doubled angles: four that
+    are two pairs on one line do not.
+    """
+    x, y = ways[..., 0], ways[..., 1]
+    uneven = hypot(x.sum(axis=1) + fixed[:, 0].sum(), y.sum(axis=1) + fixed[:, 1].sum())
+    if ways.shape[1] + len(fixed) < 3:
+        return uneven
+    doubled, other = fixed[:, 0] ** 2 - fixed[:, 1] ** 2, 2 * fixed[:, 0] * fixed[:, 1]
+    twice = hypot((x**2 - y**2).sum(axis=1) + doubled.sum(), (2 * x * y).sum(axis=1) + other.sum())
+    return uneven + twice
 
 
 def _missing(

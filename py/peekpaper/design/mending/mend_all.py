@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon
+from shapely import LineString, MultiPolygon
 
-from peekpaper.design.areas import geometries
+from peekpaper.design.areas import geometries, holes_of
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
@@ -21,12 +21,19 @@ from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Mend, Thi
 from peekpaper.design.mending.thin import thin_lines
 from peekpaper.design.mending.touching import touching_lines
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.overlay import difference, union_all
 
 SPARE_MM = 0.06
 """How much wider than the limit new card is made, so that no rounding makes it thin again."""
 SPECK_MM2 = 1.0
 """Card and openings smaller than this no blade cuts clean (from memory)."""
 _ROUNDS = 5
+_BACKED_MM2 = 25.0
+"""An opening of this size is never closed by wider bars."""
+_LEFT = 0.1
+"""An opening of which less than this share would be left counts as closed (from memory)."""
+_SLIM_MM = 0.8
+"""Only openings whose area over their outline, half a slit's width, is less can be closed so."""
 _STRAY_MM = 0.03
 
 
@@ -117,7 +124,28 @@ def widened(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
         for line in geometries(kept):
             change = Thicken(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
             found.append(Found(finding, change))
-    return found
+    return _sparing(card, found, placing)
+
+
+def _sparing(card: MultiPolygon, found: list[Found], placing: Placing) -> list[Found]:
+    """Return changes but for those that would close an opening which can be backed: rather a thin bar."""
+    holes = geometries(holes_of(card))
+    sizes = shapely.area(holes)
+    slim = holes[(sizes > _BACKED_MM2) & (sizes < _SLIM_MM * shapely.length(holes))]
+    if not len(slim) or not found:
+        return found
+    wider = [each.change for each in found if isinstance(each.change, Thicken)]
+    lines = geometries([LineString(placing.places(change.line)) for change in wider])
+    widths = np.array([change.width for change in wider])
+    strokes = shapely.buffer(lines, widths * placing.mm_per_px / 2)
+    hole, stroke = shapely.STRtree(strokes).query(slim, predicate="intersects")
+    closing: set[int] = set()
+    for number in np.unique(hole).tolist():
+        near = stroke[hole == number]
+        left = difference(slim[number], union_all(strokes[near]))
+        if left.area < _LEFT * slim[number].area:
+            closing |= set(near.tolist())
+    return [each for place, each in enumerate(found) if place not in closing]
 
 
 def _dot(place: Sequence[float], width: float, placing: Placing) -> Thicken:
