@@ -13,7 +13,7 @@ ENGLISH_REASON = re.compile(r"\b(Openings?|were|alike|match|lie|share|keep|paper
 # What stands or is heard on the page in the words of English alone.
 ENGLISH_LEFT = """async () => {
     const words = async (tag) => {
-        const {default: all} = await import(new URL(`words/${tag}.js`, document.baseURI));
+        const {words: all} = await (await fetch(new URL(`words/${tag}.json`, document.baseURI))).json();
         return Object.values(all).flatMap((each) => typeof each === "string" ? [each] : Object.values(each));
     };
     const german = new Set(await words("de"));

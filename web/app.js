@@ -20,7 +20,6 @@ import { Help } from "./help/help.js";
 import { Bench } from "./desk/bench.js";
 import { Desk } from "./desk/desk.js";
 import { Messenger } from "./desk/messenger.js";
-import { recall } from "./parts/memory.js";
 import { Notices } from "./parts/notices.js";
 import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
@@ -30,7 +29,6 @@ import { find } from "./parts/dom.js";
 import { Shell } from "./shell/shell.js";
 import { TableHands } from "./shell/table-hands.js";
 import { PaperPaint } from "./stage/paper-paint.js";
-import { LANGUAGE, speak } from "./words/words.js";
 
 /**
  * Starts the worker from a blob that imports it: such a worker inherits the page's content security policy, one
@@ -42,8 +40,6 @@ function makeWorker() {
   const url = URL.createObjectURL(blob);
   return new Worker(url, { type: "module" });
 }
-
-await speak([recall(LANGUAGE) ?? "", ...navigator.languages]);
 
 new Help();
 const store = new Store();

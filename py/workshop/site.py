@@ -11,14 +11,14 @@ dist/files.json    every file of the site with its size and SHA-256, but itself 
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from workshop.compress import compressed
 from workshop.first_demo import demo_views
 from workshop.notices import notices
-from workshop.places import WEB
+from workshop.places import PACKAGE, WEB
 from workshop.runtime.gather import gather
 from workshop.runtime.lockfile import site_lock
 from workshop.runtime.parts import parts
@@ -30,6 +30,8 @@ from workshop.say import Say
 
 NOT_SERVED = {"package.json", "package-lock.json", "tsconfig.json"}
 SERVICE_WORKER = "service-worker.js"
+WORDS = PACKAGE / "words"
+NO_LANGUAGES = b'<meta name="languages" content="en" />'
 NO_VERSION = b'const VERSION = "unbuilt";'
 
 
@@ -60,7 +62,14 @@ def build_site(target: Path, say: Say) -> None:
 
 
 def page_files() -> dict[str, bytes]:
-    """Return what of `web/` is served, by path."""
+    """Return what of `web/` is served, by path, with the words of each language."""
+    words = {path.stem: path.read_bytes() for path in sorted(WORDS.glob("*.json"))}
+    files = _files_of_the_page()
+    files["index.html"] = _with_languages(files["index.html"], words)
+    return files | {f"words/{tag}.json": data for tag, data in words.items()}
+
+
+def _files_of_the_page() -> dict[str, bytes]:
     return {
         path.relative_to(WEB).as_posix(): path.read_bytes()
         for path in WEB.rglob("*")
@@ -95,6 +104,13 @@ def _with_version(worker: bytes, version: str) -> bytes:
     if worker.count(NO_VERSION) != 1:
         raise ValueError(f"{SERVICE_WORKER} has no place for the version")
     return worker.replace(NO_VERSION, f'const VERSION = "{version}";'.encode())
+
+
+def _with_languages(page: bytes, tags: Iterable[str]) -> bytes:
+    """Return the page with the tags of all languages that there are words for."""
+    if page.count(NO_LANGUAGES) != 1:
+        raise ValueError("index.html has no place for the languages")
+    return page.replace(NO_LANGUAGES, NO_LANGUAGES.replace(b'"en"', f'"{" ".join(tags)}"'.encode()))
 
 
 def _listing(files: Mapping[str, bytes]) -> bytes:

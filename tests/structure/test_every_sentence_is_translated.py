@@ -1,16 +1,18 @@
 """What the package says to a person has its words in every language of the page."""
 
 import ast
+import json
 import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from workshop.places import REPOSITORY, WEB
+from workshop.places import REPOSITORY
 
 PACKAGE = REPOSITORY / "py" / "peekpaper"
-LANGUAGES = sorted(path for path in (WEB / "words").glob("??.js") if path.name != "en.js")
+ENGLISH = PACKAGE / "words" / "en.json"
+LANGUAGES = sorted(path for path in ENGLISH.parent.glob("*.json") if path != ENGLISH)
 # The command line, the demo's own texts, and offers, of which the page tells shape and size in its own words.
 NOT_SAID_IN_THE_PAGE = {
     "__main__.py",
@@ -24,14 +26,14 @@ CODED = {"backing/cautions.py", "design/checks/card.py", "design/checks/file.py"
 SAID_AS_THEY_ARE = {"left-out", "notice"}
 # Files to take away are in English; what is refused while they are made is said in the page.
 IN_FILES = "sheets"
-KEY = re.compile(r'^  "(?:warning|refusal)\.([a-z-]+)":', re.MULTILINE)
-LINE = re.compile(r'^  "((?:[^"\\]|\\.)+)": "((?:[^"\\]|\\.)+)",$', re.MULTILINE)
+KEY = re.compile(r"(?:warning|refusal)\.([a-z-]+)")
 GAP = re.compile(r"\{(\d)(?::\w+)?\}")
 
 
 def translations(language: Path) -> dict[str, str]:
     """Return a language's sentences by their English."""
-    return dict(LINE.findall(language.read_text().partition("export const sentences")[2]))
+    found: dict[str, str] = json.loads(language.read_text())["sentences"]
+    return found
 
 
 def is_said(path: Path) -> bool:
@@ -110,8 +112,8 @@ def test_each_sentence_of_the_package_has_its_translation(language: Path) -> Non
 
 
 def test_each_warning_and_each_refusal_with_a_code_has_words_in_the_page() -> None:
-    # The type checker sees to it that every language has the keys of the English one.
-    known = set(KEY.findall((WEB / "words" / "en.js").read_text())) | SAID_AS_THEY_ARE
+    keys = json.loads(ENGLISH.read_text())["words"]
+    known = {code[1] for key in keys if (code := KEY.fullmatch(key))} | SAID_AS_THEY_ARE
     told = {
         code
         for path in PACKAGE.rglob("*.py")

@@ -1,5 +1,4 @@
-import en from "../words/en.js";
-import { say } from "../words/words.js";
+import { isKey, keysFrom, say } from "../words/words.js";
 import { pictureOf } from "./pictures.js";
 
 /** @typedef {import("../words/words.js").Key} Key */
@@ -89,12 +88,9 @@ function lineFor(key, name, control) {
 /** By what a control is called in the language spoken, the line about it. @returns {Map<string, Key>} */
 function keysByName() {
   const kinds = new Set(KINDS.map(([, key]) => key));
-  const keys = /** @type {Key[]} */ (Object.keys(en));
-  const named = keys.flatMap((key) => {
-    const of = key.slice(ABOUT.length);
-    if (!key.startsWith(ABOUT) || kinds.has(key) || !(of in en)) return [];
-    return [/** @type {const} */ ([say(/** @type {Key} */ (of)), key])];
-  });
+  const named = [...keysFrom(ABOUT)].flatMap(([of, key]) =>
+    kinds.has(key) || !isKey(of) ? [] : [/** @type {const} */ ([say(of), key])],
+  );
   return new Map(named.reverse());
 }
 

@@ -1,4 +1,4 @@
-import { spoken } from "../words/words.js";
+import { locale } from "../words/words.js";
 
 const MM_PER_INCH = 25.4;
 /** Parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */
@@ -92,7 +92,7 @@ export function writeArea(mm2, unit) {
  */
 export function writeMinutes(seconds) {
   const minutes = Math.max(1, Math.round(seconds / 60));
-  return new Intl.NumberFormat(spoken(), { style: "unit", unit: "minute", unitDisplay: "long" }).format(minutes);
+  return new Intl.NumberFormat(locale(), { style: "unit", unit: "minute", unitDisplay: "long" }).format(minutes);
 }
 
 /**
@@ -142,5 +142,5 @@ function fraction(count, parts) {
  * @param {number} most
  */
 function decimals(value, most) {
-  return new Intl.NumberFormat(spoken(), { maximumFractionDigits: most, useGrouping: false }).format(value);
+  return new Intl.NumberFormat(locale(), { maximumFractionDigits: most, useGrouping: false }).format(value);
 }

@@ -1,4 +1,4 @@
-import { spoken } from "../words/words.js";
+import { locale } from "../words/words.js";
 
 /**
  * Writes bytes as megabytes with one decimal.
@@ -6,5 +6,5 @@ import { spoken } from "../words/words.js";
  * @param {number} bytes
  */
 export function megabytes(bytes) {
-  return new Intl.NumberFormat(spoken(), { minimumFractionDigits: 1, maximumFractionDigits: 1 }).format(bytes / 1e6);
+  return new Intl.NumberFormat(locale(), { minimumFractionDigits: 1, maximumFractionDigits: 1 }).format(bytes / 1e6);
 }

@@ -3,7 +3,7 @@ import { icon, make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
 import { sentenceOf } from "../parts/sentence.js";
 import { chosen } from "../project/edits.js";
-import { say, spoken } from "../words/words.js";
+import { say, locale } from "../words/words.js";
 
 /** @typedef {import("../project/archive.js").Entry} Entry */
 /** @typedef {import("../project/archive.js").Version} Version */
@@ -90,7 +90,7 @@ export function keptDialog({ name }, ways, changed, opened) {
  * @param {() => void} goBack
  */
 function versionRow({ saved, document }, goBack) {
-  const when = new Intl.DateTimeFormat(spoken(), { dateStyle: "medium", timeStyle: "short" }).format(saved);
+  const when = new Intl.DateTimeFormat(locale(), { dateStyle: "medium", timeStyle: "short" }).format(saved);
   const count = Object.keys(chosen(document).papers).length;
   return make(
     "li",

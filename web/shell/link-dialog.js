@@ -1,7 +1,7 @@
 import { icon, make } from "../parts/dom.js";
 import { sentenceOf } from "../parts/sentence.js";
 import { ProjectDialog } from "../places/project-dialog.js";
-import { say, spoken } from "../words/words.js";
+import { say, locale } from "../words/words.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 
@@ -110,5 +110,5 @@ async function showCode(dialog, room, address) {
 
 /** @param {number} value */
 function count(value) {
-  return new Intl.NumberFormat(spoken()).format(value);
+  return new Intl.NumberFormat(locale()).format(value);
 }

@@ -2,7 +2,7 @@ import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { helpButton } from "../parts/help-button.js";
 import { refill } from "../parts/refill.js";
-import { say, spoken } from "../words/words.js";
+import { say, locale } from "../words/words.js";
 import { showGuide } from "./guide.js";
 import { languageChoice } from "./language-choice.js";
 
@@ -132,7 +132,7 @@ export class ProjectMenu {
     const { id, name, saved, thumbnail } = entry;
     const url = thumbnail ? URL.createObjectURL(thumbnail) : "";
     if (url) this.urls.push(url);
-    const when = new Intl.DateTimeFormat(spoken(), { dateStyle: "medium", timeStyle: "short" }).format(saved);
+    const when = new Intl.DateTimeFormat(locale(), { dateStyle: "medium", timeStyle: "short" }).format(saved);
     return make(
       "li",
       { class: "kept" },

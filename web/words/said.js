@@ -1,4 +1,4 @@
-import { sentences, spoken } from "./words.js";
+import { sentences, locale } from "./words.js";
 
 /**
  * A sentence of the package with gaps, and how another language has it.
@@ -13,7 +13,7 @@ const WRITTEN = {
   said,
   list: (value) => value.replace(/ and (?!.* and )/s, ` ${and()} `),
   each: (value) => value.split("; ").map(said).join("; "),
-  number: (value) => Number(value.replaceAll(",", "")).toLocaleString(spoken()),
+  number: (value) => Number(value.replaceAll(",", "")).toLocaleString(locale()),
 };
 
 /** @type {readonly Template[] | null} */
@@ -54,6 +54,6 @@ function template(english, translation) {
 }
 
 function and() {
-  const parts = new Intl.ListFormat(spoken(), { type: "conjunction" }).formatToParts(["1", "2"]);
+  const parts = new Intl.ListFormat(locale(), { type: "conjunction" }).formatToParts(["1", "2"]);
   return parts.find(({ type }) => type === "literal")?.value.trim() ?? "";
 }

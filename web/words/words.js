@@ -1,89 +1,115 @@
-import en from "./en.js";
+import { recall } from "../parts/memory.js";
 
-/** @typedef {keyof typeof en} Key */
-/** @typedef {string | {one: string, other: string}} Entry */
-/** @typedef {Record<Key, Entry>} Words */
+/** @typedef {typeof import("../../py/peekpaper/words/en.json").words} English */
+/** @typedef {keyof English} Key */
+/** Forms are named by the plural categories of CLDR. @typedef {string | Partial<Record<Intl.LDMLPluralRule, string>>} Entry */
 /** What the package says, by its English. @typedef {Readonly<Record<string, string>>} Sentences */
-
-/** Languages that the page speaks, by BCP 47 tag; each is one file with the same keys as English. */
-const LANGUAGES = /** @type {Record<string, () => Promise<{default: Words, sentences: Sentences}>>} */ ({
-  de: () => import("./de.js"),
-});
+/**
+ * The file of one language.
+ *
+ * @typedef {{
+ *   language: {tag: string, direction: "ltr" | "rtl"},
+ *   words: Record<Key, Entry>,
+ *   sentences?: Sentences,
+ * }} Words
+ */
 
 /** Under which key the browser remembers the language that a person chose. */
 export const LANGUAGE = "peekpaper-language";
+const ENGLISH = "en";
 
-/** @type {Words} */
-let words = en;
-/** @type {Sentences} */
-let packageSentences = {};
-let language = "en";
-let plurals = new Intl.PluralRules("en");
+/** The person's languages, the chosen one first. */
+const wanted = [recall(LANGUAGE) ?? "", ...navigator.languages].filter(Boolean);
+const chosen = choose(wanted);
+/** All that the page says: nothing can be said before it is there. */
+const spokenWords = await fetched(chosen.tag);
+const plurals = new Intl.PluralRules(chosen.tag);
+document.documentElement.lang = chosen.tag;
+document.documentElement.dir = spokenWords.language.direction;
 
 /**
- * Speaks the first of `wanted` that there are words for, else English.
+ * The first of some languages that there are words for, else English: a tag with its region, else without. Numbers
+ * and dates keep the region that the person asked for.
  *
- * @param {readonly string[]} wanted  BCP 47 tags, best first
+ * @param {readonly string[]} tags  BCP 47, best first
+ * @returns {{tag: string, locale: string}}
  */
-export async function speak(wanted) {
-  const tags = wanted.map((tag) => tag.split("-")[0] ?? "en");
-  const tag = tags.find((each) => each === "en" || each in LANGUAGES) ?? "en";
-  const other = await LANGUAGES[tag]?.();
-  words = other?.default ?? en;
-  packageSentences = other?.sentences ?? {};
-  language = tag;
-  plurals = new Intl.PluralRules(tag);
-  document.documentElement.lang = tag;
+function choose(tags) {
+  const known = languages();
+  for (const locale of tags) {
+    const tag = [locale, locale.split("-")[0] ?? ""].find((each) => known.includes(each));
+    if (tag) return { tag, locale: tags.find((each) => each.startsWith(`${tag}-`)) ?? locale };
+  }
+  return { tag: ENGLISH, locale: ENGLISH };
+}
+
+/**
+ * @param {string} tag
+ * @returns {Promise<Words>}
+ */
+async function fetched(tag) {
+  const answer = await fetch(new URL(`${tag}.json`, import.meta.url));
+  if (!answer.ok) throw new Error(`no words for ${tag}: ${answer.status}`);
+  return answer.json();
 }
 
 /** The entries that word a warning or refusal of the package, by its code. @type {ReadonlyMap<string, Key>} */
 export const WARNINGS = new Map(
-  /** @type {Key[]} */ (Object.keys(en))
+  /** @type {Key[]} */ (Object.keys(spokenWords.words))
     .filter((key) => /^(warning|refusal)\./.test(key))
     .map((key) => [key.slice(key.indexOf(".") + 1), key]),
 );
 
 /** What a kind of finding is called, by its code. */
-export const FINDINGS = entriesOf("finding-name.");
+export const FINDINGS = keysFrom("finding-name.");
 /** What a way to mend a finding is called, by the package's name for it. */
-export const WAYS = entriesOf("mend.way-");
+export const WAYS = keysFrom("mend.way-");
 /** What a mend is called, by its kind. */
-export const KINDS_OF_MEND = entriesOf("mend.kind-");
+export const KINDS_OF_MEND = keysFrom("mend.kind-");
 
 /**
  * @param {string} start
  * @returns {ReadonlyMap<string, Key>} keys that begin so, by how they go on
  */
-function entriesOf(start) {
-  const keys = /** @type {Key[]} */ (Object.keys(en));
+export function keysFrom(start) {
+  const keys = /** @type {Key[]} */ (Object.keys(spokenWords.words));
   return new Map(keys.flatMap((key) => (key.startsWith(start) ? [/** @type {const} */ ([key.slice(start.length), key])] : [])));
 }
 
-/** @returns {string[]} the BCP 47 tags of all languages there are words for */
+/** @returns {string[]} the BCP 47 tags of all languages there are words for, which the build writes into the page */
 export function languages() {
-  return ["en", ...Object.keys(LANGUAGES)];
+  const list = document.querySelector("meta[name=languages]")?.getAttribute("content");
+  return list?.split(" ") ?? [ENGLISH];
 }
 
 /** @returns {Sentences} what the package says, in the language spoken; nothing in English, which it speaks itself */
 export function sentences() {
-  return packageSentences;
+  return spokenWords.sentences ?? {};
 }
 
-/** @returns {string} the BCP 47 tag of the language spoken */
+/** @returns {string} the BCP 47 tag of the language spoken, one of `languages()` */
 export function spoken() {
-  return language;
+  return chosen.tag;
+}
+
+/** @returns {string} the BCP 47 tag by which numbers, dates and lists are written: with the person's region */
+export function locale() {
+  return chosen.locale;
+}
+
+/** @param {string} key  @returns {key is Key} whether there are words for a key */
+export function isKey(key) {
+  return key in spokenWords.words;
 }
 
 /**
- * Returns a sentence with `{name}` filled in; where it differs for one and many, `count` decides.
+ * Returns a sentence with `{name}` filled in; where it differs by a number, `count` decides.
  *
  * @param {Key} key
  * @param {Record<string, string | number>} [values]
  */
 export function say(key, values = {}) {
-  /** @type {Entry} */
-  const entry = words[key];
-  const text =
-    typeof entry === "string" ? entry : plurals.select(Number(values["count"])) === "one" ? entry.one : entry.other;
-  return text.replace(/\{(\w+)\}/g, (_, name) => String(values[name] ?? ""));
+  const entry = spokenWords.words[key];
+  const text = typeof entry === "string" ? entry : (entry[plurals.select(Number(values["count"]))] ?? entry.other ?? "");
+  return text.replace(/\{([\w-]+)\}/g, (_, name) => String(values[name] ?? ""));
 }
