@@ -27,6 +27,8 @@ SPARE_MM = 0.06
 """How much wider than the limit new card is made, so that no rounding makes it thin again."""
 SPECK_MM2 = 1.0
 """Card and openings smaller than this no blade cuts clean (from memory)."""
+_LOOK_MM = 0.015
+"""Card so much wider than the limit is looked at too, as the look is that coarse; then it is measured."""
 _ROUNDS = 5
 _BACKED_MM2 = 25.0
 """An opening of this size is never closed by wider bars."""
@@ -116,7 +118,7 @@ def widened(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
     ]
     for finding, lines in (
         ("touching-edges", touching[shapely.length(touching) >= width / 2]),
-        ("thin-bars", thin_lines(card, limit)),
+        ("thin-bars", thin_lines(card, limit + _LOOK_MM)),
     ):
         shapely.prepare(card)
         strokes = shapely.buffer(lines, limit / 2)
