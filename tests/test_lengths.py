@@ -70,6 +70,19 @@ def test_what_is_no_length_is_refused_with_a_way_to_write_it(text: str) -> None:
         parse_length(text)
 
 
+@pytest.mark.parametrize("text", ["1,000 mm", "1.000 mm", "2,500mm"])
+def test_a_mark_that_may_mean_thousands_or_decimals_is_asked_about(text: str) -> None:
+    with pytest.raises(Refusal, match=r"may mean .* mm or .*000? mm|may mean 2.5 mm or 2500 mm"):
+        parse_length(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"), [("0,125 in", 3.175), ("1.125 in", 28.575), ("1,5 mm", 1.5), ("12.700 mm", 12.7)]
+)
+def test_a_mark_that_can_mean_decimals_alone_is_read(text: str, mm: float) -> None:
+    assert math.isclose(parse_length(text), mm)
+
+
 @given(st.integers(0, 10_000))
 def test_thirty_seconds_of_an_inch_survive_writing_and_reading(parts: int) -> None:
     mm = float(Fraction(parts, 32)) * 25.4

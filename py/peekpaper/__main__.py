@@ -11,6 +11,8 @@ from peekpaper.refusal import Refusal
 
 _OPTION, _BELOW_ZERO = re.compile(r"--[a-z][a-z-]*"), re.compile(r"-[.\d]")
 
+_NOT_INSTALLED = "{} is not installed, by which files are written: pip install 'peekpaper[sheets]' brings it."
+
 
 def main(arguments: list[str] | None = None) -> int:
     """Run a subcommand; return 0, or 2 for what it refuses, with the sentence on stderr.
@@ -27,6 +29,11 @@ def main(arguments: list[str] | None = None) -> int:
         sys.stdout.flush()
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
+        return 2
+    except ModuleNotFoundError as error:
+        if (error.name or "").partition(".")[0] == __package__:
+            raise
+        print(_NOT_INSTALLED.format(error.name), file=sys.stderr)
         return 2
     except BrokenPipeError:
         # Who reads what is printed has enough of it; what is left over must not be flushed at the end.

@@ -38,12 +38,14 @@ _LENGTH = re.compile(
 def parse_length(text: str, default_unit: str | None = None) -> float:
     """Return the length that `text` gives, in mm: `8in`, `1/8 in`, `2 1/2"`, `63.5mm`, `6.35 cm`.
 
-    A bare number takes `default_unit` ("in", "mm" or "cm"). Raises Refusal for anything else.
+    A bare number takes `default_unit` ("in", "mm" or "cm"). Raises Refusal for anything else, and for one
+    such as `1,000 mm`, whose mark may stand for thousands or for decimals.
     """
     match = _matched(text)
     unit = _UNIT_WORDS.get(match["unit"], default_unit if match["unit"] == "" else None) if match else None
     if match is None or unit is None:
         raise Refusal(f"“{text.strip()[:40]}” is no length: write it like 8 in, 2 1/2 in or 63.5 mm.")
+    _refuse_doubtful(text, match, unit)
     try:
         amount = _amount(match)
     except ZeroDivisionError:
@@ -52,6 +54,22 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
     if not math.isfinite(value):
         raise Refusal(f"“{text.strip()[:40]}” is too large for a length: check the number and its unit.")
     return value
+
+
+def _refuse_doubtful(text: str, match: re.Match[str], unit: str) -> None:
+    """Raise Refusal where a mark before three digits may stand for decimals as well as for thousands.
+
+    Thousands are out of the question for a leading zero, and beyond `LARGEST_MM`.
+    """
+    parts = re.fullmatch(r"([1-9]\d*)[.,](\d{3})", match["decimal"] or "")
+    if parts is None:
+        return
+    large = int(parts[1] + parts[2])
+    if large * _MM_PER_UNIT[unit] <= LARGEST_MM:
+        small = f"{float(f'{parts[1]}.{parts[2]}'):g}"
+        raise Refusal(
+            f"“{text.strip()[:40]}” may mean {small} {unit} or {large} {unit}: write the one that is meant."
+        )
 
 
 def unit_of(text: str) -> str | None:

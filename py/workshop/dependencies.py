@@ -35,6 +35,7 @@ def complaints(root: Path = REPOSITORY) -> Iterator[str]:
     shipped = _names([*project["dependencies"], *project["optional-dependencies"]["sheets"]])
     listed = shipped | _names(project["optional-dependencies"]["dev"])
     used: set[str] = set()
+    used_by_package: set[str] = set()
     for folder in FOLDERS:
         for path in sorted((root / folder).rglob("*.py")):
             place = path.relative_to(root).as_posix()
@@ -44,11 +45,17 @@ def complaints(root: Path = REPOSITORY) -> Iterator[str]:
             for name in sorted(_imported(path)):
                 brought_by = _distributions(name)
                 used |= brought_by
+                if place.startswith(PACKAGE_FOLDER):
+                    used_by_package |= brought_by
                 if not brought_by & allowed:
                     yield f"{place} imports {name}, which the lists of pyproject.toml do not give it"
     yield from (
         f"pyproject.toml lists {name}, which nothing imports"
         for name in sorted(listed - used - PROGRAMS - ASKED_FOR)
+    )
+    yield from (
+        f"pyproject.toml ships {name}, which only the workshop or tests import: list it under dev"
+        for name in sorted(shipped & used - used_by_package)
     )
     for lock in (WORKSHOP_LOCK, PAGE_LOCK):
         yield from _without_hash(root / lock.relative_to(REPOSITORY))

@@ -206,3 +206,37 @@ def test_content_that_can_not_become_geometry_is_named_and_counted() -> None:
     assert left_out["text"].message == (
         "2 pieces of text were left out: turn text into outlines in your drawing program."
     )
+
+
+NOT_SEEN = {
+    "hidden": 'visibility="hidden" fill="url(#p)"',
+    "see-through": 'opacity="0" fill="url(#p)"',
+    "fill see-through": 'fill="url(#p)" fill-opacity="0"',
+    "no stroke": 'fill="none" stroke="url(#p)" stroke-width="0"',
+    "hidden with a filter": 'visibility="hidden" filter="blur(2px)"',
+    "see-through with a filter": 'opacity="0" filter="blur(2px)"',
+}
+PATTERN = '<pattern id="p" width="4" height="4"><path d="M0 0h2v2h-2z"/></pattern>'
+
+
+@pytest.mark.parametrize("paint", NOT_SEEN.values(), ids=NOT_SEEN.keys())
+def test_nothing_is_said_to_be_left_out_of_what_would_not_be_seen(paint: str) -> None:
+    assert drawing_of(f'{PATTERN}<rect width="9" height="9" {paint}/>').left_out == ()
+
+
+@pytest.mark.parametrize(
+    "paint",
+    ['visibility="hidden"', 'opacity="0"', 'fill="none"', 'fill="none" stroke="red" stroke-width="0"'],
+)
+def test_a_shape_of_numbers_beyond_all_measure_is_missed_only_where_it_would_be_seen(paint: str) -> None:
+    def kinds(paint: str) -> list[str]:
+        return [one.kind for one in drawing_of(f'<path d="M0 0H1e38V9z" {paint}/>').left_out]
+
+    assert kinds("") == ["unreadable"]
+    assert kinds(paint) == []
+
+
+@pytest.mark.parametrize("paint", ['visibility="hidden"', 'opacity="0"', 'fill="none"'])
+def test_a_size_in_letters_is_missed_only_where_it_would_be_seen(paint: str) -> None:
+    assert [one.kind for one in drawing_of('<rect width="9lh" height="9"/>').left_out] == ["font-unit"]
+    assert drawing_of(f'<rect width="9lh" height="9" {paint}/>').left_out == ()

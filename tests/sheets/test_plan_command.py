@@ -204,3 +204,14 @@ def test_a_missing_file_and_a_folder_that_cannot_be_made_are_said_plainly(tmp_pa
         )
         assert done.returncode == 2
         assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_a_library_that_is_missing_is_named_with_the_way_to_get_it(tmp_path, monkeypatch, capsys):
+    def without(_work, _choices):
+        raise ModuleNotFoundError("No module named 'fpdf'", name="fpdf")
+
+    monkeypatch.setattr("peekpaper.commands.plan.take_sheets", without)
+    design = tmp_path / "squares.svg"
+    design.write_text(PANEL)
+    assert main(["plan", str(design), "--out", str(tmp_path / "out"), "--seconds", "0.1"]) == 2
+    assert "pip install 'peekpaper[sheets]'" in capsys.readouterr().err

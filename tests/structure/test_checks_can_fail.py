@@ -93,6 +93,13 @@ def test_a_listed_package_that_nothing_imports(house: Path) -> None:
     assert "brotli, which nothing imports" in complaint
 
 
+def test_a_shipped_package_that_only_tests_import(house: Path) -> None:
+    (house / "py/peekpaper/area.py").write_text("def area(side):\n    return side * side\n")
+    plant(house, "tests/test_area.py", "import numpy\n")
+    (complaint,) = dependencies.complaints(house)
+    assert "ships numpy, which only the workshop or tests import" in complaint
+
+
 @pytest.mark.parametrize("line", ["pytest==9.2.0\n", "pytest>=9 \\\n    --hash=sha256:00\n"])
 def test_a_pin_without_version_or_hash(house: Path, line: str) -> None:
     plant(house, "py/locks/workshop.txt", line)

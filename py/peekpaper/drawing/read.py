@@ -64,7 +64,8 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
         try:
             shapes += painter.paint(found)
         except UnreadableShapeError:
-            skipped.append(Skipped("unreadable"))
+            if painter.is_seen(found):
+                skipped.append(Skipped("unreadable"))
             continue
         except TangledError:
             budget.tangle()

@@ -82,7 +82,7 @@ class Painter:
         Raises UnreadableShapeError for numbers beyond MAX_COORDINATE.
         """
         place, style = leaf.place, leaf.place.style
-        if style.visibility != "visible" or place.opacity == 0:
+        if not place.is_visible:
             return ()
         fill_colour = self._colour(style.fill, style.fill_opacity, leaf)
         stroke_colour = self._colour(style.stroke, style.stroke_opacity, leaf)
@@ -140,9 +140,21 @@ class Painter:
         return _Drawn(fill, stroke, width, contours, count, crossings)
 
     def has_pattern(self, leaf: Leaf) -> bool:
-        """Tell whether a pattern is left out in what paint() returns for a shape."""
+        """Tell whether a pattern that would be seen is left out in what paint() returns for a shape."""
+        place, style = leaf.place, leaf.place.style
+        if not place.is_visible:
+            return False
+        filled = style.fill_opacity > 0 and self.servers.is_pattern(style.fill)
+        return filled or (_has_stroke(leaf) and self.servers.is_pattern(style.stroke))
+
+    def is_seen(self, leaf: Leaf) -> bool:
+        """Tell whether a shape's own paints make anything of it seen."""
+        if not leaf.place.is_visible:
+            return False
         style = leaf.place.style
-        return self.servers.is_pattern(style.fill) or self.servers.is_pattern(style.stroke)
+        if self._colour(style.fill, style.fill_opacity, leaf) is not None:
+            return True
+        return _has_stroke(leaf) and self._colour(style.stroke, style.stroke_opacity, leaf) is not None
 
     def _visible(self, area: Area | None, colour: Colour | None, place: Place) -> Paint | None:
         if area is None or colour is None:
@@ -213,3 +225,8 @@ def _contour(line: Polyline) -> Contour | None:
 def _is_flat(path: Path) -> bool:
     points = curve_extremes(path)
     return bool(np.ptp(points.real) == 0 or np.ptp(points.imag) == 0)
+
+
+def _has_stroke(leaf: Leaf) -> bool:
+    style = leaf.place.style
+    return style.stroke_opacity > 0 and to_px(style.stroke_width, Axis.BOTH, leaf.place.measures) > 0

@@ -57,6 +57,11 @@ class Place(NamedTuple):
     is_marker: bool = False
     is_measured: bool = False
 
+    @property
+    def is_visible(self) -> bool:
+        """Whether what is drawn here is neither hidden nor wholly see-through."""
+        return self.style.visibility == "visible" and self.opacity > 0
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Leaf:

@@ -6,7 +6,7 @@ from xml.etree.ElementTree import Element
 
 from peekpaper.drawing.css.cascade import Cascade
 from peekpaper.drawing.css.lengths import Axis, Length, Measures, parse_length, to_px
-from peekpaper.drawing.css.style import INITIAL, Style, compute_style, is_basic_shape, parse_address
+from peekpaper.drawing.css.style import INITIAL, NO_PAINT, Style, compute_style, is_basic_shape, parse_address
 from peekpaper.drawing.css.transform import parse_angle
 from peekpaper.drawing.file.budget import Budget
 from peekpaper.drawing.file.document import Document, link, local_name
@@ -132,8 +132,8 @@ class Walker:
         return Skipped(_LEFT_OUT[name], spot)
 
     def _effects(self, element: Element, place: Place) -> Iterator[Skipped]:
-        kinds = list(self._effect_kinds(place.style))
-        if kinds:
+        kinds = list(self._effect_kinds(place.style)) if place.opacity > 0 else []
+        if kinds and (place.is_visible or local_name(element) not in SHAPES):
             spot = spot_of(self.bounding_box(element, place), place.matrix)
             yield from (Skipped(kind, spot) for kind in kinds)
 
@@ -200,7 +200,7 @@ class Walker:
         path, complete = self._path(name, element, place)
         if path is not None and len(path.curves):
             yield Leaf(element, path, place, complete)
-        elif not complete:
+        elif not complete and place.is_visible and _paints(place.style):
             yield Skipped("unreadable" if name in _POINTS else "font-unit", frame_spot(element, place))
 
     def _path(self, name: str, element: Element, place: Place) -> tuple[Path | None, bool]:
@@ -298,6 +298,10 @@ class Walker:
         left, top = min(box.x for box in boxes), min(box.y for box in boxes)
         right = max(box.x + box.width for box in boxes)
         return ViewBox(left, top, right - left, max(box.y + box.height for box in boxes) - top)
+
+
+def _paints(style: Style) -> bool:
+    return style.fill != NO_PAINT or style.stroke != NO_PAINT
 
 
 def _inner(element: Element, place: Place) -> Place:
