@@ -1,9 +1,10 @@
-import { make } from "../parts/dom.js";
+import { icon, make } from "../parts/dom.js";
 import { Tabs } from "../parts/tabs.js";
 import { toTop } from "../parts/to-top.js";
 import { NumbersLayer } from "../stage/layers/numbers-layer.js";
 import { StepLayer } from "../stage/layers/step-layer.js";
 import { say } from "../words/words.js";
+import { finishedDialog } from "./finished/finished-dialog.js";
 import { pieceScene } from "./front.js";
 import { PlanSeeker } from "./plan-seeker.js";
 import { pieceKey } from "./glue/glue-steps.js";
@@ -18,8 +19,9 @@ export class GluePlace {
   /**
    * @param {Workroom} room
    * @param {() => void} toDesign
+   * @param {{recolour: () => void, next: () => void}} ways  on from the finished work
    */
-  constructor(room, toDesign) {
+  constructor(room, toDesign, ways) {
     this.room = room;
     this.name = /** @type {const} */ ("glue-up");
     this.tapTable = null;
@@ -40,7 +42,12 @@ export class GluePlace {
       )
     );
     this.panel = make("div", {}, this.tabs.element);
-    this.foot = null;
+    this.foot = make(
+      "button",
+      { type: "button", class: "button button-wide", onclick: () => finishedDialog(room, ways) },
+      icon("photo"),
+      say("finished.see"),
+    );
     room.session.addEventListener("change", () => this.#stayAwake());
   }
 

@@ -46,7 +46,10 @@ export class Shell {
       design: new DesignPlace(room, () => this.go("papers")),
       papers: new PapersPlace(room, () => this.go("mats")),
       mats: new MatsPlace(room, () => this.go("glue-up"), () => this.go("design")),
-      "glue-up": new GluePlace(room, () => this.go("design")),
+      "glue-up": new GluePlace(room, () => this.go("design"), {
+        recolour: () => this.go("papers"),
+        next: () => this.projects.intake.pick(),
+      }),
     };
     this.projects = new Projects(room);
     this.redraw = new Redraw(room);

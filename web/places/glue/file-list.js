@@ -1,5 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
 import { megabytes } from "../../parts/megabytes.js";
+import { share, shares } from "../../parts/share.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../../words/words.js").Key} Key */
@@ -67,16 +68,10 @@ function shareButton(file) {
       class: "button-icon",
       "aria-label": name,
       title: name,
-      // Rejected where the person closes the share sheet: nothing to tell.
-      onclick: () => navigator.share({ files: [file], title: file.name }).catch(() => {}),
+      onclick: () => void share(file),
     },
     icon("share"),
   );
-}
-
-/** @param {File} file */
-function shares(file) {
-  return "canShare" in navigator && navigator.canShare({ files: [file] });
 }
 
 /** @param {number} bytes */

@@ -1,0 +1,90 @@
+import { Choice } from "../../parts/choice.js";
+import { Dialog } from "../../parts/dialog.js";
+import { icon, make } from "../../parts/dom.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { share, shares } from "../../parts/share.js";
+import { say } from "../../words/words.js";
+import { finishedPicture } from "./finished-picture.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+
+const SIZES = [2048, 4096];
+const SEEN_PX = 2048;
+const SEEN_TYPE = "image/webp";
+const TYPES = { png: "image/png", jpeg: "image/jpeg", webp: "image/webp" };
+
+/**
+ * The finished work filling the screen, to look at, to keep as a picture and to show around.
+ *
+ * @param {Workroom} room
+ * @param {{recolour: () => void, next: () => void}} ways  on from here
+ */
+export function finishedDialog(room, { recolour, next }) {
+  const dialog = new Dialog(room.project.name, { kind: "dialog-finished" });
+  const how = { view: "plain", type: /** @type {keyof typeof TYPES} */ ("png"), px: SIZES[0] ?? SEEN_PX };
+  const picture = make("img", { class: "finished-picture", alt: say("finished.alt", { name: room.project.name }) });
+  let url = "";
+  const made = (/** @type {number} */ px, /** @type {string} */ type) =>
+    finishedPicture(room, { onPage: how.view === "page", px, type });
+  const fault = (/** @type {unknown} */ error) => {
+    dialog.trouble.textContent = sentenceOf(error);
+  };
+  const look = async () => {
+    const { view } = how;
+    try {
+      const blob = await made(SEEN_PX, SEEN_TYPE).catch(() => made(SEEN_PX, TYPES.png));
+      if (view !== how.view || !dialog.element.isConnected) return;
+      URL.revokeObjectURL(url);
+      url = URL.createObjectURL(blob);
+      picture.src = url;
+    } catch (error) {
+      fault(error);
+    }
+  };
+  const file = async () => {
+    dialog.trouble.textContent = "";
+    const blob = await made(how.px, TYPES[how.type]);
+    return new File([blob], `${room.project.name}.${how.type === "jpeg" ? "jpg" : how.type}`, { type: blob.type });
+  };
+  const save = async () => {
+    const kept = await file();
+    const href = URL.createObjectURL(kept);
+    const anchor = make("a", { href, download: kept.name });
+    anchor.click();
+    setTimeout(() => URL.revokeObjectURL(href), 60_000);
+  };
+  const view = new Choice("", (/** @type {string} */ chosen) => {
+    how.view = chosen;
+    void look();
+  });
+  view.show(
+    [
+      { value: "plain", text: say("finished.plain") },
+      { value: "page", text: say("finished.page") },
+    ],
+    how.view,
+  );
+  const types = make("select", { "aria-label": say("finished.type"), onchange: () => (how.type = /** @type {keyof typeof TYPES} */ (types.value)) });
+  types.append(...Object.keys(TYPES).map((name) => make("option", { value: name }, name.toUpperCase())));
+  const sizes = make("select", { "aria-label": say("finished.size"), onchange: () => (how.px = Number(sizes.value)) });
+  sizes.append(...SIZES.map((px) => make("option", { value: px }, `${px} px`)));
+  const button = (/** @type {string} */ name, /** @type {string} */ words, /** @type {() => void} */ act, kind = "button") =>
+    make("button", { type: "button", class: kind, onclick: act }, icon(name), words);
+  const leave = (/** @type {() => void} */ go) => () => {
+    dialog.close();
+    go();
+  };
+  const mayShare = shares(new File([new Uint8Array(1)], "a.png", { type: TYPES.png }));
+  dialog.room.append(picture);
+  dialog.foot.append(
+    view.element,
+    make("div", { class: "finished-row" }, types, sizes),
+    button("save", say("finished.save"), () => void save().catch(fault), "button-main"),
+    ...(mayShare ? [button("share", say("finished.share"), () => void file().then(share).catch(fault))] : []),
+    button("papers", say("finished.recolour"), leave(recolour)),
+    button("open", say("finished.next"), leave(next)),
+  );
+  dialog.element.addEventListener("close", () => URL.revokeObjectURL(url));
+  dialog.open();
+  void look();
+}
