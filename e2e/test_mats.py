@@ -78,7 +78,7 @@ def test_a_hand_drags_a_trim_and_turns_a_piece(revisit: Visit) -> None:
 
 def test_a_timed_cut_sets_the_time_at_once(revisit: Visit) -> None:
     table = planned(revisit("tablet"))
-    table.press(table.page.get_by_role("button", name="Set the time by a cut of your own"))
+    table.press(table.page.get_by_role("button", name="Time one cut yourself"))
     table.page.get_by_label("Minutes").fill("42")
     table.press(table.page.get_by_role("button", name="Use this time"))
     expect(table.page.locator(".figures")).to_contain_text(re.compile("42 minutes"))

@@ -139,7 +139,7 @@ class Hand:
 
     def ring(self) -> None:
         """Do to the openings of the left column what is in hand, by an outline round them."""
-        self.choose("gives to all it rings")
+        self.choose("gives to all you draw round")
         self._draw((5, 5), (35, 5), (35, 65), (5, 65))
         self.choose("gives to all it crosses")
 
