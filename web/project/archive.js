@@ -1,4 +1,5 @@
 import { stepped } from "./course.js";
+import { picturesOf } from "./pictures-of.js";
 import { sameDesign } from "./same.js";
 
 /** @typedef {import("./course.js").Course} Course */
@@ -230,11 +231,7 @@ async function picturesIn(projects, steps, versions) {
     ...since.flatMap(({ decisions }) => decisions ?? []),
     ...earlier.map(({ document }) => document),
   ];
-  return new Set(
-    documents.flatMap(({ shelf, page }) =>
-      [...shelf.papers, ...page.blocks].flatMap(({ picture }) => (picture === null ? [] : [picture])),
-    ),
-  );
+  return new Set(documents.flatMap((document) => [...picturesOf(document)]));
 }
 
 /**

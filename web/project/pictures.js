@@ -1,5 +1,6 @@
 import { Lately } from "../parts/lately.js";
 import { Archive } from "./archive.js";
+import { picturesOf } from "./pictures-of.js";
 
 /** Px of the pictures that lie unpacked, 4 bytes each. */
 const MOST_PX = 24e6;
@@ -64,6 +65,19 @@ export class Pictures extends EventTarget {
   }
 
   /**
+   * How many of a document's pictures this device does not have.
+   *
+   * @param {Pick<import("../desk/types.js").Project, "shelf" | "page">} document
+   * @returns {Promise<number>}
+   */
+  async lacking(document) {
+    const archive = await this.#archive();
+    const keys = [...picturesOf(document)].filter((key) => !this.unkept.has(key));
+    const found = await Promise.all(keys.map((key) => archive.picture(key)));
+    return found.filter((picture) => picture === null).length;
+  }
+
+  /**
    * @param {string} key
    * @param {ImageBitmap} bitmap
    */
@@ -78,7 +92,9 @@ export class Pictures extends EventTarget {
       if (blob) this.#unpacked(key, await createImageBitmap(blob));
       else this.missing.add(key);
     } catch {
-      this.missing.add(key);
+      // The database could not be asked: nothing is known to be missing, and whatever is drawn next asks anew.
+      this.archive = null;
+      return;
     } finally {
       this.coming.delete(key);
     }

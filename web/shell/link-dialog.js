@@ -1,6 +1,7 @@
 import { icon, make } from "../parts/dom.js";
 import { sentenceOf } from "../parts/sentence.js";
 import { ProjectDialog } from "../places/project-dialog.js";
+import { picturesOf } from "../project/pictures-of.js";
 import { say, locale } from "../words/words.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -22,6 +23,8 @@ export async function linkDialog(room, save) {
     const address = new URL(location.href);
     address.hash = `p=${await room.desk.link(room.project)}`;
     about.textContent = say("link.about");
+    const count = picturesOf(room.project).size;
+    if (count > 0) about.after(make("p", {}, say("link.pictures-stay", { count })));
     offer(dialog, address.href, room.project.name);
     await showCode(dialog, room, address.href);
   } catch (error) {

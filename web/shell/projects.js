@@ -2,6 +2,7 @@ import { recall, remember } from "../parts/memory.js";
 import { Archive } from "../project/archive.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
+import { picturesOf } from "../project/pictures-of.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { pieceScene } from "../places/front.js";
 import { paintRegion } from "../stage/picture.js";
@@ -205,6 +206,7 @@ export class Projects {
     await this.#say(async () => {
       const { project, kind } = await this.room.desk.open(name, bytes);
       await this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
+      await this.#tellLacking(project);
     });
     read();
   }
@@ -230,6 +232,7 @@ export class Projects {
       // A copy of one's own, also where the link was made in this very browser.
       await this.#open({ ...project, id: freshId() });
       this.room.notices.tell(say("link.opened"));
+      await this.#tellLacking(project);
     });
     away();
     history.replaceState(history.state, "", location.pathname + location.search);
@@ -275,7 +278,19 @@ export class Projects {
       anchor.download = name;
       anchor.click();
       setTimeout(() => URL.revokeObjectURL(url), 60_000);
+      const count = picturesOf(this.room.project).size;
+      if (count > 0) this.room.notices.tell(say("keep.pictures-stay", { count }), { stays: true });
     });
+  }
+
+  /**
+   * Says where pictures of an opened project did not come along.
+   *
+   * @param {Project} project
+   */
+  async #tellLacking(project) {
+    const count = await this.room.pictures.lacking(project).catch(() => 0);
+    if (count > 0) this.room.notices.tell(say("keep.pictures-lacking", { count }), { stays: true });
   }
 
   /**

@@ -143,6 +143,8 @@ export class ShelfPart {
     try {
       const { name, text } = await this.room.desk.saveShelf(this.room.project);
       download(name, new Blob([text], { type: "application/json" }));
+      const count = this.room.project.shelf.papers.filter(({ picture }) => picture !== null).length;
+      if (count > 0) this.room.notices.tell(say("keep.pictures-stay", { count }), { stays: true });
     } catch (error) {
       this.room.notices.tell(sentenceOf(error), { stays: true });
     }
@@ -160,5 +162,7 @@ export class ShelfPart {
     if (!done) return;
     const count = this.room.project.shelf.papers.length - before;
     this.room.notices.tell(say("shelf.loaded", { count }));
+    const lacking = await this.room.pictures.lacking(this.room.project).catch(() => 0);
+    if (lacking > 0) this.room.notices.tell(say("keep.pictures-lacking", { count: lacking }), { stays: true });
   }
 }
