@@ -1,3 +1,5 @@
+import math
+
 import pytest
 from panels import PX_PER_MM, design_of, drawing_of
 from shapely import box
@@ -5,6 +7,8 @@ from shapely import box
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.make import make_design, tolerance_for
 from peekpaper.drawing.read import read_drawing
+from peekpaper.pipeline import Pipeline
+from peekpaper.project.document import new_project
 from peekpaper.refusal import Refusal
 
 FRAME = box(0, 0, 96, 48).difference(box(12, 12, 84, 36))
@@ -85,3 +89,54 @@ def test_odd_sizes_still_make_a_design(width):
     design = make_design(drawing_of(FRAME), Reading(width_mm=width), Limits())
     assert design.width_mm == pytest.approx(width)
     assert len(design.openings) == 1
+
+
+DEFAULT = Reading()
+
+
+def width_of(attributes, reading=DEFAULT, side=400):
+    """Return the width of a square card with a hole as wide as its page of `side`."""
+    hole = f"M{side / 4} {side / 4}h{side / 2}v{side / 2}h{-side / 2}z"
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:tool="https://example.org/tool" {attributes}>'
+        f'<path fill-rule="evenodd" d="M0 0h{side}v{side}h{-side}z{hole}"/></svg>'
+    )
+    drawing = read_drawing(svg.encode(), 0.05)
+    design = make_design(drawing, reading, Limits())
+    assert design.size_is_a_guess is (reading.width_mm is None)
+    return design.width_mm
+
+
+@pytest.mark.parametrize(
+    ("attributes", "px_per_inch"),
+    [
+        ('width="400" height="400"', 96),
+        ('width="400" height="400" tool:version="0.48.2 r9819"', 90),
+        ('width="400" height="400" tool:version="0.91"', 90),
+        ('width="400" height="400" tool:version="0.92.4 (5da689c313)"', 96),
+        ('width="400" height="400" tool:version="1.2"', 96),
+        ('width="400px" height="400px" enable-background="new 0 0 400 400"', 72),
+        ('viewBox="0 0 400 400" style="enable-background:new 0 0 400 400;"', 72),
+        ('viewBox="0 0 400 400" enable-background="new 0 0 400 400" tool:version="0.48"', 90),
+    ],
+)
+def test_px_are_as_large_as_the_program_that_wrote_the_file_meant_them(attributes, px_per_inch):
+    assert width_of(attributes) == pytest.approx(400 / px_per_inch * 25.4)
+    assert width_of(attributes, Reading(px_per_inch=100)) == pytest.approx(101.6)
+
+
+@pytest.mark.parametrize("side", [1, 24, 3000])
+def test_px_that_make_no_usual_size_make_one_to_start_from(side):
+    attributes = f'width="100%" height="100%" viewBox="0 0 {side} {side}"'
+    assert width_of(attributes, side=side) == pytest.approx(200)
+    assert width_of(attributes, Reading(width_mm=50), side=side) == pytest.approx(50)
+
+
+def test_curves_are_as_fine_as_the_size_to_start_from_asks_for():
+    """A circle of 100 mm across out of 1 px has an area of pi / 4 of its box, within a fiftieth of a mm."""
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><path fill-rule="evenodd" '
+        'd="M0 0h1v1h-1z M.25 .5a.25 .25 0 0 0 .5 0a.25 .25 0 0 0 -.5 0z"/></svg>'
+    )
+    (hole,) = Pipeline().design(new_project("ring.svg", svg)).openings
+    assert hole.area.area == pytest.approx(math.pi * 50**2, rel=2 * 0.02 / 50)

@@ -10,7 +10,7 @@
  * place: every edit makes a new document that shares what it left alone.
  *
  * @typedef {{name: string, svg: string}} Source
- * @typedef {{habit: string | null, card_colour: string | null, px_per_inch: number,
+ * @typedef {{habit: string | null, card_colour: string | null, px_per_inch: number | null,
  *   width_mm: number | null, height_mm: number | null}} Reading
  * @typedef {{bar_mm: number, opening_mm2: number, mat_width_mm: number, mat_height_mm: number}} Limits
  * @typedef {{paper: string, edge_margin_mm: number, fills_outside_holes: boolean}} WholeBack

@@ -214,7 +214,7 @@ export class DesignPlace {
 
   /**
    * @param {Design} design
-   * @param {number} chosen
+   * @param {number | null} chosen
    */
   #showGuess(design, chosen) {
     this.guess.element.hidden = !design.size_is_a_guess;
@@ -225,7 +225,7 @@ export class DesignPlace {
         text: writeAbout([(pixels / ppi) * 25.4], this.room.unit),
         about: say("design.guess-note", { ppi }),
       })),
-      String(chosen),
+      String(chosen ?? Math.round(25.4 / design.mm_per_px)),
     );
   }
 

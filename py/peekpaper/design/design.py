@@ -22,13 +22,13 @@ class Reading:
     """What the person decided on how to read the file; None leaves the choice to the reader.
 
     `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS. `px_per_inch` tells how
-    many of the file's px make an inch where the file gives no physical size. `width_mm` or
-    `height_mm` set the finished size of the card's bounding box; both None keeps the file's size.
+    many of the file's px make an inch where the file gives no physical size; None goes by its header.
+    `width_mm` or `height_mm` set the finished size of the card's bounding box; both None keeps the file's.
     """
 
     habit: Habit | None = None
     card_colour: str | None = None
-    px_per_inch: float = 96.0
+    px_per_inch: float | None = None
     width_mm: float | None = None
     height_mm: float | None = None
 

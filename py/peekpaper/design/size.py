@@ -13,13 +13,20 @@ from peekpaper.refusal import Refusal
 FLATNESS_MM = 0.02
 """How far outlines may stray from the true curves at the finished size."""
 
+_LEAST_GUESS_MM = 20.0
+_LARGEST_GUESS_MM = 304.8
+"""Px that make a card smaller than this, or larger than a mat of 12 in, say nothing of its size (common
+practice, no published source)."""
+_START_MM = 200.0
+"""The longer side that such a card gets until the person sets another: it fits every mat."""
+
 
 def mm_per_px(drawing: Drawing, reading: Reading, width_px: float, height_px: float) -> float:
     """Return how many mm a CSS px becomes, given the card's bounding box in CSS px.
 
     A set width or height wins over the file's physical size, and that over px; where both width and
-    height are set the width wins. Raises Refusal for lengths that are no sizes, and for a card larger than
-    `LARGEST_MM`.
+    height are set the width wins. Px that would give no usual size make a card of 200 mm to start from.
+    Raises Refusal for lengths that are no sizes, and for a card larger than `LARGEST_MM`.
     """
     scale = _scale(drawing, reading, width_px, height_px)
     if max(width_px, height_px) * scale > LARGEST_MM:
@@ -39,9 +46,19 @@ def _scale(drawing: Drawing, reading: Reading, width_px: float, height_px: float
                 return wanted / extent
     if drawing.has_physical_size:
         return MM_PER_INCH / PX_PER_INCH
+    if reading.px_per_inch is None:
+        return _guess(drawing, max(width_px, height_px))
     if not (math.isfinite(reading.px_per_inch) and reading.px_per_inch > 0):
         raise Refusal("Px per inch must be larger than zero: 96, 90 and 72 are the usual ones.")
     return MM_PER_INCH / reading.px_per_inch
+
+
+def _guess(drawing: Drawing, extent_px: float) -> float:
+    """Return how many mm a px is by the file's header, else as in CSS, where that gives a usual size."""
+    scale = MM_PER_INCH / (drawing.px_per_inch or PX_PER_INCH)
+    if extent_px <= 0 or _LEAST_GUESS_MM <= extent_px * scale <= _LARGEST_GUESS_MM:
+        return scale
+    return _START_MM / extent_px
 
 
 def tolerance_for(drawing: Drawing, reading: Reading) -> float:

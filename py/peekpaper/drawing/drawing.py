@@ -70,7 +70,8 @@ class Drawing:
     CSS px is 1/96 in for sure; without it the size is a guess to be confirmed. `view_box_units` is how
     many user units of the root's viewBox one CSS px holds (1 without a viewBox). `tolerance` is the
     greatest distance, in CSS px, of the polylines from the true curves. `notices` are sentences on
-    what was mended while reading, such as a path drawn only up to an error.
+    what was mended while reading, such as a path drawn only up to an error. `px_per_inch` is what the
+    file's header shows that its px mean, None where it shows nothing.
     """
 
     width: float
@@ -81,3 +82,4 @@ class Drawing:
     shapes: tuple[PaintedShape, ...]
     left_out: tuple[LeftOut, ...]
     notices: tuple[str, ...]
+    px_per_inch: float | None = None

@@ -12,6 +12,7 @@ from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 from peekpaper.drawing.file.budget import Budget
 from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.drawing.file.document import Document, local_name, read_document
+from peekpaper.drawing.file.header import header_px_per_inch
 from peekpaper.drawing.left_out import name_left_out
 from peekpaper.drawing.paint.clip import Clipper
 from peekpaper.drawing.paint.paint import Painter, UnreadableShapeError
@@ -87,6 +88,7 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
         (*_background(width, height, style), *shapes),
         name_left_out(skipped),
         tuple(_notices(document, cut_short)),
+        header_px_per_inch(document.root),
     )
 
 
