@@ -221,7 +221,7 @@ def test_a_file_without_anything_to_cut_is_refused(body):
 
 
 def test_lines_that_enclose_nothing_are_refused_with_what_to_do_about_them():
-    with pytest.raises(Refusal, match="close the outlines, or give the lines the width"):
+    with pytest.raises(Refusal, match="closed outlines, or with lines as wide"):
         design_from(f'<path {LINES} d="M10 2L50 38"/><path {LINES} d="M10 38L50 2"/>')
 
 
