@@ -105,8 +105,10 @@ def test_pieces_that_have_no_room_for_glue_are_named_where_they_are_laid_out_and
     table.press(page.locator(".sheet").nth(1))
     table.press(page.get_by_text("all alike", exact=True))
     page.get_by_role("listbox", name="Openings of the design").focus()
-    for key in ("Enter", "ArrowRight", "ArrowRight", "Enter"):
+    for key in ("Home", "Enter", "End", "Enter"):
         page.keyboard.press(key)
+    for number in range(1, 7):
+        expect(table.opening(number)).not_to_contain_text("left open")
     table.go("Mats")
     said = page.get_by_text("6 pieces have no room for glue at some edges")
     expect(said).to_be_visible()
