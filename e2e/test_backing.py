@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 from playwright.sync_api import expect
 
+from e2e.panels import HOLE_MM, window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -90,3 +91,33 @@ def test_a_piece_that_no_trim_holds_is_told_in_the_persons_unit_with_the_width_t
     table.go("Mats")
     expect(page.locator(".trim-row").first).to_be_visible()
     expect(trouble).to_have_count(0)
+
+
+def test_pieces_that_have_no_room_for_glue_are_named_where_they_are_laid_out_and_taken(
+    revisit: Visit,
+) -> None:
+    table = revisit("tablet")
+    page = table.page
+    # Bars of 0.3 mm in the rows: less than the gap between two pieces.
+    table.drop("tight.svg", window_svg([(29.7, HOLE_MM), (29.7, HOLE_MM), (HOLE_MM, HOLE_MM)] * 2))
+    expect(page.locator("#menu-button")).to_contain_text("tight")
+    expect(page.get_by_role("button", name="Thin bars")).to_be_visible()
+    table.go("Papers")
+    table.press(page.locator(".sheet").nth(1))
+    table.press(page.get_by_text("all alike", exact=True))
+    page.get_by_role("listbox", name="Openings of the design").focus()
+    for key in ("Home", "Enter", "End", "Enter"):
+        page.keyboard.press(key)
+    for number in range(1, 7):
+        expect(table.opening(number)).not_to_contain_text("left open")
+    table.go("Mats")
+    said = page.get_by_text("6 pieces have no room for glue at some edges")
+    expect(said).to_be_visible()
+    table.picture("narrow-lips-mats")
+    table.go("Glue-up")
+    expect(said.last).to_be_visible()
+    table.picture("narrow-lips-take")
+    table.press(page.get_by_role("button", name="Show where").last)
+    expect(page.get_by_role("button", name="Lips too narrow for glue", expanded=True)).to_be_visible()
+    table.wait_for_frames()
+    table.picture("narrow-lips-design")
