@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from random import Random
 from typing import Any
+from urllib.parse import urljoin
 
 from playwright.sync_api import Locator, Page, Route, expect
 
@@ -43,6 +44,27 @@ KEPT = """async ([id, key]) => {
     const mine = projects.some((each) => each.id === id);
     const behind = [...steps, ...versions].some(({ project }) => project === id);
     return { mine: mine || behind, picture: picture.result === key };
+}"""
+# The document as the page of version 0.1.0 kept it, with no views that a later one has.
+AGED = """async (id) => {
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const transaction = opening.result.transaction(["projects", "versions"], "readwrite");
+    const aged = ({ mends, ticked_bits, ...rest }) => ({ ...rest, version: 1 });
+    const projects = transaction.objectStore("projects");
+    projects.get(id).onsuccess = ({ target: { result } }) => {
+        const { document, past, future } = result.course;
+        const course = { document: aged(document), past: past.map(aged), future: future.map(aged) };
+        const { form, ...kept } = result;
+        projects.put({ ...kept, course });
+    };
+    transaction.objectStore("versions").openCursor().onsuccess = ({ target: { result } }) => {
+        if (!result) return;
+        result.update({ ...result.value, document: aged(result.value.document) });
+        result.continue();
+    };
+    await new Promise((done) => { transaction.oncomplete = done; });
+    opening.result.close();
 }"""
 # A save that breaks off halfway, as it does where storage fills up.
 BREAKS_OFF = """const put = IDBObjectStore.prototype.put;
@@ -173,6 +195,33 @@ def test_a_save_that_breaks_off_leaves_the_last_good_state(revisit: Visit) -> No
         give(page, number)
         expect(notice).to_have_count(1 if is_full else 0)
     expect_backed(page, 1, 2, 3)
+
+
+def test_a_project_kept_by_the_first_page_opens_goes_back_and_goes_on(revisit: Visit) -> None:
+    table = lay(revisit)
+    page = table.page
+    hold_paper(page)
+    give(page, 1)
+    give(page, 2)
+    expect_backed(page, 1, 2)
+    project = page.evaluate("localStorage.getItem('peekpaper-last')")
+    # Elsewhere on the site no page of its own writes meanwhile.
+    address = page.url
+    page.goto(urljoin(address, "mark.svg"))
+    page.evaluate(AGED, project)
+    page.goto(address)
+    table.wait_until_ready()
+    expect(page.get_by_role("heading", name="6 openings")).to_be_visible()
+    expect(page.locator(".findings, .check-good").first).to_be_visible()
+    table.go("Papers")
+    expect_backed(page, 1, 2)
+    table.press(page.get_by_role("button", name="Undo"))
+    expect(table.opening(2)).to_contain_text("left open")
+    expect_backed(page, 1)
+    table.go("Glue-up")
+    glue(table)
+    table.press(page.get_by_role("button", name="Glued", exact=True))
+    expect(page.get_by_role("region", name="Next piece")).to_contain_text("All glued")
 
 
 def test_versions_undo_and_forgetting(revisit: Visit) -> None:

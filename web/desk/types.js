@@ -39,7 +39,7 @@
  * @typedef {{id: string, change: Change, finding: string}} Mend
  * @typedef {{id: string, name: string, source: Source, reading: Reading, mends: Mend[], limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
- *   speed: CutSpeed, ticked: number[], ticked_bits?: number[], look: Look, page: PageLayout, units: string}} Project
+ *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string}} Project
  *
  * What the desk computes from a project.
  *

@@ -1,3 +1,4 @@
+import { completed, completedCourse } from "./completed.js";
 import { stepped } from "./course.js";
 import { picturesOf } from "./pictures-of.js";
 import { sameDesign } from "./same.js";
@@ -99,7 +100,7 @@ export class Archive {
     if (!kept) return null;
     const course = steps.reduce(retraced, kept.course);
     const holds = kept.form === VIEWS_FORM && sameDesign(course.document, kept.course.document);
-    return { ...kept, course, views: holds ? kept.views : null };
+    return { ...kept, course: completedCourse(course), views: holds ? kept.views : null };
   }
 
   /** @returns {Promise<Entry[]>} the projects, the last saved first */
@@ -152,7 +153,7 @@ export class Archive {
     const store = this.database.transaction("versions").objectStore("versions");
     /** @type {Version[]} */
     const all = await done(store.index("project").getAll(id));
-    return all.reverse();
+    return all.reverse().map((version) => ({ ...version, document: completed(version.document) }));
   }
 
   /** @param {string} key  @param {Blob} picture */

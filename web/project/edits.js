@@ -160,7 +160,7 @@ export function tick(project, { pieces = [], bits = [] }, glued) {
   return {
     ...project,
     ticked: ticked(project.ticked, pieces, glued),
-    ticked_bits: ticked(project.ticked_bits ?? [], bits, glued),
+    ticked_bits: ticked(project.ticked_bits, bits, glued),
   };
 }
 

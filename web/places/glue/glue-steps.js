@@ -55,7 +55,7 @@ export function pieceKey(piece) {
  * @param {readonly PartStep[]} steps
  * @returns {Set<string>}
  */
-export function gluedKeys({ ticked, ticked_bits: bits = [] }, steps) {
+export function gluedKeys({ ticked, ticked_bits: bits }, steps) {
   const [pieces, others] = [new Set(ticked), new Set(bits)];
   const glued = steps.filter(({ piece, bit }) => (piece === null ? others.has(bit ?? 0) : pieces.has(piece)));
   return new Set(glued.map(({ key }) => key));
