@@ -167,3 +167,10 @@ def test_what_fails_while_python_loads_is_told_and_tried_again(browser: Browser,
     table.wait_until_ready()
     expect(table.page.locator(".notice")).to_have_count(0)
     table.close()
+
+
+def test_a_page_whose_words_do_not_come_says_so(browser: Browser, own_site: OwnSite) -> None:
+    own_site.remove("words/en.json")
+    table = Table(browser, own_site.address, SCREENS["laptop"], PICTURES)
+    expect(table.page.get_by_text("check the connection, then load the page again")).to_be_visible()
+    table.close()

@@ -29,6 +29,7 @@ import { find } from "./parts/dom.js";
 import { Shell } from "./shell/shell.js";
 import { TableHands } from "./shell/table-hands.js";
 import { PaperPaint } from "./stage/paper-paint.js";
+import { learn } from "./words/words.js";
 
 /**
  * Starts the worker from a blob that imports it: such a worker inherits the page's content security policy, one
@@ -41,32 +42,43 @@ function makeWorker() {
   return new Worker(url, { type: "module" });
 }
 
-new Help();
-const store = new Store();
-const session = new Session();
-const messenger = new Messenger(makeWorker);
-const desk = new Desk(messenger);
-const bench = new Bench(desk);
-const pictures = new Pictures();
-/** @type {Shell | undefined} */
-let shell;
-const hands = new TableHands(find("#stage", HTMLElement), () => {
-  if (!shell) throw new Error("the table was touched before the page was set up");
-  return shell.place;
-});
-const room = new Workroom({
-  store,
-  desk,
-  bench,
-  session,
-  pictures,
-  paint: new PaperPaint(pictures),
-  notices: new Notices(find("#notices", HTMLElement)),
-  repaint: (region) => hands.stage.repaint(region),
-  lookAt: (box) => hands.stage.lookAt(box),
-  view: () => hands.stage.view,
-});
-hands.work(room);
-shell = new Shell(room, messenger, hands);
-messenger.start();
-await shell.begin();
+/** Sets the page up once there are words for it. */
+async function setUp() {
+  try {
+    await learn();
+  } catch {
+    find("#wordless", HTMLElement).hidden = false;
+    return;
+  }
+  new Help();
+  const store = new Store();
+  const session = new Session();
+  const messenger = new Messenger(makeWorker);
+  const desk = new Desk(messenger);
+  const bench = new Bench(desk);
+  const pictures = new Pictures();
+  /** @type {Shell | undefined} */
+  let shell;
+  const hands = new TableHands(find("#stage", HTMLElement), () => {
+    if (!shell) throw new Error("the table was touched before the page was set up");
+    return shell.place;
+  });
+  const room = new Workroom({
+    store,
+    desk,
+    bench,
+    session,
+    pictures,
+    paint: new PaperPaint(pictures),
+    notices: new Notices(find("#notices", HTMLElement)),
+    repaint: (region) => hands.stage.repaint(region),
+    lookAt: (box) => hands.stage.lookAt(box),
+    view: () => hands.stage.view,
+  });
+  hands.work(room);
+  shell = new Shell(room, messenger, hands);
+  messenger.start();
+  await shell.begin();
+}
+
+void setUp();

@@ -1,6 +1,6 @@
 import { roundUp, writeAbout, writeArea, writeLength } from "../parts/lengths.js";
 import { said } from "./said.js";
-import { say, WARNINGS } from "./words.js";
+import { keyOf, say } from "./words.js";
 
 /** Figures that something must have at least or may have at most, by code and name: which way they are rounded. */
 const BOUNDS = new Map([
@@ -24,7 +24,7 @@ const FINEST = 25.4 / 64;
  * @returns {string}
  */
 export function sayWarning({ code, message, values }, unit) {
-  const key = WARNINGS.get(code);
+  const key = keyOf("warning.", code) ?? keyOf("refusal.", code);
   if (!key) return said(message);
   const isLength = (/** @type {[string, string | number]} */ [name]) => name.endsWith("_mm");
   const lengths = /** @type {[string, number][]} */ (Object.entries(values).filter(isLength));

@@ -21,11 +21,24 @@ const ENGLISH = "en";
 /** The person's languages, the chosen one first. */
 const wanted = [recall(LANGUAGE) ?? "", ...navigator.languages].filter(Boolean);
 const chosen = choose(wanted);
-/** All that the page says: nothing can be said before it is there. */
-const spokenWords = await fetched(chosen.tag);
+/** The words are asked for at once, while the page's other modules are still on their way. */
+const coming = fetched(chosen.tag);
+coming.catch(() => {
+  // Whoever waits for the words is told.
+});
 const plurals = new Intl.PluralRules(chosen.tag);
-document.documentElement.lang = chosen.tag;
-document.documentElement.dir = spokenWords.language.direction;
+/** All that the page says: nothing can be said before it is there. @type {Words} */
+let spokenWords;
+
+/**
+ * Waits for the words of the person's language. No module waits for them at its top: WebKit loses modules that
+ * several others wait for.
+ */
+export async function learn() {
+  spokenWords = await coming;
+  document.documentElement.lang = chosen.tag;
+  document.documentElement.dir = spokenWords.language.direction;
+}
 
 /**
  * The first of some languages that there are words for, else English: a tag with its region, else without. Numbers
@@ -53,19 +66,17 @@ async function fetched(tag) {
   return answer.json();
 }
 
-/** The entries that word a warning or refusal of the package, by its code. @type {ReadonlyMap<string, Key>} */
-export const WARNINGS = new Map(
-  /** @type {Key[]} */ (Object.keys(spokenWords.words))
-    .filter((key) => /^(warning|refusal)\./.test(key))
-    .map((key) => [key.slice(key.indexOf(".") + 1), key]),
-);
-
-/** What a kind of finding is called, by its code. */
-export const FINDINGS = keysFrom("finding-name.");
-/** What a way to mend a finding is called, by the package's name for it. */
-export const WAYS = keysFrom("mend.way-");
-/** What a mend is called, by its kind. */
-export const KINDS_OF_MEND = keysFrom("mend.kind-");
+/**
+ * The key that words something of the package's, by what its keys begin with and the package's name for it.
+ *
+ * @param {"warning." | "refusal." | "finding-name." | "mend.way-" | "mend.kind-"} start
+ * @param {string} name
+ * @returns {Key | null} null where there are no words for it
+ */
+export function keyOf(start, name) {
+  const key = `${start}${name}`;
+  return isKey(key) ? key : null;
+}
 
 /**
  * @param {string} start

@@ -2,7 +2,7 @@ import { icon, make } from "../../parts/dom.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
 import { sayWarning } from "../../words/warnings.js";
-import { FINDINGS, say, WAYS } from "../../words/words.js";
+import { keyOf, say } from "../../words/words.js";
 import { findingsOf } from "./findings.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -76,7 +76,7 @@ export class FindingsPart {
     const looked = this.room.session.hand.spot;
     const isOpen = looked?.finding === code;
     const at = isOpen ? (looked?.at ?? 0) : 0;
-    const title = FINDINGS.get(code);
+    const title = keyOf("finding-name.", code);
     const about = say("finding.about", { name: title ? say(title) : "", count });
     const head = make(
       "button",
@@ -253,7 +253,7 @@ function addMends(ways, finding) {
  * @param {number} [count]  of the places that are mended so
  */
 function wordsOf({ choice }, count = 1) {
-  return say(WAYS.get(choice) ?? "mend.way-other", { count });
+  return say(keyOf("mend.way-", choice) ?? "mend.way-other", { count });
 }
 
 /**

@@ -2,7 +2,7 @@ import { icon, make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
-import { KINDS_OF_MEND, say } from "../../words/words.js";
+import { keyOf, say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlacedMend} PlacedMend */
@@ -39,7 +39,7 @@ export class MendsPart {
     refill(
       this.list,
       mends.slice(-MOST).map(({ id, kind, box, is_lost: isLost }) => {
-        const name = say(KINDS_OF_MEND.get(kind) ?? "mend.kind-other");
+        const name = say(keyOf("mend.kind-", kind) ?? "mend.kind-other");
         return make(
           "li",
           { class: "mend" },
