@@ -7,6 +7,8 @@ from typing import Any
 import pytest
 
 from peekpaper.desk.desk import Desk
+from peekpaper.pipeline import Pipeline
+from peekpaper.project.document import new_project
 
 FRAME = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">'
@@ -251,3 +253,15 @@ def test_every_way_to_read_a_file_comes_with_its_picture_and_count_and_can_be_ta
         design = answer(desk, "design", project={**taken, "source": project["source"]})
         assert len(design["openings"]) == reading["openings"]
     assert len({reading["card"] for reading in readings}) == len(readings) > 1
+
+
+def test_a_readings_count_is_the_designs_own_crumbs_of_drawing_included():
+    crumb = "M60 60h0.02v0.02h-0.02z"
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">'
+        f'<path fill-rule="evenodd" d="M0 0H100V80H0ZM10 10H40V40H10Z{crumb}"/></svg>'
+    )
+    project = new_project("crumb.svg", svg)
+    pipeline = Pipeline()
+    first = next(iter(pipeline.readings(project)))
+    assert first.openings == len(pipeline.design(project).openings) == 1

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import holes_of
 from peekpaper.design.design import Habit, Reading
 from peekpaper.design.habits import Interpretation, Sheet, interpret_sheet, sensible_habits
-from peekpaper.design.worth import parts_of, worth
+from peekpaper.design.parts import split_parts
+from peekpaper.design.placing import place
+from peekpaper.design.worth import worth
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.refusal import Refusal
 
@@ -20,7 +21,8 @@ _SAME = 1e-3
 class PossibleReading:
     """A way of reading a file and the card that it gives, in CSS px, loose bits included.
 
-    `habit` and `card_colour` are the choice as `Reading` takes it. `likelihood` has no unit; a larger one is
+    `habit` and `card_colour` are the choice as `Reading` takes it. `openings`, `parts` and `loose_bits` count
+    what the design has at the file's own size. `likelihood` has no unit; a larger one is
     likelier.
     """
 
@@ -44,13 +46,13 @@ def possible_readings(drawing: Drawing) -> Iterator[PossibleReading]:
     for reading in (Reading(), *_choices(sheet)):
         try:
             meant = interpret_sheet(sheet, reading)
+            if meant is None or meant.ink.area.is_empty:
+                continue
+            possible = _possible(drawing, meant, reading)
         except Refusal:
             if not shown:
                 raise
             continue
-        if meant is None or meant.ink.area.is_empty:
-            continue
-        possible = _possible(meant, reading)
         if not any(_looks_like(possible.card, other.card) for other in shown):
             shown.append(possible)
             yield possible
@@ -66,17 +68,17 @@ def _choices(sheet: Sheet) -> Iterator[Reading]:
             yield Reading(Habit.LAYERS, colour)
 
 
-def _possible(meant: Interpretation, reading: Reading) -> PossibleReading:
+def _possible(drawing: Drawing, meant: Interpretation, reading: Reading) -> PossibleReading:
     card = meant.ink.area
-    held, loose = parts_of(card)
+    parts = split_parts(place(card.bounds, drawing, Reading()).area(card))
     return PossibleReading(
         habit=meant.habit,
         card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else reading.card_colour,
         likelihood=float(worth(card)),
         card=card,
-        openings=len(holes_of(held)),
-        parts=len(held.geoms),
-        loose_bits=len(loose.geoms),
+        openings=len(parts.openings),
+        parts=len(parts.card.geoms),
+        loose_bits=len(parts.loose_bits.geoms),
     )
 
 
