@@ -13,8 +13,8 @@ from peekpaper.geometry.overlay import difference
 from peekpaper.lengths import format_size, format_size_at_least
 from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.plan.plan import Trim
-from peekpaper.sheets.bits_in_words import bits_in_words
 from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.loose_bits import bits_in_words
 from peekpaper.sheets.pages.cautions import FOR_CUTTING
 from peekpaper.sheets.pages.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
 from peekpaper.sheets.pages.table import Column, Row, tables

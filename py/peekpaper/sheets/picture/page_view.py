@@ -13,6 +13,7 @@ from peekpaper.geometry.outline import Floats, rectangle
 from peekpaper.lengths import format_length, format_size
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout, Project
+from peekpaper.sheets.loose_bits import outermost_first
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import text_width, wrapped
 
@@ -109,7 +110,7 @@ def _piece(
     for opening in design.openings:
         ring = _turned(_ring(opening.area) - middle, block)
         yield Area((ring,), given.get(opening.number, ground))
-    for bit in sorted(design.loose_bits, key=lambda bit: Polygon(bit.area.exterior).area, reverse=True):
+    for bit in outermost_first(design.loose_bits):
         yield Area((_turned(_ring(bit.area) - middle, block),), project.look.card_colour)
         holes = tuple(_turned(shapely.get_coordinates(hole) - middle, block) for hole in bit.area.interiors)
         if holes:

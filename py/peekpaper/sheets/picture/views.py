@@ -12,6 +12,7 @@ from peekpaper.design.areas import as_area
 from peekpaper.geometry.affine import IDENTITY, mirrored, moved
 from peekpaper.geometry.outline import Floats
 from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.sheets.loose_bits import outermost_first
 from peekpaper.sheets.narrow_lips import narrow_lip_edges
 from peekpaper.sheets.paper_names import used_papers
 from peekpaper.sheets.picture.colours import ALERT, INK, PALE_INK, WHITE, ink_on, tint
@@ -150,11 +151,8 @@ def _openings(view: _Seen) -> list[Mark]:
 def _bits(view: _Seen, colour: str) -> list[Mark]:
     """Return the loose bits in a colour, what shows through their holes, and what lies in those."""
     behind = view.behind()
-    outermost_first = sorted(
-        view.work.design.loose_bits, key=lambda bit: Polygon(bit.area.exterior).area, reverse=True
-    )
     marks: list[Mark] = []
-    for bit in outermost_first:
+    for bit in outermost_first(view.work.design.loose_bits):
         outside, *holes = (shapely.get_coordinates(ring) for ring in shapely.get_rings(view.bits[bit.number]))
         marks.append(Area((outside,), colour))
         if holes:
