@@ -111,15 +111,17 @@ export class DesignPlace {
   }
 
   /**
-   * Asks what else the file could mean, and what mends the design.
+   * Asks what mends the design, and then what else the file could mean, which takes longer.
    *
    * @param {Design} design
    */
   #follow(design) {
     const { project } = this.room;
-    const hasChoice = design.habits.length > 1 || design.colours.length > 1;
-    this.possible.follow(design.is_whole && hasChoice ? project.source.svg : null, project);
+    const { svg } = project.source;
     this.proposed.follow(design.is_whole ? design : null, project);
+    const hasChoice = design.habits.length > 1 || design.colours.length > 1;
+    const isTheirTurn = this.proposed.isSettled || this.possible.about === svg;
+    this.possible.follow(design.is_whole && hasChoice && isTheirTurn ? svg : null, project);
   }
 
   /** What mends in hand do to the table. */

@@ -23,6 +23,8 @@ export class Asked {
     this.answer = null;
     /** @type {unknown} */
     this.about = undefined;
+    /** Whether it was answered, or can't be. */
+    this.isSettled = false;
     this.resting = 0;
     this.asking = new AbortController();
   }
@@ -35,6 +37,7 @@ export class Asked {
     if (about === this.about) return;
     this.about = about;
     this.answer = null;
+    this.isSettled = false;
     this.asking.abort();
     clearTimeout(this.resting);
     if (about === null) return;
@@ -52,11 +55,12 @@ export class Asked {
   async #put(project, signal) {
     try {
       const answer = await this.ask(project, signal);
-      if (signal.aborted) return;
-      this.answer = answer;
-      this.heard();
+      if (!signal.aborted) this.answer = answer;
     } catch {
       // What can't be answered is not offered; a design that can't be made has said so itself.
     }
+    if (signal.aborted) return;
+    this.isSettled = true;
+    this.heard();
   }
 }
