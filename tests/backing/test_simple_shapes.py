@@ -5,7 +5,7 @@ from shapely import affinity
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.make import make_backing
-from peekpaper.backing.punches import Form, SimpleShape, parse_shape, shape_name
+from peekpaper.backing.simple.punches import Form, SimpleShape, parse_shape, shape_name
 from peekpaper.refusal import Refusal
 
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from panels import KINDS, design_of
 from shapely import Polygon, affinity, box
 
-from peekpaper.design.alike import group_alike
+from peekpaper.design.openings.alike import group_alike
 
 
 def ray() -> Polygon:

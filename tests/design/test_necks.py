@@ -3,9 +3,9 @@ import pytest
 from panels import design_of
 from shapely import MultiPolygon, Polygon, box
 
-from peekpaper.design.bars import bar_triangulation
+from peekpaper.design.bars.bars import bar_triangulation
+from peekpaper.design.bars.necks import Neck, find_necks
 from peekpaper.design.design import Design
-from peekpaper.design.necks import Neck, find_necks
 
 
 def necks_of(design: Design, limit: float = 1.5) -> tuple[Neck, ...]:

@@ -5,7 +5,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from peekpaper.design.patches import joined_patches, patch_areas, triangles_area
+from peekpaper.design.bars.patches import joined_patches, patch_areas, triangles_area
 
 SIDE = 6
 

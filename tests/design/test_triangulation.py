@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from panels import Panel, panels, random_panel
 from shapely import MultiPolygon, Polygon, box
 
-from peekpaper.design.triangulation import OUTSIDE, CardTriangulation, triangulate_card
+from peekpaper.design.bars.triangulation import OUTSIDE, CardTriangulation, triangulate_card
 
 
 def triangulated(card: Polygon, step: float = 0.5) -> CardTriangulation:

@@ -5,7 +5,7 @@ import pytest
 import shapely
 from shapely import Polygon, box
 
-from peekpaper.design.patches import triangles_area
+from peekpaper.design.bars.patches import triangles_area
 from peekpaper.geometry import overlay
 from peekpaper.geometry.delaunay import as_complex, delaunay
 

@@ -18,7 +18,7 @@ NOT_SAID_IN_THE_PAGE = {
     "__main__.py",
     "commands",
     "demo",
-    "backing/simple_shapes.py",
+    "backing/simple/simple_shapes.py",
 }
 # The page words these by their code; what they say in English is for the command line.
 CODED = {"backing/cautions.py", "design/checks/card.py", "design/checks/file.py"}

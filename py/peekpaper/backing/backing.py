@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from shapely import LineString, MultiPolygon, Polygon
 
-from peekpaper.backing.punches import SimpleShape
+from peekpaper.backing.simple.punches import SimpleShape
 from peekpaper.design.design import DesignWarning
 
 STOCK_PUNCHES = tuple(

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, SimpleShapeOffer
-from peekpaper.backing.easing import eased_outlines
-from peekpaper.backing.fitting import Seat, has_hope
 from peekpaper.backing.lips import Lip, measured_lips
-from peekpaper.backing.punches import parse_shape
+from peekpaper.backing.outlines.easing import eased_outlines
 from peekpaper.backing.reuse import kept_or_made
-from peekpaper.backing.simple_shapes import offers, placed, stock
+from peekpaper.backing.simple.fitting import Seat, has_hope
+from peekpaper.backing.simple.punches import parse_shape
+from peekpaper.backing.simple.simple_shapes import offers, placed, stock
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,13 @@ from dataclasses import dataclass, field
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.backing.borders import Crossings
 from peekpaper.backing.finish import FinishedPiece
-from peekpaper.backing.fitted import Fitted
 from peekpaper.backing.lips import Lip
+from peekpaper.backing.outlines.fitted import Fitted
 from peekpaper.backing.reuse import Last
-from peekpaper.backing.sites import Sites
 from peekpaper.backing.smallest import Closest
+from peekpaper.backing.zones.borders import Crossings
+from peekpaper.backing.zones.sites import Sites
 
 
 @dataclass(slots=True, eq=False)

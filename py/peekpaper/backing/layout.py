@@ -8,16 +8,16 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, Mode
-from peekpaper.backing.borders import Crossings
-from peekpaper.backing.fitted import Fitted, fitted_pieces
 from peekpaper.backing.kept import BackingBench
-from peekpaper.backing.laying import lay_sites
+from peekpaper.backing.outlines.fitted import Fitted, fitted_pieces
+from peekpaper.backing.outlines.room import drawn_in, outline_of, rooms
 from peekpaper.backing.reuse import kept_or_made
-from peekpaper.backing.room import drawn_in, outline_of, rooms
 from peekpaper.backing.sharing import Sharing, shared_pieces, spanned, torn_apart
-from peekpaper.backing.sites import Sites
 from peekpaper.backing.smallest import Closest, Narrow, closest_places, narrows, uniform_lip
-from peekpaper.backing.zones import OPEN, zones
+from peekpaper.backing.zones.borders import Crossings
+from peekpaper.backing.zones.laying import lay_sites
+from peekpaper.backing.zones.sites import Sites
+from peekpaper.backing.zones.zones import OPEN, zones
 from peekpaper.design.design import Design
 
 Areas = Mapping[int, Polygon | MultiPolygon]

@@ -8,10 +8,10 @@ from shapely import MultiPolygon
 from peekpaper.backing.backing import Backing, BackingChoices, Piece
 from peekpaper.backing.cautions import layout_cautions, lip_caution, shape_cautions, whole_back_cautions
 from peekpaper.backing.finish import FinishedPiece, LaidPiece, finished_pieces
-from peekpaper.backing.fitted import total_nodes
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.layout import Layout, lay_out
 from peekpaper.backing.lips import Lip, measured_lips
+from peekpaper.backing.outlines.fitted import total_nodes
 from peekpaper.backing.reuse import kept_or_made
 from peekpaper.backing.smallest import smallest_of
 from peekpaper.backing.whole_back import whole_back_sheet

@@ -7,8 +7,8 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import BackingChoices
+from peekpaper.geometry.areas import polygonal
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union
 

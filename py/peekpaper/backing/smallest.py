@@ -11,7 +11,7 @@ from shapely import LineString, Polygon
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.nearest import closest_pairs
-from peekpaper.backing.room import outline_of
+from peekpaper.backing.outlines.room import outline_of
 from peekpaper.design.design import Design
 
 _SAME = 0.005

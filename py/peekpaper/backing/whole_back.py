@@ -3,9 +3,9 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.areas import polygonal
 from peekpaper.backing.backing import WholeBack
-from peekpaper.backing.room import outline_of
+from peekpaper.backing.outlines.room import outline_of
+from peekpaper.geometry.areas import polygonal
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union, union_all
 

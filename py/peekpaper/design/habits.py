@@ -7,9 +7,6 @@ from functools import cached_property
 import shapely
 from shapely import Polygon
 
-from peekpaper.design.areas import holes_of
-from peekpaper.design.content import Content
-from peekpaper.design.contents import contents_of
 from peekpaper.design.design import Habit, Reading
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.frame import framed_ink
@@ -17,8 +14,11 @@ from peekpaper.design.readings.inverted import read_inverted
 from peekpaper.design.readings.knock_outs import read_knock_outs
 from peekpaper.design.readings.layers import read_layers
 from peekpaper.design.readings.solids import read_solids
+from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.contents import contents_of
 from peekpaper.design.worth import SEVERAL, comes_apart, makes_sense, worth
 from peekpaper.drawing.drawing import Drawing
+from peekpaper.geometry.areas import holes_of
 from peekpaper.refusal import Refusal
 
 _MOST_COLOURS = 8

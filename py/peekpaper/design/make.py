@@ -7,25 +7,25 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Point, Polygon
 
-from peekpaper.design.alike import group_alike
-from peekpaper.design.areas import as_area, geometries
-from peekpaper.design.bars import bar_triangulation, find_bars
+from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
-from peekpaper.design.contour_faults import contour_faults
 from peekpaper.design.design import Design, Habit, Limits, LooseBit, Opening, Reading
-from peekpaper.design.given_colours import given_colours
 from peekpaper.design.habits import interpret, page_of, sensible_habits
-from peekpaper.design.mended import Mended
 from peekpaper.design.mending.apply import MendedCard, apply_mends
 from peekpaper.design.mending.frame import framed_bounds
 from peekpaper.design.mending.mends import Mend
-from peekpaper.design.numbering import reading_order
+from peekpaper.design.openings.alike import group_alike
+from peekpaper.design.openings.given_colours import given_colours
+from peekpaper.design.openings.numbering import reading_order
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.sheet.contour_faults import contour_faults
+from peekpaper.design.sheet.mended import Mended
 from peekpaper.design.size import tolerance_for
 from peekpaper.drawing.drawing import Drawing, LeftOut
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.lengths import refuse_no_length
 from peekpaper.refusal import Refusal

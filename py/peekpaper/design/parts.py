@@ -8,7 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import geometries, holes_of
+from peekpaper.geometry.areas import geometries, holes_of
 
 _CRUMB_MM = 0.02
 """Card or openings whose area over half their outline, a measure of width, is less are errors of drawing."""

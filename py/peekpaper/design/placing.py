@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area
 from peekpaper.design.design import Reading
 from peekpaper.design.size import mm_per_px
 from peekpaper.drawing.drawing import Drawing
+from peekpaper.geometry.areas import as_area
 
 _FINEST_MM = 1e-4
 """How finely places are written down: far below what a blade can follow."""

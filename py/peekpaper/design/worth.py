@@ -3,9 +3,9 @@
 import shapely
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import geometries, holes_of
-from peekpaper.design.hairlines import hairline_width, is_line
 from peekpaper.design.parts import inside_others
+from peekpaper.design.sheet.hairlines import hairline_width, is_line
+from peekpaper.geometry.areas import geometries, holes_of
 
 SEVERAL = 3
 """So many separate shapes and more are no accident of a drawing (from memory)."""

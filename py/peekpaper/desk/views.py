@@ -8,7 +8,7 @@ import shapely
 import shapely.affinity
 
 from peekpaper.backing.backing import Backing, BackingChoices
-from peekpaper.backing.punches import parse_shape
+from peekpaper.backing.simple.punches import parse_shape
 from peekpaper.design.design import Design, DesignWarning
 from peekpaper.design.possible import PossibleReading
 from peekpaper.desk.paths import joined, label_place, numbers, path, segment

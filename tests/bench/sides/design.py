@@ -8,10 +8,10 @@ from figure import Figure, seconds
 from shapely import MultiPolygon, Polygon, affinity
 
 from peekpaper.demo.panel import svg_text
-from peekpaper.design.alike import group_alike
+from peekpaper.design.bars.triangulation import triangulate_card
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.make import make_design
-from peekpaper.design.triangulation import triangulate_card
+from peekpaper.design.openings.alike import group_alike
 from peekpaper.drawing.drawing import Contour, Drawing, Paint, PaintedShape
 from peekpaper.drawing.read import read_drawing
 

@@ -7,12 +7,12 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Point
 
-from peekpaper.design.areas import as_area
+from peekpaper.design.bars.necks import find_necks
+from peekpaper.design.bars.patches import joined_patches, patch_areas
+from peekpaper.design.bars.spans import find_spans
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
-from peekpaper.design.necks import find_necks
-from peekpaper.design.patches import joined_patches, patch_areas
-from peekpaper.design.spans import find_spans
+from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.overlay import union_all
 
 _TOUCHING_MM = 0.05

@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import DesignWarning
-from peekpaper.design.mended import Fault
+from peekpaper.design.sheet.mended import Fault
 from peekpaper.geometry.overlay import union_all
 
 _MENDED = {

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from shapely import MultiPolygon, Point, Polygon
 
+from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.design.design import Design, Limits
-from peekpaper.design.mended import Mended
-from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.design.sheet.mended import Mended
 
 
 @dataclass(frozen=True, slots=True)

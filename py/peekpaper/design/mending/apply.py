@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area, geometries, holes_of
 from peekpaper.design.mending.frame import frame_around
 from peekpaper.design.mending.mends import (
     AddBar,
@@ -28,6 +27,7 @@ from peekpaper.design.mending.mends import (
     Thicken,
 )
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.grid import Cap, grown
 from peekpaper.geometry.overlay import difference, union_all
 

@@ -9,7 +9,6 @@ from shapely import LineString, MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
-from peekpaper.design.areas import geometries
 from peekpaper.design.design import Design
 from peekpaper.design.mending.effect import Effect, effect_of, placing_of, whole_card
 from peekpaper.design.mending.mends import (
@@ -21,6 +20,7 @@ from peekpaper.design.mending.mends import (
     SettleBit,
 )
 from peekpaper.design.mending.units import in_px
+from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import difference, intersection
 from peekpaper.refusal import Refusal

@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from peekpaper.design.areas import geometries
+from peekpaper.geometry.areas import geometries
 
 _CHUNK = 24
 """Segments of an edge in one entry of the search tree."""

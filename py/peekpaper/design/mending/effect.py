@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area
 from peekpaper.design.design import Design
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.mends import Change, Mend
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.overlay import difference
 
 

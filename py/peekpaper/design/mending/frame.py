@@ -7,8 +7,8 @@ import shapely
 from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area
 from peekpaper.design.mending.mends import AddFrame, Change, FrameShape
+from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference, union_all
 

@@ -16,9 +16,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, Polygon
 
-from peekpaper.design.alike import group_alike
-from peekpaper.design.areas import geometries
 from peekpaper.design.mending.edges import edge_pieces
+from peekpaper.design.openings.alike import group_alike
+from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import intersection
 

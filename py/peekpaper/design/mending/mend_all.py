@@ -12,7 +12,6 @@ import numpy as np
 import shapely
 from shapely import LineString, MultiPolygon
 
-from peekpaper.design.areas import geometries, holes_of
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
@@ -21,6 +20,7 @@ from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Mend, Thi
 from peekpaper.design.mending.thin import thin_lines
 from peekpaper.design.mending.touching import touching_lines
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.areas import geometries, holes_of
 from peekpaper.geometry.overlay import difference, union_all
 
 SPARE_MM = 0.06

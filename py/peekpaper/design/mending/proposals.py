@@ -8,7 +8,6 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Point, Polygon
 
-from peekpaper.design.areas import as_area, geometries
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
@@ -16,6 +15,7 @@ from peekpaper.design.mending.holding import HeldPart, hold_parts
 from peekpaper.design.mending.mend_all import SPARE_MM, widened
 from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, Mend, SettleBit
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.grid import grown
 from peekpaper.geometry.overlay import difference, union_all
 

@@ -15,8 +15,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon
 
-from peekpaper.design.areas import as_area, geometries, holes_of
-from peekpaper.design.triangulation import triangulate_card
+from peekpaper.design.bars.triangulation import triangulate_card
+from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.elementary import hypot
 
 _MOST_NODES = 12_000

@@ -5,8 +5,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import geometries
 from peekpaper.design.mending.edges import edge_pieces
+from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.overlay import intersection, union_all
 
 _TOUCHING_MM = 0.05

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from shapely import MultiPolygon
 
-from peekpaper.design.mended import Mended
+from peekpaper.design.sheet.mended import Mended
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,12 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area, geometries
-from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
-from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
+from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
+from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Contour
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import difference, intersection, union_all
 

@@ -6,8 +6,8 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import geometries
-from peekpaper.design.hairlines import hairline_width, is_line
+from peekpaper.design.sheet.hairlines import hairline_width, is_line
+from peekpaper.geometry.areas import geometries
 
 _MOST_LINES = 3
 """So many lines, one in another, make a frame at most (from memory)."""

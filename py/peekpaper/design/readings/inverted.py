@@ -3,13 +3,13 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area, holes_of
-from peekpaper.design.colours import same_colour
-from peekpaper.design.content import Content
-from peekpaper.design.hairlines import hairline_width, is_line
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.frame import framed_ink, ring_hole
+from peekpaper.design.sheet.colours import same_colour
+from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.hairlines import hairline_width, is_line
 from peekpaper.drawing.drawing import Area
+from peekpaper.geometry.areas import as_area, holes_of
 from peekpaper.geometry.overlay import difference, union_all
 
 _RIM = 0.05

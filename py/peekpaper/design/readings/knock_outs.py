@@ -1,7 +1,7 @@
 """Knock-outs: shapes in the background's colour are painted over the card, and are its openings."""
 
-from peekpaper.design.content import Content
 from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.sheet.content import Content
 
 
 def read_knock_outs(content: Content) -> CardInk:

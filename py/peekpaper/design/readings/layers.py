@@ -2,9 +2,9 @@
 
 from shapely import MultiPolygon
 
-from peekpaper.design.colours import same_colour
-from peekpaper.design.content import Content
 from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.sheet.colours import same_colour
+from peekpaper.design.sheet.content import Content
 
 
 def read_layers(content: Content, card_colour: str | None) -> CardInk:

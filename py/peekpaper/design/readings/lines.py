@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from peekpaper.design.areas import holes_of
-from peekpaper.design.colours import is_red
-from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
+from peekpaper.design.sheet.colours import is_red
+from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Contour
+from peekpaper.geometry.areas import holes_of
 
 
 @dataclass(frozen=True, slots=True)

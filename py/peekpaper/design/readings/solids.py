@@ -2,10 +2,10 @@
 
 from shapely import MultiPolygon
 
-from peekpaper.design.content import Content
-from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.frame import framed_ink
+from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.design.worth import SEVERAL
 
 

@@ -8,8 +8,8 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.design.areas import as_area
 from peekpaper.geometry.affine import IDENTITY, mirrored, moved
+from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.outline import Floats
 from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.sheets.loose_bits import outermost_first

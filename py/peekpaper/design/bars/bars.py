@@ -8,10 +8,10 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 
-from peekpaper.design.areas import geometries
+from peekpaper.design.bars.spans import find_spans, strips
+from peekpaper.design.bars.triangulation import OUTSIDE, CardTriangulation, triangulate_card
 from peekpaper.design.design import Bar
-from peekpaper.design.spans import find_spans, strips
-from peekpaper.design.triangulation import OUTSIDE, CardTriangulation, triangulate_card
+from peekpaper.geometry.areas import geometries
 
 _MOST_NODES = 12_000
 _LEAST_NODES = 400

@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.patches import patch_areas
-from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.design.bars.patches import patch_areas
+from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.geometry.elementary import hypot
 
 

@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.areas import holding, polygonal
-from peekpaper.backing.slit import without_holes
+from peekpaper.backing.outlines.slit import without_holes
+from peekpaper.geometry.areas import holding, polygonal
 from peekpaper.geometry.grid import grown
 from peekpaper.geometry.overlay import intersection, union
 

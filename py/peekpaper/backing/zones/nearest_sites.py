@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.backing.bisector import nearest_along, strolled
-from peekpaper.backing.sites import Sites
+from peekpaper.backing.zones.bisector import nearest_along, strolled
+from peekpaper.backing.zones.sites import Sites
 
 _NEARER_MM = 1e-6
 

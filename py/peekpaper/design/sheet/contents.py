@@ -7,11 +7,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from peekpaper.design.areas import holes_of
-from peekpaper.design.colours import lightness, same_colour
-from peekpaper.design.content import Content
-from peekpaper.design.mended import Fault, Mended
+from peekpaper.design.sheet.colours import lightness, same_colour
+from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
+from peekpaper.geometry.areas import holes_of
 
 _MOST_AROUND = 2
 """So many sheets and borders, one in another, are looked through at most."""

@@ -6,8 +6,15 @@ import numpy as np
 from shapely import Polygon
 
 from peekpaper.backing.backing import SimpleShapeOffer
-from peekpaper.backing.fitting import Seat, Try
-from peekpaper.backing.punches import Form, SimpleShape, parse_shape, rectangle_around, shape_name, shape_size
+from peekpaper.backing.simple.fitting import Seat, Try
+from peekpaper.backing.simple.punches import (
+    Form,
+    SimpleShape,
+    parse_shape,
+    rectangle_around,
+    shape_name,
+    shape_size,
+)
 from peekpaper.lengths import MM_PER_INCH
 
 _CUT_STEPS_MM = {"in": MM_PER_INCH / 8, "mm": 5.0}

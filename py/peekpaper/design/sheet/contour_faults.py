@@ -6,10 +6,10 @@ import numpy as np
 import shapely
 from shapely import LineString, Polygon
 
-from peekpaper.design.clean_lines import ROUNDING, clean_nodes, diagonal
-from peekpaper.design.content import Content
-from peekpaper.design.mended import Fault, Mended
 from peekpaper.design.readings.cut_lines import doubles
+from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
+from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.mended import Fault, Mended
 
 
 def contour_faults(content: Content) -> Iterator[Mended]:

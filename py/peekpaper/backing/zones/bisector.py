@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.backing.sites import Sites
+from peekpaper.backing.zones.sites import Sites
 from peekpaper.geometry.elementary import hypot
 
 _ROUNDS = 7

@@ -1,4 +1,4 @@
-"""Small helpers on areas."""
+"""Areas out of whatever an overlay gives, and small steps on them."""
 
 import numpy as np
 import shapely
@@ -6,14 +6,31 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.geometry.overlay import intersection, union_all
+from peekpaper.geometry.overlay import intersection, polygons_of, union_all
 
-_NOTHING_MM = 0.001
+_NOTHING = 0.001
+"""A thousandth of a millimetre: nothing that can be cut."""
+
+
+def as_area(geometry: BaseGeometry) -> MultiPolygon:
+    """Return the polygons of a geometry; points and lines that an overlay left are dropped."""
+    return MultiPolygon(polygons_of(geometry))
+
+
+def holes_of(area: Polygon | MultiPolygon) -> list[Polygon]:
+    """Return the interior rings of an area, each as the area that it surrounds."""
+    rings, part = shapely.get_rings(shapely.get_parts(area), return_index=True)
+    return list(geometries(shapely.polygons(rings[np.diff(part, prepend=-1) == 0])))
+
+
+def geometries(values: object) -> NDArray[np.object_]:
+    """Return what shapely's array functions give as the array that it is."""
+    return np.asarray(values, dtype=object)
 
 
 def plainer(areas: NDArray[np.object_]) -> NDArray[np.object_]:
     """Leave out nodes within a thousandth of a millimetre, so that what follows has less to do."""
-    plain = shapely.simplify(areas, _NOTHING_MM, preserve_topology=False)
+    plain = shapely.simplify(areas, _NOTHING, preserve_topology=False)
     sound: NDArray[np.bool_] = shapely.is_valid(plain) & ~shapely.is_empty(plain)
     return np.where(sound, plain, areas)
 

@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.design.areas import as_area, geometries
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import coverage_union_all, union_all
 
 

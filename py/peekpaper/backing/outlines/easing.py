@@ -7,9 +7,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LinearRing, MultiPolygon, Polygon
 
-from peekpaper.backing.areas import holding, plainer, polygonal
-from peekpaper.backing.corridor import led_through
-from peekpaper.backing.fitted import covered
+from peekpaper.backing.outlines.corridor import led_through
+from peekpaper.backing.outlines.fitted import covered
+from peekpaper.geometry.areas import holding, plainer, polygonal
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import grown, one_grown, to_grid
 from peekpaper.geometry.overlay import intersection, union

@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area
 from peekpaper.drawing.drawing import Area
+from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.refusal import Refusal
 

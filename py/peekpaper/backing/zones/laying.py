@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.nearest_sites import nearest_sites
-from peekpaper.backing.sites import FRAME, HELPER, Sites
+from peekpaper.backing.zones.nearest_sites import nearest_sites
+from peekpaper.backing.zones.sites import FRAME, HELPER, Sites
 from peekpaper.geometry.delaunay import as_complex, delaunay
 
 _HELPER_STEP_MM = 3.5

@@ -4,7 +4,7 @@ import shapely
 from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.backing.areas import holding, polygonal
+from peekpaper.geometry.areas import holding, polygonal
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference
 

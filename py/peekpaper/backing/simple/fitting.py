@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.backing.punches import Form, SimpleShape
+from peekpaper.backing.simple.punches import Form, SimpleShape
 from peekpaper.geometry.elementary import directions, hypot, turned
 from peekpaper.geometry.grid import grown, to_grid
 

@@ -9,15 +9,15 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon
 
-from peekpaper.design.areas import as_area, holes_of
-from peekpaper.design.colours import colour_classes, same_colour
-from peekpaper.design.hairlines import hairline_width, may_be_bar
-from peekpaper.design.mended import Mended
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.design.readings.lines import CutLine, read_lines
-from peekpaper.design.seen import Painted, visible
+from peekpaper.design.sheet.colours import colour_classes, same_colour
+from peekpaper.design.sheet.hairlines import hairline_width, may_be_bar
+from peekpaper.design.sheet.mended import Mended
+from peekpaper.design.sheet.seen import Painted, visible
 from peekpaper.drawing.drawing import Area, Contour, PaintedShape
+from peekpaper.geometry.areas import as_area, holes_of
 from peekpaper.geometry.overlay import union_all
 
 WHITE = "#ffffff"

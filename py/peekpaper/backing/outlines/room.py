@@ -8,9 +8,9 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.backing.areas import plainer, polygonal
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.reuse import kept_or_made
+from peekpaper.geometry.areas import plainer, polygonal
 from peekpaper.geometry.grid import grown, one_grown
 from peekpaper.geometry.overlay import difference, intersection, union_all
 

@@ -7,10 +7,10 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon
 
-from peekpaper.design.areas import as_area, geometries
+from peekpaper.design.bars.patches import of_each, patch_areas
+from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.design.connected import connected
-from peekpaper.design.patches import of_each, patch_areas
-from peekpaper.design.triangulation import CardTriangulation
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import union_all
 

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from shapely import LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.backing.areas import polygonal
-from peekpaper.backing.borders import Borders, Crossings, zone_borders
-from peekpaper.backing.nearest_sites import nearest_sites
-from peekpaper.backing.sites import FRAME, Sites
+from peekpaper.backing.zones.borders import Borders, Crossings, zone_borders
+from peekpaper.backing.zones.nearest_sites import nearest_sites
+from peekpaper.backing.zones.sites import FRAME, Sites
+from peekpaper.geometry.areas import polygonal
 from peekpaper.geometry.overlay import symmetric_difference
 
 OPEN = -2

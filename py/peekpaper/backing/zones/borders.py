@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.backing.bisector import bend_points, equidistant_points, meeting_points
-from peekpaper.backing.found_places import NOTHING, FoundPlaces, found_places
-from peekpaper.backing.sites import Sites
+from peekpaper.backing.zones.bisector import bend_points, equidistant_points, meeting_points
+from peekpaper.backing.zones.found_places import NOTHING, FoundPlaces, found_places
+from peekpaper.backing.zones.sites import Sites
 from peekpaper.geometry.elementary import hypot
 
 _LONG_STROKE_MM = 0.5
