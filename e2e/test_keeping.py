@@ -45,6 +45,22 @@ KEPT = """async ([id, key]) => {
     const behind = [...steps, ...versions].some(({ project }) => project === id);
     return { mine: mine || behind, picture: picture.result === key };
 }"""
+# The openings that are backed in the open project as it was last kept, whole or by a step.
+KEPT_BACKED = """async () => {
+    const id = localStorage.getItem("peekpaper-last");
+    // Whoever opens it first makes it, and that is the page.
+    if ((await indexedDB.databases()).length === 0) return "none";
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const transaction = opening.result.transaction(["projects", "steps"]);
+    const project = transaction.objectStore("projects").get(id);
+    const steps = transaction.objectStore("steps").getAll(IDBKeyRange.bound([id], [id, Infinity]));
+    await new Promise((done) => { transaction.oncomplete = done; });
+    opening.result.close();
+    if (!project.result) return "none";
+    const { colourways } = steps.result.at(-1)?.decisions ?? project.result.course.document;
+    return Object.keys(colourways[0].papers).join();
+}"""
 # The document as the page of version 0.1.0 kept it, with no views that a later one has.
 AGED = """async (id) => {
     const opening = indexedDB.open("peekpaper");
@@ -69,9 +85,19 @@ AGED = """async (id) => {
 # A save that breaks off halfway, as it does where storage fills up.
 BREAKS_OFF = """const put = IDBObjectStore.prototype.put;
 IDBObjectStore.prototype.put = function (...what) {
+    if (window.storageIsFull === "quite") throw new DOMException("no room", "QuotaExceededError");
     const request = put.apply(this, what);
     if (window.storageIsFull) this.transaction.abort();
     return request;
+};"""
+# Notes the page's connections to the database, so that they can be closed under it; opens none on demand.
+LOSES_CONNECTIONS = """window.connections = [];
+const open = IDBFactory.prototype.open;
+IDBFactory.prototype.open = function (...what) {
+    if (window.opensNone) throw new DOMException("can't be opened", "UnknownError");
+    const asked = open.apply(this, what);
+    asked.addEventListener("success", () => window.connections.push(asked.result));
+    return asked;
 };"""
 TABLET = """navigator.canShare = () => true;
 navigator.share = (what) => { window.shared = what; return Promise.resolve(); };
@@ -112,6 +138,13 @@ def expect_backed(page: Page, *numbers: int) -> None:
             expect(opening).not_to_contain_text("left open")
         else:
             expect(opening).to_contain_text("left open")
+
+
+def expect_kept(page: Page, *numbers: int) -> None:
+    """Expect these openings to be backed in what the browser keeps of the open project."""
+    page.wait_for_function(
+        f"async (numbers) => (await ({KEPT_BACKED})()) === numbers", arg=",".join(map(str, numbers))
+    )
 
 
 def saved(table: Table) -> dict[str, Any]:
@@ -190,11 +223,40 @@ def test_a_save_that_breaks_off_leaves_the_last_good_state(revisit: Visit) -> No
     expect_backed(page, 1)
     expect(notice).to_have_count(0)
     hold_paper(page)
-    for is_full, number in ((True, 2), (False, 3)):
+    no_room = page.locator(".notice", has_text="There is no room left")
+    for is_full, number in (("quite", 2), (False, 3)):
         page.evaluate("(is) => { window.storageIsFull = is; }", is_full)
         give(page, number)
-        expect(notice).to_have_count(1 if is_full else 0)
+        expect(no_room).to_have_count(1 if is_full else 0)
     expect_backed(page, 1, 2, 3)
+
+
+def test_a_lost_database_is_opened_again_and_loses_nothing(revisit: Visit) -> None:
+    table = revisit("laptop")
+    table.context.add_init_script(LOSES_CONNECTIONS)
+    page = table.page
+    page.reload()
+    hold_paper(page)
+    notice = page.locator(".notice")
+    page.evaluate("connections.forEach((each) => each.close())")
+    give(page, 1)
+    expect_kept(page, 1)
+    page.evaluate("connections.forEach((each) => each.close()); window.opensNone = true;")
+    give(page, 2)
+    expect(notice.filter(has_text="This browser keeps nothing")).to_be_visible()
+    page.evaluate("window.opensNone = false")
+    give(page, 3)
+    expect_kept(page, 1, 2, 3)
+    expect(notice).to_have_count(0)
+    # As "clear site data" does while the page is open: the whole project is kept anew, not a step alone.
+    devtools = table.context.new_cdp_session(page)
+    origin = {"origin": page.evaluate("location.origin"), "storageTypes": "indexeddb"}
+    devtools.send("Storage.clearDataForOrigin", origin)
+    page.get_by_role("button", name="Undo").click()
+    expect_kept(page, 1, 2)
+    page.reload()
+    expect_backed(page, 1, 2)
+    assert table.complaints == []
 
 
 def test_a_project_kept_by_the_first_page_opens_goes_back_and_goes_on(revisit: Visit) -> None:

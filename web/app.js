@@ -2,7 +2,7 @@
  * Peekpaper's page. How the modules fit:
  *
  * - `project/` holds the truth, the project document: `store` (the open one, undo), `edits` (pure changes),
- *   `archive`, `keeper` and `pictures` (this browser's database), `tab-guard`.
+ *   `archive`, `keeper` and `pictures` (what this browser keeps, in its `database`), `tab-guard`.
  * - `desk/` asks the package for everything computed: `worker` holds Python, `messenger` matches answers to
  *   calls, `desk` types the calls, `bench` keeps design, backing and plan in step with the document.
  * - `stage/` draws on the table: `stage` (canvas, view, gestures), `layers/` (one thing drawn each), papers as
@@ -23,6 +23,7 @@ import { Messenger } from "./desk/messenger.js";
 import { Notices } from "./parts/notices.js";
 import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
+import { Archive } from "./project/archive.js";
 import { Pictures } from "./project/pictures.js";
 import { Store } from "./project/store.js";
 import { find } from "./parts/dom.js";
@@ -56,7 +57,8 @@ async function setUp() {
   const messenger = new Messenger(makeWorker);
   const desk = new Desk(messenger);
   const bench = new Bench(desk);
-  const pictures = new Pictures();
+  const archive = new Archive();
+  const pictures = new Pictures(archive);
   /** @type {Shell | undefined} */
   let shell;
   const hands = new TableHands(find("#stage", HTMLElement), () => {
@@ -76,7 +78,7 @@ async function setUp() {
     view: () => hands.stage.view,
   });
   hands.work(room);
-  shell = new Shell(room, messenger, hands);
+  shell = new Shell(room, messenger, hands, archive);
   messenger.start();
   await shell.begin();
 }

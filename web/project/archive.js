@@ -1,5 +1,6 @@
 import { completed, completedCourse } from "./completed.js";
 import { stepped } from "./course.js";
+import { Database, done } from "./database.js";
 import { picturesOf } from "./pictures-of.js";
 import { sameDesign } from "./same.js";
 
@@ -30,44 +31,23 @@ const VIEWS_FORM = 2;
  * pictures of papers by key. Where the browser keeps nothing, every call rejects and the page says so.
  */
 export class Archive {
-  /** @param {IDBDatabase} database */
-  constructor(database) {
-    this.database = database;
+  constructor() {
+    this.database = new Database(NAME, 3, upgrade);
     this.lastStep = 0;
-  }
-
-  /** @returns {Promise<Archive>} */
-  static async open() {
-    const opening = indexedDB.open(NAME, 3);
-    opening.onupgradeneeded = ({ oldVersion }) => {
-      const database = opening.result;
-      if (oldVersion < 1) {
-        database.createObjectStore("projects", { keyPath: "id" });
-        database
-          .createObjectStore("versions", { keyPath: "key", autoIncrement: true })
-          .createIndex("project", "project");
-        database.createObjectStore("pictures");
-      }
-      if (oldVersion === 2) database.deleteObjectStore("newest");
-      database.createObjectStore("steps", { keyPath: ["project", "number"] });
-    };
-    const database = await done(opening);
-    // A tab with a newer page must not wait for this one.
-    database.onversionchange = () => database.close();
-    return new Archive(database);
   }
 
   /**
    * Saves a project as a whole; the steps that led to it are needed no more.
    *
    * @param {Kept} kept
+   * @returns {Promise<void>}
    */
-  async save(kept) {
-    const transaction = this.database.transaction(["projects", "steps"], "readwrite");
-    transaction.objectStore("projects").put({ ...kept, form: VIEWS_FORM });
-    transaction.objectStore("steps").delete(stepsOf(kept.id));
-    transaction.commit();
-    await finished(transaction);
+  save(kept) {
+    return this.database.run(["projects", "steps"], "readwrite", (transaction) => {
+      transaction.objectStore("projects").put({ ...kept, form: VIEWS_FORM });
+      transaction.objectStore("steps").delete(stepsOf(kept.id));
+      transaction.commit();
+    });
   }
 
   /**
@@ -76,27 +56,32 @@ export class Archive {
    *
    * @param {string} project  its id
    * @param {Step} step
+   * @returns {Promise<boolean>} whether the project that it belongs to stands; a browser that was told to clear
+   *   what it keeps has lost it
    */
-  async saveStep(project, step) {
+  saveStep(project, step) {
     // Later than any step of an earlier visit, even of two steps at once.
     const number = Math.max(Date.now(), this.lastStep + 1);
     this.lastStep = number;
     const decisions = "document" in step ? decisionsOf(step.document) : null;
-    const transaction = this.database.transaction("steps", "readwrite");
-    /** @type {KeptStep} */
-    const kept = { project, number, kind: step.kind, decisions };
-    transaction.objectStore("steps").put(kept);
-    transaction.commit();
-    await finished(transaction);
+    return this.database.run(["projects", "steps"], "readwrite", async (transaction) => {
+      /** @type {KeptStep} */
+      const kept = { project, number, kind: step.kind, decisions };
+      transaction.objectStore("steps").put(kept);
+      const stands = transaction.objectStore("projects").getKey(project);
+      transaction.commit();
+      return (await done(stands)) !== undefined;
+    });
   }
 
   /** @param {string} id  @returns {Promise<Kept | null>} the project as of its last step */
   async read(id) {
-    const transaction = this.database.transaction(["projects", "steps"]);
-    const [kept, steps] = await Promise.all([
-      done(/** @type {IDBRequest<Kept | undefined>} */ (transaction.objectStore("projects").get(id))),
-      done(/** @type {IDBRequest<KeptStep[]>} */ (transaction.objectStore("steps").getAll(stepsOf(id)))),
-    ]);
+    const [kept, steps] = await this.database.run(["projects", "steps"], "readonly", (transaction) =>
+      Promise.all([
+        done(/** @type {IDBRequest<Kept | undefined>} */ (transaction.objectStore("projects").get(id))),
+        done(/** @type {IDBRequest<KeptStep[]>} */ (transaction.objectStore("steps").getAll(stepsOf(id)))),
+      ]),
+    );
     if (!kept) return null;
     const course = steps.reduce(retraced, kept.course);
     const holds = kept.form === VIEWS_FORM && sameDesign(course.document, kept.course.document);
@@ -106,7 +91,9 @@ export class Archive {
   /** @returns {Promise<Entry[]>} the projects, the last saved first */
   async list() {
     /** @type {Kept[]} */
-    const all = await done(this.#projects().getAll());
+    const all = await this.database.run("projects", "readonly", (transaction) =>
+      done(transaction.objectStore("projects").getAll()),
+    );
     return all
       .map(({ id, name, saved, thumbnail }) => ({ id, name, saved, thumbnail }))
       .sort((one, other) => other.saved - one.saved);
@@ -116,61 +103,78 @@ export class Archive {
    * Forgets a project on this computer: its history, its versions, and the pictures that no other one uses.
    *
    * @param {string} id
+   * @returns {Promise<void>}
    */
-  async forget(id) {
-    const transaction = this.database.transaction(["projects", "steps", "versions", "pictures"], "readwrite");
-    const projects = transaction.objectStore("projects");
-    const steps = transaction.objectStore("steps");
-    const versions = transaction.objectStore("versions");
-    const pictures = transaction.objectStore("pictures");
-    const before = await picturesIn(projects, steps, versions);
-    projects.delete(id);
-    steps.delete(stepsOf(id));
-    for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
-    const after = await picturesIn(projects, steps, versions);
-    for (const key of before) if (!after.has(key)) pictures.delete(key);
-    await finished(transaction);
+  forget(id) {
+    return this.database.run(["projects", "steps", "versions", "pictures"], "readwrite", async (transaction) => {
+      const projects = transaction.objectStore("projects");
+      const steps = transaction.objectStore("steps");
+      const versions = transaction.objectStore("versions");
+      const pictures = transaction.objectStore("pictures");
+      const before = await picturesIn(projects, steps, versions);
+      projects.delete(id);
+      steps.delete(stepsOf(id));
+      for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
+      const after = await picturesIn(projects, steps, versions);
+      for (const key of before) if (!after.has(key)) pictures.delete(key);
+    });
   }
 
   /**
    * Keeps a document as a version to go back to, unless the last one is the same; the oldest beyond ten goes.
    *
    * @param {import("../desk/types.js").Project} document
+   * @returns {Promise<void>}
    */
-  async keepVersion(document) {
-    const transaction = this.database.transaction("versions", "readwrite");
-    const versions = transaction.objectStore("versions");
-    const keys = await done(versions.index("project").getAllKeys(document.id));
-    const last = keys.at(-1);
-    const same = last !== undefined && isSame((await done(versions.get(last))).document, document);
-    if (!same) keys.push(await done(versions.add({ project: document.id, saved: Date.now(), document })));
-    for (const key of keys.slice(0, Math.max(0, keys.length - MOST_VERSIONS))) versions.delete(key);
-    await finished(transaction);
+  keepVersion(document) {
+    return this.database.run("versions", "readwrite", async (transaction) => {
+      const versions = transaction.objectStore("versions");
+      const keys = await done(versions.index("project").getAllKeys(document.id));
+      const last = keys.at(-1);
+      const same = last !== undefined && isSame((await done(versions.get(last))).document, document);
+      if (!same) keys.push(await done(versions.add({ project: document.id, saved: Date.now(), document })));
+      for (const key of keys.slice(0, Math.max(0, keys.length - MOST_VERSIONS))) versions.delete(key);
+    });
   }
 
   /** @param {string} id  @returns {Promise<Version[]>} the last first */
   async versions(id) {
-    const store = this.database.transaction("versions").objectStore("versions");
     /** @type {Version[]} */
-    const all = await done(store.index("project").getAll(id));
+    const all = await this.database.run("versions", "readonly", (transaction) =>
+      done(transaction.objectStore("versions").index("project").getAll(id)),
+    );
     return all.reverse().map((version) => ({ ...version, document: completed(version.document) }));
   }
 
-  /** @param {string} key  @param {Blob} picture */
-  async keepPicture(key, picture) {
-    const transaction = this.database.transaction("pictures", "readwrite");
-    transaction.objectStore("pictures").put(picture, key);
-    await finished(transaction);
+  /**
+   * @param {string} key
+   * @param {Blob} picture
+   * @returns {Promise<void>}
+   */
+  keepPicture(key, picture) {
+    return this.database.run("pictures", "readwrite", (transaction) => {
+      transaction.objectStore("pictures").put(picture, key);
+    });
   }
 
   /** @param {string} key  @returns {Promise<Blob | null>} */
   async picture(key) {
-    return (await done(this.database.transaction("pictures").objectStore("pictures").get(key))) ?? null;
+    const found = await this.database.run("pictures", "readonly", (transaction) =>
+      done(/** @type {IDBRequest<Blob | undefined>} */ (transaction.objectStore("pictures").get(key))),
+    );
+    return found ?? null;
   }
+}
 
-  #projects() {
-    return this.database.transaction("projects").objectStore("projects");
+/** @type {import("./database.js").Upgrade} */
+function upgrade(database, from) {
+  if (from < 1) {
+    database.createObjectStore("projects", { keyPath: "id" });
+    database.createObjectStore("versions", { keyPath: "key", autoIncrement: true }).createIndex("project", "project");
+    database.createObjectStore("pictures");
   }
+  if (from === 2) database.deleteObjectStore("newest");
+  database.createObjectStore("steps", { keyPath: ["project", "number"] });
 }
 
 /** @param {string} project  its id  @returns {IDBKeyRange} the keys of its steps */
@@ -241,25 +245,4 @@ async function picturesIn(projects, steps, versions) {
  */
 function isSame(one, other) {
   return JSON.stringify(one) === JSON.stringify(other);
-}
-
-/**
- * @template Value
- * @param {IDBRequest<Value>} request
- * @returns {Promise<Value>}
- */
-function done(request) {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-}
-
-/** @param {IDBTransaction} transaction  @returns {Promise<void>} */
-function finished(transaction) {
-  return new Promise((resolve, reject) => {
-    transaction.oncomplete = () => resolve();
-    transaction.onerror = () => reject(transaction.error);
-    transaction.onabort = () => reject(transaction.error);
-  });
 }

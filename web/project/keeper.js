@@ -1,3 +1,4 @@
+import { isFull } from "./database.js";
 import { sameDesign } from "./same.js";
 
 /** @typedef {import("./archive.js").Archive} Archive */
@@ -94,7 +95,16 @@ export class Keeper extends EventTarget {
     const { waiting } = this;
     this.waiting = [];
     if (this.isPaused) return;
-    for (const { project, step } of waiting) void this.#try(() => this.archive.saveStep(project, step));
+    for (const { project, step } of waiting) void this.#try(() => this.#hand(project, step));
+  }
+
+  /**
+   * @param {string} project  its id
+   * @param {Step} step
+   */
+  async #hand(project, step) {
+    const stands = await this.archive.saveStep(project, step);
+    if (!stands && this.store.project?.id === project) await this.save();
   }
 
   /**
@@ -113,7 +123,7 @@ export class Keeper extends EventTarget {
     const { picture: thumbnail } = this;
     const views = this.#views(course.document);
     return this.#try(async () => {
-      await this.archive.save({ id, name, saved, thumbnail, course, views });
+      await this.#keep({ id, name, saved, thumbnail, course, views });
       this.source = source;
       if (saved - this.lastVersion > VERSION_MS) {
         this.lastVersion = saved;
@@ -121,6 +131,20 @@ export class Keeper extends EventTarget {
       }
       this.dispatchEvent(new Event("saved"));
     });
+  }
+
+  /**
+   * Where there is no room left, what can be computed again stays behind.
+   *
+   * @param {import("./archive.js").Kept} kept
+   */
+  async #keep(kept) {
+    try {
+      await this.archive.save(kept);
+    } catch (error) {
+      if (!isFull(error) || (!kept.views && !kept.thumbnail)) throw error;
+      await this.archive.save({ ...kept, views: null, thumbnail: null });
+    }
   }
 
   /**

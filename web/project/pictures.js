@@ -1,5 +1,4 @@
 import { Lately } from "../parts/lately.js";
-import { Archive } from "./archive.js";
 import { picturesOf } from "./pictures-of.js";
 
 /** Px of the pictures that lie unpacked, 4 bytes each. */
@@ -13,8 +12,10 @@ const QUALITY = 0.92;
  * Events: "loaded" (a picture is at hand that was not before).
  */
 export class Pictures extends EventTarget {
-  constructor() {
+  /** @param {import("./archive.js").Archive} archive */
+  constructor(archive) {
     super();
+    this.archive = archive;
     /** @type {Lately<ImageBitmap>} */
     this.bitmaps = new Lately(MOST_PX, (bitmap) => bitmap.close());
     /** Keys of those that are being fetched. @type {Set<string>} */
@@ -23,8 +24,6 @@ export class Pictures extends EventTarget {
     this.unkept = new Map();
     /** Keys of pictures that this device does not have. @type {Set<string>} */
     this.missing = new Set();
-    /** @type {Promise<Archive> | null} */
-    this.archive = null;
   }
 
   /**
@@ -56,7 +55,7 @@ export class Pictures extends EventTarget {
     this.#unpacked(key, await createImageBitmap(picture));
     const blob = await packed(canvas);
     try {
-      await (await this.#archive()).keepPicture(key, blob);
+      await this.archive.keepPicture(key, blob);
       return { key, kept: true };
     } catch {
       this.unkept.set(key, blob);
@@ -71,9 +70,8 @@ export class Pictures extends EventTarget {
    * @returns {Promise<number>}
    */
   async lacking(document) {
-    const archive = await this.#archive();
     const keys = [...picturesOf(document)].filter((key) => !this.unkept.has(key));
-    const found = await Promise.all(keys.map((key) => archive.picture(key)));
+    const found = await Promise.all(keys.map((key) => this.archive.picture(key)));
     return found.filter((picture) => picture === null).length;
   }
 
@@ -88,22 +86,16 @@ export class Pictures extends EventTarget {
   /** @param {string} key */
   async #fetch(key) {
     try {
-      const blob = this.unkept.get(key) ?? (await (await this.#archive()).picture(key));
+      const blob = this.unkept.get(key) ?? (await this.archive.picture(key));
       if (blob) this.#unpacked(key, await createImageBitmap(blob));
       else this.missing.add(key);
     } catch {
       // The database could not be asked: nothing is known to be missing, and whatever is drawn next asks anew.
-      this.archive = null;
       return;
     } finally {
       this.coming.delete(key);
     }
     this.dispatchEvent(new Event("loaded"));
-  }
-
-  #archive() {
-    this.archive ??= Archive.open();
-    return this.archive;
   }
 }
 

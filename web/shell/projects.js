@@ -1,5 +1,5 @@
 import { recall, remember } from "../parts/memory.js";
-import { Archive } from "../project/archive.js";
+import { isFull } from "../project/database.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
 import { picturesOf } from "../project/pictures-of.js";
@@ -28,17 +28,23 @@ const THUMBNAIL_STRIPS = 8;
 
 /** Which project is open: brings in, reopens, keeps, sends out and forgets. */
 export class Projects {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {import("../project/archive.js").Archive} archive
+   */
+  constructor(room, archive) {
     this.room = room;
-    /** @type {Archive | null} */
-    this.archive = null;
-    /** @type {Library | null} */
-    this.library = null;
-    /** @type {Keeper | null} */
-    this.keeper = null;
-    /** Takes away the notice that this browser keeps nothing, where that is told. @type {(() => void) | null} */
-    this.untell = null;
+    this.archive = archive;
+    this.library = new Library(archive, room.store);
+    this.keeper = new Keeper(room.store, archive, () => this.#thumbnail(), room.bench);
+    this.keeper.addEventListener("failed", (event) =>
+      this.#keepsNothing(/** @type {CustomEvent<unknown>} */ (event).detail),
+    );
+    this.keeper.addEventListener("saved", () => this.#keepsAgain());
+    /** Why this browser keeps nothing, where that is told. */
+    this.told = "";
+    /** Takes that notice away. */
+    this.untell = () => {};
     /** Takes away the notice that the open project is not kept, or not from here, where that is told. */
     this.untellLost = () => {};
     this.guard = new TabGuard();
@@ -80,7 +86,6 @@ export class Projects {
 
   /** Opens what the address holds, else the project that was open last, else the demo; then what was sent. */
   async begin() {
-    await this.#keep();
     await this.#openFirst();
     await this.intake.receive();
   }
@@ -104,44 +109,35 @@ export class Projects {
    * @param {() => void} [stay]  where the person would rather not
    */
   async leave(go, stay = () => {}) {
-    if (await this.keeper?.save()) go();
+    if (await this.keeper.save()) go();
     else leaveDialog({ save: () => void this.#save(), go, stay });
   }
 
-  async #keep() {
-    try {
-      this.archive = await Archive.open();
-      this.library = new Library(this.archive, this.room.store);
-      this.keeper = new Keeper(
-        this.room.store,
-        this.archive,
-        () => this.#thumbnail(),
-        this.room.bench,
-      );
-      this.keeper.addEventListener("failed", () => this.#keepsNothing());
-      this.keeper.addEventListener("saved", () => this.#keepsAgain());
-    } catch {
-      this.#keepsNothing();
-    }
-  }
-
-  /** Tells it once, until something is kept again. */
-  #keepsNothing() {
-    this.untell ??= this.room.notices.tell(say("keep.failed"), {
+  /**
+   * Tells it once, until something is kept again or there is another reason.
+   *
+   * @param {unknown} error
+   */
+  #keepsNothing(error) {
+    const sentence = whyNothingIsKept(error);
+    if (this.told === sentence) return;
+    this.#keepsAgain();
+    this.told = sentence;
+    this.untell = this.room.notices.tell(sentence, {
       stays: true,
       action: { name: say("menu.save"), do: () => void this.#save() },
     });
   }
 
   #keepsAgain() {
-    this.untell?.();
-    this.untell = null;
+    this.untell();
+    this.untell = () => {};
+    this.told = "";
   }
 
   /** Another tab has the project: what is changed here is not kept, unless the person goes on here. */
   #standBack() {
-    const { keeper } = this;
-    if (keeper) keeper.isPaused = true;
+    this.keeper.isPaused = true;
     this.untellLost = this.room.notices.tell(say("keep.other-tab"), {
       stays: true,
       action: { name: say("keep.take-back"), do: () => void this.#goOn() },
@@ -151,7 +147,7 @@ export class Projects {
   /** Takes the project back from another tab; where it was forgotten meanwhile, it is kept again only if asked for. */
   async #goOn() {
     const { project } = this.room;
-    const isForgotten = (await this.archive?.read(project.id).catch(() => undefined)) === null;
+    const isForgotten = (await this.archive.read(project.id).catch(() => undefined)) === null;
     // What is here may be older than what the other tab kept: that one stays within reach.
     const open = () => void this.#open(this.room.project);
     if (!isForgotten) {
@@ -165,13 +161,13 @@ export class Projects {
   /** @param {Project} project */
   async #open(project) {
     const fresh = { document: project, past: [], future: [] };
-    this.room.store.open((await this.library?.over(project).catch(() => null)) ?? fresh);
+    this.room.store.open((await this.library.over(project).catch(() => null)) ?? fresh);
   }
 
   /** @returns {Promise<import("../project/archive.js").Entry[] | null>} null where this browser keeps nothing */
   async #recent() {
-    await this.keeper?.save();
-    return (await this.archive?.list().catch(() => null)) ?? null;
+    await this.keeper.save();
+    return this.archive.list().catch(() => null);
   }
 
   /**
@@ -182,7 +178,6 @@ export class Projects {
   #more(entry, changed, opened) {
     const { archive, library } = this;
     const { id } = entry;
-    if (!archive || !library) return;
     const ways = {
       open: () => this.#reopen(id),
       rename: (/** @type {string} */ name) => library.rename(id, name),
@@ -241,12 +236,12 @@ export class Projects {
 
   /** @param {string} id */
   async #reopen(id) {
-    const kept = await this.archive?.read(id).catch(() => null);
+    const kept = await this.archive.read(id).catch(() => null);
     if (kept) {
       this.room.store.open(kept.course);
       if (kept.views) this.room.bench.adopt(kept.views);
     }
-    return kept !== null && kept !== undefined;
+    return kept !== null;
   }
 
   /** @param {string} id */
@@ -255,12 +250,12 @@ export class Projects {
     const isOpen = this.room.store.project?.id === id;
     // Whoever has it open must not save it anew.
     if (!isOpen) await this.guard.evict(id);
-    const wasPaused = keeper?.isPaused ?? false;
-    if (isOpen && keeper) keeper.isPaused = true;
+    const wasPaused = keeper.isPaused;
+    if (isOpen) keeper.isPaused = true;
     try {
-      await this.archive?.forget(id);
+      await this.archive.forget(id);
     } catch (error) {
-      if (isOpen && keeper) keeper.isPaused = wasPaused;
+      if (isOpen) keeper.isPaused = wasPaused;
       throw error;
     }
     if (isOpen) {
@@ -342,6 +337,13 @@ export class Projects {
     }
     return canvas.convertToBlob({ type: "image/webp" });
   }
+}
+
+/** @param {unknown} error */
+function whyNothingIsKept(error) {
+  if (isFull(error)) return say("keep.full");
+  const isOvertaken = error instanceof DOMException && error.name === "VersionError";
+  return say(isOvertaken ? "keep.newer" : "keep.failed");
 }
 
 /**

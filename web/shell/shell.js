@@ -35,8 +35,9 @@ export class Shell {
    * @param {Workroom} room
    * @param {Messenger} messenger
    * @param {TableHands} hands
+   * @param {import("../project/archive.js").Archive} archive
    */
-  constructor(room, messenger, hands) {
+  constructor(room, messenger, hands, archive) {
     this.room = room;
     this.messenger = messenger;
     this.hands = hands;
@@ -51,7 +52,7 @@ export class Shell {
         next: () => this.projects.intake.pick(),
       }),
     };
-    this.projects = new Projects(room);
+    this.projects = new Projects(room, archive);
     this.redraw = new Redraw(room);
     this.announcer = new Announcer(find("#announcer", HTMLElement));
     /** The project as a screen reader last heard of it. @type {import("../desk/types.js").Project | null} */
