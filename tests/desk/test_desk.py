@@ -123,8 +123,8 @@ def test_sources_of_designs_left_behind_are_let_go() -> None:
     project["source"] = {"name": "two panes.svg", "key": "k19"}
     assert len(answer(desk, "design", project=project)["openings"]) == 2
     project["source"] = {"name": "two panes.svg", "key": "k0"}
-    with pytest.raises(KeyError):
-        answer(desk, "design", project=project)
+    (told,) = desk.steps("design", json.dumps({"project": project}))
+    assert told.kind == "unknown-source"
 
 
 def test_papers_given_to_openings_become_pieces_trims_and_sheets() -> None:

@@ -1,3 +1,6 @@
+import { UnknownSource } from "./messenger.js";
+import { Sources } from "./sources.js";
+
 /** @typedef {import("./messenger.js").Messenger} Messenger */
 /** @typedef {import("./types.js").Project} Project */
 
@@ -9,9 +12,7 @@ export class Desk {
   /** @param {Messenger} messenger */
   constructor(messenger) {
     this.messenger = messenger;
-    /** @type {{svg: string, key: string} | null} */
-    this.kept = null;
-    this.lastKey = 0;
+    this.sources = new Sources(messenger);
   }
 
   /** Does something at once where Python is there, else as soon as it is. @param {() => void} act */
@@ -262,11 +263,7 @@ export class Desk {
    * @returns {Promise<{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}[]>}
    */
   async sheets(project, choices, progress, signal) {
-    const { result, buffers } = await this.messenger.ask(
-      "sheets",
-      { project: this.#named(project), choices },
-      { progress, signal },
-    );
+    const { result, buffers } = await this.#ask(project, "sheets", { choices }, { progress, signal });
     return result.files.map((/** @type {import("./types.js").SheetFile} */ file) => ({
       name: file.name,
       type: file.type,
@@ -320,24 +317,32 @@ export class Desk {
    * @param {Project} project
    * @param {string} call
    * @param {Record<string, unknown>} [args]
-   * @param {{buffers?: ArrayBuffer[], progress?: (value: any) => void, signal?: AbortSignal}} [options]
+   * @param {import("./messenger.js").Options} [options]
    */
-  async #about(project, call, args = {}, options = {}) {
-    const named = this.#named(project);
-    return (await this.messenger.ask(call, { project: named, ...args }, options)).result;
+  async #about(project, call, args, options) {
+    return (await this.#ask(project, call, args, options)).result;
   }
 
-  /** @param {Project} project */
-  #named(project) {
+  /**
+   * Asks about a project; where Python does not know its design file, hands that over and asks once more.
+   *
+   * @param {Project} project
+   * @param {string} call
+   * @param {Record<string, unknown>} [args]
+   * @param {import("./messenger.js").Options} [options]
+   */
+  async #ask(project, call, args = {}, options = {}) {
     const { name, svg } = project.source;
-    if (this.kept?.svg !== svg) {
-      const key = `s${++this.lastKey}`;
-      this.kept = { svg, key };
-      this.messenger.prologue.set("source", () => ["keep_source", { key, svg }]);
-      this.messenger.ask("keep_source", { key, svg }).catch(() => {
-        /* The call that needs the source fails in its turn, and says so. */
-      });
+    const ask = () => {
+      const source = { name, key: this.sources.keyOf(svg) };
+      return this.messenger.ask(call, { project: { ...project, source }, ...args }, options);
+    };
+    try {
+      return await ask();
+    } catch (error) {
+      if (!(error instanceof UnknownSource)) throw error;
+      this.sources.lose(svg);
+      return ask();
     }
-    return { ...project, source: { name, key: this.kept.key } };
   }
 }

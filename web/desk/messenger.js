@@ -1,6 +1,7 @@
 import { waitForEnd } from "./life-line.js";
 
 /** @typedef {{result: any, buffers: Uint8Array[]}} Answer */
+/** @typedef {{buffers?: ArrayBuffer[], progress?: (value: any) => void, signal?: AbortSignal}} Options */
 /** @typedef {{call: string, args: unknown, buffers: ArrayBuffer[], id: number, tries: number,
  *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
 
@@ -26,6 +27,9 @@ export class Unfetched extends Error {}
 
 /** Something broke that should not break. */
 export class Fault extends Error {}
+
+/** Python was not handed the design file that the call names. */
+export class UnknownSource extends Fault {}
 
 const MOST_TRIES = 2;
 
@@ -85,7 +89,7 @@ export class Messenger extends EventTarget {
   /**
    * @param {string} call
    * @param {unknown} args
-   * @param {{buffers?: ArrayBuffer[], progress?: (value: any) => void, signal?: AbortSignal}} [options]
+   * @param {Options} [options]
    * @returns {Promise<Answer>} rejects with Refusal, Cancelled or Fault
    */
   ask(call, args, { buffers = [], progress = () => {}, signal } = {}) {
@@ -145,6 +149,7 @@ export class Messenger extends EventTarget {
     if (message.kind === "result") request.resolve({ result: value, buffers: message.buffers });
     else if (message.kind === "refusal") request.reject(new Refusal(value.message, value.code, value.values));
     else if (message.kind === "unfetched") request.reject(new Unfetched(value.message));
+    else if (message.kind === "unknown-source") request.reject(new UnknownSource(value.message));
     else request.reject(new Fault(`${request.call}: ${value.message}`));
   }
 

@@ -5,8 +5,8 @@
  * In: `{id, call, arguments, buffers}` and `{id, cancel: true}`.
  * Out: `{kind: "alive", lock}`, `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`,
  * `{kind: "crashed", by, message}` when Python itself ended in the call `by`, and for each call
- * `{id, kind: "progress" | "result" | "refusal" | "cancelled" | "unfetched" | "fault", json, buffers}`; a progress
- * of `{fetched: {bytes, total}}` tells of parts that the call alone needs.
+ * `{id, kind: "progress" | "result" | "refusal" | "unknown-source" | "cancelled" | "unfetched" | "fault", json, buffers}`;
+ * a progress of `{fetched: {bytes, total}}` tells of parts that the call alone needs.
  */
 
 import { sayAlive } from "./life-line.js";

@@ -22,6 +22,10 @@ _MOST_SOURCES = 8
 """Calls still under way name the sources of a few designs; earlier ones are left behind for good."""
 
 
+class UnknownSource(LookupError):
+    """A call names a design file that was never handed over, or was let go."""
+
+
 class Context:
     """The pipeline and the sources of one desk."""
 
@@ -44,14 +48,16 @@ class Context:
     def project(self, arguments: Arguments) -> Project:
         """Return the project that the call is about; its source may be named by the key it was kept under.
 
-        Raises Refusal for a document that can't be read, KeyError for an unknown key.
+        Raises Refusal for a document that can't be read, UnknownSource for an unknown key.
         """
         text = json.dumps(arguments["project"])
         if self._last is None or self._last[0] != text:
             document = arguments["project"]
             source = document["source"]
             if "key" in source:
-                svg = self._sources[source["key"]]
+                svg = self._sources.get(source["key"])
+                if svg is None:
+                    raise UnknownSource(source["key"])
                 document = {**document, "source": {"name": source["name"], "svg": svg}}
             self._last = (text, from_document(document))
         return self._last[1]

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterator, Sequence
 
 from peekpaper.desk import designing, documents, editing, mending, papering, planning, taking
-from peekpaper.desk.context import Call, Context
+from peekpaper.desk.context import Call, Context, UnknownSource
 from peekpaper.desk.step import Step, step
 from peekpaper.refusal import Refusal
 
@@ -51,7 +51,7 @@ class Desk:
         self._context = Context()
 
     def steps(self, call: str, arguments: str, buffers: Sequence[bytes] = ()) -> Iterator[Step]:
-        """Yield the steps of the call named `call`: any progress, then one result or one refusal.
+        """Yield the steps of the call named `call`: any progress, then one result, refusal or unknown source.
 
         `arguments` is JSON text; `buffers` are the bytes that it names as `{"buffer": index}`.
         Raises KeyError for a call that the desk doesn't know.
@@ -61,3 +61,5 @@ class Desk:
         except Refusal as refusal:
             told = {"message": str(refusal), "code": refusal.code, "values": refusal.values}
             yield step("refusal", told)
+        except UnknownSource as unknown:
+            yield step("unknown-source", {"message": f"no design file is kept as {unknown}"})

@@ -8,9 +8,10 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One message to the page: `kind` is "progress", "result" or "refusal", `json` its value as text.
+    """One message to the page: its kind, and its value as JSON text.
 
-    Bytes travel beside the JSON in `buffers`; the JSON names one as `{"buffer": index}`.
+    `kind` is "progress", "result", "refusal" or "unknown-source". Bytes travel beside the JSON in `buffers`;
+    the JSON names one as `{"buffer": index}`.
     """
 
     kind: str
