@@ -8,13 +8,13 @@ from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
-from peekpaper.bounds import Count, Within
+from peekpaper.bounds import Count, Letters, Within
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
 from peekpaper.plan.plan import CutSpeed
 from peekpaper.project.project import Block, Look, PageLayout, Project
 
 numbers = st.floats(allow_nan=False, allow_infinity=False)
-lengths = st.floats(min_value=0.001, max_value=1e6)
+lengths = st.floats(min_value=0.001, max_value=1e5)
 texts = st.text(max_size=12)
 colours = st.from_regex(r"#[0-9a-f]{6}", fullmatch=True)
 counts = st.integers(min_value=0, max_value=10_000)
@@ -46,10 +46,14 @@ def _some(kind: Any) -> st.SearchStrategy[Any]:
     }[kind]
 
 
-def _bounded(kind: Any, bound: Within | Count) -> st.SearchStrategy[Any]:
+def _bounded(kind: Any, bound: Within | Count | Letters) -> st.SearchStrategy[Any]:
     """Whatever a type hint with bounds allows."""
     if isinstance(bound, Within):
-        return st.floats(bound.least, bound.most)
+        return (st.integers if kind is int else st.floats)(bound.least, bound.most)
+    if isinstance(bound, Letters):
+        return texts
+    if get_origin(kind) is Mapping:
+        return _some(kind)
     return st.lists(_some(get_args(kind)[0]), min_size=bound.least, max_size=bound.least + 3).map(tuple)
 
 

@@ -7,6 +7,7 @@ import math
 import re
 from fractions import Fraction
 
+from peekpaper.bounds import MOST_MM
 from peekpaper.refusal import Refusal
 
 MM_PER_INCH = 25.4
@@ -51,7 +52,7 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
     except ZeroDivisionError:
         raise Refusal(f"“{text.strip()[:40]}” divides by zero: write a fraction like 1/8 in.") from None
     value = amount * _MM_PER_UNIT[unit] * (-1 if match["sign"] else 1)
-    if not math.isfinite(value):
+    if not abs(value) <= MOST_MM:
         raise Refusal(f"“{text.strip()[:40]}” is too large for a length: check the number and its unit.")
     return value
 

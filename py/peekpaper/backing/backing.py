@@ -6,6 +6,7 @@ from enum import StrEnum
 from shapely import LineString, MultiPolygon, Polygon
 
 from peekpaper.backing.simple.punches import SimpleShape
+from peekpaper.bounds import Few, Many, Millimetres, Name, Number, Tag
 from peekpaper.design.design import DesignWarning
 
 STOCK_PUNCHES = tuple(
@@ -29,8 +30,8 @@ class WholeBack:
     `fills_outside_holes` closes notches and gaps of a card in several parts instead of respecting them.
     """
 
-    paper: str
-    edge_margin_mm: float = 2.0
+    paper: Tag
+    edge_margin_mm: Millimetres = 2.0
     fills_outside_holes: bool = False
 
 
@@ -46,16 +47,16 @@ class BackingChoices:
     """
 
     mode: Mode = Mode.FITTED
-    lip_mm: float = 3.0
-    least_lip_mm: float = 0.8
-    gap_mm: float = 0.4
-    clearance_mm: float = 0.4
-    edge_margin_mm: float = 1.0
-    shared_bar_mm: float | None = None
-    joined: tuple[tuple[int, int], ...] = ()
-    split: tuple[tuple[int, int], ...] = ()
-    punches: tuple[str, ...] = STOCK_PUNCHES
-    simple_shapes: tuple[tuple[int, str], ...] = ()
+    lip_mm: Millimetres = 3.0
+    least_lip_mm: Millimetres = 0.8
+    gap_mm: Millimetres = 0.4
+    clearance_mm: Millimetres = 0.4
+    edge_margin_mm: Millimetres = 1.0
+    shared_bar_mm: Millimetres | None = None
+    joined: Many[tuple[Number, Number]] = ()
+    split: Many[tuple[Number, Number]] = ()
+    punches: Few[Name] = STOCK_PUNCHES
+    simple_shapes: Many[tuple[Number, Name]] = ()
     whole_back: WholeBack | None = None
 
 

@@ -6,6 +6,8 @@ from enum import StrEnum
 
 from shapely import LineString, MultiPolygon, Point, Polygon
 
+from peekpaper.bounds import Amount, Millimetres, Tag
+
 
 class Habit(StrEnum):
     """How a file draws its openwork; the reader finds it and the person may change it."""
@@ -27,20 +29,20 @@ class Reading:
     """
 
     habit: Habit | None = None
-    card_colour: str | None = None
-    px_per_inch: float | None = None
-    width_mm: float | None = None
-    height_mm: float | None = None
+    card_colour: Tag | None = None
+    px_per_inch: Amount | None = None
+    width_mm: Millimetres | None = None
+    height_mm: Millimetres | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Limits:
     """What the check before cutting measures against, in mm (defaults: from memory, no published source)."""
 
-    bar_mm: float = 1.5
-    opening_mm2: float = 4.0
-    mat_width_mm: float = 304.8
-    mat_height_mm: float = 304.8
+    bar_mm: Millimetres = 1.5
+    opening_mm2: Amount = 4.0
+    mat_width_mm: Millimetres = 304.8
+    mat_height_mm: Millimetres = 304.8
 
 
 @dataclass(frozen=True, slots=True)

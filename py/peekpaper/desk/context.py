@@ -59,7 +59,7 @@ class Context:
                 if svg is None:
                     raise UnknownSource(source["key"])
                 document = {**document, "source": {"name": source["name"], "svg": svg}}
-            self._last = (text, from_document(document))
+            self._last = (text, from_document(document, "project"))
         return self._last[1]
 
     def gluing(self, project: Project) -> Gluing:

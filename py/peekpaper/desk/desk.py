@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from peekpaper.desk import designing, documents, editing, mending, papering, planning, taking
 from peekpaper.desk.context import Call, Context, UnknownSource
 from peekpaper.desk.step import Step, step
+from peekpaper.project.codec import Mismatch
 from peekpaper.refusal import Refusal
 
 CALLS: dict[str, Call] = {
@@ -63,3 +64,6 @@ class Desk:
             yield step("refusal", told)
         except UnknownSource as unknown:
             yield step("unknown-source", {"message": f"no design file is kept as {unknown}"})
+        except Mismatch as mismatch:
+            sentence = f"This can't be kept because {mismatch}: give less."
+            yield step("refusal", {"message": sentence, "code": "", "values": {}})

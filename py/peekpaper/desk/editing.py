@@ -13,7 +13,7 @@ from peekpaper.desk.mending import mend_edits
 from peekpaper.desk.step import Step, result
 from peekpaper.papers.paper import Paper
 from peekpaper.project.carrying import carried
-from peekpaper.project.codec import decode
+from peekpaper.project.codec import decode, encode
 from peekpaper.project.colourways import (
     add_colourway,
     duplicate_colourway,
@@ -37,7 +37,7 @@ from peekpaper.refusal import Refusal
 Edit = Callable[[Project, Mapping[str, Any]], Project]
 
 EDITS: dict[str, Edit] = {
-    "put_paper": lambda project, to: put_paper(project, decode(Paper, to["paper"])),
+    "put_paper": lambda project, to: put_paper(project, decode(Paper, to["paper"], "shelf.papers[0]")),
     "duplicate_paper": lambda project, to: duplicate_paper(project, to["paper"], to["name"]),
     "remove_paper": lambda project, to: remove_paper(project, to["paper"]),
     "put_scraps": lambda project, to: put_scraps(
@@ -55,8 +55,8 @@ EDITS: dict[str, Edit] = {
 def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project after one edit, without its source, which no edit changes.
 
-    Raises KeyError for an edit that is neither in EDITS nor one that looks at the design too: `read_again`
-    and those of `mend_edits`.
+    Raises Mismatch for one that would leave the bounds of what a project may hold, and KeyError for one that
+    is neither in EDITS nor looks at the design too: `read_again` and those of `mend_edits`.
     """
     edits: dict[str, Edit] = {
         **EDITS,
@@ -64,6 +64,7 @@ def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
         "read_again": partial(_read_again, context.pipeline.design),
     }
     project = edits[arguments["edit"]](context.project(arguments), arguments["to"])
+    decode(Project, encode(project))
     document = {name: part for name, part in to_document(project).items() if name != "source"}
     yield result({"project": document})
 
@@ -73,7 +74,7 @@ def _read_again(design_of: Callable[[Project], Design], project: Project, to: Ma
 
     What lies where an opening lay before keeps its decisions.
     """
-    wanted = decode(Reading, to)
+    wanted = decode(Reading, to, "reading")
     read = replace(project, reading=replace(project.reading, **{name: getattr(wanted, name) for name in to}))
     design = design_of(read)
     with suppress(Refusal):  # read the former way it may have been no design

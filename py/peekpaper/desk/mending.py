@@ -77,7 +77,7 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     done is refused; nothing is kept.
     """
     design = context.pipeline.design(context.project(arguments))
-    mend, effect = drawn(design, decode(Change, arguments["change"], "change"))  # type: ignore[arg-type]
+    mend, effect = drawn(design, decode(Change, arguments["change"], "mends[0].change"))  # type: ignore[arg-type]
     yield result(
         {
             "mends": [encode(mend)],
@@ -131,7 +131,7 @@ def _changed(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
 
 
 def _change_of(value: object) -> Change:
-    return decode(Mend, {"id": "", "change": value}, "mend").change
+    return decode(Mend, {"id": "", "change": value}, "mends[0]").change
 
 
 def _mend_view(mend: Mend, design: Design) -> View:

@@ -1,8 +1,9 @@
 """Papers, scraps and who gets which: what the person has on the shelf, and what goes where."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+
+from peekpaper.bounds import Amount, ByNumber, Many, Millimetres, Name, Number, Some, Tag, Whole
 
 
 class Direction(StrEnum):
@@ -22,36 +23,36 @@ class Paper:
     `picture_width_mm` its real width. `sheets` is how many there are (None: as many as needed).
     """
 
-    id: str
-    name: str
-    colour: str
-    pattern: str | None = None
-    picture: str | None = None
-    picture_width_mm: float | None = None
-    sheet_width_mm: float = 304.8
-    sheet_height_mm: float = 304.8
-    sheets: int | None = None
+    id: Tag
+    name: Name
+    colour: Tag
+    pattern: Tag | None = None
+    picture: Tag | None = None
+    picture_width_mm: Millimetres | None = None
+    sheet_width_mm: Millimetres = 304.8
+    sheet_height_mm: Millimetres = 304.8
+    sheets: Whole | None = None
     direction: Direction = Direction.ANY
     both_sides: bool = False
-    price: float | None = None
+    price: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Scrap:
     """A left-over rectangle of a paper, in mm."""
 
-    id: str
-    paper: str
-    width_mm: float
-    height_mm: float
+    id: Tag
+    paper: Tag
+    width_mm: Millimetres
+    height_mm: Millimetres
 
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
     """The papers and scraps at hand, in the person's order."""
 
-    papers: tuple[Paper, ...] = ()
-    scraps: tuple[Scrap, ...] = ()
+    papers: Some[Paper] = ()
+    scraps: Many[Scrap] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ class Colourway:
     are the openings that a suggestion must not change.
     """
 
-    id: str
-    name: str
-    papers: Mapping[int, str] = field(default_factory=dict)
-    locked: tuple[int, ...] = ()
+    id: Tag
+    name: Name
+    papers: ByNumber[Tag] = field(default_factory=dict)
+    locked: Many[Number] = ()

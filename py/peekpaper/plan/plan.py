@@ -6,6 +6,8 @@ from enum import StrEnum
 
 from shapely import Polygon
 
+from peekpaper.bounds import Amount, Degrees, Many, Millimetres, Name, Number, Some, Tag, Whole
+
 
 class TrimShape(StrEnum):
     """The shape that trims should rather have."""
@@ -36,24 +38,24 @@ class PiecePin:
     gives its place in the coordinates of trim `trim`.
     """
 
-    piece: int
-    trim: str
-    turn_deg: float
-    x_mm: float
-    y_mm: float
+    piece: Number
+    trim: Name
+    turn_deg: Degrees
+    x_mm: Millimetres
+    y_mm: Millimetres
 
 
 @dataclass(frozen=True, slots=True)
 class TrimPin:
     """A trim that the person laid by hand: its size, its mat and its corner on the mat stay as they are."""
 
-    trim: str
-    paper: str
-    width_mm: float
-    height_mm: float
-    mat: int
-    x_mm: float
-    y_mm: float
+    trim: Name
+    paper: Tag
+    width_mm: Millimetres
+    height_mm: Millimetres
+    mat: Number
+    x_mm: Millimetres
+    y_mm: Millimetres
     turned: bool
 
 
@@ -61,8 +63,8 @@ class TrimPin:
 class PaperRounds:
     """How many rounds of the search went, or are to go, into the trims of one paper."""
 
-    paper: str
-    rounds: int
+    paper: Tag
+    rounds: Whole
 
 
 def rounds_of(papers: Iterable[PaperRounds]) -> dict[str, int]:
@@ -86,27 +88,27 @@ class PlanChoices:
     repeatable.
     """
 
-    trim_step_mm: float | None = 12.7
-    spacing_mm: float = 1.5
-    margin_mm: float = 3.0
+    trim_step_mm: Millimetres | None = 12.7
+    spacing_mm: Millimetres = 1.5
+    margin_mm: Millimetres = 3.0
     trim_shape: TrimShape = TrimShape.ANY
-    mat_width_mm: float = 304.8
-    mat_height_mm: float = 304.8
-    mat_rim_mm: float = 0.0
-    mat_grid_mm: float = 12.7
+    mat_width_mm: Millimetres = 304.8
+    mat_height_mm: Millimetres = 304.8
+    mat_rim_mm: Millimetres = 0.0
+    mat_grid_mm: Millimetres = 12.7
     mat_use: MatUse = MatUse.TOGETHER
-    seed: int = 1
-    rounds: tuple[PaperRounds, ...] | None = None
-    piece_pins: tuple[PiecePin, ...] = ()
-    trim_pins: tuple[TrimPin, ...] = ()
+    seed: Whole = 1
+    rounds: Some[PaperRounds] | None = None
+    piece_pins: Many[PiecePin] = ()
+    trim_pins: Some[TrimPin] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class CutSpeed:
     """How fast the person's machine works, from one timed cut of their own (defaults: from memory)."""
 
-    mm_per_second: float = 20.0
-    seconds_per_piece: float = 1.5
+    mm_per_second: Amount = 20.0
+    seconds_per_piece: Amount = 1.5
 
 
 @dataclass(frozen=True, slots=True)

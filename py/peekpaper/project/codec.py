@@ -14,7 +14,8 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Annotated, Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from peekpaper.bounds import Count, Within
+from peekpaper.bounds import Count, Letters, Within
+from peekpaper.project.part_names import part_name
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 
@@ -29,6 +30,10 @@ class Mismatch(ValueError):
 
 class UnknownPart(Mismatch):
     """A part of a JSON object that the type does not have."""
+
+
+class OutOfBounds(Mismatch):
+    """A part that is larger, longer or more than any project needs; the text names it in a person's words."""
 
 
 def encode(value: object) -> Json:
@@ -90,12 +95,24 @@ def _decode_one_of(parts: tuple[Any, ...], value: object, place: str) -> Any:
 
 def _decode_bounded(parts: tuple[Any, ...], value: object, place: str) -> Any:
     bare, bound = parts
-    if isinstance(bound, Count) and isinstance(value, list) and not bound.least <= len(value) <= bound.most:
-        raise Mismatch(f"“{place}” should have {bound.least} to {bound.most:,} items")
+    match bound:
+        # Before any of the items is looked at, so that no list takes long to refuse.
+        case Count() if isinstance(value, list | dict) and len(value) > bound.most:
+            raise OutOfBounds(f"there are too many {part_name(place)} ({bound.most:,} at most)")
+        case Count() if isinstance(value, list) and len(value) < bound.least:
+            raise OutOfBounds(f"there are too few {part_name(place)} ({bound.least:,} at least)")
+        case Letters() if isinstance(value, str) and len(value) > bound.most:
+            raise OutOfBounds(f"{part_name(place)} is longer than {bound.most:,} characters")
     decoded = _decode(bare, value, place)
     if isinstance(bound, Within) and not bound.least <= decoded <= bound.most:
-        raise Mismatch(f"“{place}” should be from {bound.least:g} to {bound.most:g}")
+        raise OutOfBounds(
+            f"{part_name(place)} is less than {_written(bound.least)} or more than {_written(bound.most)}"
+        )
     return decoded
+
+
+def _written(number: float) -> str:
+    return f"{int(number):,}" if number == int(number) else f"{number:g}"
 
 
 def _decode_tuple(parts: tuple[Any, ...], value: object, place: str) -> tuple[Any, ...]:

@@ -7,6 +7,7 @@ a part that the version does not know is refused, because reading on would lose 
 from pathlib import PurePath
 from secrets import token_hex
 
+from peekpaper.bounds import MOST_NAME
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.codec import Json, Mismatch, decode, encode
 from peekpaper.project.envelope import open_envelope, refuse_mismatch
@@ -27,8 +28,8 @@ def new_project(name: str, svg: str) -> Project:
     """
     return Project(
         id=token_hex(8),
-        name=PurePath(name).stem or "Design",
-        source=Source(name=name, svg=svg),
+        name=PurePath(name).stem[:MOST_NAME] or "Design",
+        source=Source(name=name[:MOST_NAME], svg=svg),
         shelf=start_shelf(),
         colourways=(Colourway("c1", "Colourway 1"),),
         colourway="c1",

@@ -7,12 +7,17 @@ from peekpaper.project.json_text import read_json
 from peekpaper.project.migrate import Document
 from peekpaper.refusal import Refusal
 
+MOST_PARTS = 1_000_000
+"""Lists and objects in a file; each takes some hundred bytes of memory, however short it is written."""
+
 
 def open_envelope(text: str, format_name: str, thing: str) -> Document:
     """Return the JSON object in `text`, known to be of the format `format_name`.
 
     `thing` names it to the person ("project file"). Raises Refusal where the text is cut off or foreign.
     """
+    if text.count("[") + text.count("{") > MOST_PARTS:
+        raise Refusal(f"This {thing} has far more parts than any project needs: take another copy of it.")
     try:
         document = read_json(text.removeprefix("\ufeff"))
     except json.JSONDecodeError as error:
@@ -41,7 +46,7 @@ def _refuse_damage(text: str, error: json.JSONDecodeError, format_name: str, thi
 
 
 def refuse_mismatch(mismatch: Mismatch, thing: str) -> Refusal:
-    """Return the refusal of a document of ours whose parts do not fit."""
+    """Return the refusal of a document of ours whose parts do not fit, or are out of bounds."""
     if isinstance(mismatch, UnknownPart):
         return Refusal(
             f"This {thing} can't be opened because {mismatch}; it may have been saved by a newer Peekpaper:"

@@ -1,8 +1,10 @@
 """The project document: what the person decided, and nothing that can be computed again."""
 
 from dataclasses import dataclass, field
+from typing import Annotated
 
 from peekpaper.backing.backing import BackingChoices
+from peekpaper.bounds import MAX_BYTES, Degrees, Few, Letters, Many, Millimetres, Name, Number, Tag, Writing
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.mending.mends import Mends
 from peekpaper.papers.paper import Colourway, Shelf
@@ -13,16 +15,16 @@ from peekpaper.plan.plan import CutSpeed, PlanChoices
 class Source:
     """The design file as text (decoded, decompressed) and the name it came by."""
 
-    name: str
-    svg: str
+    name: Name
+    svg: Annotated[str, Letters(MAX_BYTES)]
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
     """Colours of the front view: the card, and what lies behind the whole piece."""
 
-    card_colour: str = "#2f3b4a"
-    behind_colour: str = "#f3ede2"
+    card_colour: Tag = "#2f3b4a"
+    behind_colour: Tag = "#f3ede2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,25 +35,25 @@ class Block:
     `mat_mm` is the border of a photo mat around a photo of `width_mm` by `height_mm`.
     """
 
-    kind: str
-    x_mm: float
-    y_mm: float
-    width_mm: float
-    height_mm: float
-    turn_deg: float = 0.0
-    mat_mm: float = 0.0
-    text: str = ""
-    picture: str | None = None
+    kind: Tag
+    x_mm: Millimetres
+    y_mm: Millimetres
+    width_mm: Millimetres
+    height_mm: Millimetres
+    turn_deg: Degrees = 0.0
+    mat_mm: Millimetres = 0.0
+    text: Writing = ""
+    picture: Tag | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PageLayout:
     """The finished piece on its page: size in mm, the background paper's id, and the blocks back to front."""
 
-    width_mm: float = 304.8
-    height_mm: float = 304.8
-    background: str | None = None
-    blocks: tuple[Block, ...] = ()
+    width_mm: Millimetres = 304.8
+    height_mm: Millimetres = 304.8
+    background: Tag | None = None
+    blocks: Few[Block] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,20 +64,20 @@ class Project:
     `ticked_bits` the loose bits. `units` is "in" or "mm", for what a person types and reads.
     """
 
-    id: str
-    name: str
+    id: Tag
+    name: Name
     source: Source
     reading: Reading = field(default_factory=Reading)
     mends: Mends = ()
     limits: Limits = field(default_factory=Limits)
     backing: BackingChoices = field(default_factory=BackingChoices)
     shelf: Shelf = field(default_factory=Shelf)
-    colourways: tuple[Colourway, ...] = ()
-    colourway: str = ""
+    colourways: Few[Colourway] = ()
+    colourway: Tag = ""
     plan: PlanChoices = field(default_factory=PlanChoices)
     speed: CutSpeed = field(default_factory=CutSpeed)
-    ticked: tuple[int, ...] = ()
-    ticked_bits: tuple[int, ...] = ()
+    ticked: Many[Number] = ()
+    ticked_bits: Many[Number] = ()
     look: Look = field(default_factory=Look)
     page: PageLayout = field(default_factory=PageLayout)
-    units: str = "in"
+    units: Tag = "in"

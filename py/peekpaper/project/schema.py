@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import Annotated, Any, get_args, get_origin
 
-from peekpaper.bounds import Count, Within
+from peekpaper.bounds import Count, Letters, Within
 from peekpaper.project.codec import Json, dataclass_fields, encode, kind_name
 from peekpaper.project.document import FORMAT
 from peekpaper.project.json_text import write_json
@@ -37,7 +37,7 @@ def project_schema() -> dict[str, Json]:
 def _schema(kind: Any, definitions: dict[str, Json]) -> dict[str, Json]:
     parts = get_args(kind)
     if get_origin(kind) is Annotated:
-        return {**_schema(parts[0], definitions), **_bounds(parts[1])}
+        return {**_schema(parts[0], definitions), **_bounds(parts[1], parts[0])}
     if parts:
         return _schema_of_parts(get_origin(kind), parts, definitions)
     if kind is types.NoneType:
@@ -64,9 +64,16 @@ def _schema_of_parts(origin: Any, parts: tuple[Any, ...], definitions: dict[str,
     return {"anyOf": schemas}
 
 
-def _bounds(bound: Within | Count) -> dict[str, Json]:
-    names = ("minimum", "maximum") if isinstance(bound, Within) else ("minItems", "maxItems")
-    return {names[0]: bound.least, names[1]: bound.most}
+def _bounds(bound: Within | Count | Letters, kind: Any) -> dict[str, Json]:
+    match bound:
+        case Within():
+            return {"minimum": bound.least, "maximum": bound.most}
+        case Letters():
+            return {"maxLength": bound.most}
+        case Count() if get_origin(kind) is Mapping:
+            return {"maxProperties": bound.most}
+        case Count():
+            return {"minItems": bound.least, "maxItems": bound.most}
 
 
 def _reference(kind: Any, definitions: dict[str, Json]) -> dict[str, Json]:

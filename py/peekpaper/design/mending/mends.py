@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, ClassVar, TypeAlias
 
-from peekpaper.bounds import Count, Within
+from peekpaper.bounds import Count, Tag, Within
 
 MOST_MENDS = 20_000
 """More than any design of the most openings needs; it keeps a broken document from filling the memory."""
@@ -148,9 +148,9 @@ Change: TypeAlias = (
 class Mend:
     """One change; `finding` is the code of the warning that it answers, empty where it was made by hand."""
 
-    id: str
+    id: Tag
     change: Change
-    finding: str = ""
+    finding: Tag = ""
 
 
 Mends = Annotated[tuple[Mend, ...], Count(0, MOST_MENDS)]

@@ -4,10 +4,8 @@ import codecs
 import re
 import zlib
 
+from peekpaper.bounds import MAX_BYTES
 from peekpaper.refusal import Refusal
-
-MAX_BYTES = 64 * 1024 * 1024
-"""The largest file, unpacked, that is read."""
 
 _OTHER_KINDS = (
     (b"\x89PNG", "a PNG picture"),
