@@ -13,10 +13,10 @@ from peekpaper.backing.backing import Backing
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
+from peekpaper.design.habits import Sheet
 from peekpaper.design.make import designs, tolerance_for
 from peekpaper.design.mending.mend_all import Found, mend_all
 from peekpaper.design.possible import PossibleReading, possible_readings
-from peekpaper.drawing.drawing import Drawing
 from peekpaper.drawing.read import read_drawing
 from peekpaper.papers.paper import Colourway
 from peekpaper.plan.cutting import cut_seconds
@@ -87,7 +87,7 @@ class Pipeline:
     """Runs the steps for projects and keeps what each gave."""
 
     def __init__(self) -> None:
-        self._drawings: Kept[Drawing] = Kept(4)
+        self._sheets: Kept[Sheet] = Kept(4)
         self._readings: dict[str, Retold[PossibleReading]] = {}
         self._designs: Kept[Design] = Kept(4)
         self._seen: dict[Hashable, tuple[Design, Iterator[Design]]] = {}
@@ -97,17 +97,14 @@ class Pipeline:
         self._begun: dict[Hashable, Iterator[Backing]] = {}
         self._plans: dict[Hashable, Plan] = {}
 
-    def drawing(self, project: Project) -> Drawing:
-        """Return the project's file as painted shapes, fine enough for its finished size.
+    def _fine_sheet(self, project: Project) -> Sheet:
+        """Return the project's file as painted shapes, fine enough for its finished size."""
+        first = self._sheet(project.source.svg, FIRST_TOLERANCE_PX)
+        wanted = tolerance_for(first.drawing, project.reading)
+        return first if wanted >= first.drawing.tolerance else self._sheet(project.source.svg, wanted)
 
-        Raises Refusal where the file is no design.
-        """
-        first = self._drawing(project.source.svg, FIRST_TOLERANCE_PX)
-        wanted = tolerance_for(first, project.reading)
-        return first if wanted >= first.tolerance else self._drawing(project.source.svg, wanted)
-
-    def _drawing(self, svg: str, tolerance: float) -> Drawing:
-        return self._drawings.get((svg, tolerance), lambda: read_drawing(svg.encode(), tolerance))
+    def _sheet(self, svg: str, tolerance: float) -> Sheet:
+        return self._sheets.get((svg, tolerance), lambda: Sheet(read_drawing(svg.encode(), tolerance)))
 
     def readings(self, project: Project) -> Iterator[PossibleReading]:
         """Yield the sensible ways of reading the project's file, the one that the reader chooses first.
@@ -116,7 +113,7 @@ class Pipeline:
         """
         key = project.source.svg
         if key not in self._readings:
-            self._readings = {key: Retold(possible_readings(self._drawing(key, FIRST_TOLERANCE_PX)))}
+            self._readings = {key: Retold(possible_readings(self._sheet(key, FIRST_TOLERANCE_PX)))}
         return iter(self._readings[key])
 
     def design(self, project: Project) -> Design:
@@ -150,7 +147,7 @@ class Pipeline:
         return self._mended.get(key, lambda: mend_all(self.design(project), project.limits))
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
-        making = designs(self.drawing(project), project.reading, project.limits, project.mends)
+        making = designs(self._fine_sheet(project), project.reading, project.limits, project.mends)
         return next(making), making
 
     def _design_key(self, project: Project) -> tuple[Hashable, ...]:

@@ -14,7 +14,8 @@ from pathlib import Path
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.make import make_backing
 from peekpaper.design.design import Limits, Reading
-from peekpaper.design.make import make_design, tolerance_for
+from peekpaper.design.habits import Sheet
+from peekpaper.design.make import designs, tolerance_for
 from peekpaper.drawing.read import read_drawing
 from peekpaper.pipeline import FIRST_TOLERANCE_PX
 from peekpaper.refusal import Refusal
@@ -64,14 +65,14 @@ def _told(data: bytes, size_mm: float) -> tuple[str, bool]:
 
 
 def _pieces(data: bytes, size_mm: float) -> Iterator[object]:
-    drawing = read_drawing(data, FIRST_TOLERANCE_PX)
-    natural = make_design(drawing, Reading(), Limits())
+    sheet = Sheet(read_drawing(data, FIRST_TOLERANCE_PX))
+    natural = next(designs(sheet, Reading(), Limits()))
     width_mm = size_mm * natural.width_mm / max(natural.width_mm, natural.height_mm)
     reading = Reading(width_mm=width_mm)
-    wanted = tolerance_for(drawing, reading)
-    if wanted < drawing.tolerance:
-        drawing = read_drawing(data, wanted)
-    design = make_design(drawing, reading, Limits())
+    wanted = tolerance_for(sheet.drawing, reading)
+    if wanted < sheet.drawing.tolerance:
+        sheet = Sheet(read_drawing(data, wanted))
+    *_, design = designs(sheet, reading, Limits())
     yield from make_backing(
         design, BackingChoices(), {opening.number: "" for opening in design.openings}
     ).pieces

@@ -5,7 +5,8 @@ from panels import PX_PER_MM, design_of, drawing_of
 from shapely import box
 
 from peekpaper.design.design import Limits, Reading
-from peekpaper.design.make import make_design, tolerance_for
+from peekpaper.design.habits import Sheet
+from peekpaper.design.make import designs, make_design, tolerance_for
 from peekpaper.drawing.read import read_drawing
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import new_project
@@ -140,3 +141,12 @@ def test_curves_are_as_fine_as_the_size_to_start_from_asks_for():
     )
     (hole,) = Pipeline().design(new_project("ring.svg", svg)).openings
     assert hole.area.area == pytest.approx(math.pi * 50**2, rel=2 * 0.02 / 50)
+
+
+def test_what_is_drawn_is_read_once_for_all_sizes():
+    sheet = Sheet(drawing_of(FRAME))
+    for width_mm in (30.0, 200.0):
+        reading = Reading(width_mm=width_mm)
+        *_, kept = designs(sheet, reading, Limits())
+        assert kept == make_design(sheet.drawing, reading, Limits())
+    assert len(sheet.meant) == 1

@@ -1,7 +1,7 @@
 """Which habit a file follows, and which others make sense for it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import shapely
@@ -41,6 +41,11 @@ class Sheet:
         """All that is drawn, then what lies further inside."""
         return tuple(contents_of(self.drawing))
 
+    @cached_property
+    def meant(self) -> dict[Reading, "Interpretation | None"]:
+        """What the sheet was found to mean so far, by what was decided but for the size."""
+        return {}
+
 
 @dataclass(frozen=True, slots=True)
 class Interpretation:
@@ -51,17 +56,20 @@ class Interpretation:
     ink: CardInk
 
 
-def interpret(drawing: Drawing, reading: Reading) -> Interpretation | None:
-    """Return what a drawing means under the person's decisions, None where nothing in it can be card.
+def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
+    """Return what a sheet means under the person's decisions, None where nothing in it can be card.
 
     The likeliest habit for what the file holds is kept unless its card would come apart, or hold next to no
-    openings, where another makes a sound one. Raises Refusal where shapes overlap too often.
+    openings, where another makes a sound one. It is found once for all finished sizes. Raises Refusal where
+    shapes overlap too often.
     """
-    return interpret_sheet(Sheet(drawing), reading)
+    decided = replace(reading, px_per_inch=None, width_mm=None, height_mm=None)
+    if decided not in sheet.meant:
+        sheet.meant[decided] = _interpreted(sheet, decided)
+    return sheet.meant[decided]
 
 
-def interpret_sheet(sheet: Sheet, reading: Reading) -> Interpretation | None:
-    """Return what a sheet means, as `interpret` does."""
+def _interpreted(sheet: Sheet, reading: Reading) -> Interpretation | None:
     best: Interpretation | None = None
     most = 0
     for content, habit in _candidates(sheet.contents, reading.habit):

@@ -11,7 +11,7 @@ from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
 from peekpaper.design.design import Design, Habit, Limits, LooseBit, Opening, Reading
-from peekpaper.design.habits import interpret, page_of, sensible_habits
+from peekpaper.design.habits import Sheet, interpret, page_of, sensible_habits
 from peekpaper.design.mending.apply import MendedCard, apply_mends
 from peekpaper.design.mending.frame import framed_bounds
 from peekpaper.design.mending.mends import Mend
@@ -47,19 +47,19 @@ def make_design(drawing: Drawing, reading: Reading, limits: Limits, mends: Seque
 
     Raises Refusal where nothing in the drawing can be card, or mends leave none, and for sizes that can't be.
     """
-    *_, whole = designs(drawing, reading, limits, mends)
+    *_, whole = designs(Sheet(drawing), reading, limits, mends)
     return whole
 
 
-def designs(
-    drawing: Drawing, reading: Reading, limits: Limits, mends: Sequence[Mend] = ()
-) -> Iterator[Design]:
+def designs(sheet: Sheet, reading: Reading, limits: Limits, mends: Sequence[Mend] = ()) -> Iterator[Design]:
     """Yield what can be seen of the design first, then the whole: alike openings, bars and warnings too.
 
+    A sheet that the caller keeps need not be read again for another size, other limits or other mends.
     Raises Refusal as `make_design` does, before the first.
     """
     refuse_no_length(limits.bar_mm, "limit for thin bars")
-    read = _read(drawing, reading, mends)
+    drawing = sheet.drawing
+    read = _read(sheet, reading, mends)
     ink, placing, parts = read.ink, read.placing, read.parts
     areas = _in_order(parts)
     given = given_colours(areas, [(colour, placing.area(area)) for colour, area in ink.given])
@@ -129,7 +129,7 @@ def numbered_openings(drawing: Drawing, reading: Reading) -> tuple[Polygon, ...]
 
     Raises Refusal as `make_design` does, which numbers them the same.
     """
-    return _in_order(_read(drawing, reading, ()).parts)
+    return _in_order(_read(Sheet(drawing), reading, ()).parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,8 +143,8 @@ class _Read:
     glued: tuple[Point, ...]
 
 
-def _read(drawing: Drawing, reading: Reading, mends: Sequence[Mend]) -> _Read:
-    meant = interpret(drawing, reading)
+def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
+    drawing, meant = sheet.drawing, interpret(sheet, reading)
     if meant is None:
         raise Refusal(_reason(drawing))
     ink, content = meant.ink, meant.content

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from shapely import MultiPolygon
 
 from peekpaper.design.design import Habit, Reading
-from peekpaper.design.habits import Interpretation, Sheet, interpret_sheet, sensible_habits
+from peekpaper.design.habits import Interpretation, Sheet, interpret, sensible_habits
 from peekpaper.design.parts import split_parts
 from peekpaper.design.placing import place
 from peekpaper.design.worth import worth
@@ -35,20 +35,19 @@ class PossibleReading:
     loose_bits: int
 
 
-def possible_readings(drawing: Drawing) -> Iterator[PossibleReading]:
-    """Yield the sensible ways of reading a drawing one by one, the one that the reader chooses first.
+def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
+    """Yield the sensible ways of reading a sheet one by one, the one that the reader chooses first.
 
     Those that look alike come once. Each is computed when it is asked for. Raises Refusal before the first
-    where nothing in the drawing can be card.
+    where nothing on the sheet can be card.
     """
-    sheet = Sheet(drawing)
     shown: list[PossibleReading] = []
     for reading in (Reading(), *_choices(sheet)):
         try:
-            meant = interpret_sheet(sheet, reading)
+            meant = interpret(sheet, reading)
             if meant is None or meant.ink.area.is_empty:
                 continue
-            possible = _possible(drawing, meant, reading)
+            possible = _possible(sheet.drawing, meant, reading)
         except Refusal:
             if not shown:
                 raise

@@ -51,3 +51,8 @@ def holding(area: Polygon | MultiPolygon, inner: Polygon | MultiPolygon) -> Poly
     shared = shapely.area(intersection(parts, inner))
     part: Polygon = parts[int(shared.argmax())]
     return part
+
+
+def each_holding(areas: NDArray[np.object_], inner: NDArray[np.object_]) -> NDArray[np.object_]:
+    """Return for each of many geometries (n) the polygon of it that holds (the most of) its `inner` (n)."""
+    return geometries([holding(polygonal(area), held) for area, held in zip(areas, inner, strict=True)])

@@ -9,9 +9,9 @@ from shapely import LinearRing, MultiPolygon, Polygon
 
 from peekpaper.backing.outlines.corridor import led_through
 from peekpaper.backing.outlines.fitted import covered
-from peekpaper.geometry.areas import holding, plainer, polygonal
+from peekpaper.geometry.areas import each_holding, plainer
 from peekpaper.geometry.elementary import hypot
-from peekpaper.geometry.grid import grown, one_grown, to_grid
+from peekpaper.geometry.grid import grown, to_grid
 from peekpaper.geometry.overlay import intersection, union
 
 TURN_MM = 0.3
@@ -25,6 +25,7 @@ _ROOM_MM = 0.004
 _PLAIN_MM = 0.001
 _NOTCH_MM2 = 0.03
 _QUARTER_SEGMENTS = 8
+_FINE_SEGMENTS = 16
 
 Areas = Mapping[int, Polygon | MultiPolygon]
 
@@ -45,10 +46,10 @@ def eased_outlines(
     core = np.array([cores[number] for number in numbers], dtype=object)
     room = np.array([rooms[number] for number in numbers], dtype=object)
     rounded = _without_notches(_without_slivers(whole, core), room)
-    areas = [
-        _plain_area(area, inner, before) for area, inner, before in zip(rounded, core, whole, strict=True)
-    ]
-    oriented = shapely.orient_polygons(np.array(areas, dtype=object))
+    parts = each_holding(rounded, core)
+    # Rounding may tear an outline, or make a hole.
+    areas = np.where(_are_pieces(parts, core), parts, whole)
+    oriented = shapely.orient_polygons(areas)
     rings = shapely.simplify(shapely.get_exterior_ring(oriented), _PLAIN_MM, preserve_topology=False)
     begun = [_from_longest_side(ring) for ring in rings]
     points, owner = shapely.get_coordinates(begun, return_index=True)
@@ -88,12 +89,6 @@ def _without_notches(areas: NDArray[np.object_], room: NDArray[np.object_]) -> N
     filled = areas.copy()
     filled[notched] = union(intersection(closed[notched], room[notched]), areas[notched])
     return filled
-
-
-def _plain_area(rounded: Polygon | MultiPolygon, core: Polygon | MultiPolygon, fitted: Polygon) -> Polygon:
-    """Return a rounded area, or the fitted one where rounding tore it or made a hole."""
-    part = holding(polygonal(rounded), core)
-    return fitted if part.interiors or not part.covers(core) else part
 
 
 def _grown(areas: NDArray[np.object_], distance_mm: float) -> NDArray[np.object_]:
@@ -138,18 +133,30 @@ def _sound(
         & shapely.covers(eased, core)
         & shapely.covers(allowed, eased)
     )
-    return [
-        area if fine else _mended(area, inner, space, before)
-        for area, fine, inner, space, before in zip(eased, good, core, room, fitted, strict=True)
-    ]
+    spoilt = ~good
+    sound = eased.copy()
+    sound[spoilt] = _mended(eased[spoilt], core[spoilt], room[spoilt], fitted[spoilt])
+    return list(sound)
 
 
 def _mended(
-    area: Polygon, core: Polygon | MultiPolygon, room: Polygon | MultiPolygon, fitted: Polygon
-) -> Polygon:
-    if area.is_valid and not area.is_empty:
-        within = union(intersection(area, one_grown(room, _ROOM_MM / 2)), covered([core])[0])
-        mended = holding(polygonal(within), core)
-        if not mended.interiors and mended.covers(core):
-            return mended
-    return fitted
+    areas: NDArray[np.object_],
+    core: NDArray[np.object_],
+    room: NDArray[np.object_],
+    fitted: NDArray[np.object_],
+) -> NDArray[np.object_]:
+    """Return outlines as far as their rooms go, with their cores; the fitted ones where that fails."""
+    usable = shapely.is_valid(areas) & ~shapely.is_empty(areas)
+    mended = fitted.copy()
+    inner = core[usable]
+    within = intersection(areas[usable], grown(room[usable], _ROOM_MM / 2, _FINE_SEGMENTS))
+    whole = each_holding(union(within, covered(inner)), inner)
+    mended[usable] = np.where(_are_pieces(whole, inner), whole, fitted[usable])
+    return mended
+
+
+def _are_pieces(areas: NDArray[np.object_], core: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Tell which areas have no holes and cover their cores."""
+    shapely.prepare(areas)
+    are_pieces: NDArray[np.bool_] = (shapely.get_num_interior_rings(areas) == 0) & shapely.covers(areas, core)
+    return are_pieces

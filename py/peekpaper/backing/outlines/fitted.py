@@ -38,12 +38,12 @@ def fitted_pieces(
     A core is what the piece must cover, room or not; `spanned` is the core and the bars that it spans.
     """
     areas = fitted_areas(cores, spanned, rooms, lip_mm)
+    single = {piece: area for piece, area in areas.items() if len(cores[piece].geoms) == 1}
+    outlines = outlines_of_single(single, {piece: cores[piece].geoms[0] for piece in single}, rooms, lip_mm)
     return [
         Fitted(
             area,
-            outline_of_one(area, cores[piece].geoms[0], rooms[piece], lip_mm)
-            if len(cores[piece].geoms) == 1
-            else outline_of_several(area, cores[piece], rooms[piece]),
+            outlines[piece] if piece in outlines else outline_of_several(area, cores[piece], rooms[piece]),
         )
         for piece, area in areas.items()
     ]
@@ -66,22 +66,29 @@ def fitted_areas(
     return {number: polygonal(area) for number, area in zip(numbers, areas, strict=True)}
 
 
-def outline_of_one(
-    area: Polygon | MultiPolygon, core: Polygon, room: Polygon | MultiPolygon, lip_mm: float
-) -> Polygon:
-    """Return the outline of a piece behind one opening, without holes, from its fitted area.
+def outlines_of_single(
+    areas: Areas, cores: Mapping[int, Polygon], rooms: Areas, lip_mm: float
+) -> dict[int, Polygon]:
+    """Return the outlines of pieces behind one opening each, without holes, from their fitted areas.
 
-    Where the piece would surround what it must not cover and no slit gets there, its lip is made shorter.
+    Where a piece would surround what it must not cover and no slit gets there, its lip is made shorter.
     """
-    part = holding(area, core)
-    if not part.interiors:
-        return part
+    outlines = {piece: holding(area, cores[piece]) for piece, area in areas.items()}
+    holed = [piece for piece, outline in outlines.items() if outline.interiors]
+    closer: Areas = areas
     for share in _SHORTER:
-        closer = fitted_areas({0: core}, {0: core}, {0: room}, lip_mm * share)[0]
-        outline = without_holes(holding(closer, core), core, room)
-        if outline is not None:
-            return outline
-    return core
+        if not holed:
+            break
+        if share < 1:
+            left = {piece: cores[piece] for piece in holed}
+            closer = fitted_areas(left, left, rooms, lip_mm * share)
+        whole = {
+            piece: without_holes(holding(closer[piece], cores[piece]), cores[piece], rooms[piece])
+            for piece in holed
+        }
+        outlines.update((piece, outline) for piece, outline in whole.items() if outline is not None)
+        holed = [piece for piece, outline in whole.items() if outline is None]
+    return outlines | {piece: cores[piece] for piece in holed}
 
 
 def outline_of_several(
