@@ -128,6 +128,31 @@ def test_at_the_smallest_size_every_piece_has_its_least_lip_and_below_it_not(
         assert (backed(resized).under_least_lip == ()) is enough
 
 
+def test_a_bar_that_one_piece_spans_at_todays_size_alone_is_counted_in_the_smallest_size() -> None:
+    # Bars of 1.4 mm between two panes of one paper and of 1.8 mm to a third of another, limit 1.5 mm: the 1.8
+    # asks for 2 / 1.8 of today's width, at which the 1.4 is over the limit, so that it must be 2 mm as well.
+    upper, lower = panes((10, 10), (1.4,)), shapely.box(0, 21.8, 21.4, 30)
+    design = card_with(*upper, lower)
+    papers = {1: "p1", 2: "p1", 3: "p2"}
+    backing = make_backing(design, BackingChoices(shared_bar_mm=1.5), papers)
+    assert backing.smallest_width_mm == pytest.approx(design.width_mm * 2 / 1.4)
+    assert [line.length for line in backing.smallest_set_by] == [pytest.approx(1.4)]
+
+
+@settings(max_examples=20)
+@given(bars=st.tuples(*[st.floats(0.6, 3.0)] * 3), limit=st.floats(0.8, 2.5))
+def test_at_the_smallest_size_that_size_is_said_again(bars: tuple[float, float, float], limit: float) -> None:
+    holes, choices = panes((9, 9, 9, 9), bars), BackingChoices(shared_bar_mm=limit)
+    design = card_with(*holes)
+    papers = {1: "p1", 2: "p1", 3: "p1", 4: "p2"}
+    smallest = make_backing(design, choices, papers).smallest_width_mm
+    scale = smallest / design.width_mm
+    there = card_with(*(affinity.scale(hole, scale, scale, origin=(0, 0)) for hole in holes), rim=20 * scale)
+    again = make_backing(there, choices, papers)
+    assert again.smallest_width_mm == pytest.approx(smallest, rel=1e-6)
+    assert again.under_least_lip == ()
+
+
 def test_touching_openings_have_no_smallest_size() -> None:
     left, right = shapely.box(0, 0, 10, 10), shapely.box(10, 10, 20, 20)
     assert backed(card_with(left, right)).smallest_width_mm == math.inf

@@ -4,11 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from cards import backed, card_with
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from icons import NAMES, icon_panel
 from measuring import broken_promises, has_bump_where_it_begins, lips
 from panels import Panel, design_of, panels
+from shapely import Polygon
 
 from peekpaper.backing.backing import BackingChoices, Mode
 from peekpaper.backing.make import backings, make_backing
@@ -60,6 +62,17 @@ def test_outlines_have_no_bump_where_their_rings_begin(name: str) -> None:
     backing = make_backing(design, BackingChoices(lip_mm=1.5), all_backed(design))
     for piece in backing.pieces:
         assert not has_bump_where_it_begins(piece.outline), f"piece {piece.number}"
+
+
+@settings(max_examples=40)
+@given(degrees=st.floats(1, 60), lip_mm=st.floats(0.12, 0.4))
+def test_a_narrow_lip_loses_a_tenth_of_a_millimetre_at_most_at_a_sharp_tip(
+    degrees: float, lip_mm: float
+) -> None:
+    half = 40 * np.tan(np.radians(degrees / 2))
+    design = card_with(Polygon([(0, 0), (40, -half), (40, half)]))
+    (piece,) = backed(design, BackingChoices(lip_mm=lip_mm)).pieces
+    assert piece.outline.exterior.distance(design.openings[0].area) >= lip_mm - 0.1
 
 
 @settings(max_examples=200)

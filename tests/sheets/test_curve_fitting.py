@@ -1,12 +1,12 @@
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import LinearRing, LineString, Point, Polygon, box
 
 from peekpaper.sheets.cut.arcs import bulged
-from peekpaper.sheets.cut.curves import fit_outlines
+from peekpaper.sheets.cut.curves import TOLERANCE_MM, fit_outlines
 
 PROMISED_MM = 0.02
 
@@ -103,6 +103,24 @@ def test_points_that_lie_unevenly_and_a_little_aside_are_kept_to_all_the_same(se
     shape = Polygon(np.column_stack([reach * np.cos(angle), reach * np.sin(angle)]))
     (outline,) = fit_outlines([ring_of(shape)])
     assert apart(outline.sampled(0.0005), shape) <= PROMISED_MM
+    assert apart(along_arcs(bulged([outline])[0]), shape) <= PROMISED_MM
+
+
+@settings(max_examples=60)
+@given(
+    seed=st.integers(0, 2**32 - 1),
+    radius=st.floats(0.2, 1.5),
+    lobes=st.integers(1, 4),
+    depth=st.floats(0.0, 0.3),
+)
+def test_small_outlines_are_kept_to_as_closely_as_the_fit_says(seed, radius, lobes, depth):
+    chance = np.random.default_rng(seed)
+    angle = np.sort(chance.uniform(0, 2 * np.pi, chance.integers(5, 40)))
+    reach = radius * (1 + depth * np.cos(lobes * angle)) + chance.uniform(-0.06, 0.06, len(angle))
+    shape = Polygon(np.column_stack([reach * np.cos(angle), reach * np.sin(angle)]))
+    assume(shape.is_valid and shape.area > 0.02)
+    (outline,) = fit_outlines([ring_of(shape)])
+    assert apart(outline.sampled(0.0002), shape) <= 1.1 * TOLERANCE_MM
     assert apart(along_arcs(bulged([outline])[0]), shape) <= PROMISED_MM
 
 

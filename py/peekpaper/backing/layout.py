@@ -1,7 +1,8 @@
 """The pieces as they lie behind the card, before their hidden edges are made easy to cut."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 import shapely
@@ -13,7 +14,15 @@ from peekpaper.backing.outlines.fitted import Fitted, fitted_pieces
 from peekpaper.backing.outlines.room import drawn_in, outline_of, rooms
 from peekpaper.backing.reuse import kept_or_made
 from peekpaper.backing.sharing import Sharing, shared_pieces, spanned, torn_apart
-from peekpaper.backing.smallest import Closest, Narrow, closest_places, narrows, uniform_lip
+from peekpaper.backing.smallest import (
+    Closest,
+    Narrow,
+    SmallestSize,
+    closest_places,
+    narrows,
+    smallest_of,
+    uniform_lip,
+)
 from peekpaper.backing.zones.borders import Crossings
 from peekpaper.backing.zones.laying import lay_sites
 from peekpaper.backing.zones.sites import Sites
@@ -28,7 +37,8 @@ class Layout:
     """Who shares a piece, and for each piece its core (its openings), its room and its fitted outline.
 
     `lip_mm` is the lip that pieces get where there is room: the wanted one, or the uniform one. `narrows` are
-    the narrowest places of the design, `uniform_lip_mm` the largest lip that fits at all.
+    the narrowest places of the design, `uniform_lip_mm` the largest lip that fits at all, `smallest` the size
+    at which every lip is as wide as the least.
     """
 
     sharing: Sharing
@@ -38,6 +48,7 @@ class Layout:
     lip_mm: float
     narrows: tuple[Narrow, ...]
     uniform_lip_mm: float
+    smallest: SmallestSize
 
 
 def lay_out(
@@ -68,8 +79,37 @@ def lay_out(
         }
         if not torn:
             outlines = {piece: one.outline for piece, one in fitted.items() if one.outline is not None}
-            return Layout(sharing, cores, space, outlines, lip_mm, places, uniform)
+            smallest = _smallest(design, choices, papers, sharing, places)
+            return Layout(sharing, cores, space, outlines, lip_mm, places, uniform, smallest)
         sharing = torn_apart(sharing, torn)
+        choices = _kept_apart(choices, torn)
+
+
+def _kept_apart(choices: BackingChoices, torn: Mapping[int, Sequence[tuple[int, ...]]]) -> BackingChoices:
+    """Return the choices with what came out in parts kept apart, at other sizes too."""
+    pairs = (pair for groups in torn.values() for pair in combinations((min(group) for group in groups), 2))
+    return replace(choices, split=(*choices.split, *pairs))
+
+
+def _smallest(
+    design: Design,
+    choices: BackingChoices,
+    papers: Mapping[int, str],
+    sharing: Sharing,
+    places: Sequence[Narrow],
+) -> SmallestSize:
+    limit_mm = choices.shared_bar_mm
+    openings = {opening.number: opening.area for opening in design.openings}
+
+    def places_at(scale: float) -> Sequence[Narrow]:
+        if limit_mm is None or scale == 1:
+            return places
+        shared = shared_pieces(openings, papers, replace(choices, shared_bar_mm=limit_mm / scale))
+        if shared.pieces == sharing.pieces:
+            return places
+        return narrows(closest_places(design, shared.piece_of), choices)
+
+    return smallest_of(places_at, design.width_mm, choices)
 
 
 def _closest(design: Design, sharing: Sharing, bench: BackingBench) -> Closest:

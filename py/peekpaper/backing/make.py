@@ -13,7 +13,6 @@ from peekpaper.backing.layout import Layout, lay_out
 from peekpaper.backing.lips import Lip, measured_lips
 from peekpaper.backing.outlines.fitted import total_nodes
 from peekpaper.backing.reuse import kept_or_made
-from peekpaper.backing.smallest import smallest_of
 from peekpaper.backing.whole_back import whole_back_sheet
 from peekpaper.design.design import Design
 from peekpaper.lengths import refuse_no_length
@@ -126,7 +125,6 @@ def _backing(
     layout: Layout,
     finished: Mapping[int, FinishedPiece],
 ) -> Backing:
-    smallest = smallest_of(layout.narrows, design.width_mm, choices)
     enough = choices.least_lip_mm - max(_TOLERATED_MM, _TOLERATED * choices.least_lip_mm)
     under = tuple(number for number, piece in finished.items() if piece.lip.least_mm < enough)
     whole_back: MultiPolygon | None = None
@@ -149,8 +147,8 @@ def _backing(
         offers=tuple(offer for piece in finished.values() for offer in piece.offers),
         pieces_saved_by_sharing=len(layout.sharing.piece_of) - len(finished),
         uniform_lip_mm=layout.uniform_lip_mm,
-        smallest_width_mm=smallest.width_mm,
-        smallest_set_by=smallest.set_by,
+        smallest_width_mm=layout.smallest.width_mm,
+        smallest_set_by=layout.smallest.set_by,
         nodes_before=total_nodes(layout.outlines.values()),
         nodes_after=total_nodes(piece.outline for piece in finished.values()),
         under_least_lip=under,

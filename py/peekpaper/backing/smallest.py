@@ -1,7 +1,7 @@
 """The least size at which every piece gets its least lip, and the largest uniform lip, in closed form."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,7 @@ from peekpaper.backing.outlines.room import outline_of
 from peekpaper.design.design import Design
 
 _SAME = 0.005
+"""Places that ask for a size so near the largest asked for set it too: half a percent, nothing to see."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,23 +53,35 @@ class SmallestSize:
     set_by: tuple[LineString, ...]
 
 
-def smallest_of(places: Sequence[Narrow], width_mm: float, choices: BackingChoices) -> SmallestSize:
-    """Return the smallest workable size of a design so wide now, from its narrowest places.
+def smallest_of(
+    places_at: Callable[[float], Sequence[Narrow]], width_mm: float, choices: BackingChoices
+) -> SmallestSize:
+    """Return the smallest workable size of a design so wide now.
 
+    `places_at` tells the narrowest places where the design is scaled by so much, in mm of today's size.
     Lips scale with the design; gap, clearance, margin and least lip do not. At scale s a place of width w
     allows the lip (s w - kept) / sides, which is the least lip at s = (sides * least + kept) / w. No lip is
     wider than the wanted one: where that is less than the least lip, no size will do.
+
+    What shares a piece changes with the size: the larger, the fewer share, so the more places must be wide
+    enough. The scale that the places ask for so never falls as the scale grows, and to ask again at what was
+    asked for ends at the nearest size that will do: from one that is too small at the least larger one, else
+    at the least that has only workable ones between it and today's.
     """
-    scales = [place.scale_for(choices.least_lip_mm) for place in places]
-    if not scales:
-        return SmallestSize(0.0, ())
     if choices.lip_mm < choices.least_lip_mm:
-        return SmallestSize(math.inf, ())
-    most = max(scales)
+        return SmallestSize(math.inf if places_at(1.0) else 0.0, ())
+    scale = 1.0
+    while True:
+        places = places_at(scale)
+        scales = [place.scale_for(choices.least_lip_mm) for place in places]
+        most = max(scales, default=0.0)
+        if most in (0.0, scale, math.inf):
+            break
+        scale = most
     setting = [
         place.across
-        for place, scale in zip(places, scales, strict=True)
-        if scale == most or scale >= most * (1 - _SAME)
+        for place, needed in zip(places, scales, strict=True)
+        if needed == most or needed >= most * (1 - _SAME)
     ]
     return SmallestSize(most * width_mm, tuple(setting))
 

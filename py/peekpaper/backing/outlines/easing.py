@@ -17,15 +17,35 @@ from peekpaper.geometry.overlay import intersection, union
 TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
 
+_CORNER_LOSS_MM = 0.1
+"""What a lip may lose at a corner or tip: as much as a hand cuts beside the line (from memory)."""
+
 _CORNER_MM = 0.06
+"""What is taken off all around where rounding would take too much: the promise with some spare."""
+
 _LOSS = 0.0095
+"""The share of a lip that may be lost along edges: 1 % is promised."""
+
 _LEAST_LOSS_MM = 0.001
+"""A lip of next to nothing may lose so much, that its outline has any leeway at all."""
+
 _SHORT_MM = 0.2
+"""Sides shorter than this bring no lip far under that at both their ends."""
+
 _ROOM_MM = 0.004
+"""How far an outline may leave its room: a fiftieth of the least gap that a blade tells (from memory)."""
+
 _PLAIN_MM = 0.001
+"""Nodes that move an outline by less than a thousandth of a millimetre are left out."""
+
 _NOTCH_MM2 = 0.03
+"""Notches that are smaller in area than a pin prick are no trouble to a blade (from memory)."""
+
 _QUARTER_SEGMENTS = 8
+"""Chords of a quarter circle of 0.3 mm: 1.4 thousandths of a millimetre off at most."""
+
 _FINE_SEGMENTS = 16
+"""Chords of a quarter circle where outlines grow by next to nothing, as finely as the overlay makes them."""
 
 Areas = Mapping[int, Polygon | MultiPolygon]
 
@@ -76,10 +96,27 @@ def _without_slivers(whole: NDArray[np.object_], core: NDArray[np.object_]) -> N
     """Round what juts out and drop slivers (opening of mathematical morphology), sparing the lip."""
     opened = _grown(_grown(whole, -TURN_MM), TURN_MM)
     shapely.prepare(opened)
-    bare = ~shapely.covers(opened, core)
+    bare = ~shapely.covers(opened, core) | _too_thin(whole, opened, core)
     spared = union(_grown(whole[bare], -_CORNER_MM), covered(core[bare]))
     opened[bare] = union(opened[bare], spared)
     return opened
+
+
+def _too_thin(
+    whole: NDArray[np.object_], opened: NDArray[np.object_], core: NDArray[np.object_]
+) -> NDArray[np.bool_]:
+    """Tell (n) where rounding took more of the lip at some node of the core than may be lost at a corner.
+
+    Nothing within a lip as wide as the blade's turn is lost: a disc of that radius fits there everywhere.
+    """
+    edges = shapely.boundary(np.array([whole, opened]))
+    shapely.prepare(edges)
+    narrow = np.flatnonzero(shapely.distance(edges[0], shapely.boundary(core)) < TURN_MM)
+    points, owner = shapely.get_coordinates(core[narrow], return_index=True)
+    before, after = shapely.distance(edges[:, narrow[owner]], shapely.points(points))
+    lost = np.zeros(len(whole), dtype=bool)
+    lost[narrow[owner[before - after > _CORNER_LOSS_MM]]] = True
+    return lost
 
 
 def _without_notches(areas: NDArray[np.object_], room: NDArray[np.object_]) -> NDArray[np.object_]:

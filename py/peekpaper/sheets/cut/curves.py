@@ -33,7 +33,7 @@ def fit_outlines(rings: Sequence[Floats], tolerance: float = TOLERANCE_MM) -> li
     """Return a smooth outline for each ring of points in mm, shape (k, 2), its first point repeated last.
 
     Straight edges stay straight and corners stay sharp; elsewhere cubics take the place of chords, nowhere
-    further than `tolerance` mm from the ring.
+    further than `tolerance` mm from the ring, and a tenth more for points passed over and between samples.
     """
     parts = [part for owner, ring in enumerate(rings) for part in stretches(cleaned(ring, _SPARE_MM), owner)]
     if not parts:
@@ -139,11 +139,26 @@ def _least_squares(points: Floats, runs: _Runs, refinements: int) -> tuple[Float
         at = _nearer(samples, at, cubics)
         cubics = _solve(samples, at, runs)
     at = _nearer(samples, at, cubics)
-    errors = np.hypot(*(_horner(samples.spread(_coefficients(cubics)), at) - samples.points))
+    errors = _errors(samples, at, cubics)
     worst = np.maximum.reduceat(errors, samples.heads)
     is_worst = errors >= samples.spread(worst)
     where = np.maximum.reduceat(np.where(is_worst, samples.index, -1), samples.heads)
     return np.moveaxis(cubics, -1, 0), worst, where
+
+
+def _errors(samples: _Samples, at: Floats, cubics: Floats) -> Floats:
+    """Return how far each sample lies from its cubic, or the cubic from the straight half-way to the next."""
+    place = samples.spread(_coefficients(cubics))
+    errors: Floats = np.hypot(*(_horner(place, at) - samples.points))
+    half = _horner(place[:, :, :-1], (at[:-1] + at[1:]) / 2) - samples.points[:, :-1]
+    steps = np.diff(samples.points, axis=1)
+    lengths = np.maximum((steps**2).sum(axis=0), 1e-18)
+    share = np.clip((half * steps).sum(axis=0) / lengths, 0, 1)
+    between = np.hypot(*(half - share * steps))
+    # From a run's last sample there is no way on.
+    between[samples.heads[1:] - 1] = 0
+    errors[:-1] = np.maximum(errors[:-1], between)
+    return errors
 
 
 def _samples(points: Floats, runs: _Runs) -> _Samples:
