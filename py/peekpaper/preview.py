@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 
 from peekpaper.backing.backing import Piece
+from peekpaper.papers.paper import PRINT_BLEED_MM
 from peekpaper.plan.plan import PlacedPiece, Plan, SheetPlacement, Trim
 
 Affine = tuple[float, float, float, float, float, float]
@@ -11,6 +12,9 @@ Affine = tuple[float, float, float, float, float, float]
 
 SCRAPS_CORNER = SheetPlacement(1, 0.0, 0.0, False)
 """A trim from a scrap begins at the scrap's corner."""
+
+PRINTS_CORNER = SheetPlacement(1, PRINT_BLEED_MM, PRINT_BLEED_MM, False)
+"""What is printed around a trim begins at the pattern's corner."""
 
 
 def preview(plan: Plan, pieces: Sequence[Piece]) -> dict[int, Affine]:
@@ -21,11 +25,16 @@ def preview(plan: Plan, pieces: Sequence[Piece]) -> dict[int, Affine]:
     """
     openings = {piece.number: piece.openings for piece in pieces}
     return {
-        opening: pattern_to_design(trim, placed, trim.cut_from or SCRAPS_CORNER)
+        opening: pattern_to_design(trim, placed, pattern_corner(trim))
         for trim in plan.trims
         for placed in trim.pieces
         for opening in openings.get(placed.number, ())
     }
+
+
+def pattern_corner(trim: Trim) -> SheetPlacement:
+    """Return where on its paper's pattern a trim begins."""
+    return trim.cut_from or (PRINTS_CORNER if trim.printed_at else SCRAPS_CORNER)
 
 
 def pattern_to_design(trim: Trim, placed: PlacedPiece, spot: SheetPlacement) -> Affine:

@@ -37,7 +37,7 @@ from peekpaper.project.document import to_json
 from peekpaper.project.link import to_link
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
-from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.choices import PRINTED_KINDS, SheetChoices, SheetKind
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.places import from_trim, size_on_mat, turn_on_mat
 from peekpaper.sheets.plain_text import file_stem
@@ -165,6 +165,8 @@ def _spread(project: Project, design: Design, count: int) -> Project:
 
 def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
     return SheetChoices(
+        # Pictures of papers stay on the device where they were brought in.
+        kinds=tuple(kind for kind in SheetKind if kind not in PRINTED_KINDS),
         unit=project.units,
         per_paper=arguments.per_paper,
         mirrored=arguments.mirrored,
@@ -227,7 +229,8 @@ def _trim_json(trim: Trim) -> dict[str, Any]:
         "y_mm": trim.y_mm,
         "turned": trim.turned,
         "scrap": trim.scrap,
-        "sheet": trim.cut_from.sheet if trim.cut_from else None,
+        "sheet": trim.source.sheet if trim.source else None,
+        "printed": trim.printed_at is not None,
         "pieces": [
             {
                 "id": placed.number,

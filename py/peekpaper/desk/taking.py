@@ -1,8 +1,8 @@
 """Calls on what is taken away: sheets, the gluing order, a code for a link."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
-from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.context import Arguments, Context, bytes_of
 from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import chosen_colourway
 from peekpaper.project.codec import decode, encode
@@ -11,23 +11,43 @@ from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.libraries import import_libraries
-from peekpaper.sheets.work import Work
+from peekpaper.sheets.picture.raster import read_raster
+from peekpaper.sheets.work import PrintedPattern, Work
 
 
-def _work(context: Context, project: Project) -> Work:
+def _work(context: Context, project: Project, patterns: Mapping[str, PrintedPattern]) -> Work:
     pipeline = context.pipeline
     plan = pipeline.last_plan(project)
     if plan is None:
         raise Refusal("The plan is not ready: let it finish on the mats first.")
-    return Work(project, pipeline.design(project), pipeline.backing(project), plan, context.gluing(project))
+    design, backing = pipeline.design(project), pipeline.backing(project)
+    return Work(project, design, backing, plan, context.gluing(project), patterns)
 
 
-def sheets(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Show how many files there will be and each one's name once it is made; answer with all of them."""
+def _patterns(
+    project: Project, arguments: Arguments, buffers: Sequence[bytes]
+) -> Mapping[str, PrintedPattern]:
+    """Return what papers are printed from: their picture files and how wide a repeat is, by paper id."""
+    names = {paper.id: paper.name for paper in project.shelf.papers}
+    return {
+        one["paper"]: PrintedPattern(
+            read_raster(bytes_of(one, "picture", buffers), names.get(one["paper"], "")), one["width_mm"]
+        )
+        for one in arguments.get("patterns", ())
+    }
+
+
+def sheets(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Show how many files there will be and each one's name once it is made; answer with all of them.
+
+    `patterns` are those of papers that are printed, each `{"paper": id, "picture":
+    {"buffer": index}, "width_mm": width}`: a JPEG or PNG file of one repeat, and how wide that really is.
+    """
     from peekpaper.sheets.take import file_count, take_sheets
 
     choices = decode(SheetChoices, arguments["choices"])
-    work = _work(context, context.project(arguments))
+    project = context.project(arguments)
+    work = _work(context, project, _patterns(project, arguments, buffers))
     total = file_count(work, choices)
     yield step("progress", {"done": 0, "total": total, "name": ""})
     files = []

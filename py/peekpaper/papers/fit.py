@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.design.design import Opening
-from peekpaper.papers.paper import Direction, Paper
+from peekpaper.papers.paper import Paper
 
 
 def fitting_sheets(openings: Sequence[Opening], papers: Sequence[Paper]) -> NDArray[np.bool_]:
@@ -17,9 +17,8 @@ def fitting_sheets(openings: Sequence[Opening], papers: Sequence[Paper]) -> NDAr
     """
     boxes = shapely.bounds(np.array([opening.area for opening in openings], dtype=object)).reshape(-1, 4)
     widths, heights = (boxes[:, 2:] - boxes[:, :2]).T[:, :, None]
-    across = np.array([paper.sheet_width_mm for paper in papers])
-    down = np.array([paper.sheet_height_mm for paper in papers])
-    may_lie = np.array([paper.direction is Direction.ANY for paper in papers])
+    across, down = np.array([paper.room_mm for paper in papers]).reshape(-1, 2).T
+    may_lie = np.array([paper.turns_on_sheet for paper in papers], dtype=bool)
     upright = (widths <= across) & (heights <= down)
     lying = (widths <= down) & (heights <= across) & may_lie
     fitting: NDArray[np.bool_] = upright | lying

@@ -2,8 +2,18 @@
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Annotated
 
-from peekpaper.bounds import Amount, ByNumber, Many, Millimetres, Name, Number, Some, Tag, Whole
+from peekpaper.bounds import Amount, ByNumber, Many, Millimetres, Name, Number, Some, Tag, Whole, Within
+
+PRINT_BLEED_MM = 2.0
+"""How far a pattern is printed past a trim's edges (bleed), so that a cut a little off shows no white."""
+PRINT_RIM_MM = 6.0
+"""What cut marks and numbers take up around printed trims."""
+PRINT_GAP_MM = 8.0
+"""How far printed trims lie apart: bleed and cut marks of both."""
+PRINT_FOOT_MM = 14.0
+"""What the measured bar at the foot of a printed page takes up."""
 
 
 class Direction(StrEnum):
@@ -20,7 +30,9 @@ class Paper:
 
     `colour` (`#rrggbb`) is its plain colour for the flat view. `pattern` names a drawn pattern of the
     page ("dots", "stripes", ...) or is None; `picture` is the key of a picture kept on the device, with
-    `picture_width_mm` its real width. `sheets` is how many there are (None: as many as needed).
+    `picture_width_mm` its real width, and `original` that of the file it was made of, at full resolution.
+    `sheets` is how many there are (None: as many as needed). A paper with a `print_margin_mm` is printed at
+    home: its sheet is the printer's, of which a rim of that width stays empty.
     """
 
     id: Tag
@@ -35,6 +47,26 @@ class Paper:
     direction: Direction = Direction.ANY
     both_sides: bool = False
     price: Amount | None = None
+    original: Tag | None = None
+    print_margin_mm: Annotated[float, Within(0, 100)] | None = None
+
+    @property
+    def is_printed(self) -> bool:
+        """Whether the paper comes from the person's own printer."""
+        return self.print_margin_mm is not None
+
+    @property
+    def room_mm(self) -> tuple[float, float]:
+        """Width and height that trims can be cut from: the sheet, or what a printed page has room for."""
+        if self.print_margin_mm is None:
+            return self.sheet_width_mm, self.sheet_height_mm
+        lost = 2 * (self.print_margin_mm + PRINT_RIM_MM)
+        return self.sheet_width_mm - lost, self.sheet_height_mm - lost - PRINT_FOOT_MM
+
+    @property
+    def turns_on_sheet(self) -> bool:
+        """Whether a trim may lie a quarter turn on the sheet: a printed pattern turns along with it."""
+        return self.is_printed or self.direction is Direction.ANY
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,9 +25,9 @@ def assemble(
     if choices.mat_use is MatUse.SHEETS:
         flat = [_on_full_sheet(layout, tasks_of[layout.paper]) for layout in flat]
     placements = _mat_placements(flat, tasks_of, choices)
-    cut_from = _sheet_placements(tasks, flat)
+    sources = _sheet_placements(tasks, flat)
     trims = tuple(
-        _trim(layout, tasks_of[layout.paper], placement, cut_from.get(layout.id))
+        _trim(layout, tasks_of[layout.paper], placement, sources.get(layout.id))
         for layout, placement in zip(flat, placements, strict=True)
     )
     shapes = [shape for task in tasks for shape in task.shapes]
@@ -36,7 +36,7 @@ def assemble(
         (
             task.paper.id,
             max(
-                (trim.cut_from.sheet for trim in trims if trim.paper == task.paper.id and trim.cut_from),
+                (trim.source.sheet for trim in trims if trim.paper == task.paper.id and trim.source),
                 default=0,
             ),
         )
@@ -59,7 +59,7 @@ def assemble(
     )
 
 
-def _trim(layout: Layout, task: PaperTask, placement: Placement, cut_from: SheetPlacement | None) -> Trim:
+def _trim(layout: Layout, task: PaperTask, placement: Placement, source: SheetPlacement | None) -> Trim:
     pieces = tuple(task.shapes[index].placed(pose) for index, pose in sorted(layout.poses.items()))
     return Trim(
         layout.id,
@@ -72,12 +72,13 @@ def _trim(layout: Layout, task: PaperTask, placement: Placement, cut_from: Sheet
         placement.x_mm,
         placement.y_mm,
         placement.turned,
-        cut_from,
+        cut_from=None if task.paper.is_printed else source,
+        printed_at=source if task.paper.is_printed else None,
     )
 
 
 def _sheet_placements(tasks: Sequence[PaperTask], layouts: Sequence[Layout]) -> dict[str, SheetPlacement]:
-    """Return where trims are cut from sheets, by id; those from scraps are left out."""
+    """Return where trims are cut from sheets or printed, by id; those from scraps are left out."""
     placements: dict[str, SheetPlacement] = {}
     for task in tasks:
         own = [layout for layout in layouts if layout.paper == task.paper.id and not layout.scrap]

@@ -160,7 +160,9 @@ class Trim:
 
     `id` is the paper's id and a counter ("p1-1"). `scrap` is the id of the scrap used, else None.
     `turned` tells that it lies a quarter turn clockwise on the mat; (`x_mm`, `y_mm`) is its top left corner
-    there. `cut_from` tells where on which sheet it is cut, None for a scrap.
+    there. `cut_from` tells where on which sheet it is cut, None for a scrap. Where the paper is printed it is
+    None too, and `printed_at` tells where on which page the trim is printed, its pattern turned with it;
+    places count from the corner of the page's room.
     """
 
     id: str
@@ -174,6 +176,12 @@ class Trim:
     y_mm: float
     turned: bool
     cut_from: SheetPlacement | None = None
+    printed_at: SheetPlacement | None = None
+
+    @property
+    def source(self) -> SheetPlacement | None:
+        """Where on which sheet or page the trim comes from; None for a scrap."""
+        return self.cut_from or self.printed_at
 
 
 @dataclass(frozen=True, slots=True)

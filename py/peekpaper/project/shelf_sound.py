@@ -20,6 +20,8 @@ def refuse_unsound_paper(paper: Paper) -> None:
         raise Refusal(f"There can't be fewer than no sheets of “{name}”: give the number of sheets.")
     if paper.price is not None and paper.price < 0:
         raise Refusal(f"The price of “{name}” can't be less than nothing: give it anew or leave it out.")
+    if min(paper.room_mm) <= 0:
+        raise Refusal(f"The page of “{name}” has no room to print on: give it a larger sheet or less margin.")
     if not _COLOUR.fullmatch(paper.colour):
         raise Refusal(f"The colour of “{name}” is no colour: write it like #2f3b4a.")
 

@@ -14,7 +14,13 @@ class SheetKind(StrEnum):
     TRIM_LIST = "trim-list"
     GLUE_UP = "glue-up"
     TEMPLATES = "templates"
+    PRINTED_TRIMS = "printed-trims"
+    PRINTED_PIECES = "printed-pieces"
     ARCHIVE = "archive"
+
+
+PRINTED_KINDS = (SheetKind.PRINTED_TRIMS, SheetKind.PRINTED_PIECES)
+"""The kinds that show papers' own patterns; without a printed paper in use there is nothing of them."""
 
 
 class DxfRelease(StrEnum):

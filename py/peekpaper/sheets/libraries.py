@@ -12,6 +12,8 @@ _NEEDED = {
     SheetKind.TRIM_LIST: _PDF,
     SheetKind.GLUE_UP: ("HersheyFonts", "segno", *_PDF),
     SheetKind.TEMPLATES: _PDF,
+    SheetKind.PRINTED_TRIMS: _PDF,
+    SheetKind.PRINTED_PIECES: _PDF,
 }
 
 

@@ -15,6 +15,9 @@ class Purpose(StrEnum):
     TO_BUY = "to-buy"
     GLUE_UP = "glue-up"
     TEMPLATES = "templates"
+    TEST_STRIP = "test-strip"
+    PRINTED_TRIMS = "printed-trims"
+    PRINTED_PIECES = "printed-pieces"
     EVERYTHING = "everything"
 
 

@@ -10,6 +10,12 @@ from peekpaper.sheets.cut.svg_cut import svg_cut
 from peekpaper.sheets.lists.shopping import shopping_csv
 from peekpaper.sheets.lists.trim_list import trims_csv
 from peekpaper.sheets.pages.glue_pages import glue_pages
+from peekpaper.sheets.pages.printed_pages import (
+    has_prints,
+    printed_piece_pages,
+    printed_trim_pages,
+    trial_pages,
+)
 from peekpaper.sheets.pages.template_pages import template_pages
 from peekpaper.sheets.pages.trim_pages import trim_pages
 from peekpaper.sheets.picture.picture import Picture
@@ -40,6 +46,8 @@ def file_count(work: Work, choices: SheetChoices) -> int:
     """Return how many files `take_sheets` yields."""
     formats = {SheetKind.CUT: 1, SheetKind.DXF: len(choices.dxf_releases)}
     others = {SheetKind.TRIM_LIST: 3, SheetKind.GLUE_UP: 5, SheetKind.TEMPLATES: 1, SheetKind.ARCHIVE: 1}
+    if has_prints(work):
+        others |= {SheetKind.PRINTED_TRIMS: 2, SheetKind.PRINTED_PIECES: 1}
     sheets = cut_sheet_count(work, choices)
     return sum(formats.get(kind, 0) * sheets + others.get(kind, 0) for kind in set(choices.kinds))
 
@@ -60,6 +68,16 @@ def _files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     if SheetKind.TEMPLATES in choices.kinds:
         name = f"{base} templates {choices.paper_size}"
         yield _document(name, template_pages(work, choices), Purpose.TEMPLATES)
+    if has_prints(work):
+        yield from _printed_files(base, work, choices)
+
+
+def _printed_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
+    if SheetKind.PRINTED_TRIMS in choices.kinds:
+        yield _document(f"{base} test strip", trial_pages(work, choices), Purpose.TEST_STRIP)
+        yield _document(f"{base} printed trims", printed_trim_pages(work, choices), Purpose.PRINTED_TRIMS)
+    if SheetKind.PRINTED_PIECES in choices.kinds:
+        yield _document(f"{base} printed pieces", printed_piece_pages(work), Purpose.PRINTED_PIECES)
 
 
 def _document(name: str, pages: Sequence[Picture], purpose: Purpose) -> SheetFile:

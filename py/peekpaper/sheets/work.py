@@ -1,6 +1,7 @@
 """What the sheets are made from: one project with everything that was computed of it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from shapely import MultiPolygon
 
@@ -9,6 +10,7 @@ from peekpaper.design.design import Design
 from peekpaper.gluing.glue_up import GlueGroup
 from peekpaper.plan.plan import Plan
 from peekpaper.project.project import Project
+from peekpaper.sheets.picture.raster import Raster
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -19,15 +21,27 @@ class WholeBackSheet:
     area: MultiPolygon
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class PrintedPattern:
+    """What a paper's pattern is printed from: a picture of one repeat, and how wide that really is."""
+
+    raster: Raster
+    width_mm: float
+
+
 @dataclass(frozen=True, slots=True)
 class Work:
-    """A project and its design, backing, plan and gluing order, which belong together."""
+    """A project and its design, backing, plan and gluing order, which belong together.
+
+    `patterns` are those of papers that are printed, by paper id; a paper without one is printed plain.
+    """
 
     project: Project
     design: Design
     backing: Backing
     plan: Plan
     gluing: tuple[GlueGroup, ...]
+    patterns: Mapping[str, PrintedPattern] = field(default_factory=dict)
 
     @property
     def whole_back(self) -> WholeBackSheet | None:

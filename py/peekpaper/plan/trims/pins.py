@@ -9,7 +9,7 @@ from peekpaper.geometry.overlay import intersection
 from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin, trim_is_of
 from peekpaper.plan.shapes.turns import is_allowed, placed
-from peekpaper.plan.trims.sizes import largest_sizes
+from peekpaper.plan.trims.sizes import largest_trims
 from peekpaper.refusal import Refusal
 
 TOLERANCE_MM = 0.01
@@ -73,9 +73,9 @@ def is_cut_from(pin: TrimPin, scrap: Scrap) -> bool:
 
 
 def _refuse_larger_than_sheet(pin: TrimPin, paper: Paper) -> None:
-    sheets = [(paper.sheet_width_mm, paper.sheet_height_mm)]
-    if paper.direction is Direction.ANY:
-        sheets.append((paper.sheet_height_mm, paper.sheet_width_mm))
+    sheets = [paper.room_mm]
+    if paper.turns_on_sheet:
+        sheets.append((paper.room_mm[1], paper.room_mm[0]))
     if not any(pin.width_mm <= wide + 1e-6 and pin.height_mm <= high + 1e-6 for wide, high in sheets):
         raise Refusal(
             f"Trim {pin.trim} is pinned, but larger than a sheet of {paper.name}: "
@@ -113,8 +113,7 @@ def _refuse_piece_pin(
             f"Piece {piece.number} is pinned at a turn that the direction of {paper.name} does not allow: "
             "turn it back, or take its pin out."
         )
-    sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
-    boxes = [sizes[pin.trim]] if pin.trim in sizes else largest_sizes(sheet, paper.direction, choices)
+    boxes = [sizes[pin.trim]] if pin.trim in sizes else largest_trims(paper, choices)
     margin = choices.margin_mm - TOLERANCE_MM
     outline = _placed(pin, piece)
     if not any(box(margin, margin, wide - margin, high - margin).covers(outline) for wide, high in boxes):

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from peekpaper.papers.paper import Direction
+from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.plan import PlanChoices, TrimShape
 
 FREE_STEP_MM = 1.0
@@ -44,6 +44,18 @@ def largest_sizes(sheet: Size, direction: Direction, choices: PlanChoices) -> tu
         boxes.append((min(wide, mat_high), min(high, mat_wide)))
         boxes += [(tall, broad) for broad, tall in boxes]
     return tuple(dict.fromkeys(boxes))
+
+
+def largest_trims(paper: Paper, choices: PlanChoices) -> tuple[Size, ...]:
+    """Return the largest trims of a paper that the mat takes, as `largest_sizes` does.
+
+    A printed pattern turns with its trim, so that pages may lie on their side whatever the direction.
+    """
+    wide, high = paper.room_mm
+    upright = largest_sizes((wide, high), paper.direction, choices)
+    if not paper.is_printed:
+        return upright
+    return tuple(dict.fromkeys((*upright, *largest_sizes((high, wide), paper.direction, choices))))
 
 
 def sides(longest: float, step: float | None) -> list[float]:

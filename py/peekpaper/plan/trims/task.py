@@ -7,7 +7,7 @@ from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
 from peekpaper.plan.shapes.shape import Pose, Shape, make_shape
 from peekpaper.plan.trims.pins import piece_pins_that_hold
-from peekpaper.plan.trims.sizes import Size, largest_sizes
+from peekpaper.plan.trims.sizes import Size, largest_trims
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +43,10 @@ def _make_task(
     for pin, piece in piece_pins_that_hold([shape.piece for shape in shapes], choices):
         index = index_of[piece.number]
         pinned.setdefault(pin.trim, {})[index] = shapes[index].pose_of(pin.turn_deg, pin.x_mm, pin.y_mm)
-    sheet = (paper.sheet_width_mm, paper.sheet_height_mm)
     return PaperTask(
         paper,
         shapes,
-        largest_sizes(sheet, paper.direction, choices),
+        largest_trims(paper, choices),
         tuple(scrap for scrap in scraps if scrap.paper == paper.id),
         tuple(pin for pin in choices.trim_pins if pin.paper == paper.id),
         pinned,

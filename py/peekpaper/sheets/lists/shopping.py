@@ -5,6 +5,7 @@ import io
 from dataclasses import dataclass
 
 from peekpaper.lengths import format_size
+from peekpaper.papers.paper import Paper
 from peekpaper.sheets.lists.trim_list import inert
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.work import Work
@@ -42,7 +43,7 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
                 letter=letters[paper.id],
                 paper=paper.name,
                 colour=paper.colour,
-                sheet_size=format_size(paper.sheet_width_mm, paper.sheet_height_mm, unit),
+                sheet_size=_sheet_size(paper, unit),
                 needed=count,
                 at_hand=paper.sheets,
                 to_buy=to_buy,
@@ -50,6 +51,11 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
             )
         )
     return tuple(rows)
+
+
+def _sheet_size(paper: Paper, unit: str) -> str:
+    size = format_size(paper.sheet_width_mm, paper.sheet_height_mm, unit)
+    return f"{size}, to print" if paper.is_printed else size
 
 
 def shopping_csv(work: Work, unit: str) -> bytes:

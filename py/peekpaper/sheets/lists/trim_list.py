@@ -19,8 +19,8 @@ class TrimRow:
     """One trim in words. `size` is as it lies on the mat, `cut_size` as it is cut from the upright sheet.
 
     `source` is the sheet, counted from 1, or the scrap that it comes from; `sheet_left` and `sheet_top` tell
-    where on that sheet its upper left corner is, empty for a scrap. The whole-back, on no mat, has no `mat`,
-    no places and no pieces.
+    where on that sheet its upper left corner is, empty for a scrap and a printed trim. The whole-back, on no
+    mat, has no `mat`, no places and no pieces.
     """
 
     tag: str
@@ -52,6 +52,8 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
         scrap = scraps.get(trim.scrap) if trim.scrap else None
         if scrap:
             return f"scrap {format_size(scrap.width_mm, scrap.height_mm, unit)}"
+        if trim.printed_at:
+            return f"printed page {trim.printed_at.sheet}"
         return f"sheet {trim.cut_from.sheet}" if trim.cut_from else "sheet"
 
     def row(trim: Trim) -> TrimRow:
@@ -83,7 +85,7 @@ def _whole_back_rows(work: Work, unit: str) -> list[TrimRow]:
     paper = next(paper for paper in used_papers(work) if paper.id == work.whole_back.paper)
     left, top, right, bottom = work.whole_back.area.bounds
     width, height = right - left, bottom - top
-    sides = zip(sorted((width, height)), sorted((paper.sheet_width_mm, paper.sheet_height_mm)), strict=True)
+    sides = zip(sorted((width, height)), sorted(paper.room_mm), strict=True)
     fits = all(needed <= at_hand + _ROUNDING_MM for needed, at_hand in sides)
     return [
         TrimRow(

@@ -54,7 +54,9 @@ def _from(work: Work, trim: Trim) -> str:
     if trim.scrap is not None:
         return ", scrap"
     several = dict(work.plan.sheets).get(trim.paper, 1) > 1
-    return f", sheet {trim.cut_from.sheet}" if several and trim.cut_from else ""
+    if not several or trim.source is None:
+        return ""
+    return f", page {trim.source.sheet}" if trim.printed_at else f", sheet {trim.source.sheet}"
 
 
 def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:

@@ -3,7 +3,10 @@
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+import numpy as np
+
 from peekpaper.geometry.outline import Floats
+from peekpaper.sheets.picture.raster import Raster
 
 
 class Anchor(StrEnum):
@@ -20,6 +23,18 @@ class Area:
 
     rings: tuple[Floats, ...]
     fill: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pattern(Area):
+    """Areas that show a repeated picture of `raster_width_mm`; only PDF shows it, others the plain `fill`.
+
+    `matrix` (2, 3) maps the pattern, in mm from the top left corner of one repeat, to the picture.
+    """
+
+    raster: Raster
+    raster_width_mm: float
+    matrix: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,6 +85,10 @@ def placed(picture: Picture, x: float, y: float, scale: float) -> tuple[Mark, ..
 def moved_mark(mark: Mark, x: float, y: float, scale: float = 1.0) -> Mark:
     """Return a mark scaled about the origin and then moved by (`x`, `y`)."""
     match mark:
+        case Pattern():
+            rings = tuple(ring * scale + (x, y) for ring in mark.rings)
+            matrix = mark.matrix * scale + np.array([[0.0, 0.0, x], [0.0, 0.0, y]])
+            return replace(mark, rings=rings, matrix=matrix)
         case Area():
             return Area(tuple(ring * scale + (x, y) for ring in mark.rings), mark.fill)
         case Stroke():

@@ -6,9 +6,13 @@ from contextlib import nullcontext
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from peekpaper.geometry.affine import after
 from peekpaper.geometry.outline import Floats
 from peekpaper.sheets.picture.colours import channels
-from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Pattern, Picture, Stroke, Words
+from peekpaper.sheets.picture.raster import Raster
 from peekpaper.sheets.picture.typeface import CAP_HEIGHT
 from peekpaper.sheets.plain_text import to_latin_1
 
@@ -50,6 +54,8 @@ def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
 
 def _draw(pdf: "FPDF", mark: Mark) -> None:
     match mark:
+        case Pattern():
+            _repeat(pdf, mark)
         case Area():
             pdf.set_fill_color(*channels(mark.fill))
             _trace(pdf, mark.rings, "f")
@@ -67,14 +73,69 @@ def _trace(pdf: "FPDF", lines: Sequence[Floats], operator: str) -> None:
 
     All of them go to the page at one go: point by point, as the library has it, takes five times as long.
     """
-    paths = []
-    for line in lines:
-        closed = len(line) > 2 and (line[0] == line[-1]).all()
-        points = (line[:-1] if closed else line) * (pdf.k, -pdf.k) + (0, pdf.h * pdf.k)
-        steps = "%.2f %.2f m" + " %.2f %.2f l" * (len(points) - 1)
-        paths.append(f"{steps % tuple(points.ravel().tolist())}{' h' if closed else ''} {operator}")
-    if paths:
-        pdf._out("\n".join(paths))
+    if lines:
+        pdf._out("\n".join(f"{_path(pdf, line)} {operator}" for line in lines))
+
+
+def _path(pdf: "FPDF", line: Floats) -> str:
+    closed = len(line) > 2 and (line[0] == line[-1]).all()
+    points = (line[:-1] if closed else line) * (pdf.k, -pdf.k) + (0, pdf.h * pdf.k)
+    steps = "%.2f %.2f m" + " %.2f %.2f l" * (len(points) - 1)
+    return f"{steps % tuple(points.ravel().tolist())}{' h' if closed else ''}"
+
+
+def _repeat(pdf: "FPDF", pattern: Pattern) -> None:
+    """Write as many repeats of a pattern as its areas show, clipped to them."""
+    clip = " ".join(_path(pdf, ring) for ring in pattern.rings)
+    image = f"/I{_image(pdf, pattern.raster)} Do"
+    width = pattern.raster_width_mm
+    height = width * pattern.raster.height_px / pattern.raster.width_px
+    to_page = np.array([[pdf.k, 0.0, 0.0], [0.0, -pdf.k, pdf.h * pdf.k]])
+    matrix = after(to_page, pattern.matrix)
+    repeats = [
+        # An image fills the unit square, its top row at 1 (ISO 32000-1, 8.9.5.1).
+        after(matrix, np.array([[width, 0.0, column * width], [0.0, -height, (row + 1) * height]]))
+        for column, row in _repeats_seen(pattern, width, height)
+    ]
+    drawn = " ".join(
+        f"q {' '.join(f'{number:.4f}' for number in one.T.ravel())} cm {image} Q" for one in repeats
+    )
+    pdf._out(f"q {clip} W n {drawn} Q")
+
+
+def _repeats_seen(pattern: Pattern, width: float, height: float) -> list[tuple[int, int]]:
+    """Return columns and rows of the repeats that lie in the box around a pattern's areas."""
+    corners = np.concatenate(pattern.rings) - pattern.matrix[:, 2]
+    on_pattern = corners @ np.linalg.inv(pattern.matrix[:, :2]).T / (width, height)
+    (left, top), (right, bottom) = np.floor(on_pattern.min(axis=0)), np.ceil(on_pattern.max(axis=0))
+    return [(column, row) for row in range(int(top), int(bottom)) for column in range(int(left), int(right))]
+
+
+def _image(pdf: "FPDF", raster: Raster) -> int:
+    """Return the number of a picture in the file, put in once however often it is shown."""
+    from fpdf.enums import PDFResourceType
+    from fpdf.image_datastructures import RasterImageInfo
+
+    images = pdf.image_cache.images
+    name = str(id(raster))
+    if name not in images:
+        images[name] = RasterImageInfo(
+            i=len(images) + 1,
+            w=raster.width_px,
+            h=raster.height_px,
+            cs=raster.colour_space,
+            bpc=raster.bits,
+            f=raster.filter,
+            dp=raster.parameters,
+            data=raster.data,
+            pal=raster.palette,
+            inverted=raster.inverted,
+            usages=1,
+        )
+    number = images[name]["i"]
+    assert isinstance(number, int)
+    pdf._resource_catalog.add(PDFResourceType.X_OBJECT, number, pdf.page)
+    return number
 
 
 def _write(pdf: "FPDF", words: Words) -> None:
