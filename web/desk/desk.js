@@ -258,12 +258,15 @@ export class Desk {
   /**
    * @param {Project} project
    * @param {Record<string, unknown>} choices
+   * @param {readonly {paper: string, picture: ArrayBuffer, width_mm: number}[]} patterns  of papers that are printed
    * @param {(step: {done: number, total: number, name: string} | {fetched: {bytes: number, total: number}}) => void} progress
    * @param {AbortSignal} signal
    * @returns {Promise<{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}[]>}
    */
-  async sheets(project, choices, progress, signal) {
-    const { result, buffers } = await this.#ask(project, "sheets", { choices }, { progress, signal });
+  async sheets(project, choices, patterns, progress, signal) {
+    const args = { choices, patterns: patterns.map((pattern, buffer) => ({ ...pattern, picture: { buffer } })) };
+    const files = patterns.map(({ picture }) => picture);
+    const { result, buffers } = await this.#ask(project, "sheets", args, { buffers: files, progress, signal });
     return result.files.map((/** @type {import("./types.js").SheetFile} */ file) => ({
       name: file.name,
       type: file.type,

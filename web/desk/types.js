@@ -19,7 +19,8 @@
  *   simple_shapes: [number, string][], whole_back: WholeBack | null}} BackingChoices
  * @typedef {{id: string, name: string, colour: string, pattern: string | null, picture: string | null,
  *   picture_width_mm: number | null, sheet_width_mm: number, sheet_height_mm: number, sheets: number | null,
- *   direction: string, both_sides: boolean, price: number | null}} Paper
+ *   direction: string, both_sides: boolean, price: number | null, original: string | null,
+ *   print_margin_mm: number | null}} Paper
  * @typedef {{id: string, paper: string, width_mm: number, height_mm: number}} Scrap
  * @typedef {{papers: Paper[], scraps: Scrap[]}} Shelf
  * @typedef {{id: string, name: string, papers: Record<string, string>, locked: number[]}} Colourway
@@ -70,7 +71,7 @@
  *   nodes_after: number, under_least_lip: number[], warnings: Warning[]}} Backing
  * @typedef {{number: number, turn_deg: number, x_mm: number, y_mm: number, path: string}} PlacedPiece
  * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null,
- *   sheet: number | null, mat: number,
+ *   sheet: number | null, printed: boolean, mat: number,
  *   x_mm: number, y_mm: number, turned: boolean, pieces: PlacedPiece[]}} Trim
  * @typedef {{number: number, width_mm: number, height_mm: number}} Mat
  * @typedef {{turn_deg: number, x_mm: number, y_mm: number}} PiecePlace

@@ -27,7 +27,7 @@ const SHOWN_FOR = {
   piece: ["kind-piece", "mats.let-go"],
   mat: ["place.mats", "papers.next", "mats.mat-size", "mats.grid", "mats.use", "mats.longer"],
   time: ["speed.set", "speed.minutes", "speed.seconds", "speed.use"],
-  files: ["glue.tab-take", "take.do", "take.kinds", "kind-file", "take.more", "take.guides", "take.per_paper", "take.paper-size"],
+  files: ["paper.printed", "paper.print-margin", "glue.tab-take", "take.do", "take.kinds", "kind-file", "take.more", "take.guides", "take.per_paper", "take.paper-size"],
   square: ["take.size_check"],
   over: ["act.back", "act.front", "glue.side", "take.mirrored"],
   glue: ["place.glue-up", "mats.next", "glue.tab-glue", "glue.done", "glue.back", "glue.again", "kind-tick"],

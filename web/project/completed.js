@@ -5,6 +5,9 @@
 /** @type {Pick<Project, "mends" | "ticked_bits">} */
 const LACKING = { mends: [], ticked_bits: [] };
 
+/** @type {Pick<import("../desk/types.js").Paper, "original" | "print_margin_mm">} */
+const LACKING_IN_PAPERS = { original: null, print_margin_mm: null };
+
 /**
  * A document with all that a project has by now.
  *
@@ -13,7 +16,10 @@ const LACKING = { mends: [], ticked_bits: [] };
  */
 export function completed(document) {
   const isWhole = Object.keys(LACKING).every((name) => name in document);
-  return isWhole ? document : { ...LACKING, ...document };
+  const whole = isWhole ? document : { ...LACKING, ...document };
+  const { papers } = whole.shelf;
+  if (papers.every((paper) => Object.keys(LACKING_IN_PAPERS).every((name) => name in paper))) return whole;
+  return { ...whole, shelf: { ...whole.shelf, papers: papers.map((paper) => ({ ...LACKING_IN_PAPERS, ...paper })) } };
 }
 
 /**

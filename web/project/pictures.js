@@ -1,5 +1,5 @@
 import { Lately } from "../parts/lately.js";
-import { picturesOf } from "./pictures-of.js";
+import { shownIn } from "./pictures-of.js";
 
 /** Px of the pictures that lie unpacked, 4 bytes each. */
 const MOST_PX = 24e6;
@@ -64,13 +64,34 @@ export class Pictures extends EventTarget {
   }
 
   /**
+   * Keeps a picture's file as it came, to be printed from.
+   *
+   * @param {Blob} file
+   * @returns {Promise<string | null>} its key; null where the browser has no room for it
+   */
+  async keepFile(file) {
+    const key = crypto.randomUUID();
+    try {
+      await this.archive.keepPicture(key, file);
+      return key;
+    } catch {
+      return null;
+    }
+  }
+
+  /** @param {string} key  @returns {Promise<Blob | null>} a picture's file; null where this device does not have it */
+  async file(key) {
+    return this.unkept.get(key) ?? (await this.archive.picture(key));
+  }
+
+  /**
    * How many of a document's pictures this device does not have.
    *
    * @param {Pick<import("../desk/types.js").Project, "shelf" | "page">} document
    * @returns {Promise<number>}
    */
   async lacking(document) {
-    const keys = [...picturesOf(document)].filter((key) => !this.unkept.has(key));
+    const keys = [...shownIn(document)].filter((key) => !this.unkept.has(key));
     const found = await Promise.all(keys.map((key) => this.archive.picture(key)));
     return found.filter((picture) => picture === null).length;
   }

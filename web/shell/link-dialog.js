@@ -1,7 +1,7 @@
 import { icon, make } from "../parts/dom.js";
 import { sentenceOf } from "../parts/sentence.js";
 import { ProjectDialog } from "../places/project-dialog.js";
-import { picturesOf } from "../project/pictures-of.js";
+import { shownIn } from "../project/pictures-of.js";
 import { say, locale } from "../words/words.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -23,7 +23,7 @@ export async function linkDialog(room, save) {
     const address = new URL(location.href);
     address.hash = `p=${await room.desk.link(room.project)}`;
     about.textContent = say("link.about");
-    const count = picturesOf(room.project).size;
+    const count = shownIn(room.project).size;
     if (count > 0) about.after(make("p", {}, say("link.pictures-stay", { count })));
     offer(dialog, address.href, room.project.name);
     await showCode(dialog, room, address.href);

@@ -2,7 +2,7 @@ import { recall, remember } from "../parts/memory.js";
 import { isFull } from "../project/database.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
-import { picturesOf } from "../project/pictures-of.js";
+import { shownIn } from "../project/pictures-of.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { pieceScene } from "../places/front.js";
 import { paintRegion } from "../stage/picture.js";
@@ -273,7 +273,7 @@ export class Projects {
       anchor.download = name;
       anchor.click();
       setTimeout(() => URL.revokeObjectURL(url), 60_000);
-      const count = picturesOf(this.room.project).size;
+      const count = shownIn(this.room.project).size;
       if (count > 0) this.room.notices.tell(say("keep.pictures-stay", { count }), { stays: true });
     });
   }

@@ -6,19 +6,22 @@ import { say } from "../../words/words.js";
 
 /** @typedef {import("../../words/words.js").Key} Key */
 /**
- * @typedef {{kinds: string[], unit: string | null, paper_size: string | null, mirrored: boolean,
- *   guides: boolean, per_paper: boolean, size_check: boolean}} Wishes  unit and paper size are null until
- *   chosen: they then follow the project's measures
+ * @typedef {{kinds: string[], knows: string[], unit: string | null, paper_size: string | null, mirrored: boolean,
+ *   guides: boolean, per_paper: boolean, size_check: boolean}} Wishes  `knows` are all kinds that there were to
+ *   choose from; unit and paper size are null until chosen: they then follow the project's measures
  */
 
 const KEY = "peekpaper-take";
-const KINDS = ["cut", "dxf", "templates", "trim-list", "glue-up"];
+const KINDS = ["cut", "dxf", "templates", "printed-trims", "printed-pieces", "trim-list", "glue-up"];
+/** Only of use where papers are printed; wished for again where an earlier page did not know of them. */
+const PRINTED_KINDS = ["printed-trims", "printed-pieces"];
 const SWITCHES = /** @type {const} */ (["mirrored", "guides", "per_paper", "size_check"]);
 const PAPER_SIZES = ["A4", "Letter", "A3", "Tabloid"];
 
 /** @type {Wishes} */
 const FIRST = {
-  kinds: ["cut", "templates", "trim-list", "glue-up"],
+  kinds: ["cut", "templates", "printed-trims", "trim-list", "glue-up"],
+  knows: KINDS,
   unit: null,
   paper_size: null,
   mirrored: false,
@@ -33,7 +36,18 @@ export class TakeChoices {
   constructor(changed) {
     this.changed = changed;
     this.wishes = remembered();
-    this.kinds = KINDS.map((kind) => ({ kind, box: this.#box(kind) }));
+    this.hasPrints = false;
+    this.kinds = KINDS.map((kind) => {
+      const box = this.#box(kind);
+      const row = make(
+        "label",
+        { class: "take-kind" },
+        box,
+        make("strong", {}, say(/** @type {Key} */ (`take.kind-${kind}`))),
+        make("small", { class: "soft" }, say(/** @type {Key} */ (`take.kind-${kind}-about`))),
+      );
+      return { kind, box, row };
+    });
     this.unit = /** @type {Choice<string>} */ (new Choice(say("take.unit"), (unit) => this.#wish({ unit })));
     this.size = /** @type {Choice<string>} */ (
       new Choice(say("take.paper-size"), (size) => this.#wish({ paper_size: size }))
@@ -49,15 +63,7 @@ export class TakeChoices {
         "fieldset",
         { class: "take-kinds" },
         make("legend", { class: "soft small" }, say("take.kinds")),
-        ...this.kinds.map(({ kind, box }) =>
-          make(
-            "label",
-            { class: "take-kind" },
-            box,
-            make("strong", {}, say(/** @type {Key} */ (`take.kind-${kind}`))),
-            make("small", { class: "soft" }, say(/** @type {Key} */ (`take.kind-${kind}-about`))),
-          ),
-        ),
+        ...this.kinds.map(({ row }) => row),
       ),
       make(
         "details",
@@ -82,7 +88,17 @@ export class TakeChoices {
 
   /** Whether no kind is chosen. */
   get isEmpty() {
-    return this.wishes.kinds.length === 0;
+    return this.#wanted.length === 0;
+  }
+
+  /** Whether papers are to be printed. */
+  get prints() {
+    return this.#wanted.some((kind) => PRINTED_KINDS.includes(kind));
+  }
+
+  /** The kinds that are chosen and of use. */
+  get #wanted() {
+    return this.wishes.kinds.filter((kind) => this.hasPrints || !PRINTED_KINDS.includes(kind));
   }
 
   /**
@@ -91,14 +107,21 @@ export class TakeChoices {
    * @param {string} units  the project's
    */
   asked(units) {
-    const { unit, paper_size: size, kinds, ...rest } = this.wishes;
-    return { ...rest, kinds: [...kinds, "archive"], unit: unit ?? units, paper_size: size ?? usualSize(units) };
+    const { unit, paper_size: size, kinds: _, knows: __, ...rest } = this.wishes;
+    return { ...rest, kinds: [...this.#wanted, "archive"], unit: unit ?? units, paper_size: size ?? usualSize(units) };
   }
 
-  /** @param {string} units  the project's */
-  update(units) {
+  /**
+   * @param {string} units  the project's
+   * @param {boolean} hasPrints  whether a paper of the plan is printed
+   */
+  update(units, hasPrints) {
     const { wishes } = this;
-    for (const { kind, box } of this.kinds) box.checked = wishes.kinds.includes(kind);
+    this.hasPrints = hasPrints;
+    for (const { kind, box, row } of this.kinds) {
+      box.checked = wishes.kinds.includes(kind);
+      row.hidden = !hasPrints && PRINTED_KINDS.includes(kind);
+    }
     this.unit.show(
       ["in", "mm"].map((value) => ({ value, text: say(/** @type {Key} */ (`menu.unit-${value}`)) })),
       wishes.unit ?? units,
@@ -137,13 +160,23 @@ function remembered() {
     return {
       ...FIRST,
       ...Object.fromEntries(SWITCHES.map((name) => [name, kept[name] === true])),
-      kinds: Array.isArray(kept.kinds) ? KINDS.filter((kind) => kept.kinds.includes(kind)) : FIRST.kinds,
+      kinds: KINDS.filter((kind) => (isKnown(kept, kind) ? kept.kinds.includes(kind) : FIRST.kinds.includes(kind))),
       unit: ["in", "mm"].includes(kept.unit) ? kept.unit : null,
       paper_size: PAPER_SIZES.includes(kept.paper_size) ? kept.paper_size : null,
     };
   } catch {
     return FIRST;
   }
+}
+
+/**
+ * @param {any} kept
+ * @param {string} kind
+ * @returns {boolean} whether the person could choose a kind of file when the choices were kept
+ */
+function isKnown(kept, kind) {
+  if (!Array.isArray(kept.kinds)) return false;
+  return Array.isArray(kept.knows) ? kept.knows.includes(kind) : !PRINTED_KINDS.includes(kind);
 }
 
 /** @param {string} units */

@@ -6,6 +6,7 @@ import { say } from "../../words/words.js";
 import { NarrowLips } from "../narrow-lips.js";
 import { cautions } from "./cautions.js";
 import { FileList } from "./file-list.js";
+import { printedPatterns } from "./printed-patterns.js";
 import { TakeChoices } from "./take-choices.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -57,7 +58,7 @@ export class TakePart {
   update() {
     const { bench, project } = this.room;
     const ready = bench.canSettle;
-    this.choices.update(project.units);
+    this.choices.update(project.units, bench.plan?.trims.some(({ printed }) => printed) ?? false);
     this.lips.update();
     this.button.disabled = !ready || this.choices.isEmpty;
     if (ready) this.#prepare();
@@ -81,7 +82,8 @@ export class TakePart {
       const { project } = this.room;
       this.takenOf = this.#told;
       const choices = { ...this.choices.asked(project.units), link: await this.#link() };
-      const sheets = await desk.sheets(project, choices, (step) => this.#tell(step), this.writing.signal);
+      const patterns = this.choices.prints ? await printedPatterns(this.room) : [];
+      const sheets = await desk.sheets(project, choices, patterns, (step) => this.#tell(step), this.writing.signal);
       this.files.show(sheets);
       this.status.textContent = say("take.done", { count: sheets.length });
     } catch (error) {

@@ -61,7 +61,7 @@ export class TrimsPart {
       say("mats.on-mat", { mat: trim.mat, x: writeAbout([trim.x_mm], unit), y: writeAbout([trim.y_mm], unit) }),
       trim.turned ? say("mats.turned") : "",
       trim.scrap ? say("mats.from-scrap") : "",
-      trim.sheet ? say("mats.from-sheet", { sheet: trim.sheet }) : "",
+      trim.sheet ? say(trim.printed ? "mats.from-page" : "mats.from-sheet", { sheet: trim.sheet }) : "",
     ].filter(Boolean);
     return make(
       "li",

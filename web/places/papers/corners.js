@@ -52,6 +52,12 @@ export class Corners {
     this.#show();
   }
 
+  /** Whether all of the picture is taken, not turned. */
+  get isAsItCame() {
+    const whole = inset(this.photo, 0);
+    return this.places.every((place, at) => place.every((px, axis) => px === whole[at]?.[axis]));
+  }
+
   /** Names the next corner of the picture the top left one, for a paper that lies turned. */
   turn() {
     const [first, second, third, fourth] = this.places;

@@ -6,6 +6,7 @@ import { Toggle } from "../../parts/toggle.js";
 import { PATTERNS } from "../../stage/patterns.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
+import { PrintFields } from "./print-fields.js";
 import { ScrapFields } from "./scrap-fields.js";
 import { SizeFields } from "./size-fields.js";
 
@@ -32,6 +33,7 @@ export class PaperDialog {
     this.size = new SizeFields(room, say("paper.size"), (width, height) =>
       this.#set({ sheet_width_mm: width, sheet_height_mm: height }),
     );
+    this.print = new PrintFields(room, paper, (change) => this.#set(change));
     this.scraps = new ScrapFields(room, paper.id);
     this.direction = /** @type {Choice<string>} */ (
       new Choice(say("paper.direction"), (direction) => this.#set({ direction }))
@@ -81,6 +83,7 @@ export class PaperDialog {
       ),
       this.looks,
       this.size.element,
+      this.print.element,
       make("div", { class: "fields" }, field(say("paper.sheets"), this.sheets), field(say("paper.price"), this.price)),
       this.direction.element,
       this.sides.element,
@@ -111,6 +114,7 @@ export class PaperDialog {
       draft.direction,
     );
     this.sides.show(draft.both_sides);
+    this.print.show(draft);
   }
 
   /** @param {Paper} draft */
@@ -141,7 +145,7 @@ export class PaperDialog {
   }
 
   async #keep() {
-    if (!(await this.size.settled()) || !this.dialog.isOpen) return;
+    if (!(await this.size.settled()) || !(await this.print.settled) || !this.dialog.isOpen) return;
     const sheets = this.sheets?.value ?? "";
     const price = this.price?.value ?? "";
     const paper = {
@@ -188,5 +192,7 @@ export function newPaper(papers) {
     direction: "any",
     both_sides: false,
     price: null,
+    original: null,
+    print_margin_mm: null,
   };
 }

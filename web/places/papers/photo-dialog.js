@@ -25,7 +25,7 @@ export async function paperFromPhoto(room, file) {
   const read = room.notices.tell(say("photo.reading"), { stays: true });
   try {
     const photo = await readPhoto(file, MOST_SIDE_PX);
-    new PhotoDialog(room, photo, nameOf(file), await wholeSheet(file, photo.fileWidth, photo.fileHeight)).open();
+    new PhotoDialog(room, photo, file, await wholeSheet(file, photo.fileWidth, photo.fileHeight)).open();
   } catch (error) {
     room.notices.tell(sentenceOf(error), { stays: true });
   } finally {
@@ -37,19 +37,20 @@ class PhotoDialog {
   /**
    * @param {Workroom} room
    * @param {import("./read-photo.js").Photo} photo
-   * @param {string} name
+   * @param {File} file  that the picture was read from
    * @param {import("./picture-size.js").SheetMm | null} sheet  its size where the whole picture is a sheet
    */
-  constructor(room, { picture: photo }, name, sheet) {
+  constructor(room, { picture: photo }, file, sheet) {
     this.room = room;
     this.photo = photo;
+    this.file = file;
     this.width = sheet?.width ?? 304.8;
     this.height = sheet?.height ?? 304.8;
     this.corners = new Corners(photo);
     this.part = /** @type {Choice<"whole" | "marked">} */ (
       new Choice(say("photo.part"), (part) => this.#takePart(part === "whole"))
     );
-    this.name = make("input", { type: "text", value: name, maxlength: "80", autocomplete: "off" });
+    this.name = make("input", { type: "text", value: nameOf(file), maxlength: "80", autocomplete: "off" });
     this.size = new SizeFields(room, say("photo.size"), (width, height) => {
       this.width = width;
       this.height = height;
@@ -116,6 +117,8 @@ class PhotoDialog {
       );
       if (!this.dialog.isOpen) return;
       const { key, kept } = await room.pictures.keep(picture);
+      // The whole picture the right way up: its file holds the same at full resolution, for printing.
+      const original = this.corners.isAsItCame ? await room.pictures.keepFile(this.file) : null;
       if (!this.dialog.isOpen) return;
       const paper = {
         ...newPaper(room.project.shelf.papers),
@@ -123,6 +126,7 @@ class PhotoDialog {
         colour,
         pattern: null,
         picture: key,
+        original,
         picture_width_mm: this.width,
         sheet_width_mm: this.width,
         sheet_height_mm: this.height,

@@ -64,11 +64,26 @@ function ofPng(data) {
   return { perInch: null, isPhoto: false };
 }
 
-/** @param {DataView} data  @returns {PictureFacts} */
+/**
+ * Whether a JPEG's px stand upright as they are stored: EXIF tag 274 (orientation) is 1 or missing.
+ *
+ * @param {DataView} data
+ */
+export function upright(data) {
+  try {
+    return ofJpeg(data).isUpright;
+  } catch {
+    // A part that ends early tells of no turn.
+    return true;
+  }
+}
+
+/** @param {DataView} data  @returns {PictureFacts & {isUpright: boolean}} */
 function ofJpeg(data) {
   /** @type {number | null} */
   let perInch = null;
   let isPhoto = false;
+  let isUpright = true;
   for (let at = 2; at + 4 <= data.byteLength && data.getUint8(at) === 0xff; at += 2 + data.getUint16(at + 2)) {
     const marker = data.getUint8(at + 1);
     if (marker === 0xda) break;
@@ -76,22 +91,29 @@ function ofJpeg(data) {
       const [unit, density] = [data.getUint8(at + 11), data.getUint16(at + 12)];
       perInch = unit === 1 ? density : unit === 2 ? density * 2.54 : null;
     }
-    if (marker === 0xe1 && data.getUint32(at + 4) === 0x45786966) isPhoto = hasCamera(data, at + 10);
+    if (marker === 0xe1 && data.getUint32(at + 4) === 0x45786966) {
+      const tags = exifTags(data, at + 10);
+      isPhoto = tags.has(271) || tags.has(272);
+      isUpright = (tags.get(274) ?? 1) === 1;
+    }
   }
-  return { perInch, isPhoto };
+  return { perInch, isPhoto, isUpright };
 }
 
 /**
  * @param {DataView} data
  * @param {number} start  of the TIFF header in the EXIF part
+ * @returns {Map<number, number>} the tags there, with what each holds if it is one short number
  */
-function hasCamera(data, start) {
+function exifTags(data, start) {
   const little = data.getUint16(start) === 0x4949;
   const directory = start + data.getUint32(start + 4, little);
   const count = data.getUint16(directory, little);
+  /** @type {Map<number, number>} */
+  const tags = new Map();
   for (let entry = 0; entry < count; entry += 1) {
-    const tag = data.getUint16(directory + 2 + 12 * entry, little);
-    if (tag === 271 || tag === 272) return true;
+    const at = directory + 2 + 12 * entry;
+    tags.set(data.getUint16(at, little), data.getUint16(at + 8, little));
   }
-  return false;
+  return tags;
 }

@@ -1,0 +1,124 @@
+import { Refusal } from "../../desk/messenger.js";
+import { tonesOf } from "../../stage/colours.js";
+import { PATTERNS } from "../../stage/patterns.js";
+import { say } from "../../words/words.js";
+import { upright } from "../papers/picture-size.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {{paper: string, picture: ArrayBuffer, width_mm: number}} PrintedPattern  a JPEG or PNG file of one repeat */
+
+/** Px per mm of drawn patterns in print: 305 per inch, at which common printers show no steps (from memory). */
+const PX_PER_MM = 12;
+/** Repeats of a drawn pattern are printed in blocks about this wide, so that there are few seams. */
+const BLOCK_MM = 96;
+/** At which no grain shows in print (from memory). */
+const QUALITY = 0.95;
+
+/**
+ * What the printed papers of the plan are printed from, at full resolution.
+ *
+ * @param {Workroom} room
+ * @returns {Promise<PrintedPattern[]>}
+ * @throws {Refusal} where this device does not have a picture
+ */
+export async function printedPatterns(room) {
+  const used = new Set((room.bench.plan?.trims ?? []).filter(({ printed }) => printed).map(({ paper }) => paper));
+  const patterns = [];
+  // One after another: a picture lies unpacked only while it is turned into what a PDF takes.
+  for (const id of used) {
+    const paper = room.papers.get(id);
+    const pattern = paper && (paper.picture ? await ofPicture(room, paper) : await ofDrawn(paper));
+    if (pattern) patterns.push(pattern);
+  }
+  return patterns;
+}
+
+/**
+ * @param {Workroom} room
+ * @param {Paper} paper
+ * @returns {Promise<PrintedPattern>}
+ */
+async function ofPicture({ pictures }, { id, name, picture, original, picture_width_mm: across, sheet_width_mm: sheet }) {
+  const file = (original && (await pictures.file(original))) || (await pictures.file(picture ?? ""));
+  if (!file) throw new Refusal(say("take.no-picture", { paper: name }));
+  return { paper: id, picture: await printable(file, name), width_mm: across ?? sheet };
+}
+
+/** @param {Paper} paper  @returns {Promise<PrintedPattern | null>} null for a plain one */
+async function ofDrawn({ id, name, pattern, colour }) {
+  const repeat = PATTERNS[pattern ?? ""];
+  if (!repeat) return null;
+  const [columns, rows] = [repeat.width, repeat.height].map((side) => Math.ceil(BLOCK_MM / side));
+  const width = (columns ?? 1) * repeat.width;
+  const height = (rows ?? 1) * repeat.height;
+  const canvas = new OffscreenCanvas(width * PX_PER_MM, height * PX_PER_MM);
+  const context = opaque(canvas, name);
+  context.fillStyle = colour;
+  context.fillRect(0, 0, canvas.width, canvas.height);
+  for (let x = 0; x < width; x += repeat.width) {
+    for (let y = 0; y < height; y += repeat.height) {
+      context.setTransform(PX_PER_MM, 0, 0, PX_PER_MM, x * PX_PER_MM, y * PX_PER_MM);
+      const tile = new Path2D();
+      tile.rect(0, 0, repeat.width, repeat.height);
+      context.save();
+      context.clip(tile);
+      repeat.draw(/** @type {CanvasRenderingContext2D} */ (/** @type {unknown} */ (context)), tonesOf(colour));
+      context.restore();
+    }
+  }
+  const file = await canvas.convertToBlob({ type: "image/png" });
+  return { paper: id, picture: await printable(file, name), width_mm: width };
+}
+
+/**
+ * A picture's file where a PDF takes it as it is, else the picture anew as a fine JPEG, on white where it is
+ * see-through.
+ *
+ * @param {Blob} file
+ * @param {string} name
+ */
+async function printable(file, name) {
+  const bytes = await file.arrayBuffer();
+  if (isPlain(new DataView(bytes))) return bytes;
+  const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" }).catch(() => {
+    throw new Refusal(say("photo.unreadable"));
+  });
+  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+  const context = opaque(canvas, name);
+  context.fillStyle = "#ffffff";
+  context.fillRect(0, 0, canvas.width, canvas.height);
+  context.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  return (await canvas.convertToBlob({ type: "image/jpeg", quality: QUALITY })).arrayBuffer();
+}
+
+/**
+ * @param {OffscreenCanvas} canvas
+ * @param {string} name
+ */
+function opaque(canvas, name) {
+  const context = canvas.getContext("2d", { alpha: false });
+  if (!context) throw new Refusal(say("take.too-large-picture", { paper: name }));
+  return context;
+}
+
+/**
+ * Whether a picture's file can go into a PDF byte for byte: an upright JPEG, or a PNG that is neither interlaced nor
+ * see-through nor finer than 8 bits a channel (W3C PNG, 11.2.1 and 11.3.1.1).
+ *
+ * @param {DataView} data
+ */
+function isPlain(data) {
+  if (data.byteLength < 33) return false;
+  if (data.getUint16(0) === 0xffd8) return upright(data);
+  if (data.getUint32(0) !== 0x89504e47) return false;
+  const [bits, colour, interlaced] = [data.getUint8(24), data.getUint8(25), data.getUint8(28)];
+  if (bits > 8 || ![0, 2, 3].includes(colour) || interlaced !== 0) return false;
+  for (let at = 8; at + 12 <= data.byteLength; at += 12 + data.getUint32(at)) {
+    const kind = data.getUint32(at + 4);
+    if (kind === 0x74524e53) return false;
+    if (kind === 0x49444154) break;
+  }
+  return true;
+}
