@@ -74,7 +74,8 @@ def papers(ids: st.SearchStrategy[str] = texts) -> st.SearchStrategy[Paper]:
         sheet_height_mm=lengths,
         sheets=st.none() | counts,
         price=st.none() | st.floats(0, 1e4),
-    )
+        print_margin_mm=st.sampled_from([None, None, 0.0, 6.35]),
+    ).filter(lambda paper: min(paper.room_mm) > 0)
 
 
 @st.composite
