@@ -4,10 +4,19 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from peekpaper.geometry.fans import fanned
+from peekpaper.geometry.fans import fanned, in_order
 
 _NEARNESSES = (0.0, 1e-12, 1e-9, 1e-6)
 """How near points may come to one another, as shares of their extent: at first as near as they do."""
+
+
+_MOST_LOOKS = 50_000_000
+"""Where more pairs of a triangle and a new point would have to be looked at, all is triangulated anew."""
+_ON_CIRCLE = 1e-9
+"""Points that are so near a circle, as a share of its radius squared, count as inside."""
+_ROUNDING = 1e-13
+"""What rounding does to that share in a triangle of usual shape, far more than it can."""
+_SAME_AREA = 1e-9
 
 
 def as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:
@@ -23,6 +32,57 @@ def delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
     that several triangulations are right, the same one is taken everywhere.
     """
     return fanned(points, looked_up(points, _corners(points)))
+
+
+def delaunay_with(
+    points: NDArray[np.float64], triangles: NDArray[np.int64], is_new: NDArray[np.bool_]
+) -> NDArray[np.int64]:
+    """Return what `delaunay` does, from the `triangles` (m, 3) of those points that are not new.
+
+    Only triangles with a new point inside their circles go; their corners and the new points are triangulated
+    by themselves and fill the place (the cavities of Bowyer, 1981, and Watson, 1981, all at once; from
+    memory).
+    """
+    new = points[is_new]
+    if len(new) * len(triangles) > _MOST_LOOKS:
+        return delaunay(points)
+    gone = _with_any_inside(points[triangles], new)
+    cavity = triangles[gone]
+    local = np.flatnonzero(is_new | np.isin(np.arange(len(points)), cavity))
+    filling = local[delaunay(points[local])]
+    middles = points[filling].mean(axis=1)
+    holes = shapely.STRtree(np.asarray(shapely.polygons(points[cavity]), dtype=object))
+    fits: NDArray[np.bool_] = np.asarray(is_new[filling].any(axis=1))
+    fits[holes.query(np.asarray(shapely.points(middles), dtype=object), predicate="within")[0]] = True
+    filling = filling[fits]
+    before, after = _doubled_areas(points[cavity]).sum(), _doubled_areas(points[filling]).sum()
+    is_whole = abs(after - before) <= _SAME_AREA * before and np.isin(np.flatnonzero(is_new), filling).all()
+    return in_order(np.concatenate([triangles[~gone], filling])) if is_whole else delaunay(points)
+
+
+def _with_any_inside(corners: NDArray[np.float64], points: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Tell which triangles (m, 3, 2) have one of the points (k, 2) inside or on their circles, or nearly."""
+    start = corners[:, 0]
+    (bx, by), (cx, cy) = (corners[:, 1] - start).T, (corners[:, 2] - start).T
+    b2, c2 = bx * bx + by * by, cx * cx + cy * cy
+    doubled = 2 * np.maximum(_doubled_areas(corners), np.finfo(float).tiny)
+    turn = np.where(bx * cy - by * cx < 0, -1.0, 1.0)
+    with np.errstate(over="ignore", invalid="ignore"):
+        x, y = turn * (cy * b2 - by * c2) / doubled, turn * (bx * c2 - cx * b2) / doubled
+        # The circle of a triangle that is all but flat is not known well.
+        reach = (x * x + y * y) * (1 + _ON_CIRCLE + _ROUNDING * np.maximum(b2, c2) / doubled)
+        x, y = x + start[:, 0], y + start[:, 1]
+        inside: NDArray[np.bool_] = np.asarray(~np.isfinite(reach))
+        for px, py in points.tolist():
+            across, along = x - px, y - py
+            inside |= across * across + along * along <= reach
+    return inside
+
+
+def _doubled_areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
+    b, c = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    areas: NDArray[np.float64] = np.abs(b[:, 0] * c[:, 1] - b[:, 1] * c[:, 0])
+    return areas
 
 
 def _corners(points: NDArray[np.float64]) -> NDArray[np.float64]:

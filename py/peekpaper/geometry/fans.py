@@ -38,7 +38,11 @@ def fanned(points: Floats, triangles: Indices) -> Indices:
             fans, are_right = _fans(points, triangles[groups], corners)
             triangles[groups[are_right]] = fans[are_right]
     turns = (triangles.argmin(axis=1)[:, None] + np.arange(3)) % 3
-    triangles = np.take_along_axis(triangles, turns, axis=1)
+    return in_order(np.take_along_axis(triangles, turns, axis=1))
+
+
+def in_order(triangles: Indices) -> Indices:
+    """Return triangles (m, 3) that begin with their least index in its order."""
     return triangles[np.lexsort(triangles.T[::-1])]
 
 
