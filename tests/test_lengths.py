@@ -37,10 +37,10 @@ def test_a_bare_number_takes_the_unit_of_the_field() -> None:
 
 def test_a_distance_that_no_card_can_have_is_refused_by_its_name() -> None:
     with pytest.raises(Refusal, match="The lip can't be more than 5 m: give less"):
-        refuse_no_length(1e308, "lip")
+        refuse_no_length(1e308, "distance.lip")
     with pytest.raises(Refusal, match="The lip can't be less than zero: give 0 or more"):
-        refuse_no_length(-0.1, "lip")
-    refuse_no_length(0.0, "lip")
+        refuse_no_length(-0.1, "distance.lip")
+    refuse_no_length(0.0, "distance.lip")
 
 
 @pytest.mark.parametrize(

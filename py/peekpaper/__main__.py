@@ -8,10 +8,9 @@ from collections.abc import Iterator, Sequence
 
 from peekpaper.commands import check, ink, plan
 from peekpaper.refusal import Refusal
+from peekpaper.words.words import read_words
 
 _OPTION, _BELOW_ZERO = re.compile(r"--[a-z][a-z-]*"), re.compile(r"-[.\d]")
-
-_NOT_INSTALLED = "{} is not installed, by which files are written: pip install 'peekpaper[sheets]' brings it."
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -28,12 +27,14 @@ def main(arguments: list[str] | None = None) -> int:
         options.run(options)
         sys.stdout.flush()
     except Refusal as refusal:
-        print(refusal, file=sys.stderr)
+        print(read_words(options.language).say(refusal.message), file=sys.stderr)
         return 2
     except ModuleNotFoundError as error:
         if (error.name or "").partition(".")[0] == __package__:
             raise
-        print(_NOT_INSTALLED.format(error.name), file=sys.stderr)
+        print(
+            read_words(options.language).text("command.not-installed", name=str(error.name)), file=sys.stderr
+        )
         return 2
     except BrokenPipeError:
         # Who reads what is printed has enough of it; what is left over must not be flushed at the end.

@@ -1,24 +1,30 @@
-"""Lengths as people type and read them: inches with fractions, mm and cm.
-
-The inch is 25.4 mm exactly (international yard and pound agreement, 1959).
-"""
+"""Lengths as people type and read them: inches with fractions, mm and cm."""
 
 import math
 import re
 from fractions import Fraction
 
 from peekpaper.bounds import MOST_MM
+from peekpaper.message import message
 from peekpaper.refusal import Refusal
+from peekpaper.units import MM_PER_INCH, PX_PER_INCH, RULER_MM
 
-MM_PER_INCH = 25.4
-PX_PER_INCH = 96.0
-"""CSS px in an inch (W3C, CSS Values and Units)."""
+__all__ = [
+    "LARGEST_MM",
+    "MM_PER_INCH",
+    "PX_PER_INCH",
+    "format_length",
+    "format_size",
+    "format_size_at_least",
+    "parse_length",
+    "refuse_no_length",
+    "unit_of",
+]
 
 LARGEST_MM = 5000.0
 """A length beyond this is a slip of the unit: no card, mat or sheet comes near it."""
 
 _MM_PER_UNIT = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0}
-_RULER_MM = {"in": MM_PER_INCH / 32, "mm": 0.1}
 _UNIT_WORDS = {
     '"': "in", "″": "in", "”": "in", "in": "in", "inch": "in", "inches": "in",
     "mm": "mm", "cm": "cm",
@@ -45,15 +51,15 @@ def parse_length(text: str, default_unit: str | None = None) -> float:
     match = _matched(text)
     unit = _UNIT_WORDS.get(match["unit"], default_unit if match["unit"] == "" else None) if match else None
     if match is None or unit is None:
-        raise Refusal(f"“{text.strip()[:40]}” is no length: write it like 8 in, 2 1/2 in or 63.5 mm.")
+        raise Refusal("no-length", text=text.strip()[:40])
     _refuse_doubtful(text, match, unit)
     try:
         amount = _amount(match)
     except ZeroDivisionError:
-        raise Refusal(f"“{text.strip()[:40]}” divides by zero: write a fraction like 1/8 in.") from None
+        raise Refusal("length-divides-by-zero", text=text.strip()[:40]) from None
     value = amount * _MM_PER_UNIT[unit] * (-1 if match["sign"] else 1)
     if not abs(value) <= MOST_MM:
-        raise Refusal(f"“{text.strip()[:40]}” is too large for a length: check the number and its unit.")
+        raise Refusal("length-too-large", text=text.strip()[:40])
     return value
 
 
@@ -67,10 +73,8 @@ def _refuse_doubtful(text: str, match: re.Match[str], unit: str) -> None:
         return
     large = int(parts[1] + parts[2])
     if large * _MM_PER_UNIT[unit] <= LARGEST_MM:
-        small = f"{float(f'{parts[1]}.{parts[2]}'):g}"
-        raise Refusal(
-            f"“{text.strip()[:40]}” may mean {small} {unit} or {large} {unit}: write the one that is meant."
-        )
+        small = float(f"{parts[1]}.{parts[2]}")
+        raise Refusal("doubtful-length", text=text.strip()[:40], small=small, unit=unit, large=large)
 
 
 def unit_of(text: str) -> str | None:
@@ -86,12 +90,15 @@ def _matched(text: str) -> re.Match[str] | None:
     return _LENGTH.fullmatch(plain.strip())
 
 
-def refuse_no_length(mm: float, name: str) -> None:
-    """Raise Refusal where a distance in mm, by its name, is less than zero or beyond `LARGEST_MM`."""
+def refuse_no_length(mm: float, distance: str) -> None:
+    """Raise Refusal where a distance in mm is less than zero or beyond `LARGEST_MM`.
+
+    `distance` names it by the key of its words: `distance.lip`.
+    """
     if mm > LARGEST_MM:
-        raise Refusal(f"The {name} can't be more than {LARGEST_MM / 1000:g} m: give less.")
+        raise Refusal("length-above", name=message(distance), most_m=LARGEST_MM / 1000)
     if not mm >= 0:
-        raise Refusal(f"The {name} can't be less than zero: give 0 or more.")
+        raise Refusal("length-below-zero", name=message(distance))
 
 
 def _amount(match: re.Match[str]) -> float:
@@ -107,7 +114,7 @@ def format_length(mm: float, unit: str) -> str:
 
     `unit` is "in" or "mm".
     """
-    return _written(round(mm / _RULER_MM[unit]), unit)
+    return _written(round(mm / RULER_MM[unit]), unit)
 
 
 def format_size(width_mm: float, height_mm: float, unit: str) -> str:
@@ -118,7 +125,7 @@ def format_size(width_mm: float, height_mm: float, unit: str) -> str:
 def format_size_at_least(width_mm: float, height_mm: float, unit: str) -> str:
     """Return width and height as `format_size` does, but rounded up: for what is to be cut."""
     width, height = (
-        _written(math.ceil(side / _RULER_MM[unit] - 1e-3), unit) for side in (width_mm, height_mm)
+        _written(math.ceil(side / RULER_MM[unit] - 1e-3), unit) for side in (width_mm, height_mm)
     )
     return f"{width.removesuffix(f' {unit}')} x {height}"
 

@@ -1,20 +1,28 @@
 """The one exception that the package raises for what a person brought or asked."""
 
-from collections.abc import Mapping
+from peekpaper.message import Figure, Message
 
 
-class Refusal(ValueError):
-    """Something that the tool can't do, said in one sentence in the person's words.
+class Worded(ValueError):
+    """An error that tells a message; as text it is English, with lengths in mm, for logs and tests."""
 
-    The text says what is wrong and what to do about it. Where it has lengths a `code` (kebab-case) comes with
-    it, and in `values` what it tells by name, lengths in mm under names that end in `_mm`, so that it can be
-    worded anew in another language or unit; else the text is shown as it is.
+    def __init__(self, said: Message) -> None:
+        super().__init__(said.key)
+        self.message = said
+
+    def __str__(self) -> str:
+        from peekpaper.words.words import read_words
+
+        return read_words("en").say(self.message)
+
+
+class Refusal(Worded):
+    """Something that the tool can't do, and what to do about it.
+
+    `code` (kebab-case) names its words: those under `refusal.code` in each language, which the figures fill.
     Anything else that is raised is a defect of the package.
     """
 
-    def __init__(
-        self, sentence: str, code: str = "", values: Mapping[str, float | str] | None = None
-    ) -> None:
-        super().__init__(sentence)
+    def __init__(self, code: str, /, **figures: Figure) -> None:
+        super().__init__(Message(f"refusal.{code}", figures))
         self.code = code
-        self.values = dict(values or {})

@@ -5,6 +5,7 @@ import math
 import pytest
 import shapely
 from cards import backed, card_with, one_paper, panes
+from english import english
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from measuring import broken_promises
@@ -28,9 +29,9 @@ def test_a_bar_narrower_than_the_gap_is_named_with_both_openings() -> None:
     backing = backed(design)
     assert broken_promises(design, backing, BackingChoices()) == []
     warning = next(warning for warning in backing.warnings if warning.code == "no-room-between")
-    assert "Openings 1 and 2 are 0.3 mm apart" in warning.message
+    assert "Openings 1 and 2 are 0.3 mm apart" in english(warning.message)
     assert design.openings[0].area.distance(warning.at) == pytest.approx(0.15)
-    assert warning.values == pytest.approx({"first": 1, "second": 2, "width_mm": 0.3, "gap_mm": 0.4})
+    assert warning.message.figures == pytest.approx({"first": 1, "second": 2, "apart_mm": 0.3, "gap_mm": 0.4})
     assert backing.uniform_lip_mm == 0
 
 
@@ -38,7 +39,7 @@ def test_openings_that_touch_at_a_point_are_named() -> None:
     design = card_with(shapely.box(0, 0, 10, 10), shapely.box(10, 10, 20, 20))
     backing = backed(design)
     assert broken_promises(design, backing, BackingChoices()) == []
-    assert any("touch" in warning.message for warning in backing.warnings)
+    assert any("touch" in english(warning.message) for warning in backing.warnings)
 
 
 def test_openings_that_touch_are_named_without_a_gap_too() -> None:
@@ -60,9 +61,9 @@ def test_a_warning_on_a_shared_piece_names_the_opening_where_it_is() -> None:
         next(warning for warning in backing.warnings if warning.code == code)
         for code in ("no-room-outside", "narrow-lip")
     )
-    assert outside.message.startswith("Opening 2 comes within 0.7 mm")
-    assert outside.values["opening"] == narrow.values["opening"] == 2
-    assert "is at opening 2." in narrow.message
+    assert english(outside.message).startswith("Opening 2 comes within 0.7 mm")
+    assert outside.message.figures["opening"] == narrow.message.figures["opening"] == 2
+    assert "at opening 2." in english(narrow.message)
 
 
 def test_an_open_neighbour_too_near_is_named() -> None:
@@ -83,18 +84,18 @@ def test_pieces_under_the_least_lip_are_counted_in_one_warning() -> None:
     backing = backed(card_with(*panes((20, 20, 20), (1.2, 1.4))))
     assert backing.under_least_lip == (1, 2, 3)
     [warning] = [warning for warning in backing.warnings if warning.code == "narrow-lip"]
-    assert "3 pieces get less than the least lip of 0.8 mm" in warning.message
-    assert "0.4 mm" in warning.message
+    assert "3 pieces get less than the least lip of 0.8 mm" in english(warning.message)
+    assert "0.4 mm" in english(warning.message)
 
 
 def test_a_least_lip_above_the_wanted_one_is_said_and_no_size_is_promised() -> None:
     design = card_with(*panes((20, 20), (8.0,)))
     backing = backed(design, BackingChoices(lip_mm=2.0, least_lip_mm=3.0))
     [warning] = backing.warnings
-    assert warning.message == (
+    assert english(warning.message) == (
         "The wanted lip of 2 mm is less than the least lip of 3 mm: make it wider, or the least lip smaller."
     )
-    assert warning.values == {"lip_mm": 2.0, "least_mm": 3.0}
+    assert warning.message.figures == {"lip_mm": 2.0, "least_lip_mm": 3.0}
     assert backing.smallest_width_mm == math.inf
 
 

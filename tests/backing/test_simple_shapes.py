@@ -1,6 +1,7 @@
 import pytest
 import shapely
 from cards import backed, card_with, one_paper, panes
+from english import english
 from shapely import affinity
 
 from peekpaper.backing.backing import BackingChoices
@@ -10,7 +11,7 @@ from peekpaper.refusal import Refusal
 
 
 def offers(backing) -> dict[str, str]:
-    return {offer.name: offer.message for offer in backing.offers}
+    return {offer.name: english(offer.message) for offer in backing.offers}
 
 
 def test_a_square_pane_is_offered_the_smallest_square_punch_that_covers_it() -> None:

@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 import shapely
+from english import english
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from panels import drawing_of, lines_of, page_of
@@ -42,7 +43,7 @@ def assert_sound(design: Design) -> None:
         assert bar.strip.is_valid
     for warning in design.warnings:
         assert math.isfinite(warning.at.x + warning.at.y)
-        assert warning.message.endswith(".")
+        assert english(warning.message).endswith(".")
 
 
 @st.composite

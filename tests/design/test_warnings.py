@@ -1,4 +1,5 @@
 import pytest
+from english import english
 from panels import design_of, drawing_of, filled, page_of
 from shapely import MultiPolygon, Polygon, affinity, box
 
@@ -6,6 +7,7 @@ from peekpaper.design.design import Design, DesignWarning, Limits, Reading
 from peekpaper.design.make import make_design
 from peekpaper.drawing.drawing import Drawing, LeftOut
 from peekpaper.drawing.read import read_drawing
+from peekpaper.message import message
 
 
 def plain() -> Polygon:
@@ -32,7 +34,7 @@ def test_hundreds_of_loose_bits_are_summed_up():
     bits = [box(11 + i % 35, 11 + i // 35, 11.5 + i % 35, 11.5 + i // 35) for i in range(400)]
     design = design_of(MultiPolygon([plain().difference(box(2, 10, 8, 30)), *bits]))
     assert len(design.warnings) == 51
-    assert design.warnings[-1].message.startswith("350 more bits")
+    assert english(design.warnings[-1].message).startswith("350 more bits")
 
 
 def test_thin_bars_are_drawn_as_strips_and_placed_at_the_narrowest():
@@ -45,14 +47,15 @@ def test_thin_bars_are_drawn_as_strips_and_placed_at_the_narrowest():
         < 0.5
     )
     assert 40 <= warning.at.x <= 40.7
-    assert warning.message.startswith("2 bars are")
-    assert "0.70 mm" in warning.message
+    assert english(warning.message).startswith("2 bars are")
+    assert "0.7 mm" in english(warning.message)
 
 
 def test_the_width_that_a_thin_bar_asks_for_mends_it():
     card = box(0, 0, 60, 40).difference(box(5, 5, 29.5, 35)).difference(box(30.5, 5, 55, 35))
     drawing = drawing_of(card)
-    assert "91 mm wide" in warning_of(make_design(drawing, Reading(), Limits()), "thin-bars").message
+    warning = warning_of(make_design(drawing, Reading(), Limits()), "thin-bars")
+    assert "91 mm wide" in english(warning.message)
     assert make_design(drawing, Reading(width_mm=91), Limits()).warnings == ()
 
 
@@ -102,10 +105,10 @@ def test_what_was_left_out_and_mended_while_reading_is_passed_on():
     drawing = page_of(filled(plain()))
     told = Drawing(
         drawing.width, drawing.height, True, 1.0, 0.01, drawing.shapes,
-        (LeftOut("text", 2, "2 pieces of text were left out."),), ("A path was drawn up to an error.",),
+        (LeftOut("text", 2, message("left-out.text", count=2)),), (message("notice.broken-off"),),
     )  # fmt: skip
     messages = [warning.message for warning in make_design(told, Reading(), Limits()).warnings]
-    assert messages == ["2 pieces of text were left out.", "A path was drawn up to an error."]
+    assert messages == [message("left-out.text", count=2), message("notice.broken-off")]
 
 
 def test_what_was_left_out_is_shown_where_it_would_lie():
@@ -163,9 +166,9 @@ def test_the_figures_of_a_warning_are_those_of_its_sentence():
     for left, right in ((5, 20), (21.2, 40), (40.7, 55)):
         card = card.difference(box(left, 5, right, 35))
     warning = warning_of(design_of(card), "thin-bars")
-    assert warning.values["count"] == 2
-    assert warning.values["narrowest_mm"] == pytest.approx(0.7)
-    assert f"{warning.values['wanted_mm']} mm wide" in warning.message
+    assert warning.message.figures["count"] == 2
+    assert warning.message.figures["narrowest_mm"] == pytest.approx(0.7)
+    assert f"{warning.message.figures['wanted_least_mm']} mm wide" in english(warning.message)
 
 
 def test_at_the_width_that_thin_bars_want_none_is_thin():
@@ -175,7 +178,7 @@ def test_at_the_width_that_thin_bars_want_none_is_thin():
         card = card.difference(box(left, 2, right, 8))
     limits = Limits(bar_mm=0.6)
     warning = warning_of(design_of(card, limits), "thin-bars")
-    scale = warning.values["wanted_mm"] / 20
+    scale = warning.message.figures["wanted_least_mm"] / 20
     larger = design_of(affinity.scale(card, scale, scale, origin=(0, 0)), limits)
     assert "thin-bars" not in {other.code for other in larger.warnings}
     assert "touching-edges" not in {other.code for other in larger.warnings}
@@ -184,6 +187,6 @@ def test_at_the_width_that_thin_bars_want_none_is_thin():
 def test_no_width_beyond_the_mat_is_advised():
     card = box(0, 0, 60, 40).difference(box(5, 5, 20, 35)).difference(box(20.06, 5, 55, 35))
     warning = warning_of(design_of(card), "thin-bars")
-    assert "wanted_mm" not in warning.values
-    assert "wide" not in warning.message
+    assert "wanted_least_mm" not in warning.message.figures
+    assert "wide" not in english(warning.message)
     assert warning.action is None

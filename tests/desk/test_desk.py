@@ -5,6 +5,7 @@ import json
 from typing import Any
 
 import pytest
+from english import english_of
 
 from peekpaper.desk.desk import Desk
 from peekpaper.pipeline import Pipeline
@@ -25,7 +26,7 @@ def answer(desk: Desk, call: str, *buffers: bytes, **arguments: Any) -> dict[str
 def refusal(desk: Desk, call: str, *buffers: bytes, **arguments: Any) -> str:
     *_, last = desk.steps(call, json.dumps(arguments), buffers)
     assert last.kind == "refusal"
-    return str(json.loads(last.json)["message"])
+    return english_of(json.loads(last.json)["message"])
 
 
 def opened(desk: Desk, data: bytes = FRAME.encode()) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 import pytest
 from drawn import drawing_of, ink_of, is_painted
+from english import english
 from shapely import box
 
 SQUARE = '<rect id="s" width="10" height="10"/>'
@@ -203,7 +204,7 @@ def test_content_that_can_not_become_geometry_is_named_and_counted() -> None:
         "text": 2, "image": 1, "filter": 1, "mask": 1, "pattern": 1, "external": 1, "script": 1,
         "unreadable": 1,
     }  # fmt: skip
-    assert left_out["text"].message == (
+    assert english(left_out["text"].message) == (
         "2 pieces of text were left out: turn text into outlines in your drawing program."
     )
 

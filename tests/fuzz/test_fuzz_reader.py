@@ -7,6 +7,7 @@ from pathlib import Path
 from random import Random
 
 import shapely
+from english import english
 from mangled_svg import mangled_svg
 from mangling import mangled_text
 from trial import Trial, share_of_inputs
@@ -41,7 +42,7 @@ def holds_together(data: bytes) -> bool:
             assert paint is None or (paint.area.is_valid and 0 < paint.alpha <= 1)
     for left_out in drawing.left_out:
         assert left_out.count > 0
-        assert SENTENCE.fullmatch(left_out.message[2:].strip().capitalize())
+        assert SENTENCE.fullmatch(english(left_out.message)[2:].strip().capitalize())
     return True
 
 

@@ -1,6 +1,7 @@
 """Suggestions for the demo, a design as people bring them."""
 
 import pytest
+from english import english
 
 from peekpaper.demo.harbour import demo_project
 from peekpaper.papers.neighbours import neighbours_of, side_by_side
@@ -29,4 +30,4 @@ def test_openings_left_open_as_too_small_stay_open_and_it_is_said() -> None:
     assert small
     suggestion = suggest(DESIGN, PROJECT.shelf, colourway, 6, 1)
     assert not small & set(suggestion.papers)
-    assert any("too small to back" in reason for reason in suggestion.reasons)
+    assert any("too small to back" in english(reason) for reason in suggestion.reasons)

@@ -130,8 +130,8 @@ def test_a_piece_larger_than_the_sheet_is_named_with_the_size_at_which_it_fits()
     pieces = pieces_of([petal(30, 10), shapely.box(0, 0, 250, 40)])
     wide = [replace(piece, design_width_mm=300.0) for piece in pieces]
     words = refusal_of(wide, Shelf((paper(direction=Direction.ONE_WAY, side_mm=206.0),)), PlanChoices())
-    assert "Piece 2 needs a trim of 256 x 46 mm" in words
-    assert "is 206 x 206 mm" in words
+    assert "Piece 2 needs a trim of 256 mm by 46 mm" in words
+    assert "is 206 mm by 206 mm" in words
     assert "make the design 240 mm wide" in words
 
 
@@ -151,7 +151,7 @@ def test_the_size_named_is_one_at_which_all_pieces_fit_with_their_lips() -> None
         return ""
 
     words = refused(500.0)
-    assert "Piece 2 needs a trim of 412 x 412 mm" in words
+    assert "Piece 2 needs a trim of 412 mm by 412 mm" in words
     width = float(words.split("make the design ")[1].split(" mm")[0])
     assert not refused(width)
     assert refused(width + 0.1)
@@ -161,7 +161,7 @@ def test_a_piece_larger_than_the_mat_is_refused_though_the_sheet_holds_it() -> N
     words = refusal_of(
         pieces_of([shapely.box(0, 0, 280, 280)]), Shelf((paper(),)), PlanChoices(mat_width_mm=210.0)
     )
-    assert "and the mat allow is 210 x 304.8 mm" in words
+    assert "and the mat allow is 210 mm by 304.8 mm" in words
 
 
 def test_a_long_piece_may_lie_askew_where_the_paper_has_no_direction() -> None:

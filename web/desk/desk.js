@@ -1,8 +1,12 @@
 import { UnknownSource } from "./messenger.js";
 import { Sources } from "./sources.js";
+import { spokenFile } from "../words/words.js";
 
 /** @typedef {import("./messenger.js").Messenger} Messenger */
 /** @typedef {import("./types.js").Project} Project */
+
+/** The edit that may put papers on the shelf, which are named in the language of the page. */
+const READ_AGAIN = "read_again";
 
 /**
  * The package's calls, each with its types; see `py/peekpaper/desk`. A project's design file goes over once
@@ -32,7 +36,7 @@ export class Desk {
    * @returns {Promise<{project: Project, kind: "design" | "project"}>}
    */
   async open(name, bytes) {
-    return (await this.messenger.ask("open", { name, file: { buffer: 0 } }, { buffers: [bytes] })).result;
+    return (await this.messenger.ask("open", { name, file: { buffer: 0 }, words: spokenFile() }, { buffers: [bytes] })).result;
   }
 
   /**
@@ -157,7 +161,8 @@ export class Desk {
    * @returns {Promise<Project>}
    */
   async edit(project, edit, to) {
-    const changed = (await this.#about(project, "edit", { edit, to })).project;
+    const words = edit === READ_AGAIN ? { words: spokenFile() } : {};
+    const changed = (await this.#about(project, "edit", { edit, to, ...words })).project;
     return { ...changed, source: project.source };
   }
 
@@ -182,7 +187,7 @@ export class Desk {
    * @param {Project} project
    * @param {ImageData} photo
    * @param {number} count
-   * @returns {Promise<{paper: string, reason: string}[]>} the papers of the shelf that suit a photo
+   * @returns {Promise<{paper: string, reason: import("./types.js").Message}[]>} the papers of the shelf that suit a photo
    */
   async photoPapers(project, { data, width, height }, count) {
     const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];

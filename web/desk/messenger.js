@@ -5,17 +5,14 @@ import { waitForEnd } from "./life-line.js";
 /** @typedef {{call: string, args: unknown, buffers: ArrayBuffer[], id: number, tries: number,
  *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
 
-/** What can't be done, said in one sentence by the package. */
+/** What can't be done, as the package tells it. */
 export class Refusal extends Error {
   /**
-   * @param {string} message
-   * @param {string} [code]  by which the page words it, where it has figures
-   * @param {Record<string, string | number>} [values]  what it tells, by name
+   * @param {import("./types.js").Message} said
    */
-  constructor(message, code = "", values = {}) {
-    super(message);
-    this.code = code;
-    this.values = values;
+  constructor(said) {
+    super(said.key);
+    this.said = said;
   }
 }
 
@@ -147,7 +144,7 @@ export class Messenger extends EventTarget {
     }
     this.requests.delete(message.id);
     if (message.kind === "result") request.resolve({ result: value, buffers: message.buffers });
-    else if (message.kind === "refusal") request.reject(new Refusal(value.message, value.code, value.values));
+    else if (message.kind === "refusal") request.reject(new Refusal(value.message));
     else if (message.kind === "unfetched") request.reject(new Unfetched(value.message));
     else if (message.kind === "unknown-source") request.reject(new UnknownSource(value.message));
     else request.reject(new Fault(`${request.call}: ${value.message}`));

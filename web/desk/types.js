@@ -42,6 +42,12 @@
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
  *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string}} Project
  *
+ * What the package tells a person: the key of its words, and what they fill in.
+ *
+ * @typedef {number | string | Message | readonly FigurePart[]} Figure
+ * @typedef {number | string | Message} FigurePart
+ * @typedef {{key: string, figures: Readonly<Record<string, Figure>>}} Message
+ *
  * What the desk computes from a project.
  *
  * @typedef {{number: number, path: string, box: Box, label: [number, number, number], area_mm2: number,
@@ -49,8 +55,8 @@
  * @typedef {{number: number, name: string, path: string, box: Box, label: [number, number, number],
  *   opening: number}} LooseBit
  * @typedef {{first: number, second: number | null, width_mm: number, strip: string, across: Box}} Bar
- * @typedef {{code: string, message: string, at: Place, where: string | null, box: Box | null,
- *   severity: number, action: string | null, values: Record<string, number>}} Warning
+ * @typedef {{code: string, message: Message, at: Place, where: string | null, box: Box | null,
+ *   severity: number, action: string | null}} Warning
  * @typedef {{width_mm: number, height_mm: number, card: string, loose_bits: LooseBit[], openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
  *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design
@@ -64,7 +70,7 @@
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
  *   lip_median_mm: number, simple_shape: string | null}} Piece
  * @typedef {{form: "square" | "circle" | "rectangle", width_mm: number, height_mm: number}} SimpleShape
- * @typedef {{piece: number, name: string, message: string, path: string, shape: SimpleShape,
+ * @typedef {{piece: number, name: string, path: string, shape: SimpleShape,
  *   cut_in: string | null}} Offer
  * @typedef {{pieces: Piece[], whole_back: string | null, offers: Offer[],
  *   shapes: Record<string, SimpleShape>, pieces_saved_by_sharing: number, uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
@@ -78,13 +84,13 @@
  * @typedef {{mat: number, x_mm: number, y_mm: number, turned: boolean}} TrimPlace
  * @typedef {{trims: Trim[], mats: Mat[], paper_area_mm2: Record<string, number>,
  *   sheets: Record<string, number>, cut_length_mm: number, seconds: number, rounds: PaperRounds[], complete: boolean,
- *   warnings: string[]}} Plan
+ *   warnings: Message[]}} Plan
  * @typedef {{order: number, piece: number, openings: number[], interchangeable_with: number[],
  *   lets_set: boolean}} GlueStep
  * @typedef {{paper: string, band: number, bands: number, steps: GlueStep[]}} GlueGroup
  * @typedef {{groups: GlueGroup[]}} Checklist
  * @typedef {{name: string, type: string, purpose: string, bytes: {buffer: number}}} SheetFile
- * @typedef {{papers: Record<string, string>, reasons: string[], unmet: string[]}} Suggestion
+ * @typedef {{papers: Record<string, string>, reasons: Message[], unmet: Message[]}} Suggestion
  * @typedef {{openings: Record<string, Affine>}} Preview
  * @typedef {{text: string, x: number, y: number, line: Box | null}} Measure
  */

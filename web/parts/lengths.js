@@ -76,6 +76,33 @@ export function roundUp(mm, unit) {
 }
 
 /**
+ * A length that something may have at most, rounded down to what a ruler has.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ */
+export function roundDown(mm, unit) {
+  return -roundUp(-mm, unit);
+}
+
+/** The least length that a person can picture, in mm; 0 where there is none. @param {string} unit */
+export function finest(unit) {
+  return unit === "in" ? MM_PER_INCH / RULER : 0;
+}
+
+/**
+ * Writes a length in decimals, finer than `writeAbout` by some.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ * @param {number} finer
+ */
+export function writeFiner(mm, unit, finer) {
+  const text = unit === "mm" ? decimals(mm, (Math.abs(mm) < 1 ? 2 : 1) + finer) : decimals(mm / MM_PER_INCH, 2 + finer);
+  return `${text} ${unit}`;
+}
+
+/**
  * @param {number} mm2
  * @param {string} unit
  */

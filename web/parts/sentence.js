@@ -1,5 +1,5 @@
 import { Refusal, Unfetched } from "../desk/messenger.js";
-import { sayWarning } from "../words/warnings.js";
+import { sayMessage } from "../words/messages.js";
 import { say } from "../words/words.js";
 
 /**
@@ -10,7 +10,7 @@ import { say } from "../words/words.js";
  * @param {string} [unit]  in which its lengths are told
  */
 export function sentenceOf(error, unit = "mm") {
-  if (error instanceof Refusal) return sayWarning(error, unit);
+  if (error instanceof Refusal) return sayMessage(error.said, unit);
   if (error instanceof Unfetched) return say("fault.unfetched");
   console.error(error);
   const text = error instanceof Error ? error.message : String(error);

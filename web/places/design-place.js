@@ -163,20 +163,21 @@ export class DesignPlace {
    * @param {import("../desk/types.js").Warning} warning
    * @returns {import("./design/findings-part.js").Offer[]}
    */
-  #offers({ code, action, values }) {
+  #offers({ code, action, message }) {
     const { unit, store } = this.room;
+    const figure = (/** @type {string} */ name) => Number(message.figures[name] ?? 0);
     const setSize = { words: say("design.do-set-size"), act: () => this.width.input.focus() };
     if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
     if (action === "change-habit" && !this.readings.element.hidden) {
       return [{ words: say("design.do-change-habit"), act: () => this.readings.row.querySelector("input")?.focus() }];
     }
-    const wanted = code === "narrow-lip" ? this.room.bench.backing?.smallest_width_mm : values.wanted_mm;
+    const wanted = code === "narrow-lip" ? this.room.bench.backing?.smallest_width_mm : figure("wanted_least_mm");
     if (action === "set-width" && wanted) {
       const wide = roundUp(wanted, unit);
       const act = () => this.#resize({ width_mm: wide, height_mm: null });
       return [{ words: say("design.do-set-width", { width: writeAbout([wide], unit) }), act }];
     }
-    const mat = code === "larger-than-mat" && matThatHolds(values.width_mm ?? 0, values.height_mm ?? 0, unit);
+    const mat = code === "larger-than-mat" && matThatHolds(figure("width_mm"), figure("height_mm"), unit);
     const size = mat && MATS[mat];
     if (size) {
       const act = () => store.edit("mat", (project) => withPlan(project, { mat_width_mm: size[0], mat_height_mm: size[1] }));

@@ -1,5 +1,4 @@
 import { Refusal } from "../desk/messenger.js";
-import { say } from "../words/words.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 
@@ -12,7 +11,7 @@ import { say } from "../words/words.js";
  */
 export async function readSize(room, text) {
   const mm = await room.desk.readLength(text, room.unit);
-  if (mm <= 0) throw new Refusal(say("length.above-zero"));
+  if (mm <= 0) throw new Refusal({ key: "length.above-zero", figures: {} });
   return mm;
 }
 
@@ -25,6 +24,6 @@ export async function readSize(room, text) {
  */
 export async function readBreadth(room, text) {
   const mm = await room.desk.readLength(text, room.unit);
-  if (mm < 0) throw new Refusal(say("length.below-zero"));
+  if (mm < 0) throw new Refusal({ key: "length.below-zero", figures: {} });
   return mm;
 }

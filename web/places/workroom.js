@@ -4,7 +4,6 @@ import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
-import { say } from "../words/words.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -120,7 +119,7 @@ export class Workroom {
         this.store.edit("", () => after);
         return true;
       }
-      throw new Refusal(say("act.overtaken"));
+      throw new Refusal({ key: "act.overtaken", figures: {} });
     } catch (error) {
       refuse(sentenceOf(error));
       return false;

@@ -24,7 +24,7 @@ import { sameDesign } from "./same.js";
 const NAME = "peekpaper";
 const MOST_VERSIONS = 10;
 /** Counts up where views take another form than those that an earlier page has kept. */
-const VIEWS_FORM = 2;
+const VIEWS_FORM = 3;
 
 /**
  * The projects kept in this browser: each with its undo history, a thumbnail, and its last ten versions; and

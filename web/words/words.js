@@ -3,14 +3,12 @@ import { recall } from "../parts/memory.js";
 /** @typedef {typeof import("../../py/peekpaper/words/en.json").words} English */
 /** @typedef {keyof English} Key */
 /** Forms are named by the plural categories of CLDR. @typedef {string | Partial<Record<Intl.LDMLPluralRule, string>>} Entry */
-/** What the package says, by its English. @typedef {Readonly<Record<string, string>>} Sentences */
 /**
  * The file of one language.
  *
  * @typedef {{
  *   language: {tag: string, direction: "ltr" | "rtl"},
  *   words: Record<Key, Entry>,
- *   sentences?: Sentences,
  * }} Words
  */
 
@@ -69,7 +67,7 @@ async function fetched(tag) {
 /**
  * The key that words something of the package's, by what its keys begin with and the package's name for it.
  *
- * @param {"warning." | "refusal." | "finding-name." | "mend.way-" | "mend.kind-"} start
+ * @param {"finding-name." | "mend.way-" | "mend.kind-"} start
  * @param {string} name
  * @returns {Key | null} null where there are no words for it
  */
@@ -93,9 +91,9 @@ export function languages() {
   return list?.split(" ") ?? [ENGLISH];
 }
 
-/** @returns {Sentences} what the package says, in the language spoken; nothing in English, which it speaks itself */
-export function sentences() {
-  return spokenWords.sentences ?? {};
+/** @returns {Words} the file of the language spoken, for the package to word what it writes */
+export function spokenFile() {
+  return spokenWords;
 }
 
 /** @returns {string} the BCP 47 tag of the language spoken, one of `languages()` */
@@ -122,5 +120,14 @@ export function isKey(key) {
 export function say(key, values = {}) {
   const entry = spokenWords.words[key];
   const text = typeof entry === "string" ? entry : (entry[plurals.select(Number(values["count"]))] ?? entry.other ?? "");
-  return text.replace(/\{([\w-]+)\}/g, (_, name) => String(values[name] ?? ""));
+  return text.replace(/\{([\w-]+)\}/g, (_, name) => filledIn(values[name] ?? ""));
+}
+
+/**
+ * Smaller numbers need no mark for thousands: openings and pieces have such numbers.
+ *
+ * @param {string | number} value
+ */
+function filledIn(value) {
+  return typeof value === "number" ? value.toLocaleString(chosen.locale, { useGrouping: "min2" }) : value;
 }

@@ -8,6 +8,7 @@ from shapely import LineString, MultiPolygon, Polygon
 from peekpaper.backing.simple.punches import SimpleShape
 from peekpaper.bounds import Few, Many, Millimetres, Name, Number, Tag
 from peekpaper.design.design import DesignWarning
+from peekpaper.message import Message
 
 STOCK_PUNCHES = tuple(
     f"{form} {size} in"
@@ -64,13 +65,13 @@ class BackingChoices:
 class SimpleShapeOffer:
     """A punch or a two-cut rectangle that would do instead of the fitted outline of a piece.
 
-    `name` is the shape's name, `message` the offer as a sentence, `outline` where it lies on the design.
+    `name` is the shape's name, `message` the offer in words, `outline` where it lies on the design.
     `cut_in` is the unit ("in" or "mm") in whose steps a rectangle of two cuts is measured, None for a punch.
     """
 
     piece: int
     name: str
-    message: str
+    message: Message
     outline: Polygon
     shape: SimpleShape
     cut_in: str | None

@@ -12,7 +12,7 @@ from peekpaper.backing.layout import Layout
 from peekpaper.backing.nearest import near_pairs
 from peekpaper.backing.sharing import Sharing
 from peekpaper.design.design import Design, DesignWarning
-from peekpaper.lengths import format_length
+from peekpaper.message import message
 
 _NOTHING_MM = 1e-6
 
@@ -41,27 +41,18 @@ def lip_caution(
     narrowest = shapely.shortest_line(layout.cores[worst].boundary, finished[worst].outline.exterior)
     at = shapely.centroid(narrowest)
     if choices.lip_mm < choices.least_lip_mm:
-        message = (
-            f"The wanted lip of {_mm(choices.lip_mm)} is less than the least lip of "
-            f"{_mm(choices.least_lip_mm)}: make it wider, or the least lip smaller."
-        )
-        lips = {"lip_mm": choices.lip_mm, "least_mm": choices.least_lip_mm}
-        yield DesignWarning("wanted-lip", message, at, narrowest, 2, None, lips)
+        said = message("warning.wanted-lip", lip_mm=choices.lip_mm, least_lip_mm=choices.least_lip_mm)
+        yield DesignWarning("wanted-lip", said, at, narrowest, 2)
         return
     opening = _opening_at(narrowest, design, layout.sharing.pieces[worst])
-    least, wanted = _mm(finished[worst].lip.least_mm), _mm(choices.least_lip_mm)
-    many = "1 piece gets" if len(under) == 1 else f"{len(under)} pieces get"
-    message = (
-        f"{many} less than the least lip of {wanted}; the narrowest, {least}, is at opening {opening}. "
-        "Make the design larger, let neighbours share a piece, or leave one open."
+    said = message(
+        "warning.narrow-lip",
+        count=len(under),
+        wanted_mm=choices.least_lip_mm,
+        narrowest_mm=finished[worst].lip.least_mm,
+        opening=opening,
     )
-    values = {
-        "count": len(under),
-        "wanted_mm": choices.least_lip_mm,
-        "least_mm": finished[worst].lip.least_mm,
-        "opening": opening,
-    }
-    yield DesignWarning("narrow-lip", message, at, narrowest, 2, "set-width", values)
+    yield DesignWarning("narrow-lip", said, at, narrowest, 2, "set-width")
 
 
 def shape_cautions(
@@ -69,15 +60,12 @@ def shape_cautions(
 ) -> Iterator[DesignWarning]:
     """Yield a warning for each simple shape that was wanted and does not fit."""
     areas = {opening.number: opening.area for opening in design.openings}
-    for opening, name in choices.simple_shapes:
+    for opening, _ in choices.simple_shapes:
         piece = sharing.piece_of.get(opening)
         if piece is not None and finished[piece].simple_shape is None:
-            message = f"A {name} does not fit behind opening {opening}: it is cut to its own shape instead."
             area = areas[opening]
-            values = {"opening": opening}
-            yield DesignWarning(
-                "shape-does-not-fit", message, area.representative_point(), area, 1, "show", values
-            )
+            said = message("warning.shape-does-not-fit", opening=opening)
+            yield DesignWarning("shape-does-not-fit", said, area.representative_point(), area, 1, "show")
 
 
 def whole_back_cautions(
@@ -86,12 +74,8 @@ def whole_back_cautions(
     """Yield a warning where the edge margin leaves nothing of the whole-back."""
     if choices.whole_back is not None and whole_back is not None and whole_back.is_empty:
         margin_mm = choices.whole_back.edge_margin_mm
-        message = (
-            f"Nothing is left of the whole-back within {_mm(margin_mm)} of the edge: "
-            "make its edge margin smaller."
-        )
-        values = {"margin_mm": margin_mm}
-        yield DesignWarning("no-whole-back", message, shapely.centroid(design.card), None, 2, None, values)
+        said = message("warning.no-whole-back", margin_mm=margin_mm)
+        yield DesignWarning("no-whole-back", said, shapely.centroid(design.card), None, 2)
 
 
 def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
@@ -105,22 +89,14 @@ def _no_room_between(design: Design, choices: BackingChoices, layout: Layout) ->
         if first >= second or piece_of[first] == piece_of[second] or width >= least_mm:
             continue
         line = shapely.shortest_line(areas[one], areas[other])
-        values: dict[str, float] = {"first": first, "second": second}
         if width < _NOTHING_MM:
-            code = "papers-meet"
-            message = (
-                f"Openings {first} and {second} touch: their papers meet there without a lip. "
-                "Let them share a piece, or give the bar between them its width."
-            )
+            code, said = "papers-meet", message("warning.papers-meet", first=first, second=second)
         else:
             code = "no-room-between"
-            message = (
-                f"Openings {first} and {second} are {_mm(width)} apart, less than the gap of "
-                f"{_mm(choices.gap_mm)}: no lip there. Let them share a piece, or make the gap between "
-                "pieces smaller."
+            said = message(
+                "warning.no-room-between", first=first, second=second, apart_mm=width, gap_mm=choices.gap_mm
             )
-            values |= {"width_mm": width, "gap_mm": choices.gap_mm}
-        yield DesignWarning(code, message, shapely.centroid(line), line, 2, "show", values)
+        yield DesignWarning(code, said, shapely.centroid(line), line, 2, "show")
 
 
 def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
@@ -131,17 +107,13 @@ def _no_room_to_open(design: Design, choices: BackingChoices, layout: Layout) ->
     for (one, other), width in zip(pairs.tolist(), widths.tolist(), strict=True):
         if width < choices.clearance_mm:
             line = shapely.shortest_line(backed[one].area, opened[other].area)
-            message = (
-                f"The paper of opening {backed[one].number} may peep out at opening {opened[other].number}, "
-                f"which stays open {_mm(width)} away. Back that one too, or make the "
-                "clearance from open ones smaller."
+            said = message(
+                "warning.no-room-to-open",
+                backed=backed[one].number,
+                opened=opened[other].number,
+                apart_mm=width,
             )
-            values = {
-                "backed": backed[one].number,
-                "opened": opened[other].number,
-                "width_mm": width,
-            }
-            yield DesignWarning("no-room-to-open", message, shapely.centroid(line), line, 2, "show", values)
+            yield DesignWarning("no-room-to-open", said, shapely.centroid(line), line, 2, "show")
 
 
 def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) -> Iterator[DesignWarning]:
@@ -155,17 +127,13 @@ def _no_room_outside(design: Design, choices: BackingChoices, layout: Layout) ->
     for place, line in zip(core.tolist(), lines, strict=True):
         if line.length < choices.edge_margin_mm:
             opening = _opening_at(line, design, layout.sharing.pieces[pieces[place]])
-            message = (
-                f"Opening {opening} comes within {_mm(line.length)} of the outside, less than the "
-                f"edge margin of {_mm(choices.edge_margin_mm)}: no lip there. "
-                "Make the edge margin smaller."
+            said = message(
+                "warning.no-room-outside",
+                opening=opening,
+                apart_mm=line.length,
+                margin_mm=choices.edge_margin_mm,
             )
-            values = {
-                "opening": opening,
-                "width_mm": line.length,
-                "margin_mm": choices.edge_margin_mm,
-            }
-            yield DesignWarning("no-room-outside", message, shapely.centroid(line), line, 2, "show", values)
+            yield DesignWarning("no-room-outside", said, shapely.centroid(line), line, 2, "show")
 
 
 def _not_joined(
@@ -176,26 +144,13 @@ def _not_joined(
     for first, second in choices.joined:
         if first not in piece_of or second not in piece_of or piece_of[first] == piece_of[second]:
             continue
-        code, reason = (
-            ("unlike-papers", "they have different papers. Give both the same paper, or part them again")
-            if papers[first] != papers[second]
-            else (
-                "not-joined",
-                "another opening lies between them, or two that you parted would meet in it. "
-                "Join those as well, or part these two again",
-            )
-        )
+        code = "unlike-papers" if papers[first] != papers[second] else "not-joined"
         line = shapely.shortest_line(areas[first], areas[second])
-        message = f"Openings {first} and {second} can't share a piece: {reason}."
-        values = {"first": first, "second": second}
-        yield DesignWarning(code, message, shapely.centroid(line), line, 1, "show", values)
+        said = message(f"warning.{code}", first=first, second=second)
+        yield DesignWarning(code, said, shapely.centroid(line), line, 1, "show")
 
 
 def _opening_at(line: LineString, design: Design, openings: Sequence[int]) -> int:
     """Return which of a piece's openings a line across its lip or bar starts at."""
     areas = {opening.number: opening.area for opening in design.openings}
     return min(openings, key=lambda number: areas[number].distance(line))
-
-
-def _mm(length_mm: float) -> str:
-    return format_length(round(length_mm, 2), "mm") if length_mm >= 0.1 else f"{length_mm:.2f} mm"

@@ -20,12 +20,12 @@ from peekpaper.lengths import refuse_no_length
 _TOLERATED_MM = 0.02
 _TOLERATED = 0.02
 _LENGTHS = {
-    "lip_mm": "lip",
-    "least_lip_mm": "least lip",
-    "gap_mm": "gap between pieces",
-    "clearance_mm": "clearance from open ones",
-    "edge_margin_mm": "edge margin",
-    "shared_bar_mm": "limit for thin bars",
+    "lip_mm": "distance.lip",
+    "least_lip_mm": "distance.least-lip",
+    "gap_mm": "distance.gap",
+    "clearance_mm": "distance.clearance",
+    "edge_margin_mm": "distance.edge-margin",
+    "shared_bar_mm": "distance.thin-bars",
 }
 
 
@@ -108,7 +108,7 @@ def _whole(
 def _check(choices: BackingChoices) -> None:
     lengths = {name: getattr(choices, field) for field, name in _LENGTHS.items()}
     if choices.whole_back is not None:
-        lengths["edge margin of the whole-back"] = choices.whole_back.edge_margin_mm
+        lengths["distance.whole-back-margin"] = choices.whole_back.edge_margin_mm
     for name, value in lengths.items():
         if value is not None:
             refuse_no_length(value, name)

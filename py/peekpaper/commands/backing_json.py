@@ -5,12 +5,13 @@ from statistics import median
 from typing import Any
 
 from peekpaper.backing.backing import Backing
+from peekpaper.words.words import Words
 
 
-def backing_json(backing: Backing) -> dict[str, Any]:
+def backing_json(backing: Backing, words: Words) -> dict[str, Any]:
     """Return how wide the lips come out, what sets them, and what would save work; lengths in mm.
 
-    `smallest_width_mm` is null where no size will do.
+    `smallest_width_mm` is null where no size will do; `words` word the offers.
     """
     smallest = backing.smallest_width_mm
     return {
@@ -33,7 +34,8 @@ def backing_json(backing: Backing) -> dict[str, Any]:
         "nodes_before": backing.nodes_before,
         "nodes_after": backing.nodes_after,
         "offers": [
-            {"piece": offer.piece, "name": offer.name, "message": offer.message} for offer in backing.offers
+            {"piece": offer.piece, "name": offer.name, "message": words.say(offer.message)}
+            for offer in backing.offers
         ],
         "whole_back": backing.whole_back.wkt if backing.whole_back is not None else None,
     }

@@ -14,6 +14,7 @@ from peekpaper.commands.options import add_backing_options, project_of, read_fil
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.codec import encode
+from peekpaper.words.words import Words, read_words
 
 
 def add_parser(subparsers: Any) -> None:
@@ -36,14 +37,14 @@ def run(arguments: Namespace) -> None:
     each_its_own = replace(project.backing, shared_bar_mm=None, joined=(), simple_shapes=())
     backing = make_backing(design, each_its_own, everywhere)
     write_card(project, pipeline, arguments)
-    told = {**design_json(design, backing), "mends": encode(project.mends)}
+    told = {**design_json(design, backing, read_words(arguments.language)), "mends": encode(project.mends)}
     print(json.dumps(told, allow_nan=False))
 
 
-def design_json(design: Design, backing: Backing) -> dict[str, Any]:
+def design_json(design: Design, backing: Backing, words: Words) -> dict[str, Any]:
     """Return a design as the value that `check` prints; lengths in mm, shapes as WKT.
 
-    `backing` is that of every opening, each with a piece of its own.
+    `backing` is that of every opening, each with a piece of its own; `words` word the warnings.
     """
     return {
         "width_mm": design.width_mm,
@@ -61,14 +62,14 @@ def design_json(design: Design, backing: Backing) -> dict[str, Any]:
             for opening in design.openings
         ],
         "bars": {"narrowest_mm": min((bar.width_mm for bar in design.bars), default=None)},
-        **backing_json(backing),
+        **backing_json(backing, words),
         "loose_bits": MultiPolygon([bit.area for bit in design.loose_bits]).wkt,
         "habits": list(design.habits),
         "size_is_a_guess": design.size_is_a_guess,
         "warnings": [
             {
                 "code": warning.code,
-                "message": warning.message,
+                "message": words.say(warning.message),
                 "at": [warning.at.x, warning.at.y],
                 "severity": warning.severity,
             }

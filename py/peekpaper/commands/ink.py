@@ -4,7 +4,7 @@ import argparse
 import json
 from pathlib import Path
 
-from peekpaper.commands.options import read_file
+from peekpaper.commands.options import add_language, read_file
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
 
@@ -13,6 +13,7 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     """Add this subcommand to the parser of the headless command."""
     parser = commands.add_parser("ink", help="print all painted area of an SVG file")
     parser.add_argument("file", type=Path)
+    add_language(parser)
     parser.set_defaults(run=run)
 
 

@@ -14,6 +14,7 @@ from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
+from peekpaper.words.words import languages
 
 Value = TypeVar("Value")
 
@@ -46,14 +47,22 @@ def _value(read: Callable[[str], Value], text: str) -> Value:
 def _parse_size(text: str) -> tuple[float, float]:
     sides = text.lower().replace("×", "x").split("x")
     if len(sides) != 2:
-        raise Refusal(f"“{text[:40]}” is no size: write it like 12x12in or 210x297mm.")
+        raise Refusal("no-size", text=text[:40])
     height = parse_length(sides[1])
     return parse_length(sides[0], unit_of(sides[1])), height
+
+
+def add_language(parser: ArgumentParser) -> None:
+    """Add the option on the language that messages and sheets are in."""
+    parser.add_argument(
+        "--language", choices=languages(), default="en", help="of messages and sheets, by its BCP 47 tag (en)"
+    )
 
 
 def add_backing_options(parser: ArgumentParser) -> None:
     """Add the options on size and backing; those that are left out keep what the project says."""
     parser.add_argument("file", type=Path, help="a cutting design (SVG) or a project (JSON)")
+    add_language(parser)
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
     parser.add_argument("--lip", type=length, metavar="LENGTH", help="wanted lip (3mm)")
     parser.add_argument("--least-lip", type=length, metavar="LENGTH", help="least lip (0.8mm)")
@@ -73,10 +82,10 @@ def read_file(path: Path) -> bytes:
     """Return the bytes of a file. Raises Refusal where there is none to read."""
     try:
         if path.stat().st_size > _MOST_BYTES:
-            raise Refusal(f"{path.name} is too large to be a design: at most 64 MB are read.")
+            raise Refusal("too-large-for-a-design", name=path.name)
         return path.read_bytes()
     except OSError as error:
-        raise Refusal(f"{path} can't be read: {error.strerror or error}.") from None
+        raise Refusal("unreadable-file", path=str(path), reason=str(error.strerror or error)) from None
 
 
 def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
@@ -116,4 +125,4 @@ def _text(data: bytes, name: str) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Refusal(f"{name} is no text in UTF-8: save the project again.") from None
+        raise Refusal("no-utf-8", name=name) from None

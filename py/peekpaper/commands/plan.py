@@ -30,7 +30,7 @@ from peekpaper.geometry.affine import moved
 from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.suggest import suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway
-from peekpaper.plan.plan import PaperRounds, Plan, Trim, rounds_of
+from peekpaper.plan.plan import PaperRounds, Trim, rounds_of
 from peekpaper.project.codec import encode
 from peekpaper.project.colourways import add_colourway
 from peekpaper.project.document import to_json
@@ -43,6 +43,7 @@ from peekpaper.sheets.places import from_trim, size_on_mat, turn_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.take import take_sheets
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import Words, read_words
 
 _SHARED_BAR_MM = 3.0
 """Bars that `--shared` spans where no limit is given (from memory, no published source)."""
@@ -96,7 +97,7 @@ def add_parser(subparsers: Any) -> None:
 
 def run(arguments: Namespace) -> None:
     """Write all files and print their names. Raises Refusal for what can't be done, OSError for the disk."""
-    data = read_file(arguments.file)
+    data, words = read_file(arguments.file), read_words(arguments.language)
     pipeline = Pipeline()
     asked = _with_plan_options(project_of(data, arguments.file.name, arguments), arguments)
     project = with_mends(asked, pipeline, arguments)
@@ -107,14 +108,16 @@ def run(arguments: Namespace) -> None:
     for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best
         pass
     if plan is None:
-        raise Refusal("There is nothing to plan: give a paper to an opening first.")
+        raise Refusal("nothing-to-plan")
     backing = pipeline.backing(project)
     work = Work(project, design, backing, plan, glue_up(project, design, backing))
     arguments.out.mkdir(parents=True, exist_ok=True)
-    _write(arguments.out / "plan.json", json.dumps(plan_json(work), indent=1, allow_nan=False).encode())
+    _write(
+        arguments.out / "plan.json", json.dumps(plan_json(work, words), indent=1, allow_nan=False).encode()
+    )
     stem = file_stem(project.name) or "design"
     _write(arguments.out / f"{stem} project.json", to_json(project).encode())
-    choices = _sheet_choices(project, arguments)
+    choices = _sheet_choices(project, arguments, words)
     if choices.link is not None:
         _write(arguments.out / f"{stem} link.txt", f"{choices.link}\n".encode())
     write_card(project, pipeline, arguments)
@@ -126,7 +129,7 @@ def run(arguments: Namespace) -> None:
 def _with_plan_options(project: Project, arguments: Namespace) -> Project:
     endless = not 0 < arguments.seconds < float("inf")
     if endless or (arguments.rounds is not None and arguments.rounds <= 0):
-        raise Refusal("Looking for a plan takes time: give more than 0 seconds, and at least one round.")
+        raise Refusal("no-time-to-plan")
     mode = Mode(arguments.mode) if arguments.mode else None
     backing = given({"mode": mode, "shared_bar_mm": arguments.shared})
     plan = given({"spacing_mm": arguments.spacing, "margin_mm": arguments.margin})
@@ -153,7 +156,7 @@ def _spread(project: Project, design: Design, count: int) -> Project:
     """Return the project with `count` papers spread in its chosen colourway, around what is locked there."""
     most = len(project.shelf.papers)
     if not 1 <= count <= most:
-        raise Refusal(f"The shelf has {most} papers: spread 1 to {most} of them.")
+        raise Refusal("papers-to-spread", most=most)
     if not project.colourways:
         project = add_colourway(project, "Spread")
     chosen = chosen_colourway(project)
@@ -163,7 +166,7 @@ def _spread(project: Project, design: Design, count: int) -> Project:
     return replace(project, colourways=colourways, colourway=chosen.id)
 
 
-def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
+def _sheet_choices(project: Project, arguments: Namespace, words: Words) -> SheetChoices:
     return SheetChoices(
         # Pictures of papers stay on the device where they were brought in.
         kinds=tuple(kind for kind in SheetKind if kind not in PRINTED_KINDS),
@@ -173,20 +176,20 @@ def _sheet_choices(project: Project, arguments: Namespace) -> SheetChoices:
         guides=arguments.guides,
         size_check=arguments.size_check,
         paper_size=PaperSize(arguments.print_on),
-        link=_link(project, arguments.address) if arguments.address else None,
+        link=_link(project, arguments.address, words) if arguments.address else None,
     )
 
 
-def _link(project: Project, address: str) -> str | None:
+def _link(project: Project, address: str, words: Words) -> str | None:
     """Return the project's link; where it is too large for one, say so and return None."""
     try:
         return f"{address}#p={to_link(project)}"
     except Refusal as refusal:
-        print(refusal, file=sys.stderr)
+        print(words.say(refusal.message), file=sys.stderr)
         return None
 
 
-def plan_json(work: Work) -> dict[str, Any]:
+def plan_json(work: Work, words: Words) -> dict[str, Any]:
     """Return the plan as the value of plan.json: trims as they lie on their mats, pieces in mat mm."""
     return {
         "mends": encode(work.project.mends),
@@ -205,9 +208,9 @@ def plan_json(work: Work) -> dict[str, Any]:
             {"number": mat.number, "width_mm": mat.width_mm, "height_mm": mat.height_mm}
             for mat in work.plan.mats
         ],
-        "backing": backing_json(work.backing),
+        "backing": backing_json(work.backing, words),
         "cut_length_mm": work.plan.cut_length_mm,
-        "warnings": _warnings(work.design, work.plan, work),
+        "warnings": _warnings(work, words),
         "sheets": dict(work.plan.sheets),
         "paper_area_mm2": dict(work.plan.paper_area_mm2),
         "seconds": work.plan.seconds,
@@ -242,12 +245,12 @@ def _trim_json(trim: Trim) -> dict[str, Any]:
     }
 
 
-def _warnings(design: Design, plan: Plan, work: Work) -> list[dict[str, Any]]:
+def _warnings(work: Work, words: Words) -> list[dict[str, Any]]:
     placed = [
-        {"code": warning.code, "message": warning.message, "at": [warning.at.x, warning.at.y]}
-        for warning in (*design.warnings, *work.backing.warnings)
+        {"code": warning.code, "message": words.say(warning.message), "at": [warning.at.x, warning.at.y]}
+        for warning in (*work.design.warnings, *work.backing.warnings)
     ]
-    return placed + [{"code": "plan", "message": message, "at": None} for message in plan.warnings]
+    return placed + [{"code": "plan", "message": words.say(said), "at": None} for said in work.plan.warnings]
 
 
 def _write(path: Path, data: bytes) -> None:

@@ -1,12 +1,12 @@
 """A design at its finished size: the card, its openings, its bars and what to know before cutting."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from shapely import LineString, MultiPolygon, Point, Polygon
 
 from peekpaper.bounds import Amount, Millimetres, Tag
+from peekpaper.message import Message
 
 
 class Habit(StrEnum):
@@ -96,20 +96,17 @@ class LooseBit:
 class DesignWarning:
     """Something to know before the first cut.
 
-    `code` is stable (kebab-case), `message` a sentence in the person's words with what to do,
+    `code` is stable (kebab-case), `message` tells the person what to do,
     `at` a place on the design, `where` the geometry to show, `severity` 3 (will fail) to 1 (note).
-    `action` names what the page may offer as one tap, or None. `values` are the figures of the message by
-    name, lengths in mm under names that end in `_mm`, so that the message can be worded anew in another
-    language or unit; empty where the message stands for itself.
+    `action` names what the page may offer as one tap, or None.
     """
 
     code: str
-    message: str
+    message: Message
     at: Point
     where: Polygon | MultiPolygon | LineString | None
     severity: int
     action: str | None = None
-    values: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

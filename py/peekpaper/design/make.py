@@ -33,12 +33,6 @@ from peekpaper.refusal import Refusal
 MAX_OPENINGS = 10_000
 """More can be neither cut nor backed, and would keep the page busy for minutes."""
 
-_NO_CARD = (
-    "Nothing in this file encloses any card: bring one with closed outlines, or with lines as wide as "
-    "the bars should be."
-)
-_NO_CARD_THIS_WAY = "Read this way the file holds no card at all: try another way to read it."
-
 __all__ = ["designs", "make_design", "tolerance_for"]
 
 
@@ -57,7 +51,7 @@ def designs(sheet: Sheet, reading: Reading, limits: Limits, mends: Sequence[Mend
     A sheet that the caller keeps need not be read again for another size, other limits or other mends.
     Raises Refusal as `make_design` does, before the first.
     """
-    refuse_no_length(limits.bar_mm, "limit for thin bars")
+    refuse_no_length(limits.bar_mm, "distance.thin-bars")
     drawing = sheet.drawing
     read = _read(sheet, reading, mends)
     ink, placing, parts = read.ink, read.placing, read.parts
@@ -146,30 +140,27 @@ class _Read:
 def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
     drawing, meant = sheet.drawing, interpret(sheet, reading)
     if meant is None:
-        raise Refusal(_reason(drawing))
+        raise _nothing_to_cut(drawing)
     ink, content = meant.ink, meant.content
     if ink.area.is_empty:
-        raise Refusal(_NO_CARD if reading.habit is None else _NO_CARD_THIS_WAY)
+        raise Refusal("no-card" if reading.habit is None else "no-card-this-way")
     placing, parts = _placed(ink, drawing, reading, mends)
     card = MendedCard(MultiPolygon(), (), ())
     if mends:
         placing, parts, card = _mended(ink, placing, mends)
     if len(parts.openings) > MAX_OPENINGS:
-        raise Refusal(
-            f"The design has {len(parts.openings):,} openings, and {MAX_OPENINGS:,} is the most: "
-            "try another way to read it, or bring a part of it."
-        )
+        raise Refusal("too-many-openings", count=len(parts.openings), most=MAX_OPENINGS)
     faults = () if meant.habit is Habit.CUT_LINES else contour_faults(content)
     habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))
     return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts, card.lost, card.glued)
 
 
-def _reason(drawing: Drawing) -> str:
+def _nothing_to_cut(drawing: Drawing) -> Refusal:
     """Return why nothing of a drawing can be cut: what was left out of it, if that is why."""
     for kind in drawing.left_out:
         if kind.kind in _INSTEAD_OF_SHAPES:
-            return kind.message
-    return "This file draws nothing that can be cut: bring a design with filled shapes or closed lines."
+            return Refusal("nothing-but-left-out", reason=kind.message)
+    return Refusal("nothing-to-cut")
 
 
 _INSTEAD_OF_SHAPES = {"text", "image", "external", "font-unit", "tangled", "unreadable", "pattern"}
@@ -199,7 +190,7 @@ def _placed(ink: CardInk, drawing: Drawing, reading: Reading, mends: Sequence[Me
         placing = place(framed_bounds(bounds, changes), drawing, reading)
         parts = split_parts(placing.area(ink.area))
     if parts.card.is_empty:
-        raise Refusal("At this size the card is finer than a knife can cut: set a larger finished width.")
+        raise Refusal("finer-than-a-knife")
     return placing, parts
 
 
@@ -208,7 +199,7 @@ def _mended(ink: CardInk, placing: Placing, mends: Sequence[Mend]) -> tuple[Plac
     card = apply_mends(placing.area(ink.area), mends, placing)
     parts = split_parts(card.area)
     if parts.card.is_empty:
-        raise Refusal("With these mends no card is left: take back the last one.")
+        raise Refusal("no-card-with-mends")
     left, top, _, _ = parts.card.bounds
     if (left, top) == (0.0, 0.0):
         return placing, parts, card

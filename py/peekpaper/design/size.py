@@ -31,8 +31,7 @@ def mm_per_px(drawing: Drawing, reading: Reading, width_px: float, height_px: fl
     scale = _scale(drawing, reading, width_px, height_px)
     if max(width_px, height_px) * scale > LARGEST_MM:
         raise Refusal(
-            f"The card would be {max(width_px, height_px) * scale / 1000:,.0f} m large, and "
-            f"{LARGEST_MM / 1000:g} m is the most: set a smaller finished width."
+            "card-too-large", size_m=round(max(width_px, height_px) * scale / 1000), most_m=LARGEST_MM / 1000
         )
     return scale
 
@@ -41,7 +40,7 @@ def _scale(drawing: Drawing, reading: Reading, width_px: float, height_px: float
     for wanted, extent in ((reading.width_mm, width_px), (reading.height_mm, height_px)):
         if wanted is not None:
             if not (math.isfinite(wanted) and wanted > 0):
-                raise Refusal("A finished size must be larger than zero: set a width such as 8 in or 200 mm.")
+                raise Refusal("finished-size-zero")
             if extent > 0:
                 return wanted / extent
     if drawing.has_physical_size:
@@ -49,7 +48,7 @@ def _scale(drawing: Drawing, reading: Reading, width_px: float, height_px: float
     if reading.px_per_inch is None:
         return _guess(drawing, max(width_px, height_px))
     if not (math.isfinite(reading.px_per_inch) and reading.px_per_inch > 0):
-        raise Refusal("Px per inch must be larger than zero: 96, 90 and 72 are the usual ones.")
+        raise Refusal("px-per-inch-zero")
     return MM_PER_INCH / reading.px_per_inch
 
 

@@ -12,6 +12,7 @@ from peekpaper.papers.paper import Paper
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_document
 from peekpaper.project.project import Project
+from peekpaper.words.words import Words, read_words, words_of
 
 Arguments = dict[str, Any]
 Gluing = tuple[GlueGroup, ...]
@@ -71,6 +72,11 @@ class Context:
         if self._glued is None or self._glued[0] is not backing or self._glued[1] != papers:
             self._glued = (backing, papers, glue_up(project, self.pipeline.design(project), backing))
         return self._glued[2]
+
+
+def words_in(arguments: Arguments) -> Words:
+    """Return the words that the page speaks, which it hands over; English where it hands over none."""
+    return words_of(arguments["words"]) if "words" in arguments else read_words("en")
 
 
 def bytes_of(arguments: Arguments, name: str, buffers: Sequence[bytes]) -> bytes:

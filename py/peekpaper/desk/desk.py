@@ -60,10 +60,12 @@ class Desk:
         try:
             yield from CALLS[call](self._context, json.loads(arguments), buffers)
         except Refusal as refusal:
-            told = {"message": str(refusal), "code": refusal.code, "values": refusal.values}
-            yield step("refusal", told)
+            yield _refused(refusal)
         except UnknownSource as unknown:
             yield step("unknown-source", {"message": f"no design file is kept as {unknown}"})
         except Mismatch as mismatch:
-            sentence = f"This can't be kept because {mismatch}: give less."
-            yield step("refusal", {"message": sentence, "code": "", "values": {}})
+            yield _refused(Refusal("not-kept", mismatch=mismatch.message))
+
+
+def _refused(refusal: Refusal) -> Step:
+    return step("refusal", {"code": refusal.code, "message": refusal.message.told()})

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from peekpaper.demo.harbour import demo_project
-from peekpaper.desk.context import Arguments, Context, bytes_of
+from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
 from peekpaper.drawing.file.decode import decode_svg
@@ -36,7 +36,7 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
         return
     project = new_project(str(arguments["name"]), decode_svg(data))
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
-    yield _opened(with_given_papers(project, seen), "design")
+    yield _opened(with_given_papers(project, seen, words_in(arguments)), "design")
 
 
 def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -7,7 +7,7 @@ from functools import partial
 from typing import Any
 
 from peekpaper.design.design import Design, Reading
-from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.context import Arguments, Context, words_in
 from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.mending import mend_edits
 from peekpaper.desk.step import Step, result
@@ -33,6 +33,7 @@ from peekpaper.project.shelving import (
     uses_of,
 )
 from peekpaper.refusal import Refusal
+from peekpaper.words.words import Words
 
 Edit = Callable[[Project, Mapping[str, Any]], Project]
 
@@ -61,7 +62,7 @@ def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
     edits: dict[str, Edit] = {
         **EDITS,
         **mend_edits(context.pipeline),
-        "read_again": partial(_read_again, context.pipeline.design),
+        "read_again": partial(_read_again, context.pipeline.design, words_in(arguments)),
     }
     project = edits[arguments["edit"]](context.project(arguments), arguments["to"])
     decode(Project, encode(project))
@@ -69,7 +70,9 @@ def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
     yield result({"project": document})
 
 
-def _read_again(design_of: Callable[[Project], Design], project: Project, to: Mapping[str, Any]) -> Project:
+def _read_again(
+    design_of: Callable[[Project], Design], words: Words, project: Project, to: Mapping[str, Any]
+) -> Project:
     """Return the project with its file read another way, and papers for the colours in its openings.
 
     What lies where an opening lay before keeps its decisions.
@@ -79,7 +82,7 @@ def _read_again(design_of: Callable[[Project], Design], project: Project, to: Ma
     design = design_of(read)
     with suppress(Refusal):  # read the former way it may have been no design
         read = carried(read, design_of(project), design)
-    return with_given_papers(read, design)
+    return with_given_papers(read, design, words)
 
 
 def uses(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -126,7 +126,7 @@ def _added(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
 def _changed(now: tuple[Mend, ...], to: Mapping[str, Any]) -> tuple[Mend, ...]:
     change = _change_of(to["change"])
     if to["id"] not in {mend.id for mend in now}:
-        raise Refusal("That mend is no longer there: pick another one.")
+        raise Refusal("mend-gone")
     return tuple(replace(mend, change=change) if mend.id == to["id"] else mend for mend in now)
 
 

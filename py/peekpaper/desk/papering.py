@@ -34,8 +34,8 @@ def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 def _suggested(suggestion: "Suggestion") -> dict[str, object]:
     return {
         "papers": {str(number): paper for number, paper in suggestion.papers.items()},
-        "reasons": list(suggestion.reasons),
-        "unmet": list(suggestion.unmet),
+        "reasons": [reason.told() for reason in suggestion.reasons],
+        "unmet": [unmet.told() for unmet in suggestion.unmet],
     }
 
 
@@ -46,7 +46,7 @@ def photo_papers(context: Context, arguments: Arguments, buffers: Sequence[bytes
 
     photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
     found = papers_for_photo(context.project(arguments).shelf, photo, int(arguments["count"]))
-    yield result({"papers": [{"paper": one.paper, "reason": one.reason} for one in found]})
+    yield result({"papers": [{"paper": one.paper, "reason": one.reason.told()} for one in found]})
 
 
 def square_picture(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -55,7 +55,7 @@ def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes
         (one for one in context.pipeline.pieces_to_place(project) if one.number == arguments["piece"]), None
     )
     if piece is None:
-        raise Refusal("That piece is no longer there: wait for the new plan.")
+        raise Refusal("piece-gone")
     wanted = WantedPlacement(arguments["turn_deg"], arguments["x_mm"], arguments["y_mm"])
     among = with_held_pieces(trim, piece.number, project.plan)
     place = nearest_piece_placement(among, piece, _paper(project, trim.paper), project.plan, wanted)
@@ -97,7 +97,7 @@ def calibrate(context: Context, arguments: Arguments, _buffers: Sequence[bytes])
 def _last_plan(context: Context, project: Project) -> Plan:
     last = context.pipeline.last_plan(project)
     if last is None:
-        raise Refusal("The plan is not ready: let it finish on the mats first.")
+        raise Refusal("plan-not-ready")
     return last
 
 
@@ -105,11 +105,11 @@ def _trim(best: Plan, trim: str) -> Trim:
     for one in best.trims:
         if one.id == trim:
             return one
-    raise Refusal("That trim is no longer there: wait for the new plan.")
+    raise Refusal("trim-gone")
 
 
 def _paper(project: Project, paper: str) -> Paper:
     for one in project.shelf.papers:
         if one.id == paper:
             return one
-    raise Refusal("That paper is no longer on the shelf: pick another one.")
+    raise Refusal("paper-gone")

@@ -19,7 +19,7 @@ def _work(context: Context, project: Project, patterns: Mapping[str, PrintedPatt
     pipeline = context.pipeline
     plan = pipeline.last_plan(project)
     if plan is None:
-        raise Refusal("The plan is not ready: let it finish on the mats first.")
+        raise Refusal("plan-not-ready")
     design, backing = pipeline.design(project), pipeline.backing(project)
     return Work(project, design, backing, plan, context.gluing(project), patterns)
 

@@ -99,13 +99,12 @@ def warnings_view(warnings: Sequence[DesignWarning]) -> list[View]:
     return [
         {
             "code": warning.code,
-            "message": warning.message,
+            "message": warning.message.told(),
             "at": numbers(shapely.get_coordinates(warning.at)),
             "where": joined(warning.where),
             "box": _box_at(warning),
             "severity": warning.severity,
             "action": warning.action,
-            "values": dict(warning.values),
         }
         for warning in warnings
     ]
@@ -140,7 +139,6 @@ def backing_view(backing: Backing, choices: BackingChoices) -> View:
             {
                 "piece": offer.piece,
                 "name": offer.name,
-                "message": offer.message,
                 "path": path(offer.outline),
                 "shape": encode(offer.shape),
                 "cut_in": offer.cut_in,
@@ -174,7 +172,7 @@ def plan_view(plan: Plan) -> View:
         "seconds": round(plan.seconds, 1),
         "rounds": encode(plan.rounds),
         "complete": plan.complete,
-        "warnings": list(plan.warnings),
+        "warnings": [warning.told() for warning in plan.warnings],
     }
 
 

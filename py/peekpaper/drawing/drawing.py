@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from shapely import LineString, MultiPolygon, Polygon
 
+from peekpaper.message import Message
+
 Area = Polygon | MultiPolygon
 
 
@@ -52,13 +54,13 @@ class LeftOut:
     """A kind of content that can't become geometry, and how often it occurs.
 
     `kind` is one of "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script",
-    "font-unit", "tangled", "unreadable"; `message` is the sentence for the person, with what to do.
+    "font-unit", "tangled", "unreadable"; `message` tells the person what to do.
     `spots` are the places of the first ones, where that can be told: left, top, right and bottom in CSS px.
     """
 
     kind: str
     count: int
-    message: str
+    message: Message
     spots: tuple[tuple[float, float, float, float], ...] = ()
 
 
@@ -69,7 +71,7 @@ class Drawing:
     `has_physical_size` tells whether the file gives its size in mm, cm, in, pt, pc or Q, so that a
     CSS px is 1/96 in for sure; without it the size is a guess to be confirmed. `view_box_units` is how
     many user units of the root's viewBox one CSS px holds (1 without a viewBox). `tolerance` is the
-    greatest distance, in CSS px, of the polylines from the true curves. `notices` are sentences on
+    greatest distance, in CSS px, of the polylines from the true curves. `notices` tell
     what was mended while reading, such as a path drawn only up to an error. `px_per_inch` is what the
     file's header shows that its px mean, None where it shows nothing.
     """
@@ -81,5 +83,5 @@ class Drawing:
     tolerance: float
     shapes: tuple[PaintedShape, ...]
     left_out: tuple[LeftOut, ...]
-    notices: tuple[str, ...]
+    notices: tuple[Message, ...]
     px_per_inch: float | None = None

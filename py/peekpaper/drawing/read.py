@@ -1,6 +1,6 @@
 """The door of this step: the bytes of a design file to what they paint."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 import shapely
@@ -22,6 +22,7 @@ from peekpaper.drawing.tree.place import Leaf, Skipped, Spot
 from peekpaper.drawing.tree.shapes import SHAPES
 from peekpaper.drawing.tree.walk import Walker, path_box
 from peekpaper.drawing.tree.whereabouts import spot_of
+from peekpaper.message import Message, message
 
 DEFAULT_TOLERANCE = 0.05
 """Distance of the polylines from the curves in px, where nobody asks for another."""
@@ -116,20 +117,8 @@ def _background(width: float, height: float, style: Style) -> list[PaintedShape]
     return [PaintedShape(paint, None, 0.0, (), None, None)]
 
 
-def _notices(document: Document, cut_short: int) -> list[str]:
-    notices = []
+def _notices(document: Document, cut_short: int) -> Iterator[Message]:
     if document.broken_off:
-        notices.append(
-            "The file breaks off or is damaged: what comes after that place is missing. Get it again."
-        )
-    if cut_short == 1:
-        notices.append(
-            "1 shape holds an error and is drawn only up to there: draw the rest here by hand if it is "
-            "missed."
-        )
-    elif cut_short > 1:
-        notices.append(
-            f"{cut_short} shapes hold errors and are drawn only up to there: draw the rest here by hand if "
-            "it is missed."
-        )
-    return notices
+        yield message("notice.broken-off")
+    if cut_short:
+        yield message("notice.cut-short", count=cut_short)

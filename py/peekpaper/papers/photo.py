@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.message import Message, message
 from peekpaper.papers.colour import TELLS_APART, difference
 from peekpaper.papers.colour_words import colour_words
 from peekpaper.papers.main_colours import MainColour, main_colours
@@ -16,10 +17,10 @@ _CLOSE = 25.0
 
 @dataclass(frozen=True, slots=True)
 class PhotoPaper:
-    """A paper's id and the sentence that says why it suits the photo."""
+    """A paper's id and why it suits the photo."""
 
     paper: str
-    reason: str
+    reason: Message
 
 
 def papers_for_photo(shelf: Shelf, picture: NDArray[np.uint8], count: int) -> tuple[PhotoPaper, ...]:
@@ -29,12 +30,12 @@ def papers_for_photo(shelf: Shelf, picture: NDArray[np.uint8], count: int) -> tu
     is left. Raises Refusal where the shelf is empty, and where the picture is see-through all over.
     """
     if not shelf.papers:
-        raise Refusal("There is no paper on the shelf to suit a photo: add a paper first.")
+        raise Refusal("no-paper-for-a-photo")
     if count < 1:
-        raise Refusal("Say how many papers to find: one at least.")
+        raise Refusal("papers-to-find")
     colours = main_colours(picture, count)
     if not colours:
-        raise Refusal("This picture is see-through all over: take another one.")
+        raise Refusal("picture-see-through")
     left = list(shelf.papers)
     found: list[PhotoPaper] = []
     for colour in colours[: len(left)]:
@@ -44,13 +45,12 @@ def papers_for_photo(shelf: Shelf, picture: NDArray[np.uint8], count: int) -> tu
     return tuple(found)
 
 
-def _reason(paper: Paper, colour: MainColour) -> str:
+def _reason(paper: Paper, colour: MainColour) -> Message:
     apart = difference(paper.colour, colour.colour)
-    if apart < TELLS_APART:
-        verb = "matches"
-    elif apart < _CLOSE:
-        verb = "comes close to"
-    else:
-        verb = "is the nearest on the shelf to"
-    share = f"{max(1, round(100 * colour.share))} %"
-    return f"{paper.name} {verb} the {colour_words(colour.colour)} that takes up {share} of the photo."
+    nearness = "matches" if apart < TELLS_APART else "close" if apart < _CLOSE else "nearest"
+    return message(
+        f"photo-reason.{nearness}",
+        paper=paper.name,
+        colour=colour_words(colour.colour),
+        percent=max(1, round(100 * colour.share)),
+    )

@@ -45,7 +45,7 @@ def squared_size(corners: Sequence[Corner], width_mm: float, height_mm: float) -
     LARGEST_SIDE. Raises Refusal for a paper of no size or corners that are not four.
     """
     if not (width_mm > 0 and height_mm > 0):
-        raise Refusal("The paper in the picture has no size: tell how wide and high it really is.")
+        raise Refusal("pictured-paper-without-size")
     _refuse_other_than_four(corners)
     top, right, bottom, left = (math.dist(corners[i], corners[(i + 1) % 4]) for i in range(4))
     px_per_mm = max(max(top, bottom) / width_mm, max(left, right) / height_mm)
@@ -60,18 +60,18 @@ def refuse_bad_corners(corners: Sequence[Corner], width: int, height: int) -> No
     """
     _refuse_other_than_four(corners)
     if not all(-width <= x <= 2 * width and -height <= y <= 2 * height for x, y in corners):
-        raise Refusal("A corner lies far outside the picture: set it at the paper's corner.")
+        raise Refusal("corner-outside")
     sines = [_corner_sine(corners[i - 1], corners[i], corners[(i + 1) % 4]) for i in range(4)]
     if all(sine >= _LEAST_CORNER_SINE for sine in sines):
         return
     if any(abs(sine) < _LEAST_CORNER_SINE for sine in sines):
-        raise Refusal("Three corners lie on one line: set one at each corner of the paper in the picture.")
-    raise Refusal("The corners are crossed: set them clockwise, from the paper's top left.")
+        raise Refusal("corners-on-a-line")
+    raise Refusal("corners-crossed")
 
 
 def _refuse_other_than_four(corners: Sequence[Corner]) -> None:
     if len(corners) != 4 or not all(math.isfinite(value) for corner in corners for value in corner):
-        raise Refusal("A paper has four corners: set one at each corner of the paper in the picture.")
+        raise Refusal("four-corners")
 
 
 def _corner_sine(before: Corner, at: Corner, after: Corner) -> float:
@@ -93,7 +93,7 @@ def square_up(
     """
     refuse_bad_corners(corners, picture.shape[1], picture.shape[0])
     if not (1 <= width <= LARGEST_SIDE and 1 <= height <= LARGEST_SIDE):
-        raise Refusal(f"The squared picture's sides must be 1 to {LARGEST_SIDE} px: choose another size.")
+        raise Refusal("squared-sides", most=LARGEST_SIDE)
     coarse = max(1, round(_detail(corners, width, height)))
     picture = shrunk(picture, coarse)
     corners = [(x / coarse, y / coarse) for x, y in corners]

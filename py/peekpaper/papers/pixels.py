@@ -23,12 +23,10 @@ def rgba_array(pixels: bytes, width: int, height: int) -> NDArray[np.uint8]:
     are not as many as width and height say.
     """
     if width < 1 or height < 1:
-        raise Refusal("This picture is empty: take another one.")
+        raise Refusal("picture-empty")
     if width * height > MOST_PIXELS:
-        raise Refusal(
-            f"This picture has {width * height / 1e6:.0f} megapixels, and {MOST_PIXELS / 1e6:.0f} are the"
-            " most: make it smaller first."
-        )
+        megapixels = round(width * height / 1e6)
+        raise Refusal("picture-too-large", megapixels=megapixels, most=round(MOST_PIXELS / 1e6))
     return np.frombuffer(pixels, dtype=np.uint8).reshape(height, width, 4)
 
 

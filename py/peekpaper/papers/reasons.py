@@ -1,9 +1,9 @@
-"""Why a suggestion is as it is, and what it could not give, in sentences."""
+"""Why a suggestion is as it is, and what it could not give."""
 
-import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
+from peekpaper.message import Message, message
 from peekpaper.papers.colour import TELLS_APART
 from peekpaper.papers.palette import Palette
 from peekpaper.papers.spread import Given
@@ -37,8 +37,8 @@ def reasons_for(
     locked: Iterable[int],
     clear: frozenset[int],
     names: Names,
-) -> tuple[str, ...]:
-    """Return a sentence on the palette, one on each group of alike openings, one by paper on the rest.
+) -> tuple[Message, ...]:
+    """Return what is told of the palette, one on each group of alike openings, one by paper on the rest.
 
     `clear` are the openings that share a paper with no neighbour, `names` the papers' names by id.
     """
@@ -64,107 +64,90 @@ def _is_group(group: Sequence[Given]) -> bool:
     return sum(len(one.alike.openings) for one in group) > 1 or group[0].alike.wish is not None
 
 
-def _on_palette(palette: Palette) -> Iterator[str]:
-    names = listed([paper.name for paper in palette.papers])
-    if len(palette.papers) > 1:
-        yield (
-            f"{names} were taken from {palette.choice} papers: any two of them differ by"
-            f" {math.floor(palette.least_apart)} or more, and {TELLS_APART:.0f} is enough to tell neighbours"
-            " apart."
-            if palette.least_apart >= TELLS_APART
-            else f"{names} were taken from {palette.choice} papers."
-        )
+def _on_palette(palette: Palette) -> Iterator[Message]:
+    papers = tuple(paper.name for paper in palette.papers)
+    if len(papers) > 1:
+        key = "reason.taken-apart" if palette.least_apart >= TELLS_APART else "reason.taken"
+        yield message(key, papers=papers, count=palette.choice)
 
 
-def _on_group(group: Sequence[Given], names: Names) -> str:
+def _on_group(group: Sequence[Given], names: Names) -> Message:
     by_paper: dict[str, list[int]] = {}
     for one in group:
         by_paper.setdefault(one.paper, []).extend(one.alike.openings)
-    numbers = [number for openings in by_paper.values() for number in openings]
-    subject = f"Opening{'s' if len(numbers) > 1 else ''} {numbers_in_words(numbers)}"
-    wish = group[0].alike.wish
-    if len(by_paper) == 1:
-        (paper,) = by_paper
-        if wish is None:
-            return f"{subject} are alike, so all get {names[paper]}."
-        verb = "get" if len(numbers) > 1 else "gets"
-        if paper == wish:
-            return f"{subject} {verb} {names[paper]} like the locked opening of the same shape."
-        return (
-            f"{subject} {verb} {names[paper]}, not {names[wish]} like the locked opening of the same shape:"
-            " that keeps neighbours apart, or uses every paper."
+    numbers = tuple(number for openings in by_paper.values() for number in openings)
+    count, wish = len(numbers), group[0].alike.wish
+    if len(by_paper) > 1:
+        shares = tuple(
+            message("reason.share", paper=names[paper], openings=tuple(openings))
+            for paper, openings in by_paper.items()
         )
-    shares = [f"{names[paper]} behind {numbers_in_words(openings)}" for paper, openings in by_paper.items()]
-    return f"{subject} are alike, but to keep neighbours apart they take turns: {'; '.join(shares)}."
+        return message("reason.turns", count=count, openings=numbers, shares=shares)
+    (paper,) = by_paper
+    name = names[paper]
+    if wish is None:
+        return message("reason.alike", count=count, openings=numbers, paper=name)
+    if paper == wish:
+        return message("reason.like-locked", count=count, openings=numbers, paper=name)
+    return message("reason.unlike-locked", count=count, openings=numbers, paper=name, locked=names[wish])
 
 
-def _on_singles(singles: Sequence[Given], clear: frozenset[int], names: Names) -> Iterator[str]:
+def _on_singles(singles: Sequence[Given], clear: frozenset[int], names: Names) -> Iterator[Message]:
     by_paper: dict[str, list[int]] = {}
     for one in singles:
         by_paper.setdefault(one.paper, []).extend(one.alike.openings)
     for paper, numbers in by_paper.items():
-        subject, verbs, whose = (
-            (f"Openings {numbers_in_words(numbers)}", "match no others and get", "their")
-            if len(numbers) > 1
-            else (f"Opening {numbers[0]}", "matches no other and gets", "its")
-        )
-        why = f", which none of {whose} neighbours has" if clear.issuperset(numbers) else ""
-        yield f"{subject} {verbs} {names[paper]}{why}."
+        key = "reason.unlike-clear" if clear.issuperset(numbers) else "reason.unlike"
+        yield message(key, count=len(numbers), openings=tuple(numbers), paper=names[paper])
 
 
-def _on_locked(locked: Iterable[int]) -> Iterator[str]:
-    numbers = list(locked)
+def _on_locked(locked: Iterable[int]) -> Iterator[Message]:
+    numbers = tuple(locked)
     if numbers:
-        subject, verb = ("Openings", "keep") if len(numbers) > 1 else ("Opening", "keeps")
-        yield f"{subject} {numbers_in_words(numbers)} {verb} what you locked."
+        yield message("reason.locked", count=len(numbers), openings=numbers)
 
 
-def on_too_small(numbers: Iterable[int]) -> Iterator[str]:
-    """Yield a sentence on the openings that stay open because they are too small to back."""
-    small = list(numbers)
+def on_too_small(numbers: Iterable[int]) -> Iterator[Message]:
+    """Yield what is told of the openings that stay open because they are too small to back."""
+    small = tuple(numbers)
     if small:
-        subject, is_, stay = ("Openings", "are", "stay") if len(small) > 1 else ("Opening", "is", "stays")
-        yield f"{subject} {numbers_in_words(small)} {is_} too small to back with ease, and {stay} open."
+        yield message("reason.too-small", count=len(small), openings=small)
 
 
-def unmet_count(wanted: int, at_hand: int) -> Iterator[str]:
-    """Yield a sentence where fewer papers are at hand than were asked for."""
+def unmet_count(wanted: int, at_hand: int) -> Iterator[Message]:
+    """Yield what is told where fewer papers are at hand than were asked for."""
     if at_hand < wanted:
-        papers = "one paper is" if at_hand == 1 else f"{at_hand} papers are"
-        yield f"You asked for {wanted} papers, but only {papers} at hand: add papers to the shelf for more."
+        yield message("unmet.count", wanted=wanted, count=at_hand)
 
 
-def unmet_sizes(oversized: Mapping[str, Sequence[int]], names: Names) -> Iterator[str]:
-    """Yield a sentence for each paper whose sheet is too small for openings that it was given."""
+def unmet_sizes(oversized: Mapping[str, Sequence[int]], names: Names) -> Iterator[Message]:
+    """Yield what is told of each paper whose sheet is too small for openings that it was given."""
     for paper, numbers in oversized.items():
-        plural = "s" if len(numbers) > 1 else ""
-        yield (
-            f"Opening{plural} {numbers_in_words(numbers)} will not fit on a sheet of {names[paper]}:"
-            " add a larger paper to the shelf."
-        )
+        yield message("unmet.size", count=len(numbers), openings=tuple(numbers), paper=names[paper])
 
 
-def unmet_sharing(shared: Sequence[tuple[int, int]], fewest: int | None) -> Iterator[str]:
-    """Yield a sentence where neighbours share a paper; `fewest` papers would do, None if unknown."""
+def unmet_sharing(shared: Sequence[tuple[int, int]], fewest: int | None) -> Iterator[Message]:
+    """Yield what is told where neighbours share a paper; `fewest` papers would do, None if unknown."""
     if not shared:
         return
-    first, second = shared[0]
-    more = f" (and {len(shared) - 1} more pairs)" if len(shared) > 2 else " (and one more pair)"
-    pairs = f"Openings {first} and {second}{more if len(shared) > 1 else ''}"
-    advice = f": with {fewest} papers no neighbours need to" if fewest is not None else ""
-    yield f"{pairs} lie side by side and share a paper{advice}."
+    pairs = _pairs(shared)
+    if fewest is None:
+        yield message("unmet.sharing", pairs=pairs)
+    else:
+        yield message("unmet.sharing-needless", pairs=pairs, count=fewest)
 
 
 def unmet_nearness(
-    near: Mapping[tuple[str, str], Sequence[tuple[int, int]]], palette: Palette, names: Names
-) -> Iterator[str]:
-    """Yield a sentence for each two papers side by side that are hard to tell apart, by their ids."""
-    places = {paper.id: place for place, paper in enumerate(palette.papers)}
+    near: Mapping[tuple[str, str], Sequence[tuple[int, int]]], names: Names
+) -> Iterator[Message]:
+    """Yield what is told of each two papers side by side that are hard to tell apart, by their ids."""
     for (first, second), pairs in near.items():
-        apart = palette.apart[places[first], places[second]]
-        where = f"openings {pairs[0][0]} and {pairs[0][1]}"
-        more = f" and {len(pairs) - 1} more" if len(pairs) > 1 else ""
-        yield (
-            f"{names[first]} and {names[second]} lie side by side at {where}{more}, but are hard to tell"
-            f" apart (they differ by {math.floor(apart)}, and {TELLS_APART:.0f} is easy to see)."
-        )
+        yield message("unmet.nearness", first=names[first], second=names[second], pairs=_pairs(pairs))
+
+
+def _pairs(pairs: Sequence[tuple[int, int]]) -> Message:
+    """Return the first of some pairs of openings, and how many more there are."""
+    first, second = pairs[0]
+    if len(pairs) == 1:
+        return message("unmet.pair", first=first, second=second)
+    return message("unmet.pairs", first=first, second=second, count=len(pairs) - 1)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from random import Random
 
 from peekpaper.design.design import Design
+from peekpaper.message import Message
 from peekpaper.papers import reasons
 from peekpaper.papers.colour import TELLS_APART
 from peekpaper.papers.fit import fitting_sheets
@@ -21,12 +22,12 @@ _MOST_ADVISED = 8
 class Suggestion:
     """Papers for openings by number: all that were not locked open.
 
-    `reasons` are sentences that say why, `unmet` sentences on what could not be had and what would help.
+    `reasons` tell why, `unmet` what could not be had and what would help.
     """
 
     papers: Mapping[int, str]
-    reasons: tuple[str, ...]
-    unmet: tuple[str, ...]
+    reasons: tuple[Message, ...]
+    unmet: tuple[Message, ...]
 
 
 def suggest(design: Design, shelf: Shelf, colourway: Colourway, count: int, seed: int) -> Suggestion:
@@ -113,16 +114,16 @@ def _is_at_hand(paper: Paper, shelf: Shelf) -> bool:
 
 def _refuse_nothing(design: Design, papers: list[Paper], count: int) -> None:
     if not papers:
-        raise Refusal("There is no paper at hand to suggest: add one to the shelf first.")
+        raise Refusal("no-paper-to-suggest")
     if count < 1:
-        raise Refusal("Say how many papers to spread: one at least.")
+        raise Refusal("papers-to-suggest")
     if not design.openings:
-        raise Refusal("This design has no openings to give papers to: bring in one with holes.")
+        raise Refusal("no-openings-to-suggest")
 
 
 def _unmet_sizes(
     design: Design, given: Mapping[int, str], palette: Palette, names: reasons.Names
-) -> tuple[str, ...]:
+) -> tuple[Message, ...]:
     places = {paper.id: place for place, paper in enumerate(palette.papers)}
     fitting = fitting_sheets(design.openings, palette.papers)
     oversized: dict[str, list[int]] = {}
@@ -139,7 +140,7 @@ def _unmet_neighbours(
     locked: Mapping[int, str],
     palette: Palette,
     names: reasons.Names,
-) -> tuple[str, ...]:
+) -> tuple[Message, ...]:
     places = {paper.id: place for place, paper in enumerate(palette.papers)}
     shared: list[tuple[int, int]] = []
     near: dict[tuple[str, str], list[tuple[int, int]]] = {}
@@ -154,5 +155,5 @@ def _unmet_neighbours(
     fewest = fewest_papers(neighbours, len(palette.papers) + 1, _MOST_ADVISED) if shared else None
     return (
         *reasons.unmet_sharing(shared, fewest),
-        *reasons.unmet_nearness(near, palette, names),
+        *reasons.unmet_nearness(near, names),
     )

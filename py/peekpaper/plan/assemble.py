@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 
+from peekpaper.message import Message, message
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.mats.bin_packing import Board, Item, Placement, pack
@@ -125,10 +126,14 @@ def _on_full_sheet(layout: Layout, task: PaperTask) -> Layout:
     return Layout(layout.id, layout.paper, width, height, None, True, layout.poses, layout.fixed)
 
 
-def _warnings(tasks: Sequence[PaperTask], sheets: Mapping[str, int]) -> list[str]:
+def _warnings(tasks: Sequence[PaperTask], sheets: Mapping[str, int]) -> list[Message]:
     return [
-        f"{task.paper.name} takes {sheets[task.paper.id]} sheets, and you have {task.paper.sheets}: "
-        "give some of its pieces another paper."
+        message(
+            "plan.too-few-sheets",
+            paper=task.paper.name,
+            count=sheets[task.paper.id],
+            at_hand=task.paper.sheets,
+        )
         for task in tasks
         if task.paper.sheets is not None and sheets[task.paper.id] > task.paper.sheets
     ]

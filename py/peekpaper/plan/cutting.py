@@ -16,6 +16,6 @@ def calibrated(speed: CutSpeed, cut_length_mm: float, pieces: int, measured_seco
     length or time.
     """
     if not (measured_seconds > 0 and cut_length_mm > 0):
-        raise Refusal("Time one cut that has at least one piece, and give the time it took.")
+        raise Refusal("time-a-cut")
     factor = measured_seconds / cut_seconds(cut_length_mm, pieces, speed)
     return CutSpeed(speed.mm_per_second / factor, speed.seconds_per_piece * factor)

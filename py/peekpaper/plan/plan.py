@@ -7,6 +7,7 @@ from enum import StrEnum
 from shapely import Polygon
 
 from peekpaper.bounds import Amount, Degrees, Many, Millimetres, Name, Number, Some, Tag, Whole
+from peekpaper.message import Message
 
 
 class TrimShape(StrEnum):
@@ -198,8 +199,7 @@ class Plan:
     """A complete layout and the figures that matter.
 
     `paper_area_mm2` is the trims' area and `sheets` the number of sheets needed, by paper id. `rounds` tells
-    how much work went into it, `complete` is False while a better plan is still sought. `warnings` are
-    sentences.
+    how much work went into it, `complete` is False while a better plan is still sought.
     """
 
     trims: tuple[Trim, ...]
@@ -210,4 +210,4 @@ class Plan:
     seconds: float
     rounds: tuple[PaperRounds, ...]
     complete: bool
-    warnings: tuple[str, ...]
+    warnings: tuple[Message, ...]

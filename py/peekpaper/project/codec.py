@@ -15,7 +15,9 @@ from functools import lru_cache
 from typing import Annotated, Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from peekpaper.bounds import Count, Letters, Within
+from peekpaper.message import Figure, Message
 from peekpaper.project.part_names import part_name
+from peekpaper.refusal import Worded
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 
@@ -24,8 +26,11 @@ Value = TypeVar("Value")
 _WHOLE_NUMBER = re.compile(r"0|-?[1-9][0-9]{0,17}")
 
 
-class Mismatch(ValueError):
-    """A JSON value that is not what the type wants; the text names the place and says what is wrong."""
+class Mismatch(Worded):
+    """A JSON value that is not what the type wants; the message names the place and says what is wrong."""
+
+    def __init__(self, code: str, /, **figures: Figure) -> None:
+        super().__init__(Message(f"mismatch.{code}", figures))
 
 
 class UnknownPart(Mismatch):
@@ -33,7 +38,7 @@ class UnknownPart(Mismatch):
 
 
 class OutOfBounds(Mismatch):
-    """A part that is larger, longer or more than any project needs; the text names it in a person's words."""
+    """A part that is larger, longer or more than any project needs; the message names it."""
 
 
 def encode(value: object) -> Json:
@@ -90,7 +95,7 @@ def _decode_one_of(parts: tuple[Any, ...], value: object, place: str) -> Any:
     for part in wanted:
         if isinstance(value, dict) and kind_name(part) == named:
             return _decode(part, {key: item for key, item in value.items() if key != "kind"}, place)
-    raise UnknownPart(f"“{place}” is of a kind that this Peekpaper does not know")
+    raise UnknownPart("unknown-kind", place=place)
 
 
 def _decode_bounded(parts: tuple[Any, ...], value: object, place: str) -> Any:
@@ -98,37 +103,31 @@ def _decode_bounded(parts: tuple[Any, ...], value: object, place: str) -> Any:
     match bound:
         # Before any of the items is looked at, so that no list takes long to refuse.
         case Count() if isinstance(value, list | dict) and len(value) > bound.most:
-            raise OutOfBounds(f"there are too many {part_name(place)} ({bound.most:,} at most)")
+            raise OutOfBounds("too-many", part=part_name(place), most=bound.most)
         case Count() if isinstance(value, list) and len(value) < bound.least:
-            raise OutOfBounds(f"there are too few {part_name(place)} ({bound.least:,} at least)")
+            raise OutOfBounds("too-few", part=part_name(place), least=bound.least)
         case Letters() if isinstance(value, str) and len(value) > bound.most:
-            raise OutOfBounds(f"{part_name(place)} is longer than {bound.most:,} characters")
+            raise OutOfBounds("too-long", part=part_name(place), most=bound.most)
     decoded = _decode(bare, value, place)
     if isinstance(bound, Within) and not bound.least <= decoded <= bound.most:
-        raise OutOfBounds(
-            f"{part_name(place)} is less than {_written(bound.least)} or more than {_written(bound.most)}"
-        )
+        raise OutOfBounds("out-of-bounds", part=part_name(place), least=bound.least, most=bound.most)
     return decoded
-
-
-def _written(number: float) -> str:
-    return f"{int(number):,}" if number == int(number) else f"{number:g}"
 
 
 def _decode_tuple(parts: tuple[Any, ...], value: object, place: str) -> tuple[Any, ...]:
     if not isinstance(value, list):
-        raise Mismatch(f"“{place}” should be a list")
+        raise Mismatch("no-list", place=place)
     if len(parts) == 2 and parts[1] is Ellipsis:
         return tuple(_decode(parts[0], item, f"{place}[{index}]") for index, item in enumerate(value))
     if len(parts) != len(value):
-        raise Mismatch(f"“{place}” should be a list of {len(parts)}")
+        raise Mismatch("no-list-of", place=place, length=len(parts))
     pairs = enumerate(zip(parts, value, strict=True))
     return tuple(_decode(part, item, f"{place}[{index}]") for index, (part, item) in pairs)
 
 
 def _decode_mapping(parts: tuple[Any, ...], value: object, place: str) -> dict[Any, Any]:
     if not isinstance(value, dict):
-        raise Mismatch(f"“{place}” should map names to values")
+        raise Mismatch("no-mapping", place=place)
     key_kind, item_kind = parts
     return {
         _decode_key(key_kind, key, place): _decode(item_kind, item, f"{place}.{key}")
@@ -139,7 +138,7 @@ def _decode_mapping(parts: tuple[Any, ...], value: object, place: str) -> dict[A
 def _decode_key(kind: Any, key: str, place: str) -> Any:
     if kind is int:
         if not _WHOLE_NUMBER.fullmatch(key):
-            raise Mismatch(f"“{place}” should be keyed by whole numbers")
+            raise Mismatch("no-whole-keys", place=place)
         return int(key)
     return _decode_scalar(kind, key, place)
 
@@ -155,16 +154,16 @@ _BY_ORIGIN: Mapping[Any, Callable[[tuple[Any, ...], object, str], Any]] = {
 
 def _decode_dataclass(kind: Any, value: object, place: str) -> Any:
     if not isinstance(value, dict):
-        raise Mismatch(f"“{place}” should be an object" if place else "it should be an object")
+        raise Mismatch("no-object", place=place) if place else Mismatch("not-an-object")
     prefix = f"{place}." if place else ""
     fields = dataclass_fields(kind)
     for key in value:
         if key not in fields:
             shown = key[:40].encode(errors="replace").decode()
-            raise UnknownPart(f"“{prefix}{shown}” is a part that this Peekpaper does not know")
+            raise UnknownPart("unknown-part", place=prefix + shown)
     for name, field in fields.items():
         if name not in value and field.required:
-            raise Mismatch(f"“{prefix}{name}” is missing")
+            raise Mismatch("missing", place=prefix + name)
     return kind(**{name: _decode(fields[name].kind, item, prefix + name) for name, item in value.items()})
 
 
@@ -172,18 +171,18 @@ def _decode_enum(kind: type[StrEnum], value: object, place: str) -> StrEnum:
     for member in kind:
         if member.value == value:
             return member
-    raise Mismatch(f"“{place}” should be one of {', '.join(kind)}")
+    raise Mismatch("none-of", place=place, choices=", ".join(kind))
 
 
 def _decode_scalar(kind: Any, value: object, place: str) -> Any:
     if kind is bool:
         if isinstance(value, bool):
             return value
-        raise Mismatch(f"“{place}” should be true or false")
+        raise Mismatch("no-truth", place=place)
     if kind is int:
         if isinstance(value, int) and not isinstance(value, bool):
             return value
-        raise Mismatch(f"“{place}” should be a whole number")
+        raise Mismatch("no-whole-number", place=place)
     if kind is float:
         return _decode_float(value, place)
     if kind is str:
@@ -199,16 +198,16 @@ def _decode_float(value: object, place: str) -> float:
             number = math.inf
         if math.isfinite(number):
             return number
-    raise Mismatch(f"“{place}” should be a number")
+    raise Mismatch("no-number", place=place)
 
 
 def _decode_text(value: object, place: str) -> str:
     if not isinstance(value, str):
-        raise Mismatch(f"“{place}” should be a text")
+        raise Mismatch("no-text", place=place)
     try:
         value.encode()
     except UnicodeEncodeError:
-        raise Mismatch(f"“{place}” has broken characters") from None
+        raise Mismatch("broken-characters", place=place) from None
     return value
 
 

@@ -39,7 +39,7 @@ def remove_colourway(project: Project, colourway: str) -> Project:
     """
     place = _place(project, colourway)
     if len(project.colourways) == 1:
-        raise Refusal("This is the only colourway: add another one before you remove it.")
+        raise Refusal("only-colourway")
     left = (*project.colourways[:place], *project.colourways[place + 1 :])
     chosen = left[min(place, len(left) - 1)].id if project.colourway == colourway else project.colourway
     return replace(project, colourways=left, colourway=chosen)
@@ -53,7 +53,7 @@ def swap_paper(project: Project, colourway: str, old: str, new: str) -> Project:
     place = _place(project, colourway)
     at_hand = {paper.id for paper in project.shelf.papers}
     if old not in at_hand or new not in at_hand:
-        raise Refusal("That paper is no longer on the shelf: pick another one.")
+        raise Refusal("paper-gone")
     before = project.colourways[place].papers
     papers = {number: new if paper == old else paper for number, paper in before.items()}
     return _with_one(project, place, replace(project.colourways[place], papers=papers))
@@ -65,7 +65,7 @@ def _fresh_id(project: Project) -> str:
 
 def _named(name: str) -> str:
     if not name.strip():
-        raise Refusal("A colourway needs a name: type one.")
+        raise Refusal("colourway-without-name")
     return name.strip()
 
 
@@ -73,7 +73,7 @@ def _place(project: Project, colourway: str) -> int:
     for place, one in enumerate(project.colourways):
         if one.id == colourway:
             return place
-    raise Refusal("That colourway is no longer there: pick another one.")
+    raise Refusal("colourway-gone")
 
 
 def _with_chosen(project: Project, colourway: Colourway, place: int) -> Project:

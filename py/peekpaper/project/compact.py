@@ -34,7 +34,7 @@ def expand_papers(compact: object) -> dict[str, Json]:
         case {"use": list(use), "runs": list(runs)}:
             return {str(number): paper for run in runs for number, paper in _openings_of(run, use)}
         case _:
-            raise Mismatch("a colourway is missing")
+            raise Mismatch("colourway-missing")
 
 
 def _openings_of(run: object, use: list[Json]) -> list[tuple[int, Json]]:
@@ -43,7 +43,7 @@ def _openings_of(run: object, use: list[Json]) -> list[tuple[int, Json]]:
             places = [_place(symbol) for symbol in row]
             if all(0 <= place < len(use) for place in places):
                 return [(start + step, use[place]) for step, place in enumerate(places)]
-    raise Mismatch("a colourway is broken")
+    raise Mismatch("colourway-broken")
 
 
 def _symbol(place: int) -> str:

@@ -48,11 +48,11 @@ def to_json(project: Project) -> str:
     return write_json(to_document(project)) + "\n"
 
 
-def from_document(document: Document, thing: str = "project file") -> Project:
+def from_document(document: Document, thing: str = "project-file") -> Project:
     """Return the project that a JSON object of any version says.
 
-    `thing` names what is opened to the person. Raises Refusal where a part is missing, foreign or of the
-    wrong kind, where parts contradict one another, and where the version is newer than this one.
+    `thing` names what is opened: "project-file" or "link". Raises Refusal where a part is missing, foreign
+    or of the wrong kind, where parts contradict one another, and where the version is newer than this one.
     """
     newest = migrate(document, thing)
     try:
@@ -65,4 +65,4 @@ def from_document(document: Document, thing: str = "project file") -> Project:
 
 def from_json(text: str) -> Project:
     """Return the project in the text of a project file. Raises Refusal as `from_document`, or if cut off."""
-    return from_document(open_envelope(text, FORMAT, "project file"))
+    return from_document(open_envelope(text, FORMAT, "project-file"))

@@ -2,6 +2,7 @@
 
 import json
 
+from peekpaper.message import message
 from peekpaper.project.codec import Mismatch, UnknownPart
 from peekpaper.project.json_text import read_json
 from peekpaper.project.migrate import Document
@@ -14,10 +15,10 @@ MOST_PARTS = 1_000_000
 def open_envelope(text: str, format_name: str, thing: str) -> Document:
     """Return the JSON object in `text`, known to be of the format `format_name`.
 
-    `thing` names it to the person ("project file"). Raises Refusal where the text is cut off or foreign.
+    `thing` names it: "project-file", "shelf-file". Raises Refusal where the text is cut off or foreign.
     """
     if text.count("[") + text.count("{") > MOST_PARTS:
-        raise Refusal(f"This {thing} has far more parts than any project needs: take another copy of it.")
+        raise Refusal("file-of-many-parts", thing=message(f"thing.{thing}"))
     try:
         document = read_json(text.removeprefix("\ufeff"))
     except json.JSONDecodeError as error:
@@ -30,26 +31,21 @@ def open_envelope(text: str, format_name: str, thing: str) -> Document:
 
 
 def _refuse_foreign(thing: str) -> Refusal:
-    return Refusal(f"This is no {thing}: choose a file that Peekpaper saved.")
+    return Refusal("no-shelf-file" if thing == "shelf-file" else "no-project-file")
 
 
 def _refuse_damage(text: str, error: json.JSONDecodeError, format_name: str, thing: str) -> Refusal:
     if not text.lstrip("\ufeff \n\r\t").startswith("{"):
         return _refuse_foreign(thing)
     if error.pos >= len(text.rstrip()) - 1 or error.msg.startswith("Unterminated string"):
-        return Refusal(
-            f"This {thing} is cut off, its end is missing: take another copy, or save it once more."
-        )
+        return Refusal("file-cut-off", thing=message(f"thing.{thing}"))
     if format_name in text[:200]:
-        return Refusal(f"This {thing} is damaged in line {error.lineno}: take another copy of it.")
+        return Refusal("file-damaged", thing=message(f"thing.{thing}"), line=error.lineno)
     return _refuse_foreign(thing)
 
 
 def refuse_mismatch(mismatch: Mismatch, thing: str) -> Refusal:
     """Return the refusal of a document of ours whose parts do not fit, or are out of bounds."""
     if isinstance(mismatch, UnknownPart):
-        return Refusal(
-            f"This {thing} can't be opened because {mismatch}; it may have been saved by a newer Peekpaper:"
-            " reload the page, then open it; or take another copy."
-        )
-    return Refusal(f"This {thing} can't be opened because {mismatch}: take another copy of it.")
+        return Refusal("file-mismatch-newer", thing=message(f"thing.{thing}"), mismatch=mismatch.message)
+    return Refusal("file-mismatch", thing=message(f"thing.{thing}"), mismatch=mismatch.message)

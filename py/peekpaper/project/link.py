@@ -37,10 +37,6 @@ _MOST_DESIGN = 4_000_000
 _CHECKSUM = struct.Struct(">I")
 _HEAD = struct.Struct(">BI")
 _FRAGMENT = re.compile(r"[A-Za-z0-9_-]+")
-_BROKEN = (
-    "This link is cut off or has been changed on its way:"
-    " ask your friend to send it once more, or to send the project file."
-)
 
 
 def to_link(project: Project) -> str:
@@ -59,10 +55,7 @@ def to_link(project: Project) -> str:
     packed = _CHECKSUM.pack(zlib.crc32(body)) + body
     fragment = base64.urlsafe_b64encode(packed).decode().rstrip("=")
     if len(fragment) > LONGEST_LINK or len(design) > _MOST_DESIGN or len(decisions) > _MOST_DECISIONS:
-        raise Refusal(
-            f"This project is too large for a link (it would take {len(fragment):,} characters, and"
-            f" {LONGEST_LINK:,} are safe): send the project file instead."
-        )
+        raise Refusal("link-too-long", characters=len(fragment), most=LONGEST_LINK)
     return fragment
 
 
@@ -81,24 +74,22 @@ def from_link(text: str) -> Project:
     except Mismatch as mismatch:
         raise refuse_mismatch(mismatch, "link") from None
     except ValueError:
-        raise Refusal(_BROKEN) from None
+        raise Refusal("link-broken") from None
     return from_document(document, "link")
 
 
 def _checked_body(fragment: str) -> bytes:
     """Return what the checksum of a fragment covers, known to be whole and of this version."""
     if not fragment:
-        raise Refusal("There is no project in this link: ask your friend to send it once more.")
+        raise Refusal("link-empty")
     if not _FRAGMENT.fullmatch(fragment) or len(fragment) % 4 == 1 or len(fragment) > LONGEST_LINK:
-        raise Refusal(_BROKEN)
+        raise Refusal("link-broken")
     packed = base64.urlsafe_b64decode(fragment + "=" * (-len(fragment) % 4))
     body = packed[_CHECKSUM.size :]
     if len(body) < _HEAD.size or packed[: _CHECKSUM.size] != _CHECKSUM.pack(zlib.crc32(body)):
-        raise Refusal(_BROKEN)
+        raise Refusal("link-broken")
     if body[0] != _VERSION:
-        raise Refusal(
-            "A newer Peekpaper made this link: reload the page to get that one, then open the link."
-        )
+        raise Refusal("link-newer")
     return body
 
 
@@ -111,7 +102,7 @@ def _document_of(decisions: object, design: str) -> Document:
                 "colourways": [_colourway_of(colourway) for colourway in colourways],
             }
         case _:
-            raise Mismatch("a part is missing")
+            raise Mismatch("part-missing")
 
 
 def _colourway_of(colourway: object) -> Document:
@@ -119,7 +110,7 @@ def _colourway_of(colourway: object) -> Document:
         case {"papers": papers}:
             return {**cast(Document, colourway), "papers": expand_papers(papers)}
         case _:
-            raise Mismatch("a colourway is missing")
+            raise Mismatch("colourway-missing")
 
 
 @lru_cache(maxsize=1)

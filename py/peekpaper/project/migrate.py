@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
+from peekpaper.message import message
 from peekpaper.refusal import Refusal
 
 Document = dict[str, object]
@@ -30,17 +31,16 @@ STEPS: Mapping[int, Step] = {1: _seek_plan_anew}
 def migrate(
     document: Document, thing: str, newest: int = VERSION, steps: Mapping[int, Step] = STEPS
 ) -> Document:
-    """Return the document as one of version `newest`. `thing` names it to the person ("project file").
+    """Return the document as one of version `newest`.
 
-    Raises Refusal where it is newer, or where its version is none that ever was.
+    `thing` names it: "project-file", "shelf-file" or "link". Raises Refusal where it is
+    newer, or where its version is none that ever was.
     """
     version = document.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise Refusal(f"This {thing} names no version, so it can't be opened: take another copy of it.")
+        raise Refusal("file-without-version", thing=message(f"thing.{thing}"))
     if version > newest:
-        raise Refusal(
-            f"This {thing} was saved by a newer Peekpaper: reload the page to get that one, then open it."
-        )
+        raise Refusal("file-newer", thing=message(f"thing.{thing}"))
     for old in range(version, newest):
         document = {**steps[old](document), "version": old + 1}
     return document

@@ -25,12 +25,12 @@ def shelf_from_json(text: str) -> Shelf:
 
     Raises Refusal where it is cut off, foreign or newer, and where a paper or scrap can't be.
     """
-    document = migrate(open_envelope(text, FORMAT, "shelf file"), "shelf file", VERSION, STEPS)
+    document = migrate(open_envelope(text, FORMAT, "shelf-file"), "shelf-file", VERSION, STEPS)
     try:
         shelf = decode(Shelf, document.get("shelf"), "shelf")
     except Mismatch as mismatch:
-        raise refuse_mismatch(mismatch, "shelf file") from None
+        raise refuse_mismatch(mismatch, "shelf-file") from None
     refuse_unsound_shelf(shelf)
     if not shelf.papers:
-        raise Refusal("There are no papers in this shelf file: choose another one.")
+        raise Refusal("shelf-file-empty")
     return shelf

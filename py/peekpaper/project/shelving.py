@@ -128,7 +128,7 @@ def _paper(project: Project, paper: str) -> Paper:
     for one in project.shelf.papers:
         if one.id == paper:
             return one
-    raise Refusal("That paper is no longer on the shelf: pick another one.")
+    raise Refusal("paper-gone")
 
 
 def _with_papers(project: Project, papers: tuple[Paper, ...]) -> Project:

@@ -20,11 +20,11 @@ def refuse_unsound(project: Project) -> None:
     _refuse_unsound_page(project.page)
     for colour in (project.look.card_colour, project.look.behind_colour):
         if not _COLOUR.fullmatch(colour):
-            raise Refusal(f"“{colour[:20]}” is no colour: write it like #2f3b4a.")
+            raise Refusal("no-colour", colour=colour[:20])
     if project.speed.mm_per_second <= 0 or project.speed.seconds_per_piece < 0:
-        raise Refusal("Cutting can't be that fast: time one cut of your own.")
+        raise Refusal("cutting-too-fast")
     if project.units not in UNITS:
-        raise Refusal(f"“{project.units[:20]}” is no unit for this project: choose in or mm.")
+        raise Refusal("no-unit", unit=project.units[:20])
 
 
 def _refuse_unsound_colourways(project: Project) -> None:
@@ -32,19 +32,16 @@ def _refuse_unsound_colourways(project: Project) -> None:
     seen: set[str] = set()
     for colourway in project.colourways:
         if colourway.id in seen:
-            raise Refusal(f"Two colourways share the name tag “{colourway.id[:40]}”: take another copy.")
+            raise Refusal("twin-colourways", tag=colourway.id[:40])
         seen.add(colourway.id)
         for number, paper in colourway.papers.items():
             if paper not in at_hand:
-                raise Refusal(
-                    f"Colourway “{colourway.name[:40]}” gives opening {number} a paper that is not on the"
-                    " shelf: take another copy of the project."
-                )
+                raise Refusal("unknown-paper-given", colourway=colourway.name[:40], opening=number)
 
 
 def _refuse_unsound_page(page: PageLayout) -> None:
     if page.width_mm <= 0 or page.height_mm <= 0:
-        raise Refusal("The page has no size: give it a width and a height.")
+        raise Refusal("page-layout-without-size")
     for block in page.blocks:
         if block.width_mm <= 0 or block.height_mm <= 0 or block.mat_mm < 0:
-            raise Refusal("Something on the page has no size: give it a width and a height.")
+            raise Refusal("block-without-size")

@@ -1,7 +1,7 @@
 import { icon, make } from "../../parts/dom.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
-import { sayWarning } from "../../words/warnings.js";
+import { sayMessage } from "../../words/messages.js";
 import { keyOf, say } from "../../words/words.js";
 import { findingsOf } from "./findings.js";
 
@@ -101,7 +101,7 @@ export class FindingsPart {
 
   /** @param {Finding} finding */
   #sentence({ warnings: [first] }) {
-    return first ? sayWarning(first, this.room.unit) : "";
+    return first ? sayMessage(first.message, this.room.unit) : "";
   }
 
   /**

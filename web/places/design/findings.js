@@ -47,7 +47,7 @@ function findingOf(code, warnings, proposals) {
   return {
     code,
     severity: Math.max(...warnings.map(({ severity }) => severity)),
-    count: Math.max(mendable.length, warnings.reduce((sum, { values }) => sum + (values["count"] ?? 1), 0)),
+    count: Math.max(mendable.length, warnings.reduce((sum, { message }) => sum + Number(message.figures["count"] ?? 1), 0)),
     warnings,
     where,
     spots: mendable.length > 0 ? mendable : marked.map((box) => ({ box, ways: [] })),

@@ -1,7 +1,7 @@
 import { make } from "../../parts/dom.js";
 import { writeArea, writeLength, writeMinutes } from "../../parts/lengths.js";
 import { swatch } from "../../parts/swatch.js";
-import { said } from "../../words/said.js";
+import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -27,7 +27,7 @@ export class FiguresPart {
     }
     const { unit } = this.room;
     const sum = (/** @type {number[]} */ values) => values.reduce((total, each) => total + each, 0);
-    this.warnings.replaceChildren(...plan.warnings.map((sentence) => make("p", { class: "trouble" }, said(sentence))));
+    this.warnings.replaceChildren(...plan.warnings.map((warning) => make("p", { class: "trouble" }, sayMessage(warning, unit))));
     this.figures.replaceChildren(
       figure(say("mats.area"), writeArea(sum(Object.values(plan.paper_area_mm2)), unit)),
       figure(say("mats.sheets"), String(sum(Object.values(plan.sheets)))),

@@ -1,5 +1,4 @@
 import { Refusal } from "../../desk/messenger.js";
-import { say } from "../../words/words.js";
 
 /** @typedef {{picture: ImageData, fileWidth: number, fileHeight: number}} Photo  px of the picture, and of its file */
 
@@ -16,7 +15,7 @@ export async function readPhoto(file, mostSide) {
   const { width, height, bitmap, fileWidth, fileHeight } = await decoded(file, mostSide);
   const canvas = new OffscreenCanvas(width, height);
   const context = canvas.getContext("2d", { willReadFrequently: true });
-  if (!context) throw new Refusal(say("photo.unreadable"));
+  if (!context) throw new Refusal({ key: "photo.unreadable", figures: {} });
   context.drawImage(bitmap, 0, 0);
   bitmap.close();
   return { picture: context.getImageData(0, 0, width, height), fileWidth, fileHeight };
@@ -34,7 +33,7 @@ async function decoded(file, mostSide) {
     image.src = url;
     await image.decode();
     const { naturalWidth, naturalHeight } = image;
-    if (naturalWidth < 1 || naturalHeight < 1) throw new Refusal(say("photo.empty"));
+    if (naturalWidth < 1 || naturalHeight < 1) throw new Refusal({ key: "photo.empty", figures: {} });
     const part = Math.min(1, mostSide / Math.max(naturalWidth, naturalHeight));
     const width = Math.max(1, Math.round(naturalWidth * part));
     const height = Math.max(1, Math.round(naturalHeight * part));
@@ -46,7 +45,7 @@ async function decoded(file, mostSide) {
     });
     return { width, height, bitmap, fileWidth: naturalWidth, fileHeight: naturalHeight };
   } catch (error) {
-    throw error instanceof Refusal ? error : new Refusal(say("photo.unreadable"));
+    throw error instanceof Refusal ? error : new Refusal({ key: "photo.unreadable", figures: {} });
   } finally {
     URL.revokeObjectURL(url);
   }

@@ -4,10 +4,11 @@ import { fileButton } from "../../parts/file-button.js";
 import { sentenceOf } from "../../parts/sentence.js";
 import { swatch } from "../../parts/swatch.js";
 import { chosen, giveSuggested, lock } from "../../project/edits.js";
-import { said } from "../../words/said.js";
+import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
 import { readPhoto } from "./read-photo.js";
 
+/** @typedef {import("../../desk/types.js").Message} Message */
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Suggestion} Suggestion */
 /** @typedef {import("../../words/words.js").Key} Key */
@@ -160,17 +161,17 @@ export class SuggestPart {
   }
 
   /**
-   * @param {readonly string[]} reasons
-   * @param {readonly string[]} unmet
+   * @param {readonly Message[]} reasons
+   * @param {readonly Message[]} unmet
    */
   #explain(reasons, unmet) {
-    const told = (/** @type {Key} */ title, /** @type {readonly string[]} */ sentences) =>
+    const told = (/** @type {Key} */ title, /** @type {readonly Message[]} */ sentences) =>
       sentences.length > 0
         ? make(
             "details",
             { class: "fold", open: true },
             make("summary", {}, say(title)),
-            make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, said(sentence)))),
+            make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, sayMessage(sentence, this.room.unit)))),
           )
         : null;
     this.reasons.replaceChildren(
@@ -192,7 +193,7 @@ export class SuggestPart {
 
   /**
    * @param {string} id
-   * @param {string} reason
+   * @param {Message} reason
    */
   #fitting(id, reason) {
     const paper = this.room.papers.get(id);
@@ -203,7 +204,7 @@ export class SuggestPart {
         "button",
         { type: "button", class: "row", onclick: () => this.room.session.take({ picked: id, tool: "paper" }) },
         paper ? swatch(this.room.paint, paper, 44, 44) : null,
-        make("span", {}, said(reason)),
+        make("span", {}, sayMessage(reason, this.room.unit)),
       ),
     );
   }

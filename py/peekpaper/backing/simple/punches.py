@@ -44,15 +44,13 @@ def parse_shape(name: str) -> SimpleShape:
     form, _, size = name.strip().partition(" ")
     sides = _TIMES.split(size.strip())
     if form not in set(Form) or len(sides) != (2 if form == Form.RECTANGLE else 1):
-        raise Refusal(
-            f"“{name.strip()[:40]}” is no punch: write square 1 in, circle 3/4 in or rectangle 1 x 2 in."
-        )
+        raise Refusal("no-punch", text=name.strip()[:40])
     unit = _UNIT.search(sides[-1])
     lengths = [
         parse_length(side if _UNIT.search(side) or unit is None else f"{side} {unit[0]}") for side in sides
     ]
     if min(lengths) <= 0:
-        raise Refusal(f"“{name.strip()[:40]}” has no size: give one above zero, like square 1 in.")
+        raise Refusal("punch-without-size", text=name.strip()[:40])
     return SimpleShape(Form(form), lengths[0], lengths[-1])
 
 

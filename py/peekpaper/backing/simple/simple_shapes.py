@@ -16,6 +16,7 @@ from peekpaper.backing.simple.punches import (
     shape_size,
 )
 from peekpaper.lengths import MM_PER_INCH
+from peekpaper.message import message
 
 _CUT_STEPS_MM = {"in": MM_PER_INCH / 8, "mm": 5.0}
 """The steps in which sides are cut straight, by the unit of the ruler (from memory)."""
@@ -38,8 +39,8 @@ def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[S
         found = seat.first_inside(sorted(tries, key=lambda one: one.shape.width_mm * one.shape.height_mm))
         if found is not None:
             punch, outline = found
-            message = f"A {shape_size(punch)} {form} punch covers this one."
-            yield SimpleShapeOffer(piece, shape_name(punch), message, outline, punch, None)
+            said = message(f"offer.{form}", size=shape_size(punch))
+            yield SimpleShapeOffer(piece, shape_name(punch), said, outline, punch, None)
     turns = sorted(range(len(seat.turns)), key=lambda turn: float(np.prod(seat.needed(turn))))
     for unit, step_mm in _CUT_STEPS_MM.items():
         found = seat.first_inside(
@@ -47,10 +48,8 @@ def offers(piece: int, seat: Seat, punches: Sequence[SimpleShape]) -> Iterator[S
         )
         if found is not None:
             cut, outline = found
-            message = (
-                f"A plain rectangle of {shape_size(cut)} covers this one: two straight cuts off a strip."
-            )
-            yield SimpleShapeOffer(piece, shape_name(cut), message, outline, cut, unit)
+            said = message("offer.cuts", size=shape_size(cut))
+            yield SimpleShapeOffer(piece, shape_name(cut), said, outline, cut, unit)
 
 
 def placed(shape: SimpleShape, seat: Seat) -> Polygon | None:

@@ -14,6 +14,7 @@ from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import Bar, DesignWarning
 from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.overlay import union_all
+from peekpaper.message import message
 
 _TOUCHING_MM = 0.05
 _MOST_LOOSE_BITS = 50
@@ -28,28 +29,23 @@ def loose_bits(seen: Inspected) -> Iterator[DesignWarning]:
     bits.sort(key=lambda bit: -bit.area)
     for bit in bits[:_MOST_LOOSE_BITS]:
         left, top, right, bottom = bit.bounds
-        size = f"{right - left:.1f} by {bottom - top:.1f} mm"
         yield DesignWarning(
             "loose-bit",
-            f"A bit of card ({size}) is held by no bar and falls out: it is cut with the card, "
-            "and glued onto the paper by hand at its place.",
+            message("warning.loose-bit", width_mm=right - left, height_mm=bottom - top),
             bit.representative_point(),
             bit,
             3,
             "show",
-            {"width_mm": right - left, "height_mm": bottom - top},
         )
     if len(bits) > _MOST_LOOSE_BITS:
         rest = bits[_MOST_LOOSE_BITS:]
-        count = "1 more bit of card falls" if len(rest) == 1 else f"{len(rest)} more bits of card fall"
         yield DesignWarning(
             "more-loose-bits",
-            f"{count} out: the file may be drawn another way; try another way to read it.",
+            message("warning.more-loose-bits", count=len(rest)),
             rest[0].representative_point(),
             MultiPolygon(rest),
             3,
             "change-habit",
-            {"count": len(rest)},
         )
 
 
@@ -59,13 +55,11 @@ def touching_edges(seen: Inspected) -> Iterator[DesignWarning]:
     if touching:
         yield DesignWarning(
             "touching-edges",
-            f"{_widthless(len(touching))} no width: edges touch, and the card comes apart there. "
-            "Give them their width here.",
+            message("warning.touching-edges", count=len(touching)),
             _middle(touching[0]),
             _widened(touching),
             3,
             "show",
-            {"count": len(touching)},
         )
 
 
@@ -74,19 +68,17 @@ def thin_bars(seen: Inspected) -> Iterator[DesignWarning]:
     limit = seen.limits.bar_mm
     thin = [bar for bar in seen.design.bars if _TOUCHING_MM < bar.width_mm < limit]
     if thin:
-        narrowest = thin[0].width_mm
         wanted = _wide_enough(seen)
-        larger = "" if wanted is None else f"make the design at least {wanted} mm wide, "
+        figures = {"count": len(thin), "limit_mm": limit, "narrowest_mm": thin[0].width_mm}
         yield DesignWarning(
             "thin-bars",
-            f"{_bars(len(thin))} narrower than {limit:g} mm and may tear: the narrowest is "
-            f"{narrowest:.2f} mm. Widen them here, {larger}or take a stronger card.",
+            message("warning.thin-bars", **figures)
+            if wanted is None
+            else message("warning.thin-bars-larger", **figures, wanted_least_mm=wanted),
             _middle(thin[0]),
             _thin_parts(seen, thin),
             2,
             None if wanted is None else "set-width",
-            {"count": len(thin), "limit_mm": limit, "narrowest_mm": narrowest}
-            | ({} if wanted is None else {"wanted_mm": wanted}),
         )
 
 
@@ -114,16 +106,13 @@ def thin_necks(seen: Inspected) -> Iterator[DesignWarning]:
     limit = seen.limits.bar_mm
     necks = find_necks(seen.triangulation, limit)
     if necks:
-        count = "1 tongue of card hangs" if len(necks) == 1 else f"{len(necks)} tongues of card hang"
         yield DesignWarning(
             "thin-necks",
-            f"{count} on by less than {limit:g} mm and may tear off: the thinnest neck is "
-            f"{necks[0].width_mm:.2f} mm. Widen it here, or make the design larger.",
+            message("warning.thin-necks", count=len(necks), limit_mm=limit, narrowest_mm=necks[0].width_mm),
             necks[0].narrowest.interpolate(0.5, normalized=True),
             as_area(union_all([neck.strip for neck in necks])),
             2,
             "set-size",
-            {"count": len(necks), "limit_mm": limit, "narrowest_mm": necks[0].width_mm},
         )
 
 
@@ -135,16 +124,13 @@ def small_openings(seen: Inspected) -> Iterator[DesignWarning]:
         key=lambda opening: opening.area.area,
     )
     if small:
-        count = "1 opening is" if len(small) == 1 else f"{len(small)} openings are"
         yield DesignWarning(
             "small-openings",
-            f"{count} smaller than {limit:g} mm²: too small to back with ease. Leave them open, or make the "
-            "design larger.",
+            message("warning.small-openings", count=len(small), limit_mm2=limit),
             small[0].area.representative_point(),
             MultiPolygon([opening.area for opening in small]),
             1,
             "leave-open",
-            {"count": len(small), "limit_mm2": limit},
         )
 
 
@@ -154,22 +140,12 @@ def separate_parts(seen: Inspected) -> Iterator[DesignWarning]:
     if len(parts) > 1:
         yield DesignWarning(
             "separate-parts",
-            f"The card comes in {len(parts)} parts that nothing holds together: "
-            "join them here by bars, or glue each in its place.",
+            message("warning.separate-parts", count=len(parts)),
             parts[-1].representative_point(),
             MultiPolygon(parts[1:]),
             2,
             "show",
-            {"count": len(parts)},
         )
-
-
-def _bars(count: int) -> str:
-    return "1 bar is" if count == 1 else f"{count} bars are"
-
-
-def _widthless(count: int) -> str:
-    return "1 bar has" if count == 1 else f"{count} bars have"
 
 
 def _middle(bar: Bar) -> Point:

@@ -7,13 +7,14 @@ from shapely import MultiPolygon, Point, Polygon
 from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.sheet.mended import Mended
+from peekpaper.message import Message
 
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A kind of content that was left out: the sentence on it, and the places of the first ones."""
+    """A kind of content that was left out: what is told of it, and the places of the first ones."""
 
-    message: str
+    message: Message
     where: MultiPolygon
 
 
@@ -32,5 +33,5 @@ class Inspected:
     off_page: MultiPolygon
     slivers: tuple[Polygon, ...]
     left_out: tuple[Missing, ...]
-    notices: tuple[str, ...]
+    notices: tuple[Message, ...]
     glued: tuple[Point, ...] = ()

@@ -52,18 +52,18 @@ def drawn(design: Design, change: Change) -> tuple[Change, Effect]:
     mend = in_px(change, placing_of(design))
     effect = effect_of(design, [mend])
     if effect.after.card.is_empty:
-        raise Refusal("This would take away the whole card: rub out less.")
+        raise Refusal("whole-card-gone")
     if effect.changed_mm2 < 1e-6 and not isinstance(change, SettleBit):
-        raise Refusal(_nothing(change))
+        raise _no_change(change)
     return mend, effect
 
 
-def _nothing(change: Change) -> str:
+def _no_change(change: Change) -> Refusal:
     if isinstance(change, RubOut | CutOpening):
-        return "There is no card here to take away: draw on the card."
+        return Refusal("no-card-here")
     if isinstance(change, FillOpening):
-        return "There is no opening here to fill: tap into one."
-    return "Nothing changes here: try another place."
+        return Refusal("no-opening-here")
+    return Refusal("nothing-changes-here")
 
 
 def _bar_line(card: MultiPolygon, line: LineString, width: float) -> LineString:
@@ -76,13 +76,10 @@ def _bar_line(card: MultiPolygon, line: LineString, width: float) -> LineString:
             gaps = gaps[shapely.distance(gaps, end) > _LEAST_GAP_MM]
     if len(gaps) == 0:
         if card.covers(line):
-            raise Refusal("This line lies on card all along: draw a bar across an opening.")
-        raise Refusal("A bar needs card at both ends: draw it from one edge of an opening to another.")
+            raise Refusal("bar-on-card")
+        raise Refusal("bar-needs-ends")
     if len(gaps) > _MOST_GAPS:
-        raise Refusal(
-            f"This bar would cross {len(gaps)} openings: draw it across {_MOST_GAPS} at most, "
-            "or one after the other."
-        )
+        raise Refusal("bar-across-many", count=len(gaps), most=_MOST_GAPS)
     at = np.sort([line.project(Point(place)) for gap in gaps for place in (gap.coords[0], gap.coords[-1])])
     crossing = substring(line, float(at[0]), float(at[-1]))
     assert isinstance(crossing, LineString)
@@ -95,7 +92,7 @@ def _steadied(line: LineString) -> LineString:
     chord = LineString(nodes[[0, -1]])
     away = float(shapely.distance(chord, shapely.points(nodes)).max())
     if chord.length == 0:
-        raise Refusal("A bar needs card at both ends: draw it from one edge of an opening to another.")
+        raise Refusal("bar-needs-ends")
     if away <= max(_STRAIGHT * chord.length, 0.3):
         return chord
     return LineString(_smooth(shapely.get_coordinates(shapely.simplify(line, _CURVE_MM))))

@@ -61,9 +61,7 @@ def _hidden(
         hides = (upper > lower) & (kinds[upper] != kinds[lower])
         pairs.append(np.stack([lower[hides], upper[hides]]))
         if sum(part.shape[1] for part in pairs) > _MOST_HIDDEN:
-            raise Refusal(
-                "The shapes in the file overlap too often: unite them in your drawing program first."
-            )
+            raise Refusal("shapes-overlap-too-often")
     lower, upper = np.concatenate(pairs, axis=1)
     order = np.argsort(lower, kind="stable")
     return lower[order], upper[order]

@@ -19,7 +19,6 @@ MAX_TESTS = 20_000_000
 MAX_RULES = 20_000
 MAX_DECLARATIONS = 60_000
 """How many declarations a file may hold, each style attribute counted once: each takes some 0.1 ms."""
-_TOO_MANY_RULES = "The file has too many style rules for its many parts: save it as plain SVG."
 _SHEETS = (SVG + "style", HTML + "style")
 """Browsers take those of web pages too, wherever they stand."""
 
@@ -44,7 +43,7 @@ class Cascade:
         try:
             self._matched = _match_sheets(document)
         except RecursionError:
-            raise Refusal("A style sheet in the file is nested too deep: save it as plain SVG.") from None
+            raise Refusal("style-sheet-nested") from None
 
     def declarations(self, element: Element) -> list[tuple[str, str]]:
         """Return pairs of property and value; of two with one name the later one wins."""
@@ -113,7 +112,7 @@ def _match_sheets(document: Document) -> dict[Element, tuple[_Declared, ...]]:
         sum(sheet.count("{") for sheet in sheets) > MAX_RULES
         or sum(text.count(";") for text in (*sheets, *attributes)) > MAX_DECLARATIONS
     ):
-        raise Refusal(_TOO_MANY_RULES)
+        raise Refusal("too-many-style-rules")
     rules = [
         rule for sheet in sheets for rule in _rules(tinycss2.parse_stylesheet(sheet, skip_comments=True))
     ]
@@ -135,7 +134,7 @@ def _check_work(rules: list[_Rule], document: Document) -> None:
     siblings = max(len(element) for element in document.root.iter())
     tests = sum(siblings if rule.looks_at_siblings else 1 for rule in rules) * document.count
     if tests > MAX_TESTS:
-        raise Refusal(_TOO_MANY_RULES)
+        raise Refusal("too-many-style-rules")
 
 
 class _Wrapper(cssselect2.ElementWrapper):  # type: ignore[misc]  # the library has no types

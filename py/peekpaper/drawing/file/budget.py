@@ -17,7 +17,6 @@ _WORK_OF_A_CLIP = 300
 MAX_CROSSINGS = 60_000
 """Points that filled areas have beyond their outlines': each is found in some 50 microseconds."""
 _MOST_TANGLES = 4
-_TOO_MANY_POINTS = "The paths in the file have too many points: simplify them in your drawing program first."
 
 
 class Budget:
@@ -35,9 +34,9 @@ class Budget:
         """Count an element that lies `depth` levels deep and makes the work of `weight` plain ones."""
         self._visits += weight
         if depth > MAX_DEPTH:
-            raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
+            raise Refusal("groups-nested", most=MAX_DEPTH)
         if self._visits > MAX_VISITS:
-            raise Refusal("The file repeats its parts too often: simplify it in your drawing program first.")
+            raise Refusal("parts-repeated")
 
     def shape(self) -> None:
         """Count a shape."""
@@ -47,20 +46,18 @@ class Budget:
     def expect_shapes(self, count: int) -> None:
         """Refuse a file that is known to have too many shapes before any of them is drawn."""
         if count > MAX_SHAPES:
-            raise Refusal(
-                f"The file has more than {MAX_SHAPES:,} shapes: simplify it in your drawing program first."
-            )
+            raise Refusal("too-many-shapes", most=MAX_SHAPES)
 
     def expect_path_data(self, length: int) -> None:
         """Refuse a file that is known to have far too much path data, in characters, before it is parsed."""
         if length > MAX_PATH_DATA:
-            raise Refusal(_TOO_MANY_POINTS)
+            raise Refusal("too-many-points")
 
     def points(self, count: int) -> None:
         """Count points of flattened curves."""
         self._points += count
         if self._points > MAX_POINTS:
-            raise Refusal(_TOO_MANY_POINTS)
+            raise Refusal("too-many-points")
 
     def stroke(self, count: int) -> None:
         """Count points of flattened curves that are stroked."""
@@ -70,17 +67,13 @@ class Budget:
         """Count one more area, or two that meet, of so many points in the making of clips."""
         self._clipping += count + _WORK_OF_A_CLIP
         if self._clipping > MAX_CLIPPING:
-            raise Refusal(
-                "The file clips its parts too often: apply its clipping in your drawing program first."
-            )
+            raise Refusal("too-many-clips")
 
     def crossings(self, count: int) -> None:
         """Count points where outlines cross; there may be fewer than none."""
         self._crossings += max(0, count)
         if self._crossings > MAX_CROSSINGS:
-            raise Refusal(
-                "The shapes in the file cross themselves too often: unite them in your drawing program first."
-            )
+            raise Refusal("too-many-crossings")
 
     def tangle(self) -> None:
         """Count a shape that was given up because its outlines cross too often."""
@@ -90,6 +83,4 @@ class Budget:
         """Count dashes."""
         self._dashes += int(min(count, MAX_DASHES + 1))
         if self._dashes > MAX_DASHES:
-            raise Refusal(
-                f"The file has more than {MAX_DASHES:,} dashes: draw its dashed lines as solid ones first."
-            )
+            raise Refusal("too-many-dashes", most=MAX_DASHES)

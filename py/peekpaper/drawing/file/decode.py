@@ -5,24 +5,25 @@ import re
 import zlib
 
 from peekpaper.bounds import MAX_BYTES
+from peekpaper.message import message
 from peekpaper.refusal import Refusal
 
 _OTHER_KINDS = (
-    (b"\x89PNG", "a PNG picture"),
-    (b"\xff\xd8\xff", "a JPEG picture"),
-    (b"GIF8", "a GIF picture"),
-    (b"BM", "a BMP picture"),
-    (b"II*\0", "a TIFF picture"),
-    (b"MM\0*", "a TIFF picture"),
-    (b"\0\0\1\0", "an icon picture"),
-    (b"%PDF", "a PDF file"),
-    (b"%!PS", "a PostScript file"),
-    (b"\xc5\xd0\xd3\xc6", "a PostScript file"),
-    (b"PK\3\4", "a zip file"),
-    (b"Rar!", "a RAR file"),
-    (b"7z\xbc\xaf", "a 7z file"),
-    (b"{\\rtf", "a text document"),
-    (b"\xd0\xcf\x11\xe0", "an office document"),
+    (b"\x89PNG", "png"),
+    (b"\xff\xd8\xff", "jpeg"),
+    (b"GIF8", "gif"),
+    (b"BM", "bmp"),
+    (b"II*\0", "tiff"),
+    (b"MM\0*", "tiff"),
+    (b"\0\0\1\0", "icon"),
+    (b"%PDF", "pdf"),
+    (b"%!PS", "postscript"),
+    (b"\xc5\xd0\xd3\xc6", "postscript"),
+    (b"PK\3\4", "zip"),
+    (b"Rar!", "rar"),
+    (b"7z\xbc\xaf", "7z"),
+    (b"{\\rtf", "text"),
+    (b"\xd0\xcf\x11\xe0", "office"),
 )
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8"),
@@ -42,14 +43,12 @@ def decode_svg(data: bytes) -> str:
     """
     data = _unpacked(data)
     if not data.strip(b"\0 \t\r\n"):
-        raise Refusal("The file is empty: choose an SVG file.")
+        raise Refusal("empty-file")
     if len(data) > MAX_BYTES:
-        raise Refusal(
-            f"The file is larger than {MAX_BYTES >> 20} MB: simplify it in your drawing program first."
-        )
+        raise Refusal("file-too-large", megabytes=MAX_BYTES >> 20)
     for magic, kind in _OTHER_KINDS:
         if data.startswith(magic):
-            raise Refusal(f"This is {kind}: {_advice(kind)}.")
+            raise Refusal(_refused(kind), kind=message(f"file-kind.{kind}"))
     text = _decoded(data)
     declaration = _XML_DECLARATION.match(text)
     text = text[declaration.end() if declaration else 0 :].lstrip()
@@ -57,12 +56,11 @@ def decode_svg(data: bytes) -> str:
     return text
 
 
-def _advice(kind: str) -> str:
-    if kind.endswith(("zip file", "RAR file", "7z file")):
-        return "unpack it and choose the SVG file in it"
-    if kind.endswith("picture"):
-        return "trace it in your drawing program and save it as SVG"
-    return "open it in your drawing program and save it as SVG"
+def _refused(kind: str) -> str:
+    """Return the code of the refusal that says what to do with a file of this kind."""
+    if kind in {"zip", "rar", "7z"}:
+        return "packed-file"
+    return "picture-file" if kind in {"png", "jpeg", "gif", "bmp", "tiff", "icon"} else "other-file"
 
 
 def _unpacked(data: bytes) -> bytes:
@@ -72,13 +70,10 @@ def _unpacked(data: bytes) -> bytes:
     try:
         unpacked = unpacker.decompress(data, MAX_BYTES + 1)
     except zlib.error:
-        raise Refusal(_DAMAGED) from None
+        raise Refusal("damaged-archive") from None
     if not unpacked and not unpacker.eof:
-        raise Refusal(_DAMAGED)
+        raise Refusal("damaged-archive")
     return unpacked
-
-
-_DAMAGED = "The compressed file is damaged: get it again, or save it as plain SVG."
 
 
 def _decoded(data: bytes) -> str:
@@ -101,6 +96,6 @@ def _decoded(data: bytes) -> str:
 def _refuse_other_text(text: str) -> None:
     start = text[:2000].lower()
     if start.startswith(("<!doctype html", "<html")):
-        raise Refusal("This is a web page: save the picture itself as an SVG file and choose that.")
+        raise Refusal("web-page")
     if "<" not in text or text.count("\0") > len(text) // 100:
-        raise Refusal("This is no SVG file: choose a file that your drawing program saved as SVG.")
+        raise Refusal("no-svg")

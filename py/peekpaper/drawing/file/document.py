@@ -74,7 +74,7 @@ def read_document(text: str) -> Document:
         found: Element | None = parser.close()
     except ParseError as error:
         if "amplification" in str(error):
-            raise Refusal(_ENDLESS_ENTITIES) from None
+            raise Refusal("endless-entities") from None
         found, broken_off = _read_so_far(builder), True
     root = _svg_root(found)
     by_id: dict[str, Element] = {}
@@ -100,19 +100,14 @@ class _Builder(TreeBuilder):
         self.count += 1
         self._depth += 1
         if self._depth > MAX_DEPTH:
-            raise Refusal(f"Groups are nested more than {MAX_DEPTH} deep in the file: ungroup it first.")
+            raise Refusal("groups-nested", most=MAX_DEPTH)
         if self.count > MAX_ELEMENTS:
-            raise Refusal(
-                f"The file has more than {MAX_ELEMENTS:,} parts: simplify it in your drawing program first."
-            )
+            raise Refusal("too-many-parts", most=MAX_ELEMENTS)
         return super().start(tag, attrs)
 
     def end(self, tag: str, /) -> Element:
         self._depth -= 1
         return super().end(tag)
-
-
-_ENDLESS_ENTITIES = "The file holds entities that grow without end: save it again as plain SVG."
 
 
 def _read_so_far(builder: TreeBuilder) -> Element | None:
@@ -129,7 +124,7 @@ def _svg_root(root: Element | None) -> Element:
             if isinstance(element.tag, str) and "}" not in element.tag:
                 element.tag = SVG + element.tag
     if root is None or root.tag != SVG + "svg":
-        raise Refusal("This is no SVG file: choose a file that your drawing program saved as SVG.")
+        raise Refusal("no-svg")
     return root
 
 
@@ -145,14 +140,14 @@ def _check_entities(text: str) -> set[str]:
     if "<!DOCTYPE" not in text:
         return set()
     if text.count("<!ENTITY") > MAX_ENTITIES:
-        raise Refusal(_ENDLESS_ENTITIES)
+        raise Refusal("endless-entities")
     size = 0
     values, external = _declared_entities(text)
     lengths: dict[str, int] = {}
     for name, count in Counter(_references(text)).items():
         size += count * _full_length(name, values, lengths, 0) if name in values else 0
         if size > MAX_ENTITY_TEXT:
-            raise Refusal(_ENDLESS_ENTITIES)
+            raise Refusal("endless-entities")
     return external
 
 
@@ -185,7 +180,7 @@ def _full_length(name: str, values: dict[str, str], lengths: dict[str, int], dep
     if name not in lengths:
         value = values[name]
         if depth > 50:
-            raise Refusal(_ENDLESS_ENTITIES)
+            raise Refusal("endless-entities")
         lengths[name] = len(value) + sum(
             _full_length(inner, values, lengths, depth + 1) for inner in _references(value) if inner in values
         )

@@ -33,7 +33,7 @@ def read_page(root: Element, style: Style) -> Page:
     """
     box = parse_view_box(root.get("viewBox"))
     if box is not None and 0 in (box.width, box.height):
-        raise Refusal(_NO_SIZE)
+        raise Refusal("page-without-size")
     lengths = _read_side(style.width, root.get("width", "")), _read_side(style.height, root.get("height", ""))
     width, height = _natural_size(lengths, box, style)
     for side in (width, height):
@@ -42,7 +42,7 @@ def read_page(root: Element, style: Style) -> Page:
     if box is not None and width is not None and height is not None:
         matrix = view_box_matrix(box, width, height, root.get("preserveAspectRatio"))
         if not _LEAST_SCALE < matrix.scale < math.inf:
-            raise Refusal(_TOO_LARGE)
+            raise Refusal("page-too-large")
         units = 1 / matrix.scale
     page_width, page_height = width or _UNKNOWN_SIDE, height or _UNKNOWN_SIDE
     inner = (box.width, box.height) if box is not None else (page_width, page_height)
@@ -54,13 +54,11 @@ def read_page(root: Element, style: Style) -> Page:
 def check_side(side: float | None) -> None:
     """Raise Refusal where a side of the page is zero or beyond all measure."""
     if side is not None and side <= 0:
-        raise Refusal(_NO_SIZE)
+        raise Refusal("page-without-size")
     if side is not None and not side <= MAX_SIDE:
-        raise Refusal(_TOO_LARGE)
+        raise Refusal("page-too-large")
 
 
-_NO_SIZE = "The page in the file has no size: set its width and height in your drawing program."
-_TOO_LARGE = "The page in the file is far too large: set its width and height in your drawing program."
 _UNKNOWN_SIDE = 100.0
 _LEAST_SCALE = 1e-9
 _SHARES = {"%", "vw", "vh", "vi", "vb", "vmin", "vmax"}

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from peekpaper.lengths import LARGEST_MM, format_length, format_size, refuse_no_length
+from peekpaper.lengths import LARGEST_MM, refuse_no_length
 from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from peekpaper.plan.shapes.shape import Shape
@@ -25,47 +25,40 @@ def refuse_impossible_choices(choices: PlanChoices) -> None:
     """Raise Refusal where a length of the choices is no length or leaves no room."""
     step = choices.trim_step_mm
     if step is not None and not (math.isfinite(step) and step > 0):
-        raise Refusal("The trim step must be larger than zero: choose 1/2 in, 10 mm or free.")
+        raise Refusal("trim-step-zero")
     if step is not None and step < LEAST_STEP_MM:
-        raise Refusal("The trim step is finer than rulers show: choose 1/2 in, 10 mm or free.")
+        raise Refusal("trim-step-fine")
     if not (math.isfinite(choices.mat_grid_mm) and choices.mat_grid_mm > 0):
-        raise Refusal("The mat's grid must be wider than zero: most mats have lines 1/2 in or 1 cm apart.")
+        raise Refusal("mat-grid-zero")
     if choices.mat_grid_mm < LEAST_STEP_MM:
-        raise Refusal("The mat's grid is finer than mats have it: most have lines 1/2 in or 1 cm apart.")
+        raise Refusal("mat-grid-fine")
     for value, name in (
-        (choices.spacing_mm, "spacing"),
-        (choices.margin_mm, "trim margin"),
-        (choices.mat_rim_mm, "mat's rim"),
-        (choices.mat_grid_mm, "mat's grid"),
+        (choices.spacing_mm, "distance.spacing"),
+        (choices.margin_mm, "distance.trim-margin"),
+        (choices.mat_rim_mm, "distance.mat-rim"),
+        (choices.mat_grid_mm, "distance.mat-grid"),
     ):
         refuse_no_length(value, name)
     if not (math.isfinite(choices.mat_width_mm) and math.isfinite(choices.mat_height_mm)):
-        raise Refusal("The mat needs a width and a height.")
+        raise Refusal("mat-without-size")
     if max(choices.mat_width_mm, choices.mat_height_mm) > LARGEST_MM:
-        raise Refusal(f"The mat can't be more than {LARGEST_MM / 1000:g} m wide or high: give its true size.")
+        raise Refusal("mat-too-large", most_m=LARGEST_MM / 1000)
     if min(usable_mat(choices)) <= 2 * choices.margin_mm:
-        raise Refusal("Rim and trim margin leave no room on the mat: choose a larger mat or smaller margins.")
+        raise Refusal("no-room-on-mat")
 
 
 def refuse_impossible_pieces(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> None:
     """Raise Refusal where pieces have no paper, or are smaller than the spacing between them."""
     if not shelf.papers:
-        raise Refusal("There is no paper on the shelf: add a paper, then plan the trims.")
+        raise Refusal("shelf-without-paper")
     known = {paper.id for paper in shelf.papers}
     for piece in pieces:
         if piece.paper not in known:
-            raise Refusal(
-                f"Piece {piece.number} has a paper that is not on the shelf: choose another one for it."
-            )
+            raise Refusal("piece-without-paper", piece=piece.number)
     if pieces:
         middle = statistics.median(_longer_side(piece) for piece in pieces)
         if choices.spacing_mm > middle:
-            raise Refusal(
-                f"The spacing of {format_length(choices.spacing_mm, 'mm')} is larger than most pieces: "
-                f"choose {format_length(USUAL_SPACING_MM, 'mm')} or so.",
-                "wide-spacing",
-                {"spacing_mm": choices.spacing_mm, "usual_mm": USUAL_SPACING_MM},
-            )
+            raise Refusal("wide-spacing", spacing_mm=choices.spacing_mm, usual_mm=USUAL_SPACING_MM)
 
 
 def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
@@ -81,27 +74,19 @@ def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
     shape, task = piece_task
     paper = task.paper
     if least <= 0:
-        raise Refusal(
-            f"Trim margin and lip leave no room on a sheet of {paper.name}: make them smaller, or take "
-            "larger sheets."
-        )
+        raise Refusal("no-room-on-sheet", paper=paper.name)
     wide, high = (float(side) + 2 * task.choices.margin_mm for side in np.ptp(shape.outline, axis=0))
     trim_wide, trim_high = task.largest[0]
     wanted = math.floor(least * shape.piece.design_width_mm * 10) / 10
     raise Refusal(
-        f"Piece {shape.piece.number} needs a trim of {format_size(wide, high, 'mm')}, and the largest that "
-        f"{paper.name} and the mat allow is {format_size(trim_wide, trim_high, 'mm')}: "
-        f"make the design {wanted:g} mm wide at most, or take a larger sheet and mat.",
         "piece-too-large",
-        {
-            "piece": shape.piece.number,
-            "paper": paper.name,
-            "needed_width_mm": wide,
-            "needed_height_mm": high,
-            "trim_width_mm": trim_wide,
-            "trim_height_mm": trim_high,
-            "wanted_mm": wanted,
-        },
+        piece=shape.piece.number,
+        paper=paper.name,
+        needed_width_least_mm=wide,
+        needed_height_least_mm=high,
+        trim_width_most_mm=trim_wide,
+        trim_height_most_mm=trim_high,
+        wanted_most_mm=wanted,
     )
 
 

@@ -44,25 +44,22 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
         scraps = [other for other in scraps if other is not scrap]
     for one, other in combinations(trim_pins, 2):
         if one.trim == other.trim:
-            raise Refusal(f"Trim {one.trim} is pinned in two places: take one of its pins out.")
+            raise Refusal("trim-pinned-twice", trim=one.trim)
         if one.mat == other.mat and intersection(_outline(one), _outline(other)).area > 1e-6:
-            raise Refusal(f"Trims {one.trim} and {other.trim} are pinned over each other: move one of them.")
+            raise Refusal("trims-pinned-over", trim=one.trim, other=other.trim)
     held = piece_pins_that_hold(pieces, choices)
     sizes = {pin.trim: (pin.width_mm, pin.height_mm) for pin in trim_pins}
     for pin, piece in held:
         _refuse_piece_pin(pin, piece, papers, sizes, choices)
     for (one_pin, one_piece), (other_pin, other_piece) in combinations(held, 2):
         if one_piece.number == other_piece.number:
-            raise Refusal(f"Piece {one_piece.number} is pinned in two places: take one of its pins out.")
+            raise Refusal("piece-pinned-twice", piece=one_piece.number)
         if one_pin.trim != other_pin.trim:
             continue
         distance = _placed(one_pin, one_piece).distance(_placed(other_pin, other_piece))
         overlap = intersection(_placed(one_pin, one_piece), _placed(other_pin, other_piece)).area
         if distance < choices.spacing_mm - TOLERANCE_MM or overlap > TOLERANCE_MM:
-            raise Refusal(
-                f"Pieces {one_piece.number} and {other_piece.number} are pinned too close to each other: "
-                "move one of them, or take its pin out."
-            )
+            raise Refusal("pieces-pinned-close", piece=one_piece.number, other=other_piece.number)
 
 
 def is_cut_from(pin: TrimPin, scrap: Scrap) -> bool:
@@ -77,27 +74,22 @@ def _refuse_larger_than_sheet(pin: TrimPin, paper: Paper) -> None:
     if paper.turns_on_sheet:
         sheets.append((paper.room_mm[1], paper.room_mm[0]))
     if not any(pin.width_mm <= wide + 1e-6 and pin.height_mm <= high + 1e-6 for wide, high in sheets):
-        raise Refusal(
-            f"Trim {pin.trim} is pinned, but larger than a sheet of {paper.name}: "
-            "take its pin out, or give the paper larger sheets."
-        )
+        raise Refusal("pinned-trim-larger", trim=pin.trim, paper=paper.name)
 
 
 def _refuse_trim_pin(pin: TrimPin, paper: Paper, choices: PlanChoices) -> None:
     if pin.turned and paper.direction is not Direction.ANY:
-        raise Refusal(f"Trim {pin.trim} is pinned turned, but {paper.name} has a direction: turn it back.")
+        raise Refusal("pinned-trim-turned", trim=pin.trim, paper=paper.name)
     if pin.width_mm <= 2 * choices.margin_mm or pin.height_mm <= 2 * choices.margin_mm:
-        raise Refusal(
-            f"Trim {pin.trim} is pinned, but smaller than its margins: make it larger, or take its pin out."
-        )
+        raise Refusal("pinned-trim-smaller", trim=pin.trim)
     for at in (pin.x_mm, pin.y_mm):
         lines = at / choices.mat_grid_mm
         if abs(lines - round(lines)) * choices.mat_grid_mm > TOLERANCE_MM:
-            raise Refusal(f"Trim {pin.trim} is pinned off the mat's grid lines: move it onto a line.")
+            raise Refusal("pinned-trim-off-grid", trim=pin.trim)
     rim = choices.mat_rim_mm - TOLERANCE_MM
     usable = box(rim, rim, choices.mat_width_mm - rim, choices.mat_height_mm - rim)
     if pin.mat < 1 or not usable.covers(_outline(pin)):
-        raise Refusal(f"Trim {pin.trim} is pinned where the mat can't hold it: move it, or take its pin out.")
+        raise Refusal("pinned-trim-off-mat", trim=pin.trim)
 
 
 def _refuse_piece_pin(
@@ -109,18 +101,12 @@ def _refuse_piece_pin(
 ) -> None:
     paper = papers[piece.paper]
     if not is_allowed(pin.turn_deg, paper.direction):
-        raise Refusal(
-            f"Piece {piece.number} is pinned at a turn that the direction of {paper.name} does not allow: "
-            "turn it back, or take its pin out."
-        )
+        raise Refusal("pinned-piece-turned", piece=piece.number, paper=paper.name)
     boxes = [sizes[pin.trim]] if pin.trim in sizes else largest_trims(paper, choices)
     margin = choices.margin_mm - TOLERANCE_MM
     outline = _placed(pin, piece)
     if not any(box(margin, margin, wide - margin, high - margin).covers(outline) for wide, high in boxes):
-        raise Refusal(
-            f"Piece {piece.number} is pinned where trim {pin.trim} can't hold it: "
-            "move it inside the margins, or take its pin out."
-        )
+        raise Refusal("pinned-piece-outside", piece=piece.number, trim=pin.trim)
 
 
 def _outline(pin: TrimPin) -> Polygon:

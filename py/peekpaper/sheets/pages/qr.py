@@ -43,7 +43,5 @@ def qr_code(text: str) -> QrCode:
     try:
         code = segno.make(text, micro=False)
     except segno.DataOverflowError:
-        raise Refusal(
-            "The link is too long for a QR code: send the link itself, or the project file."
-        ) from None
+        raise Refusal("link-too-long-for-code") from None
     return QrCode(np.array([list(row) for row in code.matrix], dtype=np.bool_))

@@ -44,7 +44,7 @@ def read_raster(data: bytes, name: str) -> Raster:
     except (struct.error, IndexError):
         raster = None
     if raster is None or raster.width_px < 1 or raster.height_px < 1:
-        raise Refusal(f"The picture of “{name[:40]}” can't be printed as it is: bring its file in again.")
+        raise Refusal("unprintable-picture", paper=name[:40])
     return raster
 
 

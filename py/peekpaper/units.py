@@ -1,0 +1,9 @@
+"""The units that people measure in, and what their rulers show."""
+
+MM_PER_INCH = 25.4
+"""Exactly (international yard and pound agreement, 1959)."""
+PX_PER_INCH = 96.0
+"""CSS px in an inch (W3C, CSS Values and Units)."""
+
+RULER_MM = {"in": MM_PER_INCH / 32, "mm": 0.1}
+"""The finest step in which a length is told, by unit."""

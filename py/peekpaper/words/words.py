@@ -1,0 +1,206 @@
+"""Says messages in a language: its plural forms, numbers, lists and lengths.
+
+A language's file holds, beside its words, what is needed to write numbers and lists in it (Unicode CLDR): the
+rules of its plural forms, the marks for decimals and thousands, and how a list goes on and ends.
+"""
+
+import json
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from peekpaper.message import Figure, Message, message
+from peekpaper.units import MM_PER_INCH, RULER_MM
+from peekpaper.words.plurals import PluralRules
+
+_GAP = re.compile(r"\{([\w-]+)\}")
+_SMALL_MM = MM_PER_INCH / 8
+"""Below this a length is pictured to the 64th of an inch, above to the 32nd."""
+_FINEST_MM = MM_PER_INCH / 64
+_LEAST_GROUPED = 10_000
+"""Smaller numbers need no mark for thousands: openings and pieces have such numbers."""
+_MOST_DECIMALS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """All that is said in one language.
+
+    `tag` is its BCP 47 tag, `direction` that of its script, "ltr" or "rtl". `texts` are its words by key: a
+    text, or texts by plural category. `list_parts` are what stands between a list's parts: of two, between
+    two of several, before the last of several.
+    """
+
+    tag: str
+    direction: str
+    plurals: PluralRules
+    decimal: str
+    group: str
+    list_parts: tuple[str, str, str]
+    texts: Mapping[str, str | Mapping[str, str]]
+
+    def say(self, said: Message, unit: str = "mm") -> str:
+        """Return a message in this language, its lengths in `unit` ("in" or "mm").
+
+        Raises KeyError where the language has no words for it.
+        """
+        text = self.texts[said.key]
+        if not isinstance(text, str):
+            count = said.figures["count"]
+            assert isinstance(count, int | float)
+            text = text.get(self.plurals.category(count)) or text["other"]
+        written = self._written(said.figures, unit)
+        return _GAP.sub(lambda gap: written[gap[1]], text)
+
+    def text(self, key: str, /, **figures: Figure) -> str:
+        """Return what stands under a key, filled in; lengths in mm."""
+        return self.say(message(key, **figures))
+
+    def number(self, value: float, decimals: int = _MOST_DECIMALS) -> str:
+        """Return a number with so many decimals at most."""
+        whole, _, rest = f"{abs(value):.{decimals}f}".partition(".")
+        rest = rest.rstrip("0")
+        if int(whole) >= _LEAST_GROUPED:
+            whole = f"{int(whole):,}".replace(",", self.group)
+        sign = "-" if value < 0 and (int(whole.replace(self.group, "") or "0") or rest) else ""
+        return sign + whole + (self.decimal + rest if rest else "")
+
+    def listed(self, parts: Sequence[str]) -> str:
+        """Return texts as a list read aloud: "a, b and c"."""
+        two, between, last = self.list_parts
+        if len(parts) < 3:
+            return two.join(parts)
+        return between.join(parts[:-1]) + last + parts[-1]
+
+    def runs(self, numbers: Sequence[int]) -> str:
+        """Return whole numbers as read aloud, three or more in a row as a run: "3, 5 and 7–12"."""
+        return self.listed(list(_runs(sorted(numbers))))
+
+    def _written(self, figures: Mapping[str, Figure], unit: str) -> dict[str, str]:
+        lengths = {
+            name: mm for name, mm in figures.items() if isinstance(mm, int | float) and _is_length(name)
+        }
+        others = {name: figure for name, figure in figures.items() if name not in lengths}
+        return {
+            **{
+                name.removesuffix("_mm2"): self._figure(name, figure, unit) for name, figure in others.items()
+            },
+            **self._lengths(lengths, unit),
+        }
+
+    def _figure(self, name: str, figure: Figure, unit: str) -> str:
+        if isinstance(figure, Message):
+            return self.say(figure, unit)
+        if isinstance(figure, str):
+            return figure
+        if isinstance(figure, tuple):
+            numbers = [part for part in figure if isinstance(part, int)]
+            if numbers:
+                return self.runs(numbers)
+            parts = [self._figure(name, part, unit) for part in figure]
+            if any(isinstance(part, Message) for part in figure):
+                return self.text("list.clauses").join(parts)
+            return self.listed(parts)
+        return self._area(figure, unit) if name.endswith("_mm2") else self.number(figure)
+
+    def _area(self, mm2: float, unit: str) -> str:
+        """Return an area; in inches, where a person knows no small areas, the sides of a square as large."""
+        if unit == "in":
+            side = self._about(math.sqrt(mm2), unit, 0)
+            return f"{side} × {side} in"
+        return f"{self.number(mm2, 0)} mm²" if mm2 < 100 else f"{self.number(mm2 / 100, 0)} cm²"
+
+    def _lengths(self, lengths: Mapping[str, float], unit: str) -> dict[str, str]:
+        """Return lengths as they are pictured; finer where that would make different ones the same."""
+        told: dict[str, str] = {}
+        for finer in range(_MOST_DECIMALS):
+            told = {name: self._said_length(name, mm, unit, finer) for name, mm in lengths.items()}
+            compared = {(lengths[name], text) for name, text in told.items() if not _is_side_or_bound(name)}
+            if len({text for _, text in compared}) == len({mm for mm, _ in compared}):
+                break
+        return {_place(name): text for name, text in told.items()}
+
+    def _said_length(self, name: str, mm: float, unit: str, finer: int) -> str:
+        if name.endswith("_least_mm"):
+            mm = math.ceil(mm / RULER_MM[unit] - 1e-6) * RULER_MM[unit]
+        elif name.endswith("_most_mm"):
+            mm = math.floor(mm / RULER_MM[unit] + 1e-6) * RULER_MM[unit]
+        elif unit == "in" and 0 < mm < _FINEST_MM / 2 and not finer:
+            return self.text("length.finer", width=f"{self._about(_FINEST_MM, unit, 0)} in")
+        return f"{self._about(mm, unit, finer)} {unit}"
+
+    def _about(self, mm: float, unit: str, finer: int) -> str:
+        if unit == "mm":
+            return self.number(mm, (2 if abs(mm) < 1 else 1) + finer)
+        if finer:
+            return self.number(mm / MM_PER_INCH, 2 + finer)
+        parts = 64 if mm < _SMALL_MM else 32
+        return _mixed(Fraction(round(mm / MM_PER_INCH * parts), parts))
+
+
+def words_of(file: Mapping[str, Any]) -> Words:
+    """Return the words in the file of a language, as JSON has it."""
+    language = file["language"]
+    two, between, last = language["list"]
+    return Words(
+        language["tag"],
+        language["direction"],
+        PluralRules(language["plurals"]),
+        language["decimal"],
+        language["group"],
+        (two, between, last),
+        file["words"],
+    )
+
+
+@lru_cache(maxsize=8)
+def read_words(tag: str) -> Words:
+    """Return the words of a language by its BCP 47 tag. Raises KeyError where there are none."""
+    if tag not in languages():
+        raise KeyError(tag)
+    return words_of(json.loads(files("peekpaper.words").joinpath(f"{tag}.json").read_text(encoding="utf-8")))
+
+
+def languages() -> list[str]:
+    """Return the BCP 47 tags of all languages that there are words for."""
+    names = (file.name for file in files("peekpaper.words").iterdir())
+    return sorted(name.removesuffix(".json") for name in names if name.endswith(".json"))
+
+
+def _is_length(name: str) -> bool:
+    return name.endswith("_mm")
+
+
+def _place(name: str) -> str:
+    """Return the place that a length fills."""
+    return name.removesuffix("_mm").removesuffix("_least").removesuffix("_most")
+
+
+def _is_side_or_bound(name: str) -> bool:
+    """Tell whether a length may well be the same as another: sides, and what was rounded up or down."""
+    return name.endswith(("_least_mm", "_most_mm")) or _place(name).endswith(("width", "height"))
+
+
+def _mixed(inches: Fraction) -> str:
+    whole, rest = divmod(abs(inches), 1)
+    words = " ".join(str(part) for part in (whole, rest) if part) or "0"
+    return f"-{words}" if inches < 0 else words
+
+
+def _runs(numbers: Sequence[int]) -> Iterator[str]:
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    for run in runs:
+        if len(run) > 2:
+            yield f"{run[0]}–{run[-1]}"
+        else:
+            yield from map(str, run)

@@ -1,0 +1,117 @@
+import { finest, roundDown, roundUp, writeAbout, writeArea, writeFiner } from "../parts/lengths.js";
+import { locale, say } from "./words.js";
+
+/** @typedef {import("../desk/types.js").Message} Message */
+/** @typedef {import("../desk/types.js").Figure} Figure */
+
+/** How much finer lengths are written at most where they would come out the same. */
+const FINER = 3;
+const NUMBERS_IN_A_RUN = 3;
+
+/**
+ * Words what the package tells in the language and unit of the person. What the names of figures say of them
+ * stands in `py/peekpaper/message.py`.
+ *
+ * @param {Message} message
+ * @param {string} unit  "in" or "mm"
+ * @returns {string}
+ */
+export function sayMessage({ key, figures }, unit) {
+  const lengths = /** @type {[string, number][]} */ (Object.entries(figures).filter(([name]) => name.endsWith("_mm")));
+  const others = Object.entries(figures).filter(([name]) => !name.endsWith("_mm"));
+  return say(/** @type {import("./words.js").Key} */ (key), {
+    ...Object.fromEntries(others.map(([name, figure]) => [name.replace(/_mm2$/, ""), written(name, figure, unit)])),
+    ...writtenLengths(lengths, unit),
+  });
+}
+
+/**
+ * @param {string} name
+ * @param {Figure} figure
+ * @param {string} unit
+ * @returns {string | number}
+ */
+function written(name, figure, unit) {
+  if (Array.isArray(figure)) return listed(figure, unit);
+  if (typeof figure === "object") return sayMessage(/** @type {Message} */ (figure), unit);
+  return name.endsWith("_mm2") ? squareOf(Number(figure), unit) : figure;
+}
+
+/**
+ * A list read aloud: whole numbers in runs, "3, 5 and 7–12".
+ *
+ * @param {readonly Figure[]} parts
+ * @param {string} unit
+ */
+function listed(parts, unit) {
+  const numbers = parts.filter((part) => typeof part === "number");
+  if (numbers.length === 0 && parts.some((part) => typeof part === "object")) {
+    return parts.map((part) => String(written("", part, unit))).join(say("list.clauses"));
+  }
+  const words = numbers.length > 0 ? runsOf(numbers) : parts.map(String);
+  return new Intl.ListFormat(locale(), { type: "conjunction" }).format(words);
+}
+
+/** @param {readonly number[]} numbers */
+function runsOf(numbers) {
+  /** @type {number[][]} */
+  const runs = [];
+  for (const number of numbers.toSorted((one, other) => one - other)) {
+    const last = runs.at(-1);
+    if (last?.at(-1) === number - 1) last.push(number);
+    else runs.push([number]);
+  }
+  return runs.flatMap((run) => (run.length < NUMBERS_IN_A_RUN ? run.map(String) : [`${run[0]}–${run.at(-1)}`]));
+}
+
+/**
+ * Lengths as a ruler has them; finer where that would make different ones the same.
+ *
+ * @param {readonly [string, number][]} lengths  mm by name
+ * @param {string} unit
+ */
+function writtenLengths(lengths, unit) {
+  /** @type {[string, string][]} */
+  let told = [];
+  for (let finer = 0; finer < FINER; finer += 1) {
+    told = lengths.map(([name, mm]) => [name, lengthOf(name, mm, unit, finer)]);
+    const compared = told.flatMap(([name, text], at) => (isSideOrBound(name) ? [] : [{ text, mm: lengths[at]?.[1] }]));
+    if (new Set(compared.map(({ text }) => text)).size === new Set(compared.map(({ mm }) => mm)).size) break;
+  }
+  return Object.fromEntries(told.map(([name, text]) => [placeOf(name), text]));
+}
+
+/**
+ * @param {string} name
+ * @param {number} mm
+ * @param {string} unit
+ * @param {number} finer  by so many steps
+ */
+function lengthOf(name, mm, unit, finer) {
+  const round = name.endsWith("_least_mm") ? roundUp : name.endsWith("_most_mm") ? roundDown : null;
+  if (round) return writeAbout([round(mm, unit)], unit);
+  if (finer > 0) return writeFiner(mm, unit, finer);
+  const least = finest(unit);
+  if (mm > 0 && mm < least / 2) return say("length.finer", { width: writeAbout([least], unit) });
+  return writeAbout([mm], unit);
+}
+
+/** The place in the words that a length fills. @param {string} name */
+function placeOf(name) {
+  return name.replace(/(_least|_most)?_mm$/, "");
+}
+
+/** Whether a length may well be the same as another: sides, and what was rounded up or down. @param {string} name */
+function isSideOrBound(name) {
+  return /(_least|_most)_mm$|(width|height)_mm$/.test(name);
+}
+
+/**
+ * An area; in inches, where a person knows no small areas, the sides of a square as large.
+ *
+ * @param {number} mm2
+ * @param {string} unit
+ */
+function squareOf(mm2, unit) {
+  return unit === "in" ? writeAbout([Math.sqrt(mm2), Math.sqrt(mm2)], unit) : writeArea(mm2, unit);
+}
