@@ -1,7 +1,6 @@
 import { Refusal } from "../../desk/messenger.js";
 import { tonesOf } from "../../stage/colours.js";
 import { PATTERNS } from "../../stage/patterns.js";
-import { say } from "../../words/words.js";
 import { upright } from "../papers/picture-size.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -41,7 +40,7 @@ export async function printedPatterns(room) {
  */
 async function ofPicture({ pictures }, { id, name, picture, original, picture_width_mm: across, sheet_width_mm: sheet }) {
   const file = (original && (await pictures.file(original))) || (await pictures.file(picture ?? ""));
-  if (!file) throw new Refusal(say("take.no-picture", { paper: name }));
+  if (!file) throw new Refusal({ key: "take.no-picture", figures: { paper: name } });
   return { paper: id, picture: await printable(file, name), width_mm: across ?? sheet };
 }
 
@@ -82,7 +81,7 @@ async function printable(file, name) {
   const bytes = await file.arrayBuffer();
   if (isPlain(new DataView(bytes))) return bytes;
   const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" }).catch(() => {
-    throw new Refusal(say("photo.unreadable"));
+    throw new Refusal({ key: "photo.unreadable", figures: {} });
   });
   const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
   const context = opaque(canvas, name);
@@ -99,7 +98,7 @@ async function printable(file, name) {
  */
 function opaque(canvas, name) {
   const context = canvas.getContext("2d", { alpha: false });
-  if (!context) throw new Refusal(say("take.too-large-picture", { paper: name }));
+  if (!context) throw new Refusal({ key: "take.too-large-picture", figures: { paper: name } });
   return context;
 }
 
