@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.polyline import points_at, rows_of
 
 _STEP_MM = 1.5
 _FEWEST = 24
@@ -48,12 +49,11 @@ def _points_along(rings: NDArray[np.object_]) -> tuple[NDArray[np.float64], NDAr
     last = np.flatnonzero(np.append(ring[1:] != ring[:-1], True))
     lengths = np.diff(reached[last], prepend=0.0)
     counts = np.maximum(np.ceil(lengths / _STEP_MM), _FEWEST).astype(np.intp)
-    nth = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+    owner, nth = rows_of(counts)
     begin = reached[last] - lengths
     # Half a step in, so that no point lies where one ring ends and the next begins.
-    at = np.repeat(begin, counts) + (nth + 0.5) * np.repeat(lengths / counts, counts)
-    points = np.stack([np.interp(at, reached, nodes[:, axis]) for axis in (0, 1)], axis=1)
-    return points, np.repeat(np.arange(len(rings)), counts)
+    at = begin[owner] + (nth + 0.5) * (lengths / counts)[owner]
+    return points_at(at, reached, nodes), owner
 
 
 def _medians(values: NDArray[np.float64], group: NDArray[np.int64]) -> NDArray[np.float64]:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.geometry.polyline import rows_of
+
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
 Flags = NDArray[np.bool_]
@@ -34,8 +36,7 @@ class Outline:
         bend = np.hypot(second[..., 0], second[..., 1]).max(axis=1)
         counts = np.maximum(1, np.ceil(np.sqrt(0.75 * bend / tolerance))).astype(int)
         counts[self.straight] = 1
-        owner = np.repeat(np.arange(len(counts)), counts)
-        step = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
+        owner, step = rows_of(counts)
         points = bezier_points(self.cubics[owner], step / counts[owner])
         return np.vstack([points, self.cubics[:1, 0]])
 

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from peekpaper.geometry.grid import to_grid
+from peekpaper.geometry.polyline import rows_of
 
 _MOST_GATES = 250
 
@@ -60,8 +61,7 @@ def _unit(vectors: Complexes) -> Complexes:
 def _runs(begins: NDArray[np.int64], ends: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Return where runs of at most so many gates start and stop, the longest run first."""
     counts = -(-(ends - begins) // _MOST_GATES)
-    ring = np.repeat(np.arange(len(begins)), counts)
-    nth = np.arange(len(ring)) - np.repeat(np.cumsum(counts) - counts, counts)
+    ring, nth = rows_of(counts)
     length = ends - begins
     starts = begins[ring] + nth * length[ring] // counts[ring]
     stops = begins[ring] + (nth + 1) * length[ring] // counts[ring]

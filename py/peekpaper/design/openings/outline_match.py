@@ -222,9 +222,7 @@ def _sampled(nodes: NDArray[np.complex128], owner: NDArray[np.int64], count: int
     wanted = along[starts][:, None] + (along[ends] - along[starts])[:, None] * (
         np.arange(_SAMPLES) / _SAMPLES
     )
-    sampled: NDArray[np.complex128] = np.interp(wanted, along, nodes.real) + 1j * np.interp(
-        wanted, along, nodes.imag
-    )
+    sampled: NDArray[np.complex128] = np.interp(wanted, along, nodes)
     return sampled
 
 

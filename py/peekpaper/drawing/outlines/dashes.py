@@ -41,9 +41,7 @@ def cut_dashes(polyline: Polyline, pattern: Sequence[float], offset: float) -> l
 
 def _stretch(polyline: Polyline, along: NDArray[np.float64], low: float, high: float) -> Polyline:
     inside = np.flatnonzero((along > low) & (along < high))
-    ends = np.interp([low, high], along, polyline.points.real) + 1j * np.interp(
-        [low, high], along, polyline.points.imag
-    )
+    ends = np.interp([low, high], along, polyline.points)
     points = np.concatenate((ends[:1], polyline.points[inside], ends[1:]))
     joints = np.concatenate(([True], polyline.joints[inside], [True]))
     return Polyline(points, joints, closed=False)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from peekpaper.geometry.elementary import cosines_and_sines, dot, hypot
+from peekpaper.geometry.polyline import rows_of
 from peekpaper.plan.shapes.sample_points import Distances, Facing, Floats, Indices, SamplePoints
 
 
@@ -68,10 +69,8 @@ def find_contacts(model: PenaltyModel, poses: Floats) -> Contacts:
     )
     np.fill_diagonal(near, False)
     body, other = np.nonzero(near)
-    counts = bodies.count[body]
-    first = np.cumsum(counts) - counts
-    point = np.repeat(bodies.start[body] - first, counts) + np.arange(counts.sum())
-    other = np.repeat(other, counts)
+    pair, nth = rows_of(bodies.count[body])
+    point, other = bodies.start[body[pair]] + nth, other[pair]
     px, py = x[point], y[point]
     boxed = (
         (px > left[other] - reach)

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.geometry.elementary import cosines_and_sines, products
+from peekpaper.geometry.polyline import rows_of
 from peekpaper.plan.overlap.penalty import Frame
 from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.sample_points import Floats, Indices
@@ -91,9 +92,7 @@ class PlacementSearch:
         high = np.ceil((bounds[:, 2:] + poses[:, :2] + frame.spacing - (frame.left, frame.top)) / cell)
         low = np.clip(low, 0, (columns, rows)).astype(np.intp)
         wide, tall = (np.clip(high, 0, (columns, rows)).astype(np.intp) - low).T.clip(0)
-        counts = wide * tall
-        owner = np.repeat(np.arange(len(poses)), counts)
-        place = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+        owner, place = rows_of(wide * tall)
         row, column = np.divmod(place, np.maximum(wide[owner], 1))
         row, column = row + low[owner, 1], column + low[owner, 0]
         dx = frame.left + (column + 0.5) * cell - poses[owner, 0]

@@ -12,6 +12,7 @@ from itertools import pairwise
 import numpy as np
 
 from peekpaper.geometry.outline import Flags, Floats, Indices, Outline
+from peekpaper.geometry.polyline import rows_of
 from peekpaper.sheets.cut.run_points import RunPoints, run_points
 from peekpaper.sheets.cut.stretches import Stretch, cleaned, stretches
 
@@ -163,8 +164,9 @@ def _errors(samples: _Samples, at: Floats, cubics: Floats) -> Floats:
 
 def _samples(points: Floats, runs: _Runs) -> _Samples:
     counts = runs.ends - runs.starts + 1
+    run, nth = rows_of(counts)
+    index = runs.starts[run] + nth
     heads = np.cumsum(counts) - counts
-    index = np.arange(counts.sum()) + np.repeat(runs.starts - heads, counts)
     return _Samples(index, np.ascontiguousarray(points[index].T), heads, counts)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from peekpaper.geometry.outline import Floats, Indices
+from peekpaper.geometry.polyline import points_at
 from peekpaper.sheets.cut.stretches import Stretch
 
 _STEP_MM = 0.15
@@ -61,7 +62,7 @@ class RunPoints:
         return _units(np.einsum("k,nkd->nd", first, ahead))
 
     def _at(self, along: Floats) -> Floats:
-        return np.stack([np.interp(along, self.along, self.points[:, axis]) for axis in (0, 1)], axis=-1)
+        return points_at(along, self.along, self.points)
 
 
 def run_points(parts: Sequence[Stretch]) -> RunPoints:

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.geometry.outline import Floats
+from peekpaper.geometry.polyline import rows_of
 
 Shares = NDArray[np.float32]
 
@@ -41,8 +42,8 @@ def _crossings(starts: Floats, ends: Floats, lines: int) -> tuple[Floats, NDArra
     top, bottom = upper[:, 1] * _LINES_PER_PIXEL - 0.5, lower[:, 1] * _LINES_PER_PIXEL - 0.5
     first = np.clip(np.ceil(top), 0, lines).astype(np.intp)
     counts = np.maximum(np.clip(np.ceil(bottom), 0, lines).astype(np.intp) - first, 0)
-    edge = np.repeat(np.arange(len(counts)), counts)
-    line = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts) + first[edge]
+    edge, nth = rows_of(counts)
+    line = first[edge] + nth
     share = (line - top[edge]) / (bottom - top)[edge]
     x = upper[edge, 0] + share * (lower[edge, 0] - upper[edge, 0])
     return x, line, np.where(rises, 1.0, -1.0)[edge]

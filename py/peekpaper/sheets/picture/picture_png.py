@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.geometry.outline import Floats
+from peekpaper.geometry.polyline import points_at
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.picture.colours import channels
 from peekpaper.sheets.picture.coverage import coverage
@@ -146,7 +147,7 @@ def _dashes(line: Floats, dash: float) -> list[Floats]:
     """Return the lines of length `dash` that remain of a line, with spaces as long between them."""
     along = np.append(0.0, np.cumsum(np.hypot(*np.diff(line, axis=0).T)))
     stops = np.union1d(along, np.arange(0.0, along[-1], dash))
-    points = np.column_stack([np.interp(stops, along, line[:, axis]) for axis in (0, 1)])
+    points = points_at(stops, along, line)
     number = np.floor((stops[:-1] + stops[1:]) / 2 / dash).astype(int)
     starts = np.flatnonzero(np.diff(number, prepend=-1))
     ends = np.append(starts[1:], len(number))

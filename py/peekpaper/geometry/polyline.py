@@ -1,0 +1,19 @@
+"""Points along polylines, and rows of different lengths laid end to end."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Indices = NDArray[np.int64]
+
+
+def points_at(lengths: Floats, along: Floats, nodes: Floats) -> Floats:
+    """Return the points (..., 2) that lie so far along a polyline of nodes (n, 2), which lie `along` (n)."""
+    points: Floats = np.stack([np.interp(lengths, along, nodes[:, axis]) for axis in (0, 1)], axis=-1)
+    return points
+
+
+def rows_of(counts: NDArray[np.integer]) -> tuple[Indices, Indices]:
+    """Return the row of each entry of rows (k) that hold so many, laid end to end, and its place there."""
+    row = np.repeat(np.arange(len(counts)), counts)
+    return row, np.arange(len(row)) - np.repeat(np.cumsum(counts) - counts, counts)
