@@ -51,7 +51,8 @@ class Opening:
 
     `number` counts from 1 in reading order (rows from the top, left to right) and is what a person
     sees. `alike` numbers the group of openings that match under turn and mirror, `same_shape` the
-    group that matches at any size. `given_colour` is the colour that the file itself put there.
+    group that matches at any size. `given_colour` is the colour that the file itself put there. `is_small`
+    says that it is under the limit for openings that are backed with ease.
     """
 
     number: int
@@ -59,6 +60,7 @@ class Opening:
     alike: int
     same_shape: int
     given_colour: str | None
+    is_small: bool = False
 
 
 @dataclass(frozen=True, slots=True)

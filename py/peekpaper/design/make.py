@@ -63,7 +63,7 @@ def designs(sheet: Sheet, reading: Reading, limits: Limits, mends: Sequence[Mend
         height_mm=bottom - top,
         card=parts.card,
         openings=tuple(
-            Opening(number, area, number, number, colour)
+            Opening(number, area, number, number, colour, area.area < limits.opening_mm2)
             for number, (area, colour) in enumerate(zip(areas, given, strict=True), start=1)
         ),
         bars=(),

@@ -89,13 +89,10 @@ def _locked(design: Design, shelf: Shelf, colourway: Colourway) -> dict[int, str
 
 def _left_open_as_too_small(design: Design, colourway: Colourway) -> frozenset[int]:
     """Return the openings that the check finds too small and the person left open beside others."""
-    small = [warning.where for warning in design.warnings if warning.code == "small-openings"]
     return frozenset(
         opening.number
         for opening in design.openings
-        if colourway.papers and opening.number not in colourway.papers
-        for where in small
-        if where is not None and where.intersects(opening.area.representative_point())
+        if opening.is_small and colourway.papers and opening.number not in colourway.papers
     )
 
 

@@ -120,7 +120,7 @@ def small_openings(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield one warning for all openings that are too small to back."""
     limit = seen.limits.opening_mm2
     small = sorted(
-        (opening for opening in seen.design.openings if opening.area.area < limit),
+        (opening for opening in seen.design.openings if opening.is_small),
         key=lambda opening: opening.area.area,
     )
     if small:

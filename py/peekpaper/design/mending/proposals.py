@@ -44,7 +44,7 @@ def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
     parts = list(whole_card(design).geoms)
     yield from _loose(design, parts, limits, placing)
     yield from _separate(design, parts, limits, placing)
-    yield from _small(design, limits, placing)
+    yield from _small(design, placing)
     yield from _thin(design, limits, placing)
 
 
@@ -80,9 +80,9 @@ def _separate(
         )
 
 
-def _small(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+def _small(design: Design, placing: Placing) -> Iterator[Proposal]:
     for opening in design.openings:
-        if opening.area.area < limits.opening_mm2:
+        if opening.is_small:
             at = opening.area.representative_point()
             (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
             filled = MultiPolygon([opening.area])
