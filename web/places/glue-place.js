@@ -69,9 +69,11 @@ export class GluePlace {
     const { room, gluing } = this;
     if (!room.shapes) return null;
     const step = () => (this.part === "glue" ? gluing.current : null);
+    const numbered = room.shapes.numberedBy(gluing.backing?.pieces ?? []);
     const numbers = new NumbersLayer(room.shapes, (number) => {
       const piece = gluing.pieceOf(number);
       if (piece === null || step()?.key === pieceKey(piece)) return null;
+      if (numbered.get(piece)?.number !== number) return null;
       const glued = this.part === "glue" && room.project.ticked.includes(piece);
       return {
         text: glued ? "✓" : String(piece),

@@ -121,6 +121,7 @@ export class MatsPlace {
     const { plan } = bench;
     if (!plan || plan.mats.length === 0) return pieceScene(this.room, [], false);
     const laid = layOut(plan.mats);
+    const numbered = shapes?.numberedBy(bench.backing?.pieces ?? []);
     const mats = new MatsLayer(
       plan,
       laid,
@@ -128,7 +129,7 @@ export class MatsPlace {
       (id) => papers.get(id) ?? null,
       project.plan,
       unit,
-      (piece) => shapes?.byNumber.get(piece)?.label ?? null,
+      (piece) => numbered?.get(piece)?.label ?? null,
       (held) => isPinned(project, held),
     );
     return { box: laid.box, mirrored: false, weight: plan.trims.flatMap(({ pieces }) => pieces).length, layers: [mats] };

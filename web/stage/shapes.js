@@ -44,6 +44,31 @@ export class Shapes {
     return path;
   }
 
+  /**
+   * The opening with most room for a number, of those that share a piece.
+   *
+   * @param {readonly number[]} numbers
+   */
+  roomiest(numbers) {
+    const openings = numbers.flatMap((number) => this.byNumber.get(number) ?? []);
+    return openings.sort((one, other) => other.label[2] - one.label[2] || one.number - other.number)[0] ?? null;
+  }
+
+  /**
+   * The opening that bears each piece's number.
+   *
+   * @param {readonly {number: number, openings: readonly number[]}[]} pieces
+   * @returns {Map<number, OpeningShape>}
+   */
+  numberedBy(pieces) {
+    return new Map(
+      pieces.flatMap(({ number, openings }) => {
+        const opening = this.roomiest(openings);
+        return opening ? [/** @type {const} */ ([number, opening])] : [];
+      }),
+    );
+  }
+
   /** @param {Iterable<number>} numbers  @returns {Box | null} the box around these openings */
   boxOf(numbers) {
     /** @type {Box | null} */

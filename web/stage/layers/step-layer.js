@@ -40,18 +40,23 @@ export class StepLayer {
 
   /** @param {Brush} brush */
   label({ context, view, region }) {
-    const text = this.step()?.text ?? "";
     context.textAlign = "center";
     context.textBaseline = "middle";
     const [, cardTop] = view.toPx(0, this.shapes.box[1]);
-    this.#places().forEach(({ label, box }, at) => {
+    const places = this.#places();
+    const step = this.step();
+    const text = step?.text ?? "";
+    // Of openings that share a piece the roomiest has the number, and none a ring: together they are large enough.
+    const numbered = (step && step.bit === null && this.shapes.roomiest(step.openings)) || places[0];
+    places.forEach((place) => {
+      const { label, box } = place;
       if (region && !meet(grown(box, REACH_PX / view.scale), region)) return;
       const [x, y] = view.toPx(label[0], label[1]);
       const room = label[2] * view.scale;
       const [left, top, right, bottom] = box;
-      const isSmall = Math.max(right - left, bottom - top) * view.scale < 2 * RING_PX;
+      const isSmall = places.length === 1 && Math.max(right - left, bottom - top) * view.scale < 2 * RING_PX;
       if (isSmall) ring(context, x, y);
-      if (at > 0) return;
+      if (place !== numbered) return;
       const height = TEXT_PX * 1.6;
       const middle = room < TEXT_PX ? beside(y, isSmall ? RING_PX : room, height, cardTop) : y;
       context.font = `700 ${TEXT_PX}px ui-sans-serif, system-ui, sans-serif`;

@@ -38,7 +38,7 @@ _PALE_TINT = 0.4
 
 
 def front_view(work: Work, scale: float) -> Picture:
-    """Return the design from the front, its openings in their papers' colours and numbered by piece.
+    """Return the design from the front, its openings in their papers' colours, each piece's number once.
 
     `scale` is how many mm of the picture make one of the design.
     """
@@ -171,12 +171,13 @@ def _beside_bits(view: _Seen, number: int) -> Polygon:
 
 
 def _opening_numbers(view: _Seen) -> list[Mark]:
-    """Return the number of the piece behind each backed opening, on the opening or beside it."""
-    pieces = {number: piece for piece in view.work.backing.pieces for number in piece.openings}
-    backed = [number for number in view.openings if number in pieces]
-    areas = [_beside_bits(view, number) for number in backed]
-    texts = [str(pieces[number].number) for number in backed]
-    colours = [view.colours[pieces[number].paper] for number in backed]
+    """Return the number of each piece, on the largest opening that it lies behind or beside that."""
+    pieces = view.work.backing.pieces
+    areas = [
+        max((_beside_bits(view, number) for number in piece.openings), key=shapely.area) for piece in pieces
+    ]
+    texts = [str(piece.number) for piece in pieces]
+    colours = [view.colours[piece.paper] for piece in pieces]
     return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, view.walls()), colours)
 
 
