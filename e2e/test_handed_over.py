@@ -10,12 +10,20 @@ from e2e.made_papers import grid_svg
 from e2e.panels import window_svg
 from e2e.table import SCREENS, Table
 
-SHARE = """async ([name, text]) => {
-    await navigator.serviceWorker.ready;
-    const form = new FormData();
-    form.append("file", new File([text], name, {type: "image/svg+xml"}));
-    return (await fetch("shared", {method: "POST", body: form})).url;
+SHARE = """([address, name, text, hides]) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], name, {type: "image/svg+xml"}));
+    const form = document.createElement("form");
+    Object.assign(form, {method: "POST", enctype: "multipart/form-data", action: address});
+    const input = document.createElement("input");
+    form.append(Object.assign(input, {type: "file", name: "file", files: data.files}));
+    const policy = document.createElement("meta");
+    Object.assign(policy, {name: "referrer", content: hides ? "no-referrer" : "origin"});
+    document.head.append(policy);
+    document.body.append(form);
+    form.submit();
 }"""
+"""Sends a file by a form on another page, which tells where it comes from or, as the device does, nothing."""
 
 PASTE = """([name, text]) => {
     const data = new DataTransfer();
@@ -42,10 +50,18 @@ def test_a_design_that_is_shared_or_pasted_is_opened_and_the_page_can_be_install
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     page.reload()
     table.wait_until_ready()
-    opened = page.evaluate(SHARE, ["window.svg", window_svg()])
-    assert opened.endswith("/?shared")
-    page.goto(opened)
+    shared = f"{table.address}shared"
+    elsewhere = f"{table.address.replace('127.0.0.1', 'localhost')}files.json"
+    page.goto(elsewhere)
+    page.evaluate(SHARE, [shared, "grid.svg", grid_svg(3, 3), False])
+    page.wait_for_url(table.address)
+    assert page.evaluate("caches.has('shared with peekpaper')") is False
+    page.goto(elsewhere)
+    page.evaluate(SHARE, [shared, "window.svg", window_svg(), True])
     expect(table.openings).to_have_count(6)
+    # What was asked for elsewhere is the other page itself.
+    assert set(table.foreign_requests) == {elsewhere}
+    table.foreign_requests.clear()
     assert "shared" not in page.url
     page.reload()
     expect(table.openings).to_have_count(6)

@@ -13,6 +13,8 @@ const NAME = `${PREFIX}${VERSION}`;
 const LIST = "files.json";
 /** Where the device's share sheet sends a file, and under which address the page then finds it. */
 const SHARED = "shared";
+/** A byte more than what the page reads, so that it tells of larger ones. */
+const MOST_SHARED_BYTES = 64 * 1024 * 1024 + 1;
 const SHARED_CACHE = "shared with peekpaper";
 
 /** @typedef {{path: string, bytes: number, sha256: string}} SiteFile */
@@ -49,7 +51,7 @@ worker.addEventListener("message", (/** @type {MessageEvent} */ event) => {
 worker.addEventListener("fetch", (/** @type {AskEvent} */ event) => {
   const { request } = event;
   const url = new URL(request.url);
-  if (request.method === "POST" && url.href === addressOf(SHARED)) event.respondWith(keepShared(request));
+  if (request.method === "POST" && url.href === addressOf(SHARED)) event.respondWith(takeShared(request));
   if (url.origin !== scope.origin || !["GET", "HEAD"].includes(request.method)) return;
   if (url.href.startsWith(scope.href)) event.respondWith(answer(request, url));
 });
@@ -68,13 +70,16 @@ async function answer(request, url) {
 }
 
 /**
- * Keeps a file that the device's share sheet sent until the page has taken it, and opens the page.
+ * Keeps a file that the device's share sheet sent until the page has taken it, and opens the page. The device opens
+ * the address by itself: what comes from another page, or from a script, is dropped.
  *
  * @param {Request} request
  */
-async function keepShared(request) {
+async function takeShared(request) {
+  const isSentByDevice = request.mode === "navigate" && request.referrer === "";
+  if (!isSentByDevice) return Response.redirect(scope.href, 303);
   const file = (await request.formData()).get("file");
-  if (file instanceof File) {
+  if (file instanceof File && file.size <= MOST_SHARED_BYTES) {
     const cache = await caches.open(SHARED_CACHE);
     await cache.put(addressOf(SHARED), new Response(file, { headers: { "X-Name": encodeURIComponent(file.name) } }));
   }

@@ -2,6 +2,7 @@
 
 dist/              web/ as it is, without what only tells the type checker something
 dist/runtime/      all that is Python: interpreter, wheels, `pyodide-lock.json`, `parts.json`
+dist/project/      beside its modules, the JSON Schema by which the page knows a broken project
 dist/demo.json     the demo as the page shows it before Python is there
 dist/notices/      the licence of each part that the site ships
 dist/files.json    every file of the site with its size and SHA-256, but itself and the service worker, which
@@ -62,10 +63,11 @@ def build_site(target: Path, say: Say) -> None:
 
 
 def page_files() -> dict[str, bytes]:
-    """Return what of `web/` is served, by path, with the words of each language."""
+    """Return what of `web/` is served, by path, with each language's words and the schema of projects."""
     words = {path.stem: path.read_bytes() for path in sorted(WORDS.glob("*.json"))}
     files = _files_of_the_page()
     files["index.html"] = _with_languages(files["index.html"], words)
+    files["project/project.schema.json"] = (PACKAGE / "project" / "project.schema.json").read_bytes()
     return files | {f"words/{tag}.json": data for tag, data in words.items()}
 
 

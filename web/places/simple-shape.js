@@ -1,4 +1,5 @@
 import { writeAbout } from "../parts/lengths.js";
+import { own } from "../parts/own.js";
 import { say } from "../words/words.js";
 
 /** @typedef {import("../desk/types.js").SimpleShape} SimpleShape */
@@ -21,6 +22,6 @@ export function sizeOf({ form, width_mm: width, height_mm: height }, unit) {
  * @param {string} unit
  */
 export function nameOf(name, shapes, unit) {
-  const shape = shapes[name];
+  const shape = own(shapes, name);
   return shape ? `${say(`design.form-${shape.form}`)} ${sizeOf(shape, unit)}` : name;
 }

@@ -8,15 +8,17 @@ export class Library {
   /**
    * @param {Archive} archive
    * @param {Store} store
+   * @param {import("./soundness.js").Soundness} soundness
    */
-  constructor(archive, store) {
+  constructor(archive, store, soundness) {
     this.archive = archive;
     this.store = store;
+    this.soundness = soundness;
   }
 
   /**
    * The course of a document that comes from elsewhere, such as from a file: where another stands under its id,
-   * undo leads back to that one, and it is kept as a version.
+   * undo leads back to that one unless it is broken, and it is kept as a version.
    *
    * @param {Project} document
    * @returns {Promise<Course>}
@@ -27,7 +29,8 @@ export class Library {
     const { document: before, past } = kept.course;
     if (JSON.stringify(before) === JSON.stringify(document)) return kept.course;
     await this.archive.keepVersion(before);
-    return { document, past: [...past, before], future: [] };
+    const isBroken = (await this.soundness.faultOf(before)) !== null;
+    return { document, past: isBroken ? [] : [...past, before], future: [] };
   }
 
   /**

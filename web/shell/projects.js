@@ -1,8 +1,11 @@
+import { download } from "../parts/download.js";
 import { recall, remember } from "../parts/memory.js";
 import { isFull } from "../project/database.js";
+import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
 import { shownIn } from "../project/pictures-of.js";
+import { Soundness } from "../project/soundness.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { pieceScene } from "../places/front.js";
 import { paintRegion } from "../stage/picture.js";
@@ -35,7 +38,8 @@ export class Projects {
   constructor(room, archive) {
     this.room = room;
     this.archive = archive;
-    this.library = new Library(archive, room.store);
+    this.soundness = new Soundness();
+    this.library = new Library(archive, room.store, this.soundness);
     this.keeper = new Keeper(room.store, archive, () => this.#thumbnail(), room.bench);
     this.keeper.addEventListener("failed", (event) =>
       this.#keepsNothing(/** @type {CustomEvent<unknown>} */ (event).detail),
@@ -94,8 +98,20 @@ export class Projects {
     const link = LINK.exec(location.hash)?.[1];
     if (link && (await this.#openLink(link))) return;
     const last = recall(LAST);
-    if (last && (await this.#reopen(last))) return;
+    if (last && (await this.#openAgain(last))) return;
     await this.#demo();
+  }
+
+  /**
+   * Opens what was open last, but for a project that twice did not come up.
+   *
+   * @param {string} id
+   */
+  async #openAgain(id) {
+    if (!attempts.failedAt(id)) return this.#reopen(id);
+    const kept = await this.archive.read(id).catch(() => null);
+    if (kept) this.#offerAsFile("keep.left-closed", kept);
+    return false;
   }
 
   async openMenu() {
@@ -186,7 +202,7 @@ export class Projects {
       versions: () => archive.versions(id),
       backTo: async (/** @type {import("../project/archive.js").Version} */ version) => {
         const course = await library.backTo(version);
-        if (course) this.room.store.open(course);
+        if (course && !(await this.#isBroken({ ...entry, course }))) this.room.store.open(course);
       },
     };
     keptDialog(entry, ways, changed, opened);
@@ -237,11 +253,33 @@ export class Projects {
   /** @param {string} id */
   async #reopen(id) {
     const kept = await this.archive.read(id).catch(() => null);
-    if (kept) {
-      this.room.store.open(kept.course);
-      if (kept.views) this.room.bench.adopt(kept.views);
-    }
-    return kept !== null;
+    if (!kept || (await this.#isBroken(kept))) return false;
+    attempts.begin(id);
+    this.room.store.open(kept.course);
+    if (kept.views) this.room.bench.adopt(kept.views);
+    return true;
+  }
+
+  /**
+   * Whether a kept project can't be shown; says so, and lets the person have it as a file.
+   *
+   * @param {Pick<import("../project/archive.js").Kept, "name" | "course">} kept
+   */
+  async #isBroken({ name, course }) {
+    if ((await this.soundness.faultOf(course.document)) === null) return false;
+    this.#offerAsFile("keep.broken", { name, course });
+    return true;
+  }
+
+  /**
+   * Tells why a kept project is not shown, and hands it out as it is, with nothing computed of it.
+   *
+   * @param {"keep.broken" | "keep.left-closed"} why
+   * @param {Pick<import("../project/archive.js").Kept, "name" | "course">} kept
+   */
+  #offerAsFile(why, { name, course: { document } }) {
+    const save = () => download(`${name}.json`, new Blob([JSON.stringify(document)], { type: "application/json" }));
+    this.room.notices.tell(say(why, { name }), { stays: true, action: { name: say("menu.save"), do: save } });
   }
 
   /** @param {string} id */

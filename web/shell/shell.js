@@ -13,6 +13,7 @@ import { LoadingView } from "./loading-view.js";
 import { Projects } from "./projects.js";
 import { Redraw } from "./redraw.js";
 import { toldOf } from "./told-changes.js";
+import { UnpaintedError } from "../stage/picture.js";
 import { grown } from "../stage/shapes.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -186,6 +187,9 @@ export class Shell {
       this.loading.broken(/** @type {CustomEvent} */ (event).detail.message);
     });
     addEventListener("keydown", (event) => this.#key(event));
+    addEventListener("error", ({ error }) => {
+      if (error instanceof UnpaintedError) this.room.notices.tell(say("stage.unpainted"), { stays: true });
+    });
   }
 
   /** @param {import("../project/course.js").Step} step */

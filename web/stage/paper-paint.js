@@ -1,4 +1,5 @@
 import { Lately } from "../parts/lately.js";
+import { own } from "../parts/own.js";
 import { tonesOf } from "./colours.js";
 import { PATTERNS } from "./patterns.js";
 
@@ -75,7 +76,7 @@ export class PaperPaint {
    * @returns {Tile | null}
    */
   #patternTile(context, paper, fine) {
-    const repeat = PATTERNS[paper.pattern ?? ""];
+    const repeat = own(PATTERNS, paper.pattern ?? "");
     if (!repeat) return null;
     const most = MOST_TILE_PX / Math.max(repeat.width, repeat.height);
     const width = Math.max(2, Math.round(repeat.width * Math.min(fine, most)));

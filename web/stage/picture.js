@@ -1,9 +1,18 @@
 import { View } from "./view.js";
 
 /** @typedef {import("./stage.js").Scene} Scene */
+/** @typedef {import("./stage.js").Layer} Layer */
 /** @typedef {import("../desk/types.js").Box} Box */
 
 const MARGIN = 0.25;
+/** States of a context that a layer may have saved where it fails. */
+const MOST_STATES = 50;
+
+/** Layers that failed. @type {WeakSet<Layer>} */
+const FAILED = new WeakSet();
+
+/** A part of the picture on the table that can't be painted. */
+export class UnpaintedError extends Error {}
 
 /** A picture of the scene, somewhat larger than the stage, that can be moved about while hands move the view. */
 export class Picture {
@@ -108,19 +117,41 @@ function paintWithin(context, view, ratio, scene, [left, top, right, bottom]) {
   context.rect(left, top, right - left, bottom - top);
   context.clip();
   context.clearRect(left, top, right - left, bottom - top);
-  for (const layer of scene.layers) {
-    view.applyTo(context, ratio);
-    context.save();
-    layer.draw(brush);
-    context.restore();
-  }
-  for (const layer of scene.layers) {
-    context.setTransform(ratio, 0, 0, ratio, 0, 0);
-    context.save();
-    layer.label?.(brush);
-    context.restore();
-  }
+  const layers = scene.layers.filter((layer) => !FAILED.has(layer));
+  const failed =
+    layers.find((layer) => {
+      view.applyTo(context, ratio);
+      return !succeeds(context, layer, () => layer.draw(brush));
+    }) ??
+    layers.find((layer) => {
+      context.setTransform(ratio, 0, 0, ratio, 0, 0);
+      return !succeeds(context, layer, () => layer.label?.(brush));
+    });
   context.restore();
+  // Whatever the failed one has left on the canvas goes, and all others are painted.
+  if (failed) paintWithin(context, view, ratio, scene, [left, top, right, bottom]);
+}
+
+/**
+ * Lets a layer paint. One that fails is told of and painted no more, so that it takes no other along.
+ *
+ * @param {CanvasRenderingContext2D} context
+ * @param {Layer} layer
+ * @param {() => void} paint
+ */
+function succeeds(context, layer, paint) {
+  context.save();
+  try {
+    paint();
+    context.restore();
+    return true;
+  } catch (error) {
+    FAILED.add(layer);
+    reportError(new UnpaintedError("a layer of the table can't be painted", { cause: error }));
+    // How many states it has saved is not known; beyond the first, there are none to go back to.
+    for (let depth = 0; depth < MOST_STATES; depth += 1) context.restore();
+    return false;
+  }
 }
 
 /** @param {HTMLCanvasElement} canvas */

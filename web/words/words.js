@@ -108,7 +108,7 @@ export function locale() {
 
 /** @param {string} key  @returns {key is Key} whether there are words for a key */
 export function isKey(key) {
-  return key in spokenWords.words;
+  return Object.hasOwn(spokenWords.words, key);
 }
 
 /**

@@ -1,5 +1,6 @@
 import { make } from "../../parts/dom.js";
 import { writeArea, writeLength, writeMinutes } from "../../parts/lengths.js";
+import { own } from "../../parts/own.js";
 import { swatch } from "../../parts/swatch.js";
 import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
@@ -46,7 +47,7 @@ export class FiguresPart {
   #paper(id, plan) {
     const { papers, paint, unit } = this.room;
     const paper = papers.get(id);
-    const sheets = plan.sheets[id] ?? 0;
+    const sheets = own(plan.sheets, id) ?? 0;
     return make(
       "li",
       {},
@@ -56,7 +57,7 @@ export class FiguresPart {
         "small",
         { class: "soft" },
         say(sheets > 0 ? "mats.of-paper" : "mats.of-scraps", {
-          area: writeArea(plan.paper_area_mm2[id] ?? 0, unit),
+          area: writeArea(own(plan.paper_area_mm2, id) ?? 0, unit),
           count: sheets,
         }),
       ),

@@ -8,6 +8,9 @@ import { say } from "../../words/words.js";
 import { readBreadth, readSize } from "../read-size.js";
 import { readPhoto } from "./read-photo.js";
 
+/** Characters; a project holds no more (`py/peekpaper/bounds.py`). */
+const MOST_WRITING = 5000;
+
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Block} Block */
 /** @typedef {import("../../words/words.js").Key} Key */
@@ -36,7 +39,7 @@ export class BlockPart {
     this.height = this.#length("design.height", readSide, (height_mm) => this.change({ height_mm }));
     this.mat = this.#length("page.mat", (text) => readBreadth(room, text), (mat_mm) => this.change({ mat_mm }));
     this.sides = make("div", { class: "fields" }, this.width.element, this.height.element, this.mat.element);
-    this.text = make("textarea", { rows: "2", oninput: () => this.change({ text: this.text.value }) });
+    this.text = make("textarea", { rows: "2", maxlength: MOST_WRITING, oninput: () => this.change({ text: this.text.value }) });
     this.words = field(say("page.text"), this.text);
     this.photo = fileButton("photo", say("page.photo-pick"), { accept: "image/*" }, (file) => void this.#photo(file));
     this.forward = this.#tool("front", "page.forward", () => this.#layer(1));

@@ -214,31 +214,51 @@ export function outerSize(block, piece) {
 function setIn(context, text, isTitle, width, height) {
   context.font = `${isTitle ? "650 " : ""}${FONT_PX}px ui-rounded, "Trebuchet MS", system-ui, sans-serif`;
   let size = isTitle ? height : Math.min(HAND_MM, height);
+  const widthOf = measuring(context);
   for (;;) {
     const room = (width * FONT_PX) / size;
-    const lines = isTitle ? text : text.flatMap((line) => broken(context, line, room));
-    const widest = Math.max(...lines.map((line) => context.measureText(line).width));
+    const lines = isTitle ? text : text.flatMap((line) => broken(widthOf, line, room));
+    const widest = lines.reduce((most, line) => Math.max(most, widthOf(line)), 0);
     if ((widest <= room && lines.length * size * LEADING <= height) || size <= LEAST_MM) return { lines, size };
     size *= 0.94;
   }
 }
 
 /**
+ * A long text is set at many sizes until it fits: each of its words is measured once.
+ *
  * @param {CanvasRenderingContext2D} context
+ * @returns {(line: string) => number} how wide a line of words is, in px
+ */
+function measuring(context) {
+  const space = context.measureText(" ").width;
+  /** @type {Map<string, number>} */
+  const widths = new Map();
+  const wordWidth = (/** @type {string} */ word) => {
+    const known = widths.get(word) ?? context.measureText(word).width;
+    widths.set(word, known);
+    return known;
+  };
+  return (line) => line.split(" ").reduce((width, word) => width + space + wordWidth(word), -space);
+}
+
+/**
+ * @param {(line: string) => number} widthOf  px
  * @param {string} line
  * @param {number} room  px
  * @returns {string[]} the line broken between words
  */
-function broken(context, line, room) {
+function broken(widthOf, line, room) {
+  const space = widthOf(" ");
   /** @type {string[]} */
   const lines = [];
-  let started = "";
+  let [started, width] = ["", 0];
   for (const word of line.split(" ")) {
-    const longer = started ? `${started} ${word}` : word;
-    if (started && context.measureText(longer).width > room) {
+    const longer = started ? width + space + widthOf(word) : widthOf(word);
+    if (started && longer > room) {
       lines.push(started);
-      started = word;
-    } else started = longer;
+      [started, width] = [word, widthOf(word)];
+    } else [started, width] = [started ? `${started} ${word}` : word, longer];
   }
   return [...lines, started];
 }
