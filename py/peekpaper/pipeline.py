@@ -7,6 +7,8 @@ lies behind it.
 
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import replace
+from functools import partial
+from itertools import islice
 from typing import Generic, TypeVar
 
 from peekpaper.backing.backing import Backing
@@ -15,6 +17,14 @@ from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
 from peekpaper.design.habits import Sheet
 from peekpaper.design.make import designs, tolerance_for
+from peekpaper.design.mending.lighter import (
+    MUCH,
+    Lighter,
+    bar_that_changes_little,
+    changed_share,
+    larger_widths,
+    thinner_limits,
+)
 from peekpaper.design.mending.mend_all import Found, mend_all
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.drawing.read import read_drawing
@@ -91,7 +101,7 @@ class Pipeline:
         self._readings: dict[str, Retold[PossibleReading]] = {}
         self._designs: Kept[Design] = Kept(4)
         self._seen: dict[Hashable, tuple[Design, Iterator[Design]]] = {}
-        self._mended: Kept[tuple[Found, ...]] = Kept(2)
+        self._mended: Kept[tuple[Found, ...]] = Kept(4)
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
         self._begun: dict[Hashable, Iterator[Backing]] = {}
@@ -145,6 +155,33 @@ class Pipeline:
         """
         key = self._design_key(project)
         return self._mended.get(key, lambda: mend_all(self.design(project), project.limits))
+
+    def lighter(self, project: Project) -> Iterator[Lighter]:
+        """Yield what else the person could choose where mending all changes too much; each was tried.
+
+        First how much it changes as it is; then, where that is much, a larger finished width and a thinner
+        limit with which it changes little, if there are such. Raises Refusal where the file is no design.
+        """
+        design, limits = self.design(project), project.limits
+        as_it_is = changed_share(design, self.mend_all(project))
+        yield Lighter(as_it_is)
+        if as_it_is <= MUCH:
+            return
+        bar = bar_that_changes_little(design, limits)
+        for choices in (larger_widths(design, limits, bar), thinner_limits(bar)):
+            yield from islice(
+                (each for each in map(partial(self._tried, project), choices) if each.share <= MUCH), 1
+            )
+
+    def _tried(self, project: Project, choice: Lighter) -> Lighter:
+        """Return a choice with the share of the card that mending all changes with it."""
+        if choice.width_mm is not None:
+            project = replace(
+                project, reading=replace(project.reading, width_mm=choice.width_mm, height_mm=None)
+            )
+        if choice.bar_mm is not None:
+            project = replace(project, limits=replace(project.limits, bar_mm=choice.bar_mm))
+        return replace(choice, share=changed_share(self.design(project), self.mend_all(project)))
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
         making = designs(self._fine_sheet(project), project.reading, project.limits, project.mends)

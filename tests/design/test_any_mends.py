@@ -9,6 +9,7 @@ from peekpaper.design.design import Limits, Reading
 from peekpaper.design.make import make_design
 from peekpaper.design.mending.mends import (
     AddBar,
+    AddCard,
     AddFrame,
     CutOpening,
     DropSpecks,
@@ -25,12 +26,18 @@ from peekpaper.refusal import Refusal
 near = st.floats(-20, 250) | st.sampled_from([0.0, 50.0, 100.0])
 places = st.tuples(near, near)
 lines = st.lists(places, min_size=2, max_size=5).map(tuple)
+outlines = st.lists(places, min_size=3, max_size=7).map(tuple)
 lengths = st.floats(0.01, 60) | st.sampled_from([1e-6, 1e4])
 changes = st.one_of(
     some(AddBar, line=lines, width=lengths),
     some(Thicken, line=lines, width=lengths),
+    some(
+        AddCard,
+        outlines=st.lists(outlines, min_size=1, max_size=2).map(tuple),
+        turns=st.lists(st.tuples(*[st.floats(-2, 2)] * 6), max_size=2).map(tuple),
+    ),
     some(RubOut, line=lines, radius=lengths),
-    some(CutOpening, outline=st.lists(places, min_size=3, max_size=7).map(tuple)),
+    some(CutOpening, outline=outlines),
     some(FillOpening, at=places),
     some(SettleBit, at=places),
     some(AddFrame, width=lengths, margin=st.floats(-40, 40), corner=st.floats(0, 80), hole=st.floats(0, 40)),

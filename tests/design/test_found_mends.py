@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from panels import design_of, drawing_of, panels
 from shapely import MultiPolygon, Point, Polygon
 
-from peekpaper.design.design import Design, Limits, Reading
+from peekpaper.design.design import Design, Habit, Limits, Reading
 from peekpaper.design.make import make_design
 from peekpaper.design.mending.holding import hold_parts
 from peekpaper.design.mending.mend_all import added_to, mend_all
@@ -22,10 +22,11 @@ from peekpaper.design.mending.thin import thin_lines
 BAR = 1.5
 
 
-def mended(card: Polygon | MultiPolygon) -> Design:
+def mended(card: Polygon | MultiPolygon, habit: Habit | None = None) -> Design:
     """Return the design of a card after all of it is mended."""
-    design = design_of(card)
-    return make_design(drawing_of(card), Reading(), Limits(), added_to((), mend_all(design, Limits())))
+    reading = Reading(habit=habit)
+    design = make_design(drawing_of(card), reading, Limits())
+    return make_design(drawing_of(card), reading, Limits(), added_to((), mend_all(design, Limits())))
 
 
 def codes(design: Design) -> set[str]:
@@ -124,6 +125,38 @@ def test_a_sun_with_twelve_loose_dots_gets_twelve_alike_mends() -> None:
     assert {opening.alike for opening in design.openings} == {1}
     areas = [opening.area.area for opening in design.openings]
     assert max(areas) - min(areas) < 0.05
+
+
+@pytest.mark.parametrize("near", [0.5, 1.1])
+def test_what_a_wider_bar_takes_from_one_of_some_alike_openings_is_taken_from_all(near: float) -> None:
+    # Six alike hearts of an odd shape, turned and mirrored; a slot runs close by one of them.
+    drop = Polygon([(0, 0), (12, 2), (14, 9), (5, 12), (1, 7)])
+    drops = [
+        shapely.affinity.translate(shapely.affinity.rotate(drop, 40 * turn), 15 + 25 * turn, 20)
+        for turn in range(3)
+    ]
+    drops += [shapely.affinity.scale(one, 1, -1, origin=(0, 35)) for one in drops]
+    slot = shapely.box(8, 2, 30, drops[0].bounds[1] - near)
+    design = mended(shapely.box(0, 0, 100, 70).difference(shapely.union_all([*drops, slot])))
+    backed = [opening for opening in design.openings if opening.area.area < 140]
+    assert len({opening.alike for opening in backed if opening.area.area > 100}) == 1
+    [bar] = [bar for bar in design.bars if bar.width_mm < 1.7]
+    assert bar.width_mm >= BAR
+    areas = [opening.area.area for opening in backed if opening.area.area > 100]
+    assert len(areas) == 6
+    assert max(areas) - min(areas) < 0.01
+    assert max(areas) < drop.area
+
+
+def test_bits_whose_bars_would_close_an_opening_that_can_be_backed_go() -> None:
+    # Every other square of a board is a bit: between two there is no room for a bar and what is beside it.
+    places = [(11 + 1.3 * x, 11 + 1.3 * y) for x in range(30) for y in range(4) if (x + y) % 2 == 0]
+    bits = shapely.union_all([shapely.box(x, y, x + 1.05, y + 1.05) for x, y in places])
+    window = shapely.box(10.7, 10.7, 50.3, 16.5)
+    design = mended(shapely.box(0, 0, 61, 27).difference(window).union(bits), Habit.SOLIDS)
+    [opening] = design.openings
+    assert opening.area.area == pytest.approx(window.area, rel=0.01)
+    assert design.loose_bits == ()
 
 
 @st.composite

@@ -84,6 +84,16 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {AbortSignal} signal
+   * @param {(tried: {choices: import("./types.js").LighterMend[]}) => void} progress
+   * @returns {Promise<{choices: import("./types.js").LighterMend[]}>} how much mending all changes, and what would change less
+   */
+  lighter(project, signal, progress) {
+    return this.#about(project, "lighter", {}, { signal, progress });
+  }
+
+  /**
+   * @param {Project} project
    * @param {import("./types.js").Change} change  as drawn, in mm
    * @returns {Promise<import("./types.js").TriedMend>}
    */

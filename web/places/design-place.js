@@ -8,6 +8,7 @@ import { Asked } from "./design/asked.js";
 import { ADDED, FindingsPart, MARK, REMOVED } from "./design/findings-part.js";
 import { FramePart } from "./design/frame-part.js";
 import { HandTools } from "./design/hand-tools.js";
+import { LighterPart } from "./design/lighter-part.js";
 import { MendsPart } from "./design/mends-part.js";
 import { ReadingsPart } from "./design/readings-part.js";
 import { pieceScene } from "./front.js";
@@ -23,6 +24,8 @@ import { StripsLayer } from "../stage/layers/strips-layer.js";
 /** The id of the demo's project. */
 const DEMO = "harbour-panel";
 
+/** Mends that change more of the card make another picture of it, as the package has it too. */
+const MUCH_PERCENT = 8;
 const PIXELS_PER_INCH = [96, 90, 72];
 
 /** The design and its check: how large, how read, what to mend before cutting, and the lip for the glue. */
@@ -56,8 +59,10 @@ export class DesignPlace {
     const onceReady = (/** @type {() => void} */ act) => room.desk.onceReady(act);
     this.possible = new Asked((project, signal) => room.desk.readings(project, signal), onceReady, heard);
     this.proposed = new Asked((project) => room.desk.mends(project), onceReady, heard);
+    this.lightened = new Asked((project, signal, progress) => room.desk.lighter(project, signal, progress), onceReady, heard);
     this.readings = new ReadingsPart(room);
-    this.findings = new FindingsPart(room, (warning) => this.#offers(warning));
+    this.lighter = new LighterPart(room, (choice) => this.#lighten(choice));
+    this.findings = new FindingsPart(room, (warning) => this.#offers(warning), this.lighter.element);
     this.mends = new MendsPart(room);
     this.tools = new HandTools(room);
     this.frame = new FramePart(room);
@@ -106,6 +111,7 @@ export class DesignPlace {
     this.readings.update(this.possible.answer?.readings ?? null);
     this.findings.update(this.proposed.answer?.proposals ?? null);
     this.mends.update(this.proposed.answer?.mends ?? null);
+    this.#showLighter(design);
     this.tools.update();
     this.frame.update();
   }
@@ -122,6 +128,24 @@ export class DesignPlace {
     const hasChoice = design.habits.length > 1 || design.colours.length > 1;
     const isTheirTurn = this.proposed.isSettled || this.possible.about === svg;
     this.possible.follow(design.is_whole && hasChoice && isTheirTurn ? svg : null, project);
+  }
+
+  /**
+   * Where mending all changes much, seeks what would change less.
+   *
+   * @param {Design} design
+   */
+  #showLighter(design) {
+    const percent = this.proposed.isSettled && this.findings.changed > MUCH_PERCENT ? this.findings.changed : null;
+    this.lightened.follow(percent === null ? null : design, this.room.project);
+    const choices = this.lightened.answer?.choices ?? null;
+    this.lighter.update(percent === null ? null : (choices?.[0]?.changed_percent ?? percent), choices, this.lightened.isSettled);
+  }
+
+  /** @param {import("../desk/types.js").LighterMend} choice */
+  #lighten({ width_mm: width, bar_mm: bar }) {
+    if (width !== null) this.#resize({ width_mm: width, height_mm: null });
+    else if (bar !== null) this.room.store.edit("", (project) => amend(project, "limits", { bar_mm: bar }));
   }
 
   /** What mends in hand do to the table. */

@@ -25,6 +25,7 @@ CALLS: dict[str, Call] = {
     "backing": designing.backing,
     "mends": mending.mends,
     "mend_all": mending.mend_all,
+    "lighter": mending.lighter,
     "try_mend": mending.try_mend,
     "openings_in": designing.openings_in,
     "start_page": designing.start_page,

@@ -14,14 +14,15 @@ from shapely import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.design import Design
+from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.drawn import drawn
 from peekpaper.design.mending.effect import Effect, effect_of, placing_of
 from peekpaper.design.mending.mend_all import Found, added_to
-from peekpaper.design.mending.mends import Change, Mend
+from peekpaper.design.mending.mends import AddCard, Change, Mend
 from peekpaper.design.mending.proposals import Proposal, proposals
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.paths import joined, numbers
-from peekpaper.desk.step import Step, result
+from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.carrying import carried
 from peekpaper.project.codec import decode, encode
@@ -65,6 +66,23 @@ def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     effect = effect_of(design, [each.change for each in found])
     told = [{"finding": each.finding, "change": encode(each.change)} for each in found]
     yield result({"mends": told, **_effect_view(effect, design)})
+
+
+def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with how much mending all changes, and what else to choose where that is much; each was tried.
+
+    `{"choices": [{"width_mm": w | null, "bar_mm": b | null, "changed_percent": n}, ...]}`. The first is how
+    things are, both null; the others are a finished width or a limit for thin bars with which little changes.
+    Progress is the same with fewer choices.
+    """
+    told: list[View] = []
+    for choice in context.pipeline.lighter(context.project(arguments)):
+        percent = round(100 * choice.share, 1)
+        told.append(
+            {"width_mm": choice.width_mm, "bar_mm": choice.bar_mm, "changed_percent": percent},
+        )
+        yield step("progress", {"choices": told})
+    yield result({"choices": told})
 
 
 def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -149,6 +167,8 @@ def _mend_view(mend: Mend, design: Design) -> View:
 def _where(change: Change, design: Design) -> BaseGeometry:
     """Return where a change is; one that is everywhere is where the card is."""
     placing = placing_of(design)
+    if isinstance(change, AddCard):
+        return card_of(change, placing)
     places = getattr(change, "line", None) or getattr(change, "outline", None)
     if places is not None:
         reach = getattr(change, "radius", None) or getattr(change, "width", 0.0) / 2

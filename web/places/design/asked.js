@@ -11,7 +11,7 @@ const REST_MS = 400;
  */
 export class Asked {
   /**
-   * @param {(project: Project, signal: AbortSignal) => Promise<Answer>} ask
+   * @param {(project: Project, signal: AbortSignal, progress: (soFar: Answer) => void) => Promise<Answer>} ask
    * @param {(act: () => void) => void} onceReady
    * @param {() => void} heard
    */
@@ -54,7 +54,11 @@ export class Asked {
    */
   async #put(project, signal) {
     try {
-      const answer = await this.ask(project, signal);
+      const answer = await this.ask(project, signal, (soFar) => {
+        if (signal.aborted) return;
+        this.answer = soFar;
+        this.heard();
+      });
       if (!signal.aborted) this.answer = answer;
     } catch {
       // What can't be answered is not offered; a design that can't be made has said so itself.

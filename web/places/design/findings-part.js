@@ -25,8 +25,9 @@ export class FindingsPart {
   /**
    * @param {Workroom} room
    * @param {(warning: Warning) => Offer[]} offers
+   * @param {HTMLElement} beforeAll  what to know before mending all
    */
-  constructor(room, offers) {
+  constructor(room, offers, beforeAll) {
     this.room = room;
     this.offers = offers;
     /** @type {Finding[]} */
@@ -35,7 +36,7 @@ export class FindingsPart {
     this.shown = [];
     this.list = make("ul", { class: "findings" });
     this.all = make("button", { type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
-    this.element = make("div", { class: "stack" }, this.all, this.list);
+    this.element = make("div", { class: "stack" }, beforeAll, this.all, this.list);
   }
 
   /** @param {readonly MendProposal[] | null} proposals  null while they are sought */
@@ -63,6 +64,12 @@ export class FindingsPart {
     const { spot } = this.room.session.hand;
     const finding = spot && this.findings.find(({ code }) => code === spot.finding);
     return finding ? { finding, spot: finding.spots[spot.at] ?? null } : null;
+  }
+
+  /** How much of the card mending all changes, in percent; more where mends overlap. */
+  get changed() {
+    const ways = this.#worth().flatMap(({ spots }) => spots.flatMap(({ ways: [first] }) => first ?? []));
+    return ways.reduce((sum, { changed_percent: percent }) => sum + percent, 0);
   }
 
   /** @returns {Finding[]} findings worth mending that have a mend */

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 from typing import Any
 
@@ -14,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.design.mending.frame import frame_around
 from peekpaper.design.mending.mends import (
     AddBar,
+    AddCard,
     AddFrame,
     CutOpening,
     DropSpecks,
@@ -27,9 +29,10 @@ from peekpaper.design.mending.mends import (
     Thicken,
 )
 from peekpaper.design.placing import Placing
+from peekpaper.geometry.affine import moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.grid import Cap, grown
-from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.geometry.overlay import difference, symmetric_difference, union_all
 
 _REACH_MM = 0.05
 """How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""
@@ -134,6 +137,24 @@ def _thicker(area: MultiPolygon, changes: Sequence[Thicken], placing: Placing) -
     return _Done(as_area(union_all([area, *strokes])), did)
 
 
+def _carded(area: MultiPolygon, changes: Sequence[AddCard], placing: Placing) -> _Done:
+    patches = geometries([card_of(change, placing) for change in changes])
+    shapely.prepare(area)
+    did = ~np.asarray(shapely.covers(area, patches))
+    return _Done(as_area(union_all([area, *patches[did]])), did)
+
+
+def card_of(change: AddCard, placing: Placing) -> MultiPolygon:
+    """Return the card in mm that a change adds, where its outlines lie and at each turn."""
+    own: BaseGeometry = MultiPolygon()
+    for outline in change.outlines:
+        own = symmetric_difference(own, as_area(shapely.make_valid(Polygon(outline))))
+    turned = [
+        shapely.transform(own, partial(moved, matrix=np.array(turn).reshape(2, 3))) for turn in change.turns
+    ]
+    return placing.area(as_area(union_all([own, *turned])))
+
+
 def _rubbed(area: MultiPolygon, changes: Sequence[RubOut], placing: Placing) -> _Done:
     lines, radii = _lines(changes, placing)
     strokes = _strokes(lines, 2 * radii, "round")
@@ -226,6 +247,7 @@ def _strokes(lines: NDArray[np.object_], widths: NDArray[np.float64], cap: Cap) 
 
 _KINDS: Mapping[type, Callable[[MultiPolygon, Sequence[Any], Placing], _Done]] = {
     AddBar: _bars,
+    AddCard: _carded,
     Thicken: _thicker,
     RubOut: _rubbed,
     CutOpening: _cut,

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPolygon
+from shapely import LineString, MultiPolygon, Polygon
 
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import hold_parts
-from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Mend, Thicken
+from peekpaper.design.mending.kept_alike import kept_alike
+from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Fate, Mend, SettleBit, Thicken
 from peekpaper.design.mending.thin import thin_lines
 from peekpaper.design.mending.touching import touching_lines
 from peekpaper.design.placing import Placing
@@ -30,6 +31,8 @@ SPECK_MM2 = 1.0
 _LOOK_MM = 0.015
 """Card so much wider than the limit is looked at too, as the look is that coarse; then it is measured."""
 _ROUNDS = 5
+_TRIES = 2
+"""What is held in an opening may close it; then it is tried again without."""
 _BACKED_MM2 = 25.0
 """An opening of this size is never closed by wider bars."""
 _LEFT = 0.1
@@ -52,12 +55,25 @@ def mend_all(design: Design, limits: Limits) -> tuple[Found, ...]:
 
     Empty where there is nothing to do, so also for a design that has been mended.
     """
+    backed = [opening.area for opening in design.openings if opening.area.area > _BACKED_MM2]
+    emptied: list[Polygon] = []
+    for _ in range(_TRIES):
+        found, card = _mended(design, limits, emptied)
+        closed = [opening for opening in backed if _is_closed(opening, card, limits)]
+        if not closed:
+            break
+        emptied += closed
+    return tuple(found)
+
+
+def _mended(design: Design, limits: Limits, emptied: Sequence[Polygon]) -> tuple[list[Found], MultiPolygon]:
+    """Return all changes and the card after them; loose bits in the openings `emptied` go."""
     placing = placing_of(design)
     width = limits.bar_mm + SPARE_MM
     found: list[Found] = []
     card = whole_card(design)
     for _ in range(_ROUNDS):
-        fresh = [*_specks(card, placing)]
+        fresh = [*_specks(card, placing), *_dropped(card, emptied, placing)]
         card = _after(card, fresh, placing)
         held = _held(card, width, placing)
         card = _after(card, held, placing)
@@ -66,7 +82,27 @@ def mend_all(design: Design, limits: Limits) -> tuple[Found, ...]:
         if not (fresh or held or wider):
             break
         found += [*fresh, *held, *wider]
-    return tuple(found)
+    return found, card
+
+
+def _is_closed(opening: Polygon, card: MultiPolygon, limits: Limits) -> bool:
+    """Tell whether next to nothing of an opening is left in a card that can be backed."""
+    left, top, right, bottom = opening.bounds
+    near = shapely.make_valid(shapely.clip_by_rect(card, left - 1, top - 1, right + 1, bottom + 1))
+    left_over = shapely.area(shapely.get_parts(difference(opening, near)))
+    return bool(left_over[left_over >= limits.opening_mm2].sum() < _LEFT * opening.area)
+
+
+def _dropped(card: MultiPolygon, emptied: Sequence[Polygon], placing: Placing) -> list[Found]:
+    """Return what lets go the bits of a card that lie in openings."""
+    if not emptied:
+        return []
+    inside = geometries([part.representative_point() for part in card.geoms])
+    _, which = shapely.STRtree(inside).query(geometries(list(emptied)), predicate="contains")
+    parts = geometries(card.geoms)
+    held = np.isin(np.arange(len(parts)), which) & (shapely.area(parts) < shapely.area(parts).max())
+    places = placing.px_places(shapely.get_coordinates(inside[held]))
+    return [Found("loose-bit", SettleBit(place, Fate.DROP)) for place in places]
 
 
 def added_to(mends: tuple[Mend, ...], found: Sequence[Found]) -> tuple[Mend, ...]:
@@ -109,7 +145,13 @@ def _held(card: MultiPolygon, width: float, placing: Placing) -> list[Found]:
 
 
 def widened(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
-    """Return what gives touching edges and thin card in mm their width."""
+    """Return what gives touching edges and thin card in mm their width, alike openings staying alike."""
+    found = _wider(card, limit, placing)
+    alike = kept_alike(card, _after(card, found, placing), placing) if found else []
+    return [*found, *(Found("thin-bars", change) for change in alike)]
+
+
+def _wider(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
     width = limit + SPARE_MM
     touching = touching_lines(card)
     found = [

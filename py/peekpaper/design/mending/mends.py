@@ -21,6 +21,10 @@ Area = Annotated[float, Within(0.0, _MOST_PX**2)]
 Place = tuple[Coordinate, Coordinate]
 Line = Annotated[tuple[Place, ...], Count(2, 2_000)]
 Outline = Annotated[tuple[Place, ...], Count(3, 20_000)]
+Outlines = Annotated[tuple[Outline, ...], Count(1, 2_000)]
+Turn = tuple[Coordinate, Coordinate, Coordinate, Coordinate, Coordinate, Coordinate]
+"""Numbers a to f of the map that takes (x, y) to (a x + b y + c, d x + e y + f)."""
+Turns = Annotated[tuple[Turn, ...], Count(0, 10_000)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,15 @@ class Thicken:
     kind: ClassVar[str] = "thicken"
     line: Line
     width: Length
+
+
+@dataclass(frozen=True, slots=True)
+class AddCard:
+    """Card added within closed outlines, of which those inside others are holes; and again at each turn."""
+
+    kind: ClassVar[str] = "card"
+    outlines: Outlines
+    turns: Turns = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +145,7 @@ class FillSmall:
 
 Change: TypeAlias = (
     AddBar
+    | AddCard
     | Thicken
     | RubOut
     | FillOpening

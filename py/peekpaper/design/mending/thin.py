@@ -43,17 +43,36 @@ def thin_lines(card: MultiPolygon, width_mm: float) -> NDArray[np.object_]:
 
     They run on to where it is as wide. Tips whose card beyond is next to nothing stay as they are.
     """
+    points, triangles, sides, kept = _looked_at(card)
+    if not len(triangles):
+        return geometries([])
+    thin = _run_on(sides, kept & (sides.width < width_mm), kept & (sides.width < _ALMOST * width_mm))
+    return _lines(sides, points, triangles, thin)
+
+
+def widths_along(card: MultiPolygon) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return how wide a card is along its middle line, but for tips: widths (n) and lengths (n) in mm."""
+    _, triangles, sides, kept = _looked_at(card)
+    if not len(triangles):
+        return np.empty(0), np.empty(0)
+    row = sides.of_triangle[(sides.of_triangle >= 0).sum(axis=1) == 2]
+    both = np.sort(row, axis=1)[:, 1:]
+    both = both[kept[both].all(axis=1)]
+    along = sides.middle[both[:, 1]] - sides.middle[both[:, 0]]
+    return sides.width[both].mean(axis=1), hypot(*along.T)
+
+
+def _looked_at(
+    card: MultiPolygon,
+) -> tuple[NDArray[np.float64], NDArray[np.int64], "_Sides", NDArray[np.bool_]]:
+    """Return a card's triangles (m, 3) between points (n, 2), their sides, and which of those are no tips."""
     coarse = as_area(shapely.simplify(card, _COARSE_MM, preserve_topology=True))
     step = max(coarse.length / _MOST_NODES, _FINE_MM)
     triangulation = triangulate_card(coarse, holes_of(coarse), step)
     points, triangles = triangulation.points, triangulation.triangles
-    if not len(triangles):
-        return geometries([])
     sides = _inner_sides(points, triangles, coarse)
     heavy = _cut_off(sides, points, triangles)
-    kept = heavy >= np.maximum(_HEAVY * sides.length**2, _LEAST_MM2)
-    thin = _run_on(sides, kept & (sides.width < width_mm), kept & (sides.width < _ALMOST * width_mm))
-    return _lines(sides, points, triangles, thin)
+    return points, triangles, sides, heavy >= np.maximum(_HEAVY * sides.length**2, _LEAST_MM2)
 
 
 def _areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -19,6 +19,8 @@ def in_px(change: Change, placing: Placing) -> Change:
         value = getattr(change, field.name)
         if field.name in _PLACES:
             fields[field.name] = placing.px_places(np.array(value))
+        elif field.name == "outlines":
+            fields[field.name] = tuple(placing.px_places(np.array(outline)) for outline in value)
         elif field.name == "at":
             (fields[field.name],) = placing.px_places(np.array([value]))
         elif field.name in _LENGTHS:

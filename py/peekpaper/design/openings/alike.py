@@ -46,6 +46,30 @@ def group_alike(openings: Sequence[Polygon]) -> AlikeGroups:
     return AlikeGroups(tuple(same.tolist()), tuple(among_heads[same - 1].tolist()))
 
 
+def alike_turns(openings: Sequence[Polygon]) -> list[dict[int, NDArray[np.float64]]]:
+    """Return for each group of alike openings (mm) the affine maps (2, 3) of its members, by their places.
+
+    A map lays an opening on the group's first one. Groups are those of `group_alike` with more than one.
+    """
+    if not openings:
+        return []
+    areas = np.array(openings, dtype=object)
+    tolerance = np.minimum(TOLERANCE_MM, _RELATIVE * np.sqrt(shapely.area(areas)))
+    outlines = centred_outlines(areas, np.ones(len(areas)), tolerance)
+    group = _grouped(outlines, tolerance)
+    middles = shapely.get_coordinates(shapely.centroid(areas))
+    found = []
+    for number in np.flatnonzero(np.bincount(group) > 1).tolist():
+        members = np.flatnonzero(group == number)
+        head = int(members[0])
+        linear = outlines.turns(head, members, float(tolerance[head]))
+        shift = middles[head] - np.einsum("nij,nj->ni", linear, middles[members])
+        maps = np.concatenate([linear, shift[:, :, None]], axis=2)
+        known = np.isfinite(maps).all(axis=(1, 2))
+        found.append(dict(zip(members[known].tolist(), maps[known], strict=True)))
+    return found
+
+
 def _grouped(outlines: CentredOutlines, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
     """Return group numbers from 1; the first of a group is the one that others are compared with."""
     group = np.zeros(len(tolerance), np.int64)

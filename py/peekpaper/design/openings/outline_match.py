@@ -69,11 +69,7 @@ class CentredOutlines:
 
         They match where no corner of the one lies farther than `tolerance` from the other's line.
         """
-        near = np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
-        near &= np.abs(self.reach[others] - self.reach[head]) <= _REACH * tolerance
-        near &= np.abs(self.inner[others] - self.inner[head]) <= _REACH * tolerance
-        apart = ((self.swings[others] - self.swings[head]) ** 2).sum(axis=1)
-        near &= apart <= (_LOOSELY * tolerance) ** 2
+        near = self._worth_trying(head, others, tolerance)
         matches = np.zeros(len(others), bool)
         for low in range(0, int(near.sum()), _AT_ONCE):
             candidates = np.flatnonzero(near)[low : low + _AT_ONCE]
@@ -87,6 +83,31 @@ class CentredOutlines:
                 matched[row[rest][self._fit(head, tries.taken(rest), tolerance)]] = True
             matches[candidates[matched]] = True
         return matches
+
+    def turns(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.float64]:
+        """Return the matrices (n, 2, 2) that lay outlines about their centroids on `head`.
+
+        They are not finite for outlines that do not match it.
+        """
+        row, tries = self._tries(head, others, tolerance)
+        fits = self._fit(head, tries, tolerance)
+        found = np.full((len(others), 2, 2), np.nan)
+        # The best try of each comes first, so it is written last.
+        for place in np.flatnonzero(fits)[::-1].tolist():
+            turn, flip = tries.turn[place], -1.0 if tries.mirrored[place] else 1.0
+            found[row[place]] = [[turn.real, -flip * turn.imag], [turn.imag, flip * turn.real]]
+        return found
+
+    def _worth_trying(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
+        """Tell which of the outlines `others` may match `head` by what no turn changes."""
+        near: NDArray[np.bool_] = (
+            np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
+        )
+        near &= np.abs(self.reach[others] - self.reach[head]) <= _REACH * tolerance
+        near &= np.abs(self.inner[others] - self.inner[head]) <= _REACH * tolerance
+        apart = ((self.swings[others] - self.swings[head]) ** 2).sum(axis=1)
+        near &= apart <= (_LOOSELY * tolerance) ** 2
+        return near
 
     def _tries(
         self, head: int, others: NDArray[np.int64], tolerance: float
