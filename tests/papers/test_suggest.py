@@ -11,9 +11,9 @@ from test_colouring import KNOWN
 
 from peekpaper.papers.colour import TELLS_APART, difference
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
-from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.papers.suggest import suggest
 from peekpaper.refusal import Refusal
+from peekpaper.words.words import read_words
 
 OPEN = Colourway("c1", "New")
 
@@ -230,7 +230,7 @@ def test_papers_and_locks_that_no_longer_exist_do_no_harm() -> None:
 
 
 def test_openings_are_numbered_as_a_person_reads_them() -> None:
-    assert numbers_in_words([5]) == "5"
-    assert numbers_in_words([5, 4]) == "4 and 5"
-    assert numbers_in_words([1, 2, 3, 9, 7, 8]) == "1–3 and 7–9"
-    assert numbers_in_words([1, 2, 3, 5, 9]) == "1–3, 5 and 9"
+    assert read_words("en").runs([5]) == "5"
+    assert read_words("en").runs([5, 4]) == "4 and 5"
+    assert read_words("en").runs([1, 2, 3, 9, 7, 8]) == "1–3 and 7–9"
+    assert read_words("en").runs([1, 2, 3, 5, 9]) == "1–3, 5 and 9"

@@ -14,6 +14,7 @@ from peekpaper.papers.paper import Colourway, Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import Mat, PlacedPiece, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.project.project import Project, Source
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import read_words
 
 PITCH_MM = 24.0
 LIP_MM = 2.0
@@ -68,7 +69,7 @@ def sample_work(openings: int = 24, mat_mm: float = 304.8, whole_back: bool = Tr
         plan=PlanChoices(mat_width_mm=mat_mm, mat_height_mm=mat_mm),
     )
     gluing = glue_up(project, design, backing)
-    return Work(project, design, backing, _plan(pieces, mat_mm), gluing)
+    return Work(project, design, backing, _plan(pieces, mat_mm), gluing, read_words("en"))
 
 
 def squares_project(rows: int, side_mm: float = 5.0, bar_mm: float = 2.0, rim_mm: float = 6.0) -> Project:

@@ -16,12 +16,15 @@ MAKERS = {
     "Refusal": "refusal.",
     "Mismatch": "mismatch.",
     "UnknownPart": "mismatch.",
+    "OutOfBounds": "mismatch.",
     "text": "",
+    "say": "",
 }
 # Kinds of words that none but the package uses.
 OF_THE_PACKAGE = (
     "refusal", "mismatch", "warning", "left-out", "notice", "plan", "offer", "colour", "shade",
     "photo-reason", "reason", "unmet", "thing", "things", "distance", "file-kind", "part", "command",
+    "print", "file",
 )  # fmt: skip
 GAP = re.compile(r"\{([\w-]+)\}")
 END = re.compile(r"(_least|_most)?_mm2?$")

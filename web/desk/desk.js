@@ -236,7 +236,7 @@ export class Desk {
    * @returns {Promise<{svg: string, measures: import("./types.js").Measure[]}>} the page with measures
    */
   pagePicture(project) {
-    return this.#about(project, "page_picture");
+    return this.#about(project, "page_picture", { words: spokenFile() });
   }
 
   /** @returns {Promise<{name: string, width_mm: number, height_mm: number}[]>} */
@@ -279,7 +279,7 @@ export class Desk {
    * @returns {Promise<{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}[]>}
    */
   async sheets(project, choices, patterns, progress, signal) {
-    const args = { choices, patterns: patterns.map((pattern, buffer) => ({ ...pattern, picture: { buffer } })) };
+    const args = { words: spokenFile(), choices, patterns: patterns.map((pattern, buffer) => ({ ...pattern, picture: { buffer } })) };
     const files = patterns.map(({ picture }) => picture);
     const { result, buffers } = await this.#ask(project, "sheets", args, { buffers: files, progress, signal });
     return result.files.map((/** @type {import("./types.js").SheetFile} */ file) => ({

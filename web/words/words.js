@@ -7,7 +7,8 @@ import { recall } from "../parts/memory.js";
  * The file of one language.
  *
  * @typedef {{
- *   language: {tag: string, direction: "ltr" | "rtl"},
+ *   language: {tag: string, direction: "ltr" | "rtl", plurals: Record<string, string>, decimal: string, group: string,
+ *     list: readonly string[]},
  *   words: Record<Key, Entry>,
  * }} Words
  */
@@ -15,6 +16,8 @@ import { recall } from "../parts/memory.js";
 /** Under which key the browser remembers the language that a person chose. */
 export const LANGUAGE = "peekpaper-language";
 const ENGLISH = "en";
+/** Written with both marks wherever there are such. */
+const MANY_DIGITS = 1234567.8;
 
 /** The person's languages, the chosen one first. */
 const wanted = [recall(LANGUAGE) ?? "", ...navigator.languages].filter(Boolean);
@@ -91,9 +94,12 @@ export function languages() {
   return list?.split(" ") ?? [ENGLISH];
 }
 
-/** @returns {Words} the file of the language spoken, for the package to word what it writes */
+/** @returns {Words} the file of the language spoken, for the package to write in, with the marks of the person's region */
 export function spokenFile() {
-  return spokenWords;
+  const parts = new Intl.NumberFormat(chosen.locale).formatToParts(MANY_DIGITS);
+  const mark = (/** @type {"decimal" | "group"} */ kind) => parts.find(({ type }) => type === kind)?.value;
+  const { decimal, group } = spokenWords.language;
+  return { ...spokenWords, language: { ...spokenWords.language, decimal: mark("decimal") ?? decimal, group: mark("group") ?? group } };
 }
 
 /** @returns {string} the BCP 47 tag of the language spoken, one of `languages()` */

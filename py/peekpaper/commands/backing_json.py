@@ -5,10 +5,10 @@ from statistics import median
 from typing import Any
 
 from peekpaper.backing.backing import Backing
-from peekpaper.words.words import Words
+from peekpaper.words.words import Language
 
 
-def backing_json(backing: Backing, words: Words) -> dict[str, Any]:
+def backing_json(backing: Backing, words: Language) -> dict[str, Any]:
     """Return how wide the lips come out, what sets them, and what would save work; lengths in mm.
 
     `smallest_width_mm` is null where no size will do; `words` word the offers.

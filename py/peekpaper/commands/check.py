@@ -14,7 +14,7 @@ from peekpaper.commands.options import add_backing_options, project_of, read_fil
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.codec import encode
-from peekpaper.words.words import Words, read_words
+from peekpaper.words.words import Language, read_words
 
 
 def add_parser(subparsers: Any) -> None:
@@ -41,7 +41,7 @@ def run(arguments: Namespace) -> None:
     print(json.dumps(told, allow_nan=False))
 
 
-def design_json(design: Design, backing: Backing, words: Words) -> dict[str, Any]:
+def design_json(design: Design, backing: Backing, words: Language) -> dict[str, Any]:
     """Return a design as the value that `check` prints; lengths in mm, shapes as WKT.
 
     `backing` is that of every opening, each with a piece of its own; `words` word the warnings.

@@ -43,7 +43,7 @@ from peekpaper.sheets.places import from_trim, size_on_mat, turn_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.take import take_sheets
 from peekpaper.sheets.work import Work
-from peekpaper.words.words import Words, read_words
+from peekpaper.words.words import Language, read_words
 
 _SHARED_BAR_MM = 3.0
 """Bars that `--shared` spans where no limit is given (from memory, no published source)."""
@@ -110,7 +110,7 @@ def run(arguments: Namespace) -> None:
     if plan is None:
         raise Refusal("nothing-to-plan")
     backing = pipeline.backing(project)
-    work = Work(project, design, backing, plan, glue_up(project, design, backing))
+    work = Work(project, design, backing, plan, glue_up(project, design, backing), words)
     arguments.out.mkdir(parents=True, exist_ok=True)
     _write(
         arguments.out / "plan.json", json.dumps(plan_json(work, words), indent=1, allow_nan=False).encode()
@@ -166,7 +166,7 @@ def _spread(project: Project, design: Design, count: int) -> Project:
     return replace(project, colourways=colourways, colourway=chosen.id)
 
 
-def _sheet_choices(project: Project, arguments: Namespace, words: Words) -> SheetChoices:
+def _sheet_choices(project: Project, arguments: Namespace, words: Language) -> SheetChoices:
     return SheetChoices(
         # Pictures of papers stay on the device where they were brought in.
         kinds=tuple(kind for kind in SheetKind if kind not in PRINTED_KINDS),
@@ -180,7 +180,7 @@ def _sheet_choices(project: Project, arguments: Namespace, words: Words) -> Shee
     )
 
 
-def _link(project: Project, address: str, words: Words) -> str | None:
+def _link(project: Project, address: str, words: Language) -> str | None:
     """Return the project's link; where it is too large for one, say so and return None."""
     try:
         return f"{address}#p={to_link(project)}"
@@ -189,7 +189,7 @@ def _link(project: Project, address: str, words: Words) -> str | None:
         return None
 
 
-def plan_json(work: Work, words: Words) -> dict[str, Any]:
+def plan_json(work: Work, words: Language) -> dict[str, Any]:
     """Return the plan as the value of plan.json: trims as they lie on their mats, pieces in mat mm."""
     return {
         "mends": encode(work.project.mends),
@@ -245,7 +245,7 @@ def _trim_json(trim: Trim) -> dict[str, Any]:
     }
 
 
-def _warnings(work: Work, words: Words) -> list[dict[str, Any]]:
+def _warnings(work: Work, words: Language) -> list[dict[str, Any]]:
     placed = [
         {"code": warning.code, "message": words.say(warning.message), "at": [warning.at.x, warning.at.y]}
         for warning in (*work.design.warnings, *work.backing.warnings)

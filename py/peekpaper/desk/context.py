@@ -12,7 +12,7 @@ from peekpaper.papers.paper import Paper
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_document
 from peekpaper.project.project import Project
-from peekpaper.words.words import Words, read_words, words_of
+from peekpaper.words.words import Language, read_words, words_of
 
 Arguments = dict[str, Any]
 Gluing = tuple[GlueGroup, ...]
@@ -74,7 +74,7 @@ class Context:
         return self._glued[2]
 
 
-def words_in(arguments: Arguments) -> Words:
+def words_in(arguments: Arguments) -> Language:
     """Return the words that the page speaks, which it hands over; English where it hands over none."""
     return words_of(arguments["words"]) if "words" in arguments else read_words("en")
 

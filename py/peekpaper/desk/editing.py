@@ -33,7 +33,7 @@ from peekpaper.project.shelving import (
     uses_of,
 )
 from peekpaper.refusal import Refusal
-from peekpaper.words.words import Words
+from peekpaper.words.words import Language
 
 Edit = Callable[[Project, Mapping[str, Any]], Project]
 
@@ -71,7 +71,7 @@ def edit(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
 
 
 def _read_again(
-    design_of: Callable[[Project], Design], words: Words, project: Project, to: Mapping[str, Any]
+    design_of: Callable[[Project], Design], words: Language, project: Project, to: Mapping[str, Any]
 ) -> Project:
     """Return the project with its file read another way, and papers for the colours in its openings.
 

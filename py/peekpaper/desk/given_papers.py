@@ -9,10 +9,10 @@ from peekpaper.pipeline import chosen_colourway
 from peekpaper.project.colourways import fresh_id
 from peekpaper.project.project import Project
 from peekpaper.project.shelving import put_paper
-from peekpaper.words.words import Words
+from peekpaper.words.words import Language
 
 
-def with_given_papers(project: Project, design: Design, words: Words) -> Project:
+def with_given_papers(project: Project, design: Design, words: Language) -> Project:
     """Return the project with each open opening that has a colour in the file given a plain paper of it.
 
     A plain paper of that colour on the shelf is taken, else one is put there. Openings that have a paper
@@ -28,7 +28,7 @@ def with_given_papers(project: Project, design: Design, words: Words) -> Project
     return replace(project, colourways=colourways)
 
 
-def _with_paper(project: Project, colour: str, words: Words) -> tuple[Project, str]:
+def _with_paper(project: Project, colour: str, words: Language) -> tuple[Project, str]:
     """Return the project with a plain paper of a colour on its shelf, and that paper's id."""
     for paper in project.shelf.papers:
         if paper.colour == colour and paper.pattern is None and paper.picture is None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from peekpaper.desk.context import Arguments, Context, bytes_of
+from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import chosen_colourway
 from peekpaper.project.codec import decode, encode
@@ -13,15 +13,18 @@ from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.libraries import import_libraries
 from peekpaper.sheets.picture.raster import read_raster
 from peekpaper.sheets.work import PrintedPattern, Work
+from peekpaper.words.words import Language
 
 
-def _work(context: Context, project: Project, patterns: Mapping[str, PrintedPattern]) -> Work:
+def _work(
+    context: Context, project: Project, words: Language, patterns: Mapping[str, PrintedPattern]
+) -> Work:
     pipeline = context.pipeline
     plan = pipeline.last_plan(project)
     if plan is None:
         raise Refusal("plan-not-ready")
     design, backing = pipeline.design(project), pipeline.backing(project)
-    return Work(project, design, backing, plan, context.gluing(project), patterns)
+    return Work(project, design, backing, plan, context.gluing(project), words, patterns)
 
 
 def _patterns(
@@ -47,7 +50,7 @@ def sheets(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> 
 
     choices = decode(SheetChoices, arguments["choices"])
     project = context.project(arguments)
-    work = _work(context, project, _patterns(project, arguments, buffers))
+    work = _work(context, project, words_in(arguments), _patterns(project, arguments, buffers))
     total = file_count(work, choices)
     yield step("progress", {"done": 0, "total": total, "name": ""})
     files = []
@@ -97,12 +100,12 @@ def page_picture(context: Context, arguments: Arguments, _buffers: Sequence[byte
     from peekpaper.sheets.picture.page_view import page_measures, page_view
     from peekpaper.sheets.picture.picture_svg import picture_svg
 
-    project = context.project(arguments)
-    picture = page_view(project, context.pipeline.design(project), chosen_colourway(project))
+    project, words = context.project(arguments), words_in(arguments)
+    picture = page_view(project, context.pipeline.design(project), chosen_colourway(project), words)
     yield result(
         {
             "svg": picture_svg(picture).decode(),
-            "measures": [encode(measure) for measure in page_measures(project.page, project.units)],
+            "measures": [encode(measure) for measure in page_measures(project.page, project.units, words)],
         }
     )
 

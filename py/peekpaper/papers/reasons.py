@@ -11,26 +11,6 @@ from peekpaper.papers.spread import Given
 Names = Mapping[str, str]
 
 
-def numbers_in_words(numbers: Iterable[int]) -> str:
-    """Return opening numbers as read aloud: "3, 5 and 7–12"."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and runs[-1][-1] == number - 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return listed([part for run in runs for part in _run_in_words(run)])
-
-
-def _run_in_words(run: Sequence[int]) -> list[str]:
-    return [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
-
-
-def listed(words: Sequence[str]) -> str:
-    """Return the words as a list read aloud: "a, b and c"."""
-    return " and ".join([*([", ".join(words[:-1])] if words[:-1] else []), *words[-1:]])
-
-
 def reasons_for(
     given: Sequence[Given],
     palette: Palette,

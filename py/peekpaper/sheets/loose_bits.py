@@ -5,11 +5,14 @@ from collections.abc import Sequence
 from shapely import Polygon
 
 from peekpaper.design.design import LooseBit
+from peekpaper.words.words import Language
 
 
-def bits_in_words(bits: Sequence[LooseBit]) -> str:
+def bits_in_words(bits: Sequence[LooseBit], words: Language) -> str:
     """Return loose bits, numbered through from the first, by name: "L1 to L12"."""
-    return bits[0].name if len(bits) == 1 else f"{bits[0].name} to {bits[-1].name}"
+    if len(bits) == 1:
+        return bits[0].name
+    return words.text("print.range", first=bits[0].name, last=bits[-1].name)
 
 
 def outermost_first(bits: Sequence[LooseBit]) -> list[LooseBit]:

@@ -5,8 +5,6 @@ from collections.abc import Iterator
 import shapely
 from shapely import LineString
 
-from peekpaper.lengths import format_length
-from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.sheets.work import Work
 
 _NO_LIP_MM = 0.05
@@ -21,12 +19,11 @@ def narrow_lip_sentences(work: Work) -> list[str]:
     narrow = [number for number in work.backing.under_least_lip if lips[number] >= _NO_LIP_MM]
     sentences = []
     if bare:
-        sentences.append(
-            f"No room for glue at some edges of {_pieces(bare)}: as planned, they can't be glued all round."
-        )
+        sentences.append(work.words.text("print.no-lip", count=len(bare), pieces=tuple(bare)))
     if narrow:
-        wanted = format_length(least, work.project.units)
-        sentences.append(f"A lip of less than {wanted} at some edges of {_pieces(narrow)}: it may not hold.")
+        wanted = work.words.length(least, work.project.units)
+        told = work.words.text("print.narrow-lip", count=len(narrow), pieces=tuple(narrow), wanted=wanted)
+        sentences.append(told)
     return sentences
 
 
@@ -41,7 +38,3 @@ def narrow_lip_edges(work: Work) -> Iterator[LineString]:
         near = shapely.buffer(piece.outline.exterior, least, quad_segs=4)
         edges = shapely.intersection([areas[number].exterior for number in piece.openings], near)
         yield from (part for part in shapely.get_parts(edges) if isinstance(part, LineString))
-
-
-def _pieces(numbers: list[int]) -> str:
-    return f"{'piece' if len(numbers) == 1 else 'pieces'} {numbers_in_words(numbers)}"

@@ -15,7 +15,10 @@ def used_papers(work: Work) -> tuple[Paper, ...]:
     if work.whole_back is not None:
         needed.add(work.whole_back.paper)
     shelved = {paper.id: paper for paper in work.project.shelf.papers}
-    missing = [Paper(id, id or "no paper", _UNKNOWN_COLOUR) for id in sorted(needed - shelved.keys())]
+    missing = [
+        Paper(id, id or work.words.text("print.no-paper"), _UNKNOWN_COLOUR)
+        for id in sorted(needed - shelved.keys())
+    ]
     return tuple(paper for paper in shelved.values() if paper.id in needed) + tuple(missing)
 
 

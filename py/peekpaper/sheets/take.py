@@ -34,12 +34,13 @@ _PDF, _CSV = "application/pdf", "text/csv"
 def take_sheets(work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
     """Yield the files of the wanted kinds, one after another, so that a caller can show progress or stop."""
     base = file_stem(work.project.name) or "peekpaper"
+    say = work.words.text
     files: list[SheetFile] = []
     for file in _files(base, work, choices):
         files.append(file)
         yield file
     if SheetKind.ARCHIVE in choices.kinds:
-        yield packed(f"{base} sheets", files)
+        yield packed(f"{base} {say('file.sheets')}", files)
 
 
 def file_count(work: Work, choices: SheetChoices) -> int:
@@ -53,31 +54,36 @@ def file_count(work: Work, choices: SheetChoices) -> int:
 
 
 def _files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
+    say = work.words.text
     if {SheetKind.CUT, SheetKind.DXF}.intersection(choices.kinds):
         yield from _cut_files(base, work, choices)
     if SheetKind.TRIM_LIST in choices.kinds:
-        yield SheetFile(f"{base} trim list.csv", _CSV, trims_csv(work, choices), Purpose.TRIM_LIST)
-        yield SheetFile(f"{base} to buy.csv", _CSV, shopping_csv(work, choices.unit), Purpose.TO_BUY)
-        yield _document(f"{base} trim list", trim_pages(work, choices), Purpose.TRIM_LIST)
+        trims, to_buy = f"{base} {say('file.trim-list')}", f"{base} {say('file.to-buy')}"
+        yield SheetFile(f"{trims}.csv", _CSV, trims_csv(work, choices), Purpose.TRIM_LIST)
+        yield SheetFile(f"{to_buy}.csv", _CSV, shopping_csv(work, choices.unit), Purpose.TO_BUY)
+        yield _document(trims, trim_pages(work, choices), Purpose.TRIM_LIST)
     if SheetKind.GLUE_UP in choices.kinds:
-        for side, view in (("back", back_view), ("front", front_view)):
+        for side, view in ((say("file.glue-up-back"), back_view), (say("file.glue-up-front"), front_view)):
             picture = view(work, 1.0)
-            yield SheetFile(f"{base} glue-up {side}.svg", _SVG, picture_svg(picture), Purpose.GLUE_UP)
-            yield SheetFile(f"{base} glue-up {side}.png", _PNG, picture_png(picture), Purpose.GLUE_UP)
-        yield _document(f"{base} glue-up", glue_pages(work, choices), Purpose.GLUE_UP)
+            yield SheetFile(f"{base} {side}.svg", _SVG, picture_svg(picture), Purpose.GLUE_UP)
+            yield SheetFile(f"{base} {side}.png", _PNG, picture_png(picture), Purpose.GLUE_UP)
+        yield _document(f"{base} {say('file.glue-up')}", glue_pages(work, choices), Purpose.GLUE_UP)
     if SheetKind.TEMPLATES in choices.kinds:
-        name = f"{base} templates {choices.paper_size}"
+        name = f"{base} {say('file.templates')} {choices.paper_size}"
         yield _document(name, template_pages(work, choices), Purpose.TEMPLATES)
     if has_prints(work):
         yield from _printed_files(base, work, choices)
 
 
 def _printed_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
+    say = work.words.text
     if SheetKind.PRINTED_TRIMS in choices.kinds:
-        yield _document(f"{base} test strip", trial_pages(work, choices), Purpose.TEST_STRIP)
-        yield _document(f"{base} printed trims", printed_trim_pages(work, choices), Purpose.PRINTED_TRIMS)
+        strip, trims = f"{base} {say('file.test-strip')}", f"{base} {say('file.printed-trims')}"
+        yield _document(strip, trial_pages(work, choices), Purpose.TEST_STRIP)
+        yield _document(trims, printed_trim_pages(work, choices), Purpose.PRINTED_TRIMS)
     if SheetKind.PRINTED_PIECES in choices.kinds:
-        yield _document(f"{base} printed pieces", printed_piece_pages(work), Purpose.PRINTED_PIECES)
+        pieces = f"{base} {say('file.printed-pieces')}"
+        yield _document(pieces, printed_piece_pages(work), Purpose.PRINTED_PIECES)
 
 
 def _document(name: str, pages: Sequence[Picture], purpose: Purpose) -> SheetFile:
@@ -88,7 +94,7 @@ def _cut_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFi
     for sheet in cut_sheets(work, choices):
         stem = f"{base} {sheet.name}"
         if SheetKind.CUT in choices.kinds:
-            yield SheetFile(f"{stem}.svg", _SVG, svg_cut(sheet, choices.unit), sheet.purpose)
+            yield SheetFile(f"{stem}.svg", _SVG, svg_cut(sheet, choices.unit, work.words), sheet.purpose)
         if SheetKind.DXF in choices.kinds:
             for release in choices.dxf_releases:
                 name = f"{stem} {choices.unit} {release}.dxf"

@@ -11,6 +11,7 @@ from peekpaper.gluing.glue_up import GlueGroup
 from peekpaper.plan.plan import Plan
 from peekpaper.project.project import Project
 from peekpaper.sheets.picture.raster import Raster
+from peekpaper.words.words import Language
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,7 +32,7 @@ class PrintedPattern:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """A project and its design, backing, plan and gluing order, which belong together.
+    """A project and its design, backing, plan and gluing order, which belong together, and the words for it.
 
     `patterns` are those of papers that are printed, by paper id; a paper without one is printed plain.
     """
@@ -41,6 +42,7 @@ class Work:
     backing: Backing
     plan: Plan
     gluing: tuple[GlueGroup, ...]
+    words: Language
     patterns: Mapping[str, PrintedPattern] = field(default_factory=dict)
 
     @property

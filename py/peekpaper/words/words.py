@@ -28,7 +28,7 @@ _MOST_DECIMALS = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class Language:
     """All that is said in one language.
 
     `tag` is its BCP 47 tag, `direction` that of its script, "ltr" or "rtl". `texts` are its words by key: a
@@ -81,6 +81,31 @@ class Words:
         """Return whole numbers as read aloud, three or more in a row as a run: "3, 5 and 7–12"."""
         return self.listed(list(_runs(sorted(numbers))))
 
+    def money(self, amount: float) -> str:
+        """Return an amount of money with two decimals, in whatever currency its prices are."""
+        return f"{amount:.2f}".replace(".", self.decimal)
+
+    def length(self, mm: float, unit: str) -> str:
+        """Return a length as a ruler has it: the nearest 1/32 inch as a fraction, or tenth of a mm."""
+        return f"{self._on_ruler(round(mm / RULER_MM[unit]), unit)} {unit}"
+
+    def size(self, width_mm: float, height_mm: float, unit: str) -> str:
+        """Return width and height as a ruler has them: `2 1/2 x 3 in`."""
+        step = RULER_MM[unit]
+        return self._size(round(width_mm / step), round(height_mm / step), unit)
+
+    def size_at_least(self, width_mm: float, height_mm: float, unit: str) -> str:
+        """Return width and height as `size` does, but rounded up: for what is to be cut."""
+        across, down = (math.ceil(side / RULER_MM[unit] - 1e-3) for side in (width_mm, height_mm))
+        return self._size(across, down, unit)
+
+    def _size(self, across: int, down: int, unit: str) -> str:
+        return f"{self._on_ruler(across, unit)} x {self._on_ruler(down, unit)} {unit}"
+
+    def _on_ruler(self, steps: int, unit: str) -> str:
+        """Return a length of so many of a ruler's finest steps."""
+        return self.number(steps / 10) if unit == "mm" else _mixed(Fraction(steps, 32))
+
     def _written(self, figures: Mapping[str, Figure], unit: str) -> dict[str, str]:
         lengths = {
             name: mm for name, mm in figures.items() if isinstance(mm, int | float) and _is_length(name)
@@ -103,7 +128,7 @@ class Words:
             if numbers:
                 return self.runs(numbers)
             parts = [self._figure(name, part, unit) for part in figure]
-            if any(isinstance(part, Message) for part in figure):
+            if any(isinstance(part, Message | tuple) for part in figure):
                 return self.text("list.clauses").join(parts)
             return self.listed(parts)
         return self._area(figure, unit) if name.endswith("_mm2") else self.number(figure)
@@ -143,11 +168,11 @@ class Words:
         return _mixed(Fraction(round(mm / MM_PER_INCH * parts), parts))
 
 
-def words_of(file: Mapping[str, Any]) -> Words:
+def words_of(file: Mapping[str, Any]) -> Language:
     """Return the words in the file of a language, as JSON has it."""
     language = file["language"]
     two, between, last = language["list"]
-    return Words(
+    return Language(
         language["tag"],
         language["direction"],
         PluralRules(language["plurals"]),
@@ -159,7 +184,7 @@ def words_of(file: Mapping[str, Any]) -> Words:
 
 
 @lru_cache(maxsize=8)
-def read_words(tag: str) -> Words:
+def read_words(tag: str) -> Language:
     """Return the words of a language by its BCP 47 tag. Raises KeyError where there are none."""
     if tag not in languages():
         raise KeyError(tag)

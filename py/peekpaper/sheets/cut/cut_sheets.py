@@ -10,7 +10,6 @@ from shapely import LinearRing, MultiPolygon, Polygon
 from peekpaper.design.design import LooseBit
 from peekpaper.geometry.affine import after, moved
 from peekpaper.geometry.outline import Floats, Outline, rectangle
-from peekpaper.lengths import format_size_at_least
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.cut.curves import fit_outlines
@@ -25,21 +24,22 @@ from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.work import Work
 
 _GUIDE_CAP_HEIGHT_MM = 4.0
-_AREA_NAMES = {Purpose.CUT_CARD: "card", Purpose.CUT_WHOLE_BACK: "whole-back"}
+_AREA_NAMES = {Purpose.CUT_CARD: "file.card", Purpose.CUT_WHOLE_BACK: "file.whole-back"}
 
 
 def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
     """Yield every sheet to cut: the mats, each paper of each mat where wanted, the card, the whole-back."""
     makings = _Makings(work, choices, _piece_shapes(work))
-    letters = paper_letters(work)
+    letters, say = paper_letters(work), work.words.text
     for mat in work.plan.mats:
         trims = [trim for trim in work.plan.trims if trim.mat == mat.number]
-        yield _mat_sheet(f"mat {mat.number}", Purpose.CUT_MAT, mat, trims, makings)
+        yield _mat_sheet(say("file.mat", number=mat.number), Purpose.CUT_MAT, mat, trims, makings)
         if choices.per_paper:
             for paper in used_papers(work):
                 of_paper = [trim for trim in trims if trim.paper == paper.id]
                 if of_paper:
-                    name = f"mat {mat.number} paper {letters[paper.id]} {file_stem(paper.name, 30)}"
+                    name = say("file.mat-paper", number=mat.number, letter=letters[paper.id])
+                    name = f"{name} {file_stem(paper.name, 30)}"
                     yield _mat_sheet(name.strip(), Purpose.CUT_PAPER, mat, of_paper, makings)
     yield _area_sheet(Purpose.CUT_CARD, work.design.card, work.design.loose_bits, work, choices)
     if work.whole_back is not None:
@@ -96,7 +96,7 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
             shape, matrix = makings.shapes[placed.number], after(on_mat, from_design(placed))
             cuts.append(Cut(f"piece-{placed.number}", shape.outline.moved(matrix)))
             guides += _number(str(placed.number), shape.spot, matrix)
-        size = format_size_at_least(*size_on_mat(trim), choices.unit)
+        size = work.words.size_at_least(*size_on_mat(trim), choices.unit)
         groups.append(CutGroup(f"trim-{trim.id}", f"{names[trim.paper]}, {size}", tuple(cuts)))
     sheet = CutSheet(
         name=name,
@@ -111,7 +111,7 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
         return sheet
     # The square of one paper's file must not lie where another paper of the mat does.
     taken = [Polygon(_frame(trim, over)) for trim in work.plan.trims if trim.mat == mat.number]
-    return with_size_check(sheet, taken, choices.unit)
+    return with_size_check(sheet, taken, choices.unit, work.words)
 
 
 def _frame(trim: Trim, over: Floats) -> Floats:
@@ -138,7 +138,8 @@ def _area_sheet(
     What lies inside is cut first, so that each part is held until its last cut: the loose bits, then the
     openings around them, then the outside.
     """
-    name = _AREA_NAMES[purpose]
+    say = work.words.text
+    name = say(_AREA_NAMES[purpose])
     over = as_cut(work.design.width_mm, choices)
     holes = [ring for part in area.geoms for ring in part.interiors]
     innermost_first = sorted(bits, key=lambda bit: bit.area.area)
@@ -151,9 +152,9 @@ def _area_sheet(
     outlines = iter([outline.moved(over) for outline in fit_outlines(rings)])
     cuts = [tuple(Cut(name, next(outlines)) for name in group) for group in named]
     groups = (
-        CutGroup("loose-bits", "loose bits, to be glued on by hand", tuple(itertools.chain(*cuts[:-2]))),
-        CutGroup("openings", "openings", cuts[-2]),
-        CutGroup("outside", "outside", cuts[-1]),
+        CutGroup("loose-bits", say("print.group-bits"), tuple(itertools.chain(*cuts[:-2]))),
+        CutGroup("openings", say("print.group-openings"), cuts[-2]),
+        CutGroup("outside", say("print.group-outside"), cuts[-1]),
     )
     spots = label_spots([bit.area for bit in bits])
     sheet = CutSheet(
@@ -173,7 +174,7 @@ def _area_sheet(
         return sheet
     taken = shapely.transform([*area.geoms, *(bit.area for bit in bits)], lambda points: moved(points, over))
     mat = (work.project.plan.mat_width_mm, work.project.plan.mat_height_mm)
-    return with_size_check_beside(sheet, list(taken), mat, choices.unit)
+    return with_size_check_beside(sheet, list(taken), mat, choices.unit, work.words)
 
 
 def _bit_rings(bit: LooseBit) -> dict[str, LinearRing]:

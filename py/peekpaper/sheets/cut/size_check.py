@@ -10,12 +10,13 @@ from shapely import Polygon
 from peekpaper.geometry.outline import Outline, rectangle
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.cut.cut_sheet import Cut, CutGroup, CutSheet
+from peekpaper.words.words import Language
 
 _SIDES_MM = {"in": MM_PER_INCH, "mm": 20.0}
 _CLEARANCE_MM = 2.0
 
 
-def with_size_check(sheet: CutSheet, taken: Sequence[Polygon], unit: str) -> CutSheet:
+def with_size_check(sheet: CutSheet, taken: Sequence[Polygon], unit: str, words: Language) -> CutSheet:
     """Return the sheet with a square of 1 in or 20 mm where none of the `taken` areas lies, in mm.
 
     Where the sheet has no room left it stays as it is, and its title says so:
@@ -24,12 +25,12 @@ def with_size_check(sheet: CutSheet, taken: Sequence[Polygon], unit: str) -> Cut
     side = _SIDES_MM[unit]
     corner = _free_corner(sheet, taken, side)
     if corner is None:
-        return replace(sheet, title=f"{sheet.title} (no room for the size check)")
-    return _with_square(sheet, corner, unit)
+        return replace(sheet, title=words.text("print.no-room-for-check", title=sheet.title))
+    return _with_square(sheet, corner, unit, words)
 
 
 def with_size_check_beside(
-    sheet: CutSheet, taken: Sequence[Polygon], mat: tuple[float, float], unit: str
+    sheet: CutSheet, taken: Sequence[Polygon], mat: tuple[float, float], unit: str, words: Language
 ) -> CutSheet:
     """Return the sheet grown by the square below or beside all else, as far as a `mat` (width, height) goes.
 
@@ -41,16 +42,16 @@ def with_size_check_beside(
     beside = replace(sheet, width_mm=sheet.width_mm + room, height_mm=max(sheet.height_mm, room))
     for grown, corner in ((below, (0.0, sheet.height_mm)), (beside, (sheet.width_mm, 0.0))):
         if grown.width_mm <= mat[0] and grown.height_mm <= mat[1]:
-            return _with_square(grown, (corner[0] + _CLEARANCE_MM, corner[1] + _CLEARANCE_MM), unit)
-    return with_size_check(sheet, taken, unit)
+            return _with_square(grown, (corner[0] + _CLEARANCE_MM, corner[1] + _CLEARANCE_MM), unit, words)
+    return with_size_check(sheet, taken, unit, words)
 
 
-def _with_square(sheet: CutSheet, corner: tuple[float, float], unit: str) -> CutSheet:
+def _with_square(sheet: CutSheet, corner: tuple[float, float], unit: str, words: Language) -> CutSheet:
     side = _SIDES_MM[unit]
     ring = rectangle(*corner, side, side)
     step = np.diff(ring, axis=0) / 3
     cubics = np.stack([ring[:-1], ring[:-1] + step, ring[1:] - step, ring[1:]], axis=1)
-    label = f"size check: each side is {'1 in' if unit == 'in' else '20 mm'}"
+    label = words.text("print.size-check", side=words.length(side, unit))
     square = Cut("size-check-square", Outline(cubics, np.ones(4, dtype=np.bool_)))
     return replace(sheet, size_check=CutGroup("size-check", label, (square,)))
 

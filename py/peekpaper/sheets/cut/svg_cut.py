@@ -8,13 +8,14 @@ from peekpaper.geometry.outline import Floats, Outline
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.cut.cut_sheet import CutGroup, CutSheet
 from peekpaper.sheets.xml_file import xml_file
+from peekpaper.words.words import Language
 
 _DECIMALS = {"mm": 4, "in": 6}
 _PER_MM = {"mm": 1.0, "in": 1 / MM_PER_INCH}
 _LINE_MM = 0.1
 
 
-def svg_cut(sheet: CutSheet, unit: str) -> bytes:
+def svg_cut(sheet: CutSheet, unit: str, words: Language) -> bytes:
     """Return the sheet as an SVG file whose user unit is one `unit` ("in" or "mm").
 
     Width and height carry the unit and agree with the viewBox. The group "cut" holds nothing but closed cuts,
@@ -36,7 +37,7 @@ def svg_cut(sheet: CutSheet, unit: str) -> bytes:
     ElementTree.SubElement(root, "title").text = sheet.title
     if sheet.guides:
         guide = ElementTree.SubElement(root, "g", {"id": "guide", "stroke": "#3a7bd5"})
-        ElementTree.SubElement(guide, "title").text = "guide: do not cut"
+        ElementTree.SubElement(guide, "title").text = words.text("print.guide")
         strokes = "".join(_polyline(line * scale, decimals) for line in sheet.guides)
         ElementTree.SubElement(guide, "path", {"id": "guide-lines", "d": strokes})
     if sheet.size_check is not None:

@@ -4,11 +4,17 @@ import csv
 import io
 from dataclasses import dataclass
 
-from peekpaper.lengths import format_size
 from peekpaper.papers.paper import Paper
 from peekpaper.sheets.lists.trim_list import inert
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import Language
+
+_HEAD = (
+    "print.letter", "print.paper", "print.sheet-size", "print.sheets-needed", "print.at-hand", "print.to-buy",
+    "print.cost",
+)  # fmt: skip
+"""The headings of the list as CSV: keys of their words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +49,7 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
                 letter=letters[paper.id],
                 paper=paper.name,
                 colour=paper.colour,
-                sheet_size=_sheet_size(paper, unit),
+                sheet_size=_sheet_size(paper, unit, work.words),
                 needed=count,
                 at_hand=paper.sheets,
                 to_buy=to_buy,
@@ -53,16 +59,16 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
     return tuple(rows)
 
 
-def _sheet_size(paper: Paper, unit: str) -> str:
-    size = format_size(paper.sheet_width_mm, paper.sheet_height_mm, unit)
-    return f"{size}, to print" if paper.is_printed else size
+def _sheet_size(paper: Paper, unit: str, words: Language) -> str:
+    size = words.size(paper.sheet_width_mm, paper.sheet_height_mm, unit)
+    return words.text("print.to-print", size=size) if paper.is_printed else size
 
 
 def shopping_csv(work: Work, unit: str) -> bytes:
     """Return what to buy as CSV (RFC 4180) in UTF-8 with a byte order mark."""
     text = io.StringIO()
     writer = csv.writer(text)
-    writer.writerow(("Letter", "Paper", "Sheet size", "Sheets needed", "At hand", "To buy", "Cost"))
+    writer.writerow(work.words.text(key) for key in _HEAD)
     for row in shopping_rows(work, unit):
         at_hand = "" if row.at_hand is None else row.at_hand
         cost = "" if row.cost is None else f"{row.cost:.2f}"

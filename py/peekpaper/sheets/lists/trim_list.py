@@ -4,7 +4,6 @@ import csv
 import io
 from dataclasses import dataclass
 
-from peekpaper.lengths import format_length, format_size, format_size_at_least
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
@@ -12,6 +11,11 @@ from peekpaper.sheets.places import as_cut, corner_on_mat, size_on_mat, size_on_
 from peekpaper.sheets.work import Work
 
 _ROUNDING_MM = 1e-6
+_HEAD = (
+    "print.trim", "print.paper", "print.cut", "print.from", "print.on-it-from-left", "print.on-it-from-top",
+    "print.mat", "print.size-on-mat", "print.from-left", "print.from-top", "print.pieces",
+)  # fmt: skip
+"""The headings of the list as CSV: keys of their words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +46,7 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
 
     The whole-back comes last, where there is one.
     """
-    unit = choices.unit
+    unit, words = choices.unit, work.words
     sides = {mat.number: as_cut(mat.width_mm, choices) for mat in work.plan.mats}
     papers = {paper.id: paper for paper in used_papers(work)}
     scraps = {scrap.id: scrap for scrap in work.project.shelf.scraps}
@@ -51,10 +55,12 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
     def source(trim: Trim) -> str:
         scrap = scraps.get(trim.scrap) if trim.scrap else None
         if scrap:
-            return f"scrap {format_size(scrap.width_mm, scrap.height_mm, unit)}"
+            return words.text("print.from-scrap", size=words.size(scrap.width_mm, scrap.height_mm, unit))
         if trim.printed_at:
-            return f"printed page {trim.printed_at.sheet}"
-        return f"sheet {trim.cut_from.sheet}" if trim.cut_from else "sheet"
+            return words.text("print.from-printed-page", number=trim.printed_at.sheet)
+        if trim.cut_from:
+            return words.text("print.from-sheet", number=trim.cut_from.sheet)
+        return words.text("print.from-any-sheet")
 
     def row(trim: Trim) -> TrimRow:
         x_mm, y_mm = corner_on_mat(trim, sides[trim.mat])
@@ -62,14 +68,14 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
             tag=tags[trim.id],
             paper=papers[trim.paper].name,
             colour=papers[trim.paper].colour,
-            cut_size=format_size_at_least(*size_on_sheet(trim), unit),
+            cut_size=words.size_at_least(*size_on_sheet(trim), unit),
             source=source(trim),
-            sheet_left=format_length(trim.cut_from.x_mm, unit) if trim.cut_from else "",
-            sheet_top=format_length(trim.cut_from.y_mm, unit) if trim.cut_from else "",
+            sheet_left=words.length(trim.cut_from.x_mm, unit) if trim.cut_from else "",
+            sheet_top=words.length(trim.cut_from.y_mm, unit) if trim.cut_from else "",
             mat=trim.mat,
-            size=format_size_at_least(*size_on_mat(trim), unit),
-            from_left=format_length(x_mm, unit),
-            from_top=format_length(y_mm, unit),
+            size=words.size_at_least(*size_on_mat(trim), unit),
+            from_left=words.length(x_mm, unit),
+            from_top=words.length(y_mm, unit),
             pieces=tuple(placed.number for placed in trim.pieces),
         )
 
@@ -89,11 +95,11 @@ def _whole_back_rows(work: Work, unit: str) -> list[TrimRow]:
     fits = all(needed <= at_hand + _ROUNDING_MM for needed, at_hand in sides)
     return [
         TrimRow(
-            tag="Whole-back",
+            tag=work.words.text("print.whole-back"),
             paper=paper.name,
             colour=paper.colour,
-            cut_size=format_size_at_least(width, height, unit),
-            source="a sheet of its own" if fits else "too large for its sheet: get a larger one",
+            cut_size=work.words.size_at_least(width, height, unit),
+            source=work.words.text("print.own-sheet" if fits else "print.too-large-for-sheet"),
             sheet_left="",
             sheet_top="",
             mat=None,
@@ -109,11 +115,7 @@ def trims_csv(work: Work, choices: SheetChoices) -> bytes:
     """Return the trims as CSV (RFC 4180) in UTF-8 with a byte order mark, which spreadsheets ask for."""
     text = io.StringIO()
     writer = csv.writer(text)
-    head = (
-        "Trim", "Paper", "Cut", "From", "On it from the left", "On it from the top", "Mat",
-        "Size on the mat", "From the left", "From the top", "Pieces",
-    )  # fmt: skip
-    writer.writerow(head)
+    writer.writerow(work.words.text(key) for key in _HEAD)
     for row in trim_rows(work, choices):
         pieces = " ".join(map(str, row.pieces))
         mat = row.mat or ""

@@ -5,7 +5,6 @@ from dataclasses import replace
 
 from peekpaper.geometry.outline import rectangle
 from peekpaper.gluing.glue_up import GlueGroup, GlueStep
-from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.narrow_lips import narrow_lip_sentences
@@ -29,6 +28,7 @@ from peekpaper.sheets.picture.colours import ALERT, HAIRLINE, INK, PALE_INK
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words, moved_mark, placed
 from peekpaper.sheets.picture.typeface import shortened, text_width, wrapped
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import Language
 
 _BOX_MM = 3.6
 _STEP_MM = 15.5
@@ -39,36 +39,26 @@ _MODULE_MM = 0.45
 _SEAM_MM = 0.02
 """How far rows of modules overlap, so that no light line shows between them on screen."""
 
-_HOW_TO_GLUE_BITS = (
-    "Turn the work face up. Lay each bit on the paper in its opening, where the picture of the loose bits has"
-    " it, and look from a step away before you glue it."
-)
-
-_WHERE_NARROW = (
-    "The picture from the back has these edges in red. Make the design larger, let neighbours share a piece,"
-    " or leave some open before you cut paper."
-)
+_STEPS = ("print.glue-lay", "print.glue-rows", "print.glue-alike")
+"""How to go about it: keys of its words."""
 
 View = Callable[[Work, float], Picture]
 
 
 def glue_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return the pages of the guide."""
+    say = work.words.text
+    back, front = say("print.from-back-note"), say("print.from-front-note")
     leaves = [
         *_step_leaves(work, choices),
-        _view_leaf(
-            work,
-            choices,
-            views.back_view,
-            "From the back",
-            "As it lies before you: left and right are swapped.",
-        ),
-        _view_leaf(work, choices, views.front_view, "From the front", "As it will be seen."),
+        _view_leaf(work, choices, views.back_view, say("print.from-back"), back),
+        _view_leaf(work, choices, views.front_view, say("print.from-front"), front),
     ]
     if work.design.loose_bits:
-        note = "Where each loose bit is glued, from the front."
-        leaves.append(_view_leaf(work, choices, views.bits_view, "Loose bits", note))
-    return pages(f"{work.project.name}, glue-up guide", leaves, choices.paper_size)
+        note = say("print.loose-bits-note")
+        leaves.append(_view_leaf(work, choices, views.bits_view, say("print.loose-bits"), note))
+    title = say("print.document-glue-up", name=work.project.name)
+    return pages(title, leaves, choices.paper_size, work.words)
 
 
 def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: str) -> Leaf:
@@ -84,7 +74,8 @@ def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: 
     free = room(choices.paper_size, sideways)
     picture = view(work, scale)
     x = free.x + (free.width - picture.width_mm) / 2
-    size = "True size." if scale == 1 else f"{scale:.0%} of true size."
+    say = work.words.text
+    size = say("print.true-size") if scale == 1 else say("print.of-true-size", percent=round(100 * scale))
     return Leaf(title, f"{note} {size}", placed(picture, x, free.y, 1.0), sideways)
 
 
@@ -99,11 +90,11 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     blocks = [
         block
         for group in work.gluing
-        for block in _blocks(group, names[group.paper], papers[group.paper].colour, free)
+        for block in _blocks(group, names[group.paper], papers[group.paper].colour, free, work.words)
     ]
     if work.whole_back is not None:
         id = work.whole_back.paper
-        blocks.append(_whole_back(names[id], papers[id].colour, free.width))
+        blocks.append(_whole_back(names[id], papers[id].colour, free.width, work.words))
     blocks += _loose_bits(work, free)
     for marks, height in blocks:
         if y + height > free.y + free.height and y > free.y:
@@ -111,35 +102,29 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
             y = free.y
         sheets[-1] += [moved_mark(mark, free.x, y) for mark in marks]
         y += height
-    note = "Work on the back, from the far edge towards you. Tick off what is glued."
-    return [Leaf("Glue-up guide", note, tuple(marks)) for marks in sheets]
+    title, note = work.words.text("print.glue-up"), work.words.text("print.glue-up-note")
+    return [Leaf(title, note, tuple(marks)) for marks in sheets]
 
 
 def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
     """Return what won't hold, how to go about it, cautions and the link's code, and the y below them."""
-    marks, code_width, code_foot = _code(choices.link, free)
+    marks, code_width, code_foot = _code(choices.link, free, work.words)
     y = free.y
     width = min(free.width - code_width, 165)
     narrow = narrow_lip_sentences(work)
-    for text in [*narrow, _WHERE_NARROW] if narrow else []:
+    for text in [*narrow, work.words.text("print.where-narrow")] if narrow else []:
         for line in wrapped(text, TEXT, width, bold=True):
             marks.append(Words(line, free.x, y + TEXT * LEADING / 2, TEXT, ALERT, bold=True))
             y += TEXT * LEADING
         y += TEXT * 0.8
-    steps = (
-        "Lay the card face down. Put glue only on the rim of a piece's printed side that the card will hide, "
-        "or on the card around its opening, and lay the piece face down behind its opening.",
-        "Pieces in a row never nearly touch, unless a star says so: let the one before set first.",
-        "Alike pieces are interchangeable: take whichever comes to hand.",
-    )
-    for text in (*steps, *FOR_GLUING):
-        lines, y = paragraph(text, free.x, y, width)
+    for key in (*_STEPS, *FOR_GLUING):
+        lines, y = paragraph(work.words.text(key), free.x, y, width)
         marks += lines
         y += TEXT * 0.8
     return marks, max(y, code_foot) + 6
 
 
-def _code(link: str | None, free: Room) -> tuple[list[Mark], float, float]:
+def _code(link: str | None, free: Room, words: Language) -> tuple[list[Mark], float, float]:
     """Return the code in the upper right corner, the width that it takes up and the y below it."""
     if not link:
         return [], 0.0, free.y
@@ -154,40 +139,44 @@ def _code(link: str | None, free: Room) -> tuple[list[Mark], float, float]:
         for x, y, length in code.runs()
     )
     middle = left + side / 2
-    label = Words("This project, to open and recolour", middle, free.y + side, SMALL, PALE_INK, Anchor.MIDDLE)
+    label = Words(words.text("print.link-code"), middle, free.y + side, SMALL, PALE_INK, Anchor.MIDDLE)
     return [Area(rings, "#000000"), label], side + 6, free.y + side + SMALL * LEADING
 
 
-def _blocks(group: GlueGroup, name: str, colour: str, free: Room) -> list[tuple[list[Mark], float]]:
+def _blocks(
+    group: GlueGroup, name: str, colour: str, free: Room, words: Language
+) -> list[tuple[list[Mark], float]]:
     """Return one paper's steps in one band, in halves where they are higher than a page, and heights."""
-    marks, height = _group(group, name, colour, free.width)
+    marks, height = _group(group, name, colour, free.width, words)
     columns = int(free.width // _STEP_MM)
     rows = -(-len(group.steps) // columns)
     if height <= free.height or rows == 1:
         return [(marks, height)]
     half = columns * -(-rows // 2)
     halves = (replace(group, steps=steps) for steps in (group.steps[:half], group.steps[half:]))
-    return [block for part in halves for block in _blocks(part, name, colour, free)]
+    return [block for part in halves for block in _blocks(part, name, colour, free, words)]
 
 
-def _group(group: GlueGroup, name: str, colour: str, width: float) -> tuple[list[Mark], float]:
+def _group(
+    group: GlueGroup, name: str, colour: str, width: float, words: Language
+) -> tuple[list[Mark], float]:
     """Return one paper's steps in one band from (0, 0) on, and their height."""
-    marks, y = _heading(name, colour, _band(group), width)
+    marks, y = _heading(name, colour, _band(group, words), width)
     columns = int(width // _STEP_MM)
     for index, step in enumerate(group.steps):
         row, column = divmod(index, columns)
         marks += _step(step, column * _STEP_MM, y + row * _ROW_MM)
     y += -(-len(group.steps) // columns) * _ROW_MM
-    for line in wrapped(_alike(group), SMALL, width):
+    for line in wrapped(_alike(group, words), SMALL, width):
         marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
         y += SMALL * LEADING
     return [*marks, rule(0, y + 2, width)], y + 6
 
 
-def _whole_back(name: str, colour: str, width: float) -> tuple[list[Mark], float]:
+def _whole_back(name: str, colour: str, width: float, words: Language) -> tuple[list[Mark], float]:
     """Return the step that glues the whole-back, and its height."""
-    marks, y = _heading(name, colour, "last of all", width)
-    marks += _box("Whole-back: glue it on over all pieces, face down", 0, y)
+    marks, y = _heading(name, colour, words.text("print.last-of-all"), width)
+    marks += _box(words.text("print.glue-whole-back"), 0, y)
     return [*marks, rule(0, y + _ROW_MM + 2, width)], y + _ROW_MM + 6
 
 
@@ -196,14 +185,15 @@ def _loose_bits(work: Work, free: Room) -> Iterator[tuple[list[Mark], float]]:
     rows = max(1, int((free.height - 3 * _ROW_MM - _BOX_MM) // _ROW_MM))
     columns = int(free.width // _STEP_MM)
     bits = work.design.loose_bits
+    title, last = work.words.text("print.loose-bits"), work.words.text("print.turned-over-last")
     for first in range(0, len(bits), rows * columns):
-        marks, y = _heading("Loose bits", work.project.look.card_colour, "turned over, last", free.width)
+        marks, y = _heading(title, work.project.look.card_colour, last, free.width)
         here = bits[first : first + rows * columns]
         for index, bit in enumerate(here):
             row, column = divmod(index, columns)
             marks += _box(bit.name, column * _STEP_MM, y + row * _ROW_MM)
         y += -(-len(here) // columns) * _ROW_MM
-        for line in wrapped(_HOW_TO_GLUE_BITS, SMALL, free.width):
+        for line in wrapped(work.words.text("print.glue-bits"), SMALL, free.width):
             marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
             y += SMALL * LEADING
         yield [*marks, rule(0, y + 2, free.width)], y + 6
@@ -235,16 +225,24 @@ def _box(text: str, x: float, y: float) -> list[Mark]:
     ]
 
 
-def _band(group: GlueGroup) -> str:
-    names = {1: ("",), 2: ("far half", "near half"), 3: ("far third", "middle third", "near third")}
-    if group.bands in names:
-        return names[group.bands][group.band - 1]
-    return f"band {group.band} of {group.bands} from the far edge"
+_BANDS = {
+    2: ("print.half-far", "print.half-near"),
+    3: ("print.third-far", "print.third-middle", "print.third-near"),
+}
+"""What bands are called where there are few, by their number: keys of the words."""
 
 
-def _alike(group: GlueGroup) -> str:
+def _band(group: GlueGroup, words: Language) -> str:
+    if group.bands == 1:
+        return ""
+    if group.bands in _BANDS:
+        return words.text(_BANDS[group.bands][group.band - 1])
+    return words.text("print.band", band=group.band, bands=group.bands)
+
+
+def _alike(group: GlueGroup, words: Language) -> str:
     """Return the sets of interchangeable pieces among a group's steps in words, empty where there is none."""
     here = {step.piece for step in group.steps}
     sets = {tuple(sorted({step.piece, *step.interchangeable_with} & here)) for step in group.steps}
-    lists = [numbers_in_words(numbers) for numbers in sorted(sets) if len(numbers) > 1]
-    return f"Alike: {'; '.join(lists)}." if lists else ""
+    alike = tuple(numbers for numbers in sorted(sets) if len(numbers) > 1)
+    return words.text("print.alike", sets=alike) if alike else ""

@@ -10,6 +10,7 @@ from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import shortened, text_width, wrapped
+from peekpaper.words.words import Language
 
 SMALL, TEXT, HEADING, TITLE = 1.9, 2.2, 2.9, 4.4
 """The type scale: heights of the capitals in mm."""
@@ -50,10 +51,10 @@ def room(paper: PaperSize, sideways: bool = False) -> Room:
     return Room(_RIM, _RIM + _HEAD, width - 2 * _RIM, height - 2 * _RIM - _HEAD - _FOOT)
 
 
-def pages(document: str, leaves: Sequence[Leaf], paper: PaperSize) -> list[Picture]:
+def pages(document: str, leaves: Sequence[Leaf], paper: PaperSize, words: Language) -> list[Picture]:
     """Return the leaves as pages, each with the document's name, its number and the check bar."""
     return [
-        _page(document, leaf, f"Page {number} of {len(leaves)}", paper)
+        _page(document, leaf, words.text("print.page", number=number, pages=len(leaves)), paper, words)
         for number, leaf in enumerate(leaves, 1)
     ]
 
@@ -62,7 +63,7 @@ def _sides(paper: PaperSize, sideways: bool) -> tuple[float, float]:
     return (paper.height_mm, paper.width_mm) if sideways else (paper.width_mm, paper.height_mm)
 
 
-def _page(document: str, leaf: Leaf, count: str, paper: PaperSize) -> Picture:
+def _page(document: str, leaf: Leaf, count: str, paper: PaperSize, words: Language) -> Picture:
     width, height = _sides(paper, leaf.sideways)
     right = width - _RIM
     line_width = right - _RIM
@@ -73,12 +74,12 @@ def _page(document: str, leaf: Leaf, count: str, paper: PaperSize) -> Picture:
         Words(shortened(leaf.title, TITLE, line_width, bold=True), _RIM, _RIM + 7.6, TITLE, INK, bold=True),
         Words(shortened(leaf.note, TEXT, line_width), _RIM, _RIM + 13.6, TEXT, PALE_INK),
         *leaf.marks,
-        *_check_bar(_RIM, height - _RIM - 5, line_width),
+        *_check_bar(_RIM, height - _RIM - 5, line_width, words),
     ]
     return Picture(f"{document}, {leaf.title}", width, height, tuple(marks))
 
 
-def _check_bar(x: float, y: float, room_mm: float) -> list[Mark]:
+def _check_bar(x: float, y: float, room_mm: float, words: Language) -> list[Mark]:
     """Return a bar with 100 mm on its upper side and 4 in on its lower one, and what it is for."""
 
     def tick(at: float, length: float) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
@@ -104,7 +105,7 @@ def _check_bar(x: float, y: float, room_mm: float) -> list[Mark]:
         )
         for inch in range(_BAR_IN + 1)
     ]
-    sentences = ("Print at 100 % (actual size).", "Measure this bar: 100 mm above, 4 in below.")
+    sentences = (words.text("print.at-true-size"), words.text("print.measure-bar"))
     lines = [line for text in sentences for line in wrapped(text, SMALL, room_mm - inches - 9)]
     marks += [
         Words(text, x + inches + 9, y + (index - (len(lines) - 1) / 2) * SMALL * LEADING, SMALL, PALE_INK)

@@ -9,7 +9,6 @@ import shapely
 from peekpaper.geometry.affine import Floats, after, moved
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.outline import rectangle
-from peekpaper.lengths import format_size
 from peekpaper.papers.paper import PRINT_BLEED_MM, PRINT_FOOT_MM, PRINT_RIM_MM, Paper
 from peekpaper.plan.plan import PlacedPiece, SheetPlacement, Trim
 from peekpaper.sheets.choices import SheetChoices
@@ -19,6 +18,7 @@ from peekpaper.sheets.picture.colours import INK, PALE_INK, WHITE
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Pattern, Picture, Stroke, Words, moved_mark
 from peekpaper.sheets.picture.typeface import shortened, text_width
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import Language
 
 _MARK_FROM_MM, _MARK_TO_MM = 2.5, 5.5
 """Where a cut mark begins and ends, from the trim's corner: past the bleed, short of the next trim's."""
@@ -28,10 +28,6 @@ _NUMBER_MM = 4.2
 """The height of the line of a piece's number above it."""
 _STRIP_MM = 36.0
 _STRIP_GAP_MM = 8.0
-_COLOURS = (
-    "Print this page first, on the paper that you will use. Printed colours differ from those on the screen: "
-    "a screen glows, ink does not, and every printer and paper mixes them its own way. Choose by this strip."
-)
 
 
 def has_prints(work: Work) -> bool:
@@ -42,8 +38,8 @@ def has_prints(work: Work) -> bool:
 def trial_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return pages with a patch of each printed paper in use, at true scale."""
     free = room(choices.paper_size)
-    letters = paper_letters(work)
-    said, top = paragraph(_COLOURS, free.x, free.y, min(free.width, 165))
+    letters, say = paper_letters(work), work.words.text
+    said, top = paragraph(say("print.colours"), free.x, free.y, min(free.width, 165))
     top += TEXT * 2
     row_height = _STRIP_MM + 3 * TEXT + _STRIP_GAP_MM
     columns = int((free.width + _STRIP_GAP_MM) // (_STRIP_MM + _STRIP_GAP_MM))
@@ -59,8 +55,9 @@ def trial_pages(work: Work, choices: SheetChoices) -> list[Picture]:
             marks.append(_pattern(work, paper, (rectangle(x, y, _STRIP_MM, _STRIP_MM),), corner))
             name = shortened(f"{letters[paper.id]}  {paper.name}", TEXT, _STRIP_MM)
             marks.append(Words(name, x, y + _STRIP_MM + 1.5 * TEXT, TEXT, INK))
-        leaves.append(Leaf("Test strip", "At true scale, colours as your printer makes them.", tuple(marks)))
-    return pages(f"{work.project.name}, test strip", leaves, choices.paper_size)
+        leaves.append(Leaf(say("print.test-strip"), say("print.test-strip-note"), tuple(marks)))
+    title = say("print.document-test-strip", name=work.project.name)
+    return pages(title, leaves, choices.paper_size, work.words)
 
 
 def printed_trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
@@ -78,9 +75,9 @@ def printed_trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
             marks: list[Mark] = []
             for trim, spot in printed:
                 if spot.sheet == page:
-                    size = format_size(trim.width_mm, trim.height_mm, choices.unit)
+                    size = work.words.size(trim.width_mm, trim.height_mm, choices.unit)
                     marks += _printed_trim(work, paper, trim, spot, (tags[trim.id], size))
-            made.append((paper, "printed trims", marks))
+            made.append((paper, "print.printed-trims", marks))
     return _numbered(work, made)
 
 
@@ -95,7 +92,7 @@ def printed_piece_pages(work: Work) -> list[Picture]:
             for piece in trim.pieces
         ]
         blocks.sort(key=lambda block: -block.height)
-        made += [(paper, "printed pieces", marks) for marks in _in_rows(blocks, paper)]
+        made += [(paper, "print.printed-pieces", marks) for marks in _in_rows(blocks, paper)]
     return _numbered(work, made)
 
 
@@ -210,15 +207,15 @@ def _numbered(work: Work, made: Sequence[tuple[Paper, str, list[Mark]]]) -> list
     """Return pages with a measured bar and what they are at their foot."""
     letters = paper_letters(work)
     pictures = []
-    for number, (paper, what, marks) in enumerate(made, 1):
+    for number, (paper, key, marks) in enumerate(made, 1):
         name = f"{letters[paper.id]}  {paper.name}"
-        title = f"{work.project.name}, {what}, {name}, page {number} of {len(made)}"
-        foot = _foot(paper, title)
+        title = work.words.text(key, name=work.project.name, paper=name, number=number, pages=len(made))
+        foot = _foot(paper, title, work.words)
         pictures.append(Picture(title, paper.sheet_width_mm, paper.sheet_height_mm, (*marks, *foot)))
     return pictures
 
 
-def _foot(paper: Paper, title: str) -> list[Mark]:
+def _foot(paper: Paper, title: str, words: Language) -> list[Mark]:
     margin = (paper.print_margin_mm or 0.0) + 1.0
     wide = paper.sheet_width_mm - 2 * margin
     bar = 100.0 if wide >= 150 else 50.0
@@ -229,7 +226,7 @@ def _foot(paper: Paper, title: str) -> list[Mark]:
     ]
     line = np.array([[margin, y], [margin + bar, y]])
     beside = margin + bar + 3
-    said = f"{bar:g} mm. Print at 100 % (actual size) and measure."
+    said = words.text("print.foot-bar", bar=words.length(bar, "mm"))
     return [
         Stroke((line, *ends), INK, _MARK_PEN_MM),
         Words(shortened(said, SMALL, margin + wide - beside), beside, y, SMALL, PALE_INK),

@@ -10,8 +10,6 @@ from peekpaper.design.design import LooseBit
 from peekpaper.geometry.affine import moved
 from peekpaper.geometry.outline import rectangle
 from peekpaper.geometry.overlay import difference
-from peekpaper.lengths import format_size, format_size_at_least
-from peekpaper.papers.reasons import numbers_in_words
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.loose_bits import bits_in_words
@@ -26,6 +24,7 @@ from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Word
 from peekpaper.sheets.picture.typeface import shortened
 from peekpaper.sheets.places import as_cut
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import Language
 
 _CUT_MM = 0.2
 _LEAST_CAP_MM = 1.5
@@ -35,37 +34,28 @@ _GAP_MM = 8.0
 _AROUND_MM = 50.0
 """How far around a trim its numbers are kept from going: further than one is ever laid beside its piece."""
 
-_ON_THE_BACK = "Mirrored: lay it on the back of the paper."
-_FALL_OUT = "out when cut: pencil the number on the back, and glue it on last."
-_ON_THE_FACE = "Lay it on the face of the paper."
-
 
 def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return the pages of the templates, all at true size, mirrored where the choices say so."""
     leaves = [
         *_cover(work, choices),
-        *_area_leaves("Card", work.design.card, work.design.loose_bits, work, choices),
+        *_area_leaves("print.card", work.design.card, work.design.loose_bits, work, choices),
         *_piece_leaves(work, choices),
     ]
     if work.whole_back is not None:
-        leaves += _area_leaves("Whole-back", work.whole_back.area, (), work, choices)
-    return pages(f"{work.project.name}, templates", leaves, choices.paper_size)
+        leaves += _area_leaves("print.whole-back", work.whole_back.area, (), work, choices)
+    title = work.words.text("print.document-templates", name=work.project.name)
+    return pages(title, leaves, choices.paper_size, work.words)
 
 
 def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
     """Return how to go about it and the numbers of each paper's pieces, which may run over pages."""
     free = room(choices.paper_size)
-    letters = paper_letters(work)
-    steps = (
-        "Print every page at 100 % (actual size) and measure the bar at its foot before you cut.",
-        "Cut the templates out roughly, hold them on their papers with removable tape, "
-        "and cut paper and template together along the thin lines.",
-        "The numbers are those of the glue-up guide: pencil each on the back of its piece.",
-    )
+    letters, say = paper_letters(work), work.words.text
     marks: list[Mark] = []
     y = free.y
-    for text in (*steps, *FOR_CUTTING):
-        lines, y = paragraph(text, free.x, y, min(free.width, 165))
+    for key in (*_STEPS, *FOR_CUTTING):
+        lines, y = paragraph(say(key), free.x, y, min(free.width, 165))
         marks += lines
         y += TEXT
     y += HEADING * 2
@@ -73,19 +63,23 @@ def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
     for paper in used_papers(work):
         numbers = [piece.number for piece in work.backing.pieces if piece.paper == paper.id]
         name = f"{letters[paper.id]}  {paper.name}"
-        rows.append(Row((name, str(len(numbers)), numbers_in_words(numbers)), paper.colour))
-    columns = (Column("Paper", 4), Column("Pieces", 1, Anchor.END), Column("Their numbers", 7))
+        rows.append(Row((name, str(len(numbers)), work.words.runs(numbers)), paper.colour))
+    columns = (
+        Column(say("print.paper"), 4),
+        Column(say("print.pieces"), 1, Anchor.END),
+        Column(say("print.their-numbers"), 7),
+    )
     first, *others = tables(columns, rows, free.width, (free.y + free.height - y, free.height))
     marks += [moved_mark(mark, free.x, y) for mark in first.marks]
     sheets = [marks, *([moved_mark(mark, free.x, free.y) for mark in table.marks] for table in others)]
-    note = f"{choices.paper_size}. {_note(choices)}"
-    return [Leaf("Templates for scissors and knife", note, tuple(marks)) for marks in sheets]
+    note = f"{choices.paper_size}. {_note(work, choices)}"
+    return [Leaf(say("print.templates"), note, tuple(marks)) for marks in sheets]
 
 
 def _area_leaves(
-    name: str, area: MultiPolygon, bits: Sequence[LooseBit], work: Work, choices: SheetChoices
+    area_key: str, area: MultiPolygon, bits: Sequence[LooseBit], work: Work, choices: SheetChoices
 ) -> list[Leaf]:
-    """Return a part of the design with its loose bits, which are numbered, at true size in tiles."""
+    """Return a part of the design, by the key of its name, with its numbered bits, at true size in tiles."""
     width, height = work.design.width_mm, work.design.height_mm
     side = as_cut(width, choices)
     rings = tuple(
@@ -98,11 +92,14 @@ def _area_leaves(
         areas = list(shapely.transform([bit.area for bit in bits], lambda points: moved(points, side)))
         texts = [bit.name for bit in bits]
         marks += _written(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, areas))
-    note = f"{format_size(width, height, choices.unit)}{', mirrored' if choices.mirrored else ''}."
+    words = work.words
+    size = words.size(width, height, choices.unit)
+    note = words.text("print.area-mirrored" if choices.mirrored else "print.area", size=size)
     if bits:
-        note += f" {bits_in_words(bits)} {'falls' if len(bits) == 1 else 'fall'} {_FALL_OUT}"
+        note += " " + words.text("print.bits-fall-out", count=len(bits), bits=bits_in_words(bits, words))
+    name = words.text(area_key)
     picture = Picture(name, width, height, tuple(marks))
-    return tiled(picture, name, note, choices.paper_size)
+    return tiled(picture, name, note, choices.paper_size, words)
 
 
 def _written(numbers: Sequence[PlacedNumber]) -> list[Mark]:
@@ -111,6 +108,10 @@ def _written(numbers: Sequence[PlacedNumber]) -> list[Mark]:
         Words(number.text, number.x, number.y, number.cap_height, INK, Anchor.MIDDLE) for number in numbers
     ]
     return [Stroke(leaders, INK, 0.15), *words] if leaders else list(words)
+
+
+_STEPS = ("print.template-print", "print.template-cut", "print.template-numbers")
+"""How to go about it: keys of its words."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,22 +132,23 @@ def _piece_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     shelf: list[_Block] = []
     for id, paper in order.items():
         for trim in (trim for trim in work.plan.trims if trim.paper == id):
-            size = format_size_at_least(trim.width_mm, trim.height_mm, choices.unit)
+            size = work.words.size_at_least(trim.width_mm, trim.height_mm, choices.unit)
             drawing = _trim_picture(trim, tags[trim.id], choices)
             captioned = _captioned(drawing, f"{paper.name}, {size}")
             if captioned.width_mm > free.width or captioned.height_mm > free.height:
-                title = f"Pieces: trim {tags[trim.id]}, {paper.name}"
-                leaves += tiled(drawing, title, f"{size}. {_note(choices)}", choices.paper_size)
+                title = work.words.text("print.pieces-of-trim", trim=tags[trim.id], paper=paper.name)
+                note = f"{size}. {_note(work, choices)}"
+                leaves += tiled(drawing, title, note, choices.paper_size, work.words)
             else:
                 shelf.append(_Block(letters[id], paper.name, captioned))
-    return leaves + _shelved(shelf, free, _note(choices))
+    return leaves + _shelved(shelf, free, _note(work, choices), work.words)
 
 
-def _note(choices: SheetChoices) -> str:
-    return _ON_THE_BACK if choices.mirrored else _ON_THE_FACE
+def _note(work: Work, choices: SheetChoices) -> str:
+    return work.words.text("print.on-the-back" if choices.mirrored else "print.on-the-face")
 
 
-def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
+def _shelved(blocks: Sequence[_Block], free: Room, note: str, words: Language) -> list[Leaf]:
     """Return blocks in rows from the top left, a new page where the next one has no room."""
     leaves: list[Leaf] = []
     marks: list[Mark] = []
@@ -155,8 +157,10 @@ def _shelved(blocks: Sequence[_Block], free: Room, note: str) -> list[Leaf]:
 
     def turn_page() -> None:
         first, *others = papers
-        title = f"{first} to {others[-1]}" if others else f"{first}  {papers[first]}"
-        leaves.append(Leaf(f"Pieces: {title}", note, tuple(marks)))
+        shown = (
+            words.text("print.range", first=first, last=others[-1]) if others else f"{first}  {papers[first]}"
+        )
+        leaves.append(Leaf(words.text("print.pieces-of", papers=shown), note, tuple(marks)))
 
     for block in blocks:
         picture = block.picture

@@ -12,6 +12,7 @@ from peekpaper.sheets.pages.page import SMALL, Leaf, Room, room
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.picture.colours import INK, PALE_INK
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark, placed
+from peekpaper.words.words import Language
 
 OVERLAP_MM = 12.0
 """How far neighbouring pages show the same; the cut runs down the middle (common practice, no source)."""
@@ -36,7 +37,7 @@ class _Tile:
     height: float
 
 
-def tiled(picture: Picture, title: str, note: str, paper: PaperSize) -> list[Leaf]:
+def tiled(picture: Picture, title: str, note: str, paper: PaperSize, words: Language) -> list[Leaf]:
     """Return a drawing of strokes and words on as few pages as it needs, upright or sideways.
 
     Where it needs several, each tells its row and column and has crop marks along which to cut and join.
@@ -52,13 +53,13 @@ def tiled(picture: Picture, title: str, note: str, paper: PaperSize) -> list[Lea
         shown = [part for mark in picture.marks for part in _shown(mark, tile)]
         x, y = free.x + _RIM_MM - tile.left, free.y + _RIM_MM - tile.top
         marks = tuple(moved_mark(mark, x, y) for mark in (*shown, *_crop_marks(tile)))
-        leaves.append(Leaf(f"{title} ({tile.row}-{tile.column})", f"{_how(tile)} {note}", marks, lies))
+        leaves.append(Leaf(f"{title} ({tile.row}-{tile.column})", f"{_how(tile, words)} {note}", marks, lies))
     return leaves
 
 
-def _how(tile: _Tile) -> str:
-    place = f"Row {tile.row} of {tile.rows}, column {tile.column} of {tile.columns}"
-    return f"{place}: cut along the marks, lay edge to edge, tape."
+def _how(tile: _Tile, words: Language) -> str:
+    row, column = {"row": tile.row, "rows": tile.rows}, {"column": tile.column, "columns": tile.columns}
+    return words.text("print.tile", **row, **column)
 
 
 def _tiles(picture: Picture, free: Room) -> list[_Tile]:

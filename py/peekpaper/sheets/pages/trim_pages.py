@@ -1,7 +1,8 @@
 """The trim list on paper: what to cut, what to buy, and the mats to copy by eye."""
 
-from peekpaper.lengths import format_size
-from peekpaper.papers.reasons import numbers_in_words
+from collections.abc import Sequence
+
+from peekpaper.message import message
 from peekpaper.plan.plan import Mat
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.lists.shopping import shopping_rows
@@ -13,64 +14,65 @@ from peekpaper.sheets.picture import mat_view
 from peekpaper.sheets.picture.colours import INK
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Words, moved_mark, placed
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import Language
 
 _TRIM_COLUMNS = (
-    Column("Trim and paper", 5.2),
-    Column("Cut", 3.2),
-    Column("From: left, top", 3.9),
-    Column("Mat", 0.9, Anchor.END),
-    Column("Left", 1.8, Anchor.END),
-    Column("Top", 1.8, Anchor.END),
-    Column("Pieces", 5.6),
+    ("print.trim-and-paper", 5.2, Anchor.START),
+    ("print.cut", 3.2, Anchor.START),
+    ("print.from-left-top", 3.9, Anchor.START),
+    ("print.mat", 0.9, Anchor.END),
+    ("print.left", 1.8, Anchor.END),
+    ("print.top", 1.8, Anchor.END),
+    ("print.pieces", 5.6, Anchor.START),
 )
 _SHOPPING_COLUMNS = (
-    Column("Paper", 5),
-    Column("Sheet size", 3),
-    Column("Needed", 1.5, Anchor.END),
-    Column("At hand", 1.7, Anchor.END),
-    Column("To buy", 1.5, Anchor.END),
+    ("print.paper", 5.0, Anchor.START),
+    ("print.sheet-size", 3.0, Anchor.START),
+    ("print.needed", 1.5, Anchor.END),
+    ("print.at-hand", 1.7, Anchor.END),
+    ("print.to-buy", 1.5, Anchor.END),
 )
+_COST_COLUMN = ("print.cost", 1.5, Anchor.END)
 _BELOW_MM = 10.0
-_FACE_UP = "Lay each trim on the mat pattern side up, by the grid lines."
-_FACE_DOWN = "The cut files are mirrored: lay each trim on the mat pattern side down, where it is told here."
 
 
 def trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return the pages of the trim list: the trims, what to buy, then each mat as large as fits a page."""
     leaves = [*_list_leaves(work, choices), *(_mat_leaf(work, mat, choices) for mat in work.plan.mats)]
-    return pages(f"{work.project.name}, trim list", leaves, choices.paper_size)
+    title = work.words.text("print.document-trim-list", name=work.project.name)
+    return pages(title, leaves, choices.paper_size, work.words)
 
 
 def _list_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     """Return the trims and what to buy: below them where it fits the page, else on pages of its own."""
-    free = room(choices.paper_size)
+    free, say = room(choices.paper_size), work.words.text
     columns, rows = _shopping_table(work, choices)
     heading = HEADING * LEADING * 2
-    said, below = _introduction(choices, free)
+    said, below = _introduction(work, choices, free)
     heights = (free.height - below, free.height)
-    trims = tables(_TRIM_COLUMNS, _trim_table(work, choices), free.width, heights)
+    trims = tables(_columns(_TRIM_COLUMNS, work.words), _trim_table(work, choices), free.width, heights)
     shopping = tables(columns, rows, free.width, (free.height,))
-    note = "Sizes are as cut from the upright sheet. Places count from the upper left corner of sheet or mat."
+    name, note = say("print.trim-list"), say("print.trim-list-note")
     first, *others = trims
     leaves = [
-        Leaf("Trim list", note, (*said, *_table_marks(first, free, below))),
-        *(Leaf("Trim list", note, _table_marks(part, free, 0)) for part in others),
+        Leaf(name, note, (*said, *_table_marks(first, free, below))),
+        *(Leaf(name, note, _table_marks(part, free, 0)) for part in others),
     ]
     y = trims[-1].height + _BELOW_MM + (0 if others else below)
     if len(shopping) == 1 and y + heading + shopping[0].height <= free.height:
-        title = Words("What to buy", free.x, free.y + y + HEADING, HEADING, INK, bold=True)
+        title = Words(say("print.what-to-buy"), free.x, free.y + y + HEADING, HEADING, INK, bold=True)
         marks = (*leaves[-1].marks, title, *_table_marks(shopping[0], free, y + heading))
-        return [*leaves[:-1], Leaf("Trim list", note, marks)]
-    note = "Sheets that the trims need, less the sheets at hand; scraps are used first."
-    return leaves + [Leaf("What to buy", note, _table_marks(part, free, 0)) for part in shopping]
+        return [*leaves[:-1], Leaf(name, note, marks)]
+    note = say("print.what-to-buy-note")
+    return leaves + [Leaf(say("print.what-to-buy"), note, _table_marks(part, free, 0)) for part in shopping]
 
 
-def _introduction(choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
     """Return which side goes up and the cautions, and the height that they take."""
     marks: list[Mark] = []
     y = free.y
-    for text in (_FACE_DOWN if choices.mirrored else _FACE_UP, *FOR_CUTTING):
-        lines, y = paragraph(text, free.x, y, free.width)
+    for key in ("print.face-down" if choices.mirrored else "print.face-up", *FOR_CUTTING):
+        lines, y = paragraph(work.words.text(key), free.x, y, free.width)
         marks += lines
     return marks, y + _BELOW_MM / 2 - free.y
 
@@ -89,7 +91,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
                 str(row.mat or ""),
                 row.from_left,
                 row.from_top,
-                numbers_in_words(row.pieces),
+                work.words.runs(row.pieces),
             ),
             row.colour,
         )
@@ -100,6 +102,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
 def _shopping_table(work: Work, choices: SheetChoices) -> tuple[tuple[Column, ...], list[Row]]:
     """Return columns and rows; costs are left out where no price is known."""
     rows = shopping_rows(work, choices.unit)
+    words = work.words
     costs = [row.cost for row in rows if row.cost is not None]
     lines = [
         Row(
@@ -107,18 +110,25 @@ def _shopping_table(work: Work, choices: SheetChoices) -> tuple[tuple[Column, ..
                 f"{row.letter}  {row.paper}",
                 row.sheet_size,
                 str(row.needed),
-                "not counted" if row.at_hand is None else str(row.at_hand),
-                str(row.to_buy) if row.at_hand is not None or not row.to_buy else f"up to {row.to_buy}",
-                *(("" if row.cost is None else f"{row.cost:.2f}",) if costs else ()),
+                words.text("print.not-counted") if row.at_hand is None else str(row.at_hand),
+                str(row.to_buy)
+                if row.at_hand is not None or not row.to_buy
+                else words.text("print.up-to", count=row.to_buy),
+                *(("" if row.cost is None else words.money(row.cost),) if costs else ()),
             ),
             row.colour,
         )
         for row in rows
     ]
     if not costs:
-        return _SHOPPING_COLUMNS, lines
-    total = Row(("", "", "", "", "Total", f"{sum(costs):.2f}"))
-    return (*_SHOPPING_COLUMNS, Column("Cost", 1.5, Anchor.END)), [*lines, total]
+        return _columns(_SHOPPING_COLUMNS, words), lines
+    total = Row(("", "", "", "", words.text("print.total"), words.money(sum(costs))))
+    return _columns((*_SHOPPING_COLUMNS, _COST_COLUMN), words), [*lines, total]
+
+
+def _columns(columns: Sequence[tuple[str, float, Anchor]], words: Language) -> tuple[Column, ...]:
+    """Return columns with their headings in words, of which the keys are given."""
+    return tuple(Column(words.text(key), share, anchor) for key, share, anchor in columns)
 
 
 def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
@@ -128,12 +138,16 @@ def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
     free = room(choices.paper_size, sideways)
     picture = mat_view.mat_view(work, mat, choices, scale)
     x = free.x + (free.width - picture.width_mm) / 2
-    size = format_size(mat.width_mm, mat.height_mm, choices.unit)
-    grid = "inches" if choices.unit == "in" else "centimetres"
-    face = "down" if choices.mirrored else "up"
-    note = f"{size}, at {scale:.0%} of true size, pattern side {face}. Lines are numbered in {grid}."
+    words = work.words
+    note = words.text(
+        "print.mat-note",
+        size=words.size(mat.width_mm, mat.height_mm, choices.unit),
+        percent=round(100 * scale),
+        face=message("print.pattern-down" if choices.mirrored else "print.pattern-up"),
+        grid=message("print.in-inches" if choices.unit == "in" else "print.in-centimetres"),
+    )
     marks: tuple[Mark, ...] = placed(picture, x, free.y, 1.0)
-    return Leaf(f"Mat {mat.number}", note, marks, sideways)
+    return Leaf(words.text("print.mat-number", number=mat.number), note, marks, sideways)
 
 
 def _scale(mat: Mat, choices: SheetChoices, sideways: bool) -> float:

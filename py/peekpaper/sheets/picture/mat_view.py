@@ -42,7 +42,7 @@ def mat_view(work: Work, mat: Mat, choices: SheetChoices, scale: float) -> Pictu
     for trim in trims:
         marks += _trim(trim, tags[trim.id] + _from(work, trim), colours[trim.paper], side, scale)
     return Picture(
-        f"{work.project.name}, mat {mat.number}",
+        work.words.text("print.named-mat", name=work.project.name, number=mat.number),
         mat.width_mm * scale + 2 * RIM_MM,
         mat.height_mm * scale + 2 * RIM_MM,
         tuple(marks),
@@ -52,11 +52,12 @@ def mat_view(work: Work, mat: Mat, choices: SheetChoices, scale: float) -> Pictu
 def _from(work: Work, trim: Trim) -> str:
     """Return what a trim's tag adds where it doesn't come from the only sheet of its paper."""
     if trim.scrap is not None:
-        return ", scrap"
+        return work.words.text("print.tag-scrap")
     several = dict(work.plan.sheets).get(trim.paper, 1) > 1
     if not several or trim.source is None:
         return ""
-    return f", page {trim.source.sheet}" if trim.printed_at else f", sheet {trim.source.sheet}"
+    key = "print.tag-page" if trim.printed_at else "print.tag-sheet"
+    return work.words.text(key, number=trim.source.sheet)
 
 
 def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:

@@ -10,12 +10,12 @@ from shapely import Polygon
 
 from peekpaper.design.design import Design
 from peekpaper.geometry.outline import Floats, rectangle
-from peekpaper.lengths import format_length, format_size
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout, Project
 from peekpaper.sheets.loose_bits import outermost_first
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import text_width, wrapped
+from peekpaper.words.words import Language
 
 PAGE_COLOUR = "#fffdf8"
 MEASURE_COLOUR = "#9b3418"
@@ -42,16 +42,16 @@ class Measure:
     line: tuple[float, float, float, float] | None
 
 
-def page_measures(layout: PageLayout, unit: str) -> tuple[Measure, ...]:
+def page_measures(layout: PageLayout, unit: str, words: Language) -> tuple[Measure, ...]:
     """Return for each block its size and how far it lies from the page's left and top edges.
 
     Distances go to the box around a turned block, its photo mat included; ones that are too short to be
     written at are left out. `unit` is "in" or "mm".
     """
-    return tuple(measure for block in layout.blocks for measure in _of_block(block, layout, unit))
+    return tuple(measure for block in layout.blocks for measure in _of_block(block, layout, unit, words))
 
 
-def _of_block(block: Block, layout: PageLayout, unit: str) -> Iterator[Measure]:
+def _of_block(block: Block, layout: PageLayout, unit: str, words: Language) -> Iterator[Measure]:
     across, down = outer_size(block)
     turn = math.radians(block.turn_deg)
     cos, sin = abs(math.cos(turn)), abs(math.sin(turn))
@@ -59,12 +59,12 @@ def _of_block(block: Block, layout: PageLayout, unit: str) -> Iterator[Measure]:
     top = block.y_mm - (across * sin + down * cos) / 2
     bottom = 2 * block.y_mm - top
     if left >= _LEAST_GAP_MM:
-        yield Measure(format_length(left, unit), left / 2, block.y_mm, (0.0, block.y_mm, left, block.y_mm))
+        yield Measure(words.length(left, unit), left / 2, block.y_mm, (0.0, block.y_mm, left, block.y_mm))
     if top >= _LEAST_GAP_MM:
-        yield Measure(format_length(top, unit), block.x_mm, top / 2, (block.x_mm, 0.0, block.x_mm, top))
+        yield Measure(words.length(top, unit), block.x_mm, top / 2, (block.x_mm, 0.0, block.x_mm, top))
     fits_below = bottom + 2 * _CAPS_MM <= layout.height_mm
     y = bottom + 1.4 * _CAPS_MM if fits_below else min(bottom, layout.height_mm) - 1.4 * _CAPS_MM
-    yield Measure(format_size(across, down, unit), block.x_mm, y, None)
+    yield Measure(words.size(across, down, unit), block.x_mm, y, None)
 
 
 def outer_size(block: Block) -> tuple[float, float]:
@@ -72,7 +72,7 @@ def outer_size(block: Block) -> tuple[float, float]:
     return block.width_mm + 2 * block.mat_mm, block.height_mm + 2 * block.mat_mm
 
 
-def page_view(project: Project, design: Design, colourway: Colourway) -> Picture:
+def page_view(project: Project, design: Design, colourway: Colourway, words: Language) -> Picture:
     """Return the piece on its page in its papers' plain colours, with photo mats, texts and measures."""
     layout = project.page
     colours = {paper.id: paper.colour for paper in project.shelf.papers}
@@ -87,9 +87,12 @@ def page_view(project: Project, design: Design, colourway: Colourway) -> Picture
             else _block(block)
         )
     ]
-    measures = [mark for measure in page_measures(layout, project.units) for mark in _written(measure)]
+    measures = [mark for measure in page_measures(layout, project.units, words) for mark in _written(measure)]
     return Picture(
-        f"{project.name}, on its page", layout.width_mm, layout.height_mm, (sheet, *blocks, *measures)
+        words.text("print.named-page", name=project.name),
+        layout.width_mm,
+        layout.height_mm,
+        (sheet, *blocks, *measures),
     )
 
 

@@ -45,7 +45,7 @@ def front_view(work: Work, scale: float) -> Picture:
     view = _seen(work, scale, IDENTITY)
     card = view.card(tint(work.project.look.card_colour, 0.35))
     bits = _bits(view, tint(work.project.look.card_colour, 0.35))
-    return view.picture("from the front", [*card, *_openings(view), *bits, *_opening_numbers(view)])
+    return view.picture("print.named-front", [*card, *_openings(view), *bits, *_opening_numbers(view)])
 
 
 def back_view(work: Work, scale: float) -> Picture:
@@ -54,7 +54,7 @@ def back_view(work: Work, scale: float) -> Picture:
     Edges with less than the least lip are red.
     """
     view = _seen(work, scale, mirrored(work.design.width_mm))
-    return view.picture("from the back", [*view.card(_CARD_BACK), *_pieces(view), *_narrow_lips(view)])
+    return view.picture("print.named-back", [*view.card(_CARD_BACK), *_pieces(view), *_narrow_lips(view)])
 
 
 def bits_view(work: Work, scale: float) -> Picture:
@@ -69,7 +69,7 @@ def bits_view(work: Work, scale: float) -> Picture:
         [*view.bits.values(), *(LineString(ring) for ring in view.outer)],
     )
     marks = [*view.card(_CARD_BACK), *_openings(pale), *_bits(pale, _BIT_COLOUR)]
-    return view.picture("loose bits", [*marks, *_numbers(numbers, [_BIT_COLOUR] * len(view.bits))])
+    return view.picture("print.named-bits", [*marks, *_numbers(numbers, [_BIT_COLOUR] * len(view.bits))])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,10 +85,10 @@ class _Seen:
     bits: dict[int, Polygon]
     colours: dict[str, str]
 
-    def picture(self, side: str, marks: list[Mark]) -> Picture:
+    def picture(self, key: str, marks: list[Mark]) -> Picture:
         design = self.work.design
         return Picture(
-            f"{self.work.project.name}, {side}",
+            self.work.words.text(key, name=self.work.project.name),
             design.width_mm * self.scale + 2 * RIM_MM,
             design.height_mm * self.scale + 2 * RIM_MM,
             tuple(marks),
