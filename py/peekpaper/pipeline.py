@@ -16,7 +16,7 @@ from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
 from peekpaper.design.design import Design
 from peekpaper.design.habits import Sheet
-from peekpaper.design.make import designs, tolerance_for
+from peekpaper.design.make import designs
 from peekpaper.design.mending.lighter import (
     MUCH,
     Lighter,
@@ -27,15 +27,13 @@ from peekpaper.design.mending.lighter import (
 )
 from peekpaper.design.mending.mend_all import Found, mend_all
 from peekpaper.design.possible import PossibleReading, possible_readings
-from peekpaper.drawing.read import read_drawing
+from peekpaper.design.size import first_tolerance, tolerance_for
+from peekpaper.drawing.read import Tolerance, read_drawing
 from peekpaper.papers.paper import Colourway
 from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PieceToPlace, Plan, are_at_most, rounds_of
 from peekpaper.project.project import Project
-
-FIRST_TOLERANCE_PX = 0.075
-"""Fine enough for a design at its natural size (0.02 mm); one that is made larger is read anew."""
 
 Value = TypeVar("Value")
 
@@ -109,11 +107,11 @@ class Pipeline:
 
     def _fine_sheet(self, project: Project) -> Sheet:
         """Return the project's file as painted shapes, fine enough for its finished size."""
-        first = self._sheet(project.source.svg, FIRST_TOLERANCE_PX)
+        first = self._sheet(project.source.svg, first_tolerance)
         wanted = tolerance_for(first.drawing, project.reading)
         return first if wanted >= first.drawing.tolerance else self._sheet(project.source.svg, wanted)
 
-    def _sheet(self, svg: str, tolerance: float) -> Sheet:
+    def _sheet(self, svg: str, tolerance: Tolerance) -> Sheet:
         return self._sheets.get((svg, tolerance), lambda: Sheet(read_drawing(svg.encode(), tolerance)))
 
     def readings(self, project: Project) -> Iterator[PossibleReading]:
@@ -123,7 +121,7 @@ class Pipeline:
         """
         key = project.source.svg
         if key not in self._readings:
-            self._readings = {key: Retold(possible_readings(self._sheet(key, FIRST_TOLERANCE_PX)))}
+            self._readings = {key: Retold(possible_readings(self._sheet(key, first_tolerance)))}
         return iter(self._readings[key])
 
     def design(self, project: Project) -> Design:

@@ -15,9 +15,9 @@ from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.make import make_backing
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.habits import Sheet
-from peekpaper.design.make import designs, tolerance_for
+from peekpaper.design.make import designs
+from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import read_drawing
-from peekpaper.pipeline import FIRST_TOLERANCE_PX
 from peekpaper.refusal import Refusal
 
 SIZES_MM = (
@@ -65,7 +65,7 @@ def _told(data: bytes, size_mm: float) -> tuple[str, bool]:
 
 
 def _pieces(data: bytes, size_mm: float) -> Iterator[object]:
-    sheet = Sheet(read_drawing(data, FIRST_TOLERANCE_PX))
+    sheet = Sheet(read_drawing(data, first_tolerance))
     natural = next(designs(sheet, Reading(), Limits()))
     width_mm = size_mm * natural.width_mm / max(natural.width_mm, natural.height_mm)
     reading = Reading(width_mm=width_mm)

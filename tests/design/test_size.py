@@ -6,7 +6,8 @@ from shapely import box
 
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.habits import Sheet
-from peekpaper.design.make import designs, make_design, tolerance_for
+from peekpaper.design.make import designs, make_design
+from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import read_drawing
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import new_project
@@ -150,3 +151,12 @@ def test_what_is_drawn_is_read_once_for_all_sizes():
         *_, kept = designs(sheet, reading, Limits())
         assert kept == make_design(sheet.drawing, reading, Limits())
     assert len(sheet.meant) == 1
+
+
+@pytest.mark.parametrize("side", [0.4, 24, 3000])
+def test_curves_are_flattened_once_for_all_sizes_up_to_a_mat(side):
+    curves = f"M0 {side / 2}C0 0 {side} 0 {side} {side / 2}C{side} {side} 0 {side} 0 {side / 2}"
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {side} {side}"><path d="{curves}"/></svg>'
+    drawing = read_drawing(svg.encode(), first_tolerance)
+    for width_mm in (None, 40, 304.8):
+        assert tolerance_for(drawing, Reading(width_mm=width_mm)) >= drawing.tolerance * (1 - 1e-9)

@@ -21,6 +21,15 @@ _START_MM = 200.0
 """The longer side that such a card gets until the person sets another: it fits every mat."""
 
 
+def first_tolerance(side_px: float) -> float:
+    """Return the tolerance in CSS px to read a file with, given the longer side of what it draws.
+
+    It serves all finished sizes up to a mat's and a file's own size in px, so that most need no other.
+    """
+    natural = FLATNESS_MM * PX_PER_INCH / MM_PER_INCH
+    return min(natural, FLATNESS_MM * side_px / _LARGEST_GUESS_MM) if side_px > 0 else natural
+
+
 def mm_per_px(drawing: Drawing, reading: Reading, width_px: float, height_px: float) -> float:
     """Return how many mm a CSS px becomes, given the card's bounding box in CSS px.
 

@@ -18,7 +18,7 @@ from peekpaper.drawing.paint.clip import Clipper
 from peekpaper.drawing.paint.paint import Painter, UnreadableShapeError
 from peekpaper.drawing.paint.paint_server import PaintServers
 from peekpaper.drawing.tree.page import Page, check_side, read_page
-from peekpaper.drawing.tree.place import Leaf, Skipped, Spot
+from peekpaper.drawing.tree.place import Found, Leaf, Skipped, Spot
 from peekpaper.drawing.tree.shapes import SHAPES
 from peekpaper.drawing.tree.walk import Walker, path_box
 from peekpaper.drawing.tree.whereabouts import spot_of
@@ -27,10 +27,15 @@ from peekpaper.message import Message, message
 DEFAULT_TOLERANCE = 0.05
 """Distance of the polylines from the curves in px, where nobody asks for another."""
 _SHAPES_PER_REPORT = 50
+_NOWHERE = np.empty(0, complex)
+
+
+Tolerance = float | Callable[[float], float]
+"""A distance in px, or what tells it from the longer side of all that is drawn, in px."""
 
 
 def read_drawing(
-    data: bytes, tolerance: float = DEFAULT_TOLERANCE, progress: Callable[[float], None] | None = None
+    data: bytes, tolerance: Tolerance = DEFAULT_TOLERANCE, progress: Callable[[float], None] | None = None
 ) -> Drawing:
     """Return what the SVG file in `data` paints.
 
@@ -46,7 +51,7 @@ def _tell_nobody(_share: float) -> None:
     """Take a report of progress that nobody asked for."""
 
 
-def _read(document: Document, tolerance: float, progress: Callable[[float], None]) -> Drawing:
+def _read(document: Document, tolerance: Tolerance, progress: Callable[[float], None]) -> Drawing:
     budget = Budget()
     drawn = [element for element in document.root.iter() if local_name(element) in SHAPES]
     budget.expect_shapes(len(drawn))
@@ -54,15 +59,16 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
     walker = Walker(document, Cascade(document), budget)
     style = walker.element_style(document.root, INITIAL)
     page = read_page(document.root, style)
-    painter = Painter(PaintServers(walker), Clipper(walker, budget, tolerance), budget, tolerance)
+    everything = list(_counted(walker.walk_page(page.place), budget))
+    fineness = tolerance(_longer_side(everything)) if callable(tolerance) else tolerance
+    painter = Painter(PaintServers(walker), Clipper(walker, budget, fineness), budget, fineness)
     shapes: list[PaintedShape] = []
     skipped = [Skipped("external")] * document.external
     read = cut_short = 0
-    for found in walker.walk_page(page.place):
+    for found in everything:
         if isinstance(found, Skipped):
             skipped.append(found)
             continue
-        budget.shape()
         try:
             shapes += painter.paint(found)
         except UnreadableShapeError:
@@ -85,12 +91,32 @@ def _read(document: Document, tolerance: float, progress: Callable[[float], None
         height,
         page.is_physical,
         page.view_box_units,
-        tolerance,
+        fineness,
         (*_background(width, height, style), *shapes),
         name_left_out(skipped),
         tuple(_notices(document, cut_short)),
         header_px_per_inch(document.root),
     )
+
+
+def _counted(found: Iterator[Found], budget: Budget) -> Iterator[Found]:
+    for one in found:
+        if isinstance(one, Leaf):
+            budget.shape()
+        yield one
+
+
+def _longer_side(found: Sequence[Found]) -> float:
+    """Return the longer side of the box around the ends of all curves, in px; 0 where nothing is drawn."""
+    ends = [
+        leaf.path.transformed(leaf.place.matrix)
+        for leaf in found
+        if isinstance(leaf, Leaf) and leaf.place.is_visible
+    ]
+    points = np.concatenate(
+        [path.curves[:, ::3].ravel() for path in ends if path.is_measurable] or [_NOWHERE]
+    )
+    return float(max(np.ptp(points.real), np.ptp(points.imag))) if len(points) else 0.0
 
 
 def _spot(leaf: Leaf) -> Spot | None:
