@@ -86,6 +86,8 @@ def test_pieces_under_the_least_lip_are_counted_in_one_warning() -> None:
     [warning] = [warning for warning in backing.warnings if warning.code == "narrow-lip"]
     assert "3 pieces get less than the least lip of 0.8 mm" in english(warning.message)
     assert "0.4 mm" in english(warning.message)
+    assert len(shapely.get_parts(warning.where)) == 3
+    assert warning.at.distance(shapely.get_parts(warning.where)[0]) < 0.01
 
 
 def test_a_least_lip_above_the_wanted_one_is_said_and_no_size_is_promised() -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPolygon
+from shapely import LineString, MultiLineString, MultiPolygon
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.backing.finish import FinishedPiece
@@ -34,15 +34,19 @@ def lip_caution(
     finished: Mapping[int, FinishedPiece],
     under: tuple[int, ...],
 ) -> Iterator[DesignWarning]:
-    """Yield one warning for all pieces under the least lip, at the narrowest, if there are any."""
+    """Yield one warning for all pieces under the least lip, if any: where each has its least, worst first."""
     if not under:
         return
-    worst = min(under, key=lambda piece: finished[piece].lip.least_mm)
-    narrowest = shapely.shortest_line(layout.cores[worst].boundary, finished[worst].outline.exterior)
+    worst, *_ = narrowest_first = sorted(under, key=lambda piece: finished[piece].lip.least_mm)
+    across = shapely.shortest_line(
+        shapely.boundary([layout.cores[piece] for piece in narrowest_first]),
+        [finished[piece].outline.exterior for piece in narrowest_first],
+    )
+    narrowest, where = across[0], MultiLineString(list(across))
     at = shapely.centroid(narrowest)
     if choices.lip_mm < choices.least_lip_mm:
         said = message("warning.wanted-lip", lip_mm=choices.lip_mm, least_lip_mm=choices.least_lip_mm)
-        yield DesignWarning("wanted-lip", said, at, narrowest, 2)
+        yield DesignWarning("wanted-lip", said, at, where, 2)
         return
     opening = _opening_at(narrowest, design, layout.sharing.pieces[worst])
     said = message(
@@ -52,7 +56,7 @@ def lip_caution(
         narrowest_mm=finished[worst].lip.least_mm,
         opening=opening,
     )
-    yield DesignWarning("narrow-lip", said, at, narrowest, 2, "set-width")
+    yield DesignWarning("narrow-lip", said, at, where, 2, "set-width")
 
 
 def shape_cautions(

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from shapely import LineString, MultiPolygon, Point, Polygon
+from shapely import LineString, MultiLineString, MultiPolygon, Point, Polygon
 
 from peekpaper.bounds import Amount, Millimetres, Tag
 from peekpaper.message import Message
@@ -106,7 +106,7 @@ class DesignWarning:
     code: str
     message: Message
     at: Point
-    where: Polygon | MultiPolygon | LineString | None
+    where: Polygon | MultiPolygon | LineString | MultiLineString | None
     severity: int
     action: str | None = None
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 DECIMALS = 3
@@ -52,6 +52,6 @@ def label_place(area: Polygon) -> list[float]:
     return numbers([*centre, radius_line.length])
 
 
-def joined(parts: MultiPolygon | Polygon | LineString | None) -> str | None:
+def joined(parts: BaseGeometry | None) -> str | None:
     """Return the path of what may be absent."""
     return None if parts is None or parts.is_empty else path(parts)
