@@ -5,7 +5,7 @@ import { roundUp, writeAbout } from "../parts/lengths.js";
 import { amend, give, share } from "../project/edits.js";
 import { say } from "../words/words.js";
 import { Asked } from "./design/asked.js";
-import { ADDED, FindingsPart, MARK, REMOVED } from "./design/findings-part.js";
+import { FindingsPart } from "./design/findings-part.js";
 import { FramePart } from "./design/frame-part.js";
 import { HandTools } from "./design/hand-tools.js";
 import { LighterPart } from "./design/lighter-part.js";
@@ -16,6 +16,7 @@ import { LipPart } from "./lip-part.js";
 import { MATS, matThatHolds, nameOfMat, withPlan } from "./mats/mat-sizes.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
+import { TONES } from "../stage/colours.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("./place.js").Place} Place */
@@ -274,12 +275,12 @@ export class DesignPlace {
     const setters = lines.map(([x0, y0, x1, y1]) => ({
       area: new Path2D(`M${x0} ${y0}L${x1} ${y1}`),
       fill: "transparent",
-      edge: "#9b3418",
+      edge: TONES.alert,
     }));
     const pieces = bench.backing.pieces.map(({ number, path }) => ({
       area: new Path2D(path),
       fill: under.has(number) ? "rgb(155 52 24 / 22%)" : "rgb(255 253 248 / 22%)",
-      edge: under.has(number) ? "#e2683f" : "#fffdf8",
+      edge: under.has(number) ? TONES.mark : TONES.paper,
     }));
     return [...pieces, ...setters];
   }
@@ -300,9 +301,9 @@ export class DesignPlace {
     const marked = looked ? [looked.finding] : findings.filter(({ severity }) => severity > 2);
     const [way] = looked?.spot?.ways ?? [];
     return [
-      ...marked.map(({ where }) => strip(where, MARK, "55%")),
-      strip(way?.removed ?? "", REMOVED, "60%"),
-      strip(way?.added ?? "", ADDED, "85%"),
+      ...marked.map(({ where }) => strip(where, TONES.mark, "55%")),
+      strip(way?.removed ?? "", TONES.removed, "60%"),
+      strip(way?.added ?? "", TONES.added, "85%"),
     ].flatMap((each) => each ?? []);
   }
 

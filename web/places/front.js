@@ -1,13 +1,12 @@
 import { CardLayer } from "../stage/layers/card-layer.js";
 import { MarksLayer } from "../stage/layers/marks-layer.js";
 import { PapersLayer } from "../stage/layers/papers-layer.js";
+import { TONES } from "../stage/colours.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../stage/stage.js").Layer} Layer */
 /** @typedef {import("../stage/stage.js").Scene} Scene */
 
-const ACCENT = "#1c6b57";
-const PAPER = "#fffdf8";
 
 /**
  * The piece on the table, papers behind card, with more layers above it.
@@ -49,10 +48,10 @@ function marks(room, { hovered, active, gives, place, picked }) {
   if (hovered !== null) {
     const spreads = place === "papers" && picked !== undefined;
     const numbers = room.reachedFrom(hovered, spreads ? gives : "one");
-    marked.push({ numbers: new Set(numbers), colour: PAPER, under: ACCENT, width: 1.5 });
+    marked.push({ numbers: new Set(numbers), colour: TONES.paper, under: TONES.accent, width: 1.5 });
   }
   if (active !== null) {
-    marked.push({ numbers: new Set([active]), colour: ACCENT, under: PAPER, width: 3 });
+    marked.push({ numbers: new Set([active]), colour: TONES.accent, under: TONES.paper, width: 3 });
   }
   return marked;
 }

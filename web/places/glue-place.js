@@ -10,6 +10,7 @@ import { PlanSeeker } from "./plan-seeker.js";
 import { pieceKey } from "./glue/glue-steps.js";
 import { GluingPart } from "./glue/gluing-part.js";
 import { TakePart } from "./glue/take-part.js";
+import { TONES } from "../stage/colours.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {"take" | "glue"} PartName */
@@ -77,8 +78,8 @@ export class GluePlace {
       const glued = this.part === "glue" && room.project.ticked.includes(piece);
       return {
         text: glued ? "✓" : String(piece),
-        ink: glued ? "#ffffff" : "#1f1b16",
-        ground: glued ? "#1c6b57" : "rgb(255 253 248 / 92%)",
+        ink: glued ? TONES.white : TONES.inkDeep,
+        ground: glued ? TONES.accent : "rgb(255 253 248 / 92%)",
       };
     });
     const next = new StepLayer(room.shapes, () => {

@@ -15,6 +15,7 @@ import { PagePart } from "./papers/page-part.js";
 import { pageScene } from "./papers/page-scene.js";
 import { ShelfPart } from "./papers/shelf-part.js";
 import { SuggestPart } from "./papers/suggest-part.js";
+import { TONES } from "../stage/colours.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../parts/session.js").Hand["papersPart"]} PartName */
@@ -161,6 +162,6 @@ export class PapersPlace {
     const { project, shapes } = this.room;
     const { papers } = chosen(project);
     const numbers = new Set((shapes?.openings ?? []).map(({ number }) => number).filter((number) => !papers[number]));
-    return { numbers, colour: "#5d5447", under: "#fffdf8", width: 1, dashed: true };
+    return { numbers, colour: TONES.inkSoft, under: TONES.paper, width: 1, dashed: true };
   }
 }

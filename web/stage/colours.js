@@ -1,5 +1,21 @@
 /** @typedef {[number, number, number]} Rgb  0 to 255 */
 
+/** What is drawn on the table, whose ground is light in each theme: the same tones as the page's light theme. */
+export const TONES = /** @type {const} */ ({
+  paper: "#fffdf8",
+  white: "#ffffff",
+  ink: "#2a2620",
+  inkDeep: "#1f1b16",
+  inkSoft: "#5d5447",
+  line: "#8a7d6a",
+  accent: "#1c6b57",
+  alert: "#9b3418",
+  mark: "#e2683f",
+  added: "#2f9e6f",
+  removed: "#c2321c",
+  thin: "#d9481c",
+});
+
 /**
  * @param {string} colour  `#rrggbb`
  * @returns {Rgb}
@@ -39,7 +55,7 @@ export function luminance(colour) {
  * @param {string} colour  `#rrggbb`
  */
 export function inkOn(colour) {
-  return luminance(colour) > 0.179 ? "#1f1b16" : "#fffdf8";
+  return luminance(colour) > 0.179 ? TONES.inkDeep : TONES.paper;
 }
 
 /**

@@ -1,10 +1,10 @@
 import { context2d } from "./picture.js";
+import { TONES } from "./colours.js";
 
 /** @typedef {import("../desk/types.js").Box} Box */
 /** @typedef {{path: string, colour: string}} Tint */
 
 const CARD = "#4b453d";
-const GROUND = "#fffdf8";
 /** How much of the surroundings a spot is seen with, and at least, in mm. */
 const AROUND = 0.6;
 const LEAST_MM = 5;
@@ -69,7 +69,7 @@ function blank(width, height) {
   canvas.style.height = `${height}px`;
   canvas.setAttribute("aria-hidden", "true");
   const context = context2d(canvas);
-  context.fillStyle = GROUND;
+  context.fillStyle = TONES.paper;
   context.fillRect(0, 0, canvas.width, canvas.height);
   return { canvas, context };
 }

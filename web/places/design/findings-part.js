@@ -4,6 +4,7 @@ import { spotPicture } from "../../stage/spot-picture.js";
 import { sayMessage } from "../../words/messages.js";
 import { keyOf, say } from "../../words/words.js";
 import { findingsOf } from "./findings.js";
+import { TONES } from "../../stage/colours.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").MendProposal} MendProposal */
@@ -15,9 +16,6 @@ import { findingsOf } from "./findings.js";
 const MOST_PICTURES = 12;
 const PICTURE_PX = 52;
 const WAY_PX = 72;
-export const MARK = "#e2683f";
-export const ADDED = "#2f9e6f";
-export const REMOVED = "#c2321c";
 const WORTH_MENDING = 2;
 
 /** What to know before the first cut, by kind and worst first, with pictures of the spots and what mends them. */
@@ -134,7 +132,7 @@ export class FindingsPart {
             "aria-current": at === looked ? "true" : null,
             onclick: () => this.#look(finding, at),
           },
-          this.#picture(PICTURE_PX, box, [{ path: where, colour: MARK }, { path: first?.added ?? "", colour: ADDED }]),
+          this.#picture(PICTURE_PX, box, [{ path: where, colour: TONES.mark }, { path: first?.added ?? "", colour: TONES.added }]),
         );
       }),
     );
@@ -176,7 +174,7 @@ export class FindingsPart {
             class: "way",
             onclick: () => void this.#take([way], finding.code),
           },
-          this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: REMOVED }, { path: way.added ?? "", colour: ADDED }]),
+          this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: TONES.removed }, { path: way.added ?? "", colour: TONES.added }]),
           make("span", {}, wordsOf(way)),
         ),
       ),

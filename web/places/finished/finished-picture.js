@@ -3,6 +3,7 @@ import { PapersLayer } from "../../stage/layers/papers-layer.js";
 import { paintRegion } from "../../stage/picture.js";
 import { View } from "../../stage/view.js";
 import { pageScene } from "../papers/page-scene.js";
+import { TONES } from "../../stage/colours.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../stage/stage.js").Scene} Scene */
@@ -11,7 +12,6 @@ import { pageScene } from "../papers/page-scene.js";
 const STRIPS = 16;
 /** How much light ground is seen around the work, as a share of its longer side. */
 const AIR = 0.05;
-const GROUND = "#fffdf8";
 const QUALITY = 0.92;
 const NO_AIDS = { grid: false, thirds: false, picked: null, unit: "in" };
 
@@ -40,7 +40,7 @@ export async function finishedPicture(room, { onPage, px, type }) {
   }
   context.setTransform(1, 0, 0, 1, 0, 0);
   context.globalCompositeOperation = "destination-over";
-  context.fillStyle = GROUND;
+  context.fillStyle = TONES.paper;
   context.fillRect(0, 0, canvas.width, canvas.height);
   return new Promise((resolve, reject) => {
     canvas.toBlob(

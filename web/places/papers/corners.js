@@ -1,6 +1,7 @@
 import { make } from "../../parts/dom.js";
 import { keepTouch } from "../../parts/keep-touch.js";
 import { say } from "../../words/words.js";
+import { TONES } from "../../stage/colours.js";
 
 /** @typedef {[number, number]} Corner  px of the picture */
 /** @typedef {import("../../words/words.js").Key} Key */
@@ -153,10 +154,10 @@ export class Corners {
     const [x, y] = this.places[at] ?? [0, 0];
     if (!context) return;
     const reach = GLASS_PX / (2 * GLASS_LARGER * shown);
-    context.fillStyle = "#2a2620";
+    context.fillStyle = TONES.ink;
     context.fillRect(0, 0, GLASS_PX, GLASS_PX);
     context.drawImage(this.canvas, x - reach, y - reach, 2 * reach, 2 * reach, 0, 0, GLASS_PX, GLASS_PX);
-    context.strokeStyle = "#ffffff";
+    context.strokeStyle = TONES.white;
     context.lineWidth = 1.5;
     context.beginPath();
     context.moveTo(GLASS_PX / 2, 8);

@@ -4,6 +4,7 @@ import { swatch } from "../../parts/swatch.js";
 import { chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 import { View } from "../../stage/view.js";
+import { TONES } from "../../stage/colours.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../stage/shapes.js").OpeningShape} OpeningShape */
@@ -134,7 +135,7 @@ function outline({ outline: path, box }) {
   if (!context) return canvas;
   const view = View.fitting(box, { left: 4, top: 4, width: size - 8, height: size - 8 }, false);
   view.applyTo(context, 1);
-  context.fillStyle = "#8a7d6a";
+  context.fillStyle = TONES.line;
   context.fill(path, "evenodd");
   return canvas;
 }

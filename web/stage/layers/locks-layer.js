@@ -1,12 +1,11 @@
 import { meet } from "../shapes.js";
+import { TONES } from "../colours.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
 
 const LARGE_PX = 9;
 const LEAST_PX = 3.5;
-const INK = "#2a2620";
-const GROUND = "#fffdf8";
 
 /** A small padlock on each locked opening, where it has most room. */
 export class LocksLayer {
@@ -43,16 +42,16 @@ export class LocksLayer {
  * @param {number} size
  */
 function padlock(context, x, y, size) {
-  context.fillStyle = GROUND;
+  context.fillStyle = TONES.paper;
   context.beginPath();
   context.arc(x, y, size * 1.45, 0, 2 * Math.PI);
   context.fill();
-  context.strokeStyle = INK;
+  context.strokeStyle = TONES.ink;
   context.lineWidth = size * 0.26;
   context.beginPath();
   context.arc(x, y - size * 0.2, size * 0.46, Math.PI, 0);
   context.stroke();
-  context.fillStyle = INK;
+  context.fillStyle = TONES.ink;
   context.beginPath();
   context.roundRect(x - size * 0.75, y - size * 0.2, size * 1.5, size * 1.05, size * 0.2);
   context.fill();

@@ -1,4 +1,4 @@
-import { inkOn } from "../colours.js";
+import { inkOn, TONES } from "../colours.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
@@ -12,12 +12,11 @@ import { say } from "../../words/words.js";
  *   matrixOf: (trim: Trim) => DOMMatrix}} Laid  `matrixOf` takes a trim's mm to the table's */
 
 const BETWEEN = 24;
-const MAT = "#dfe8e0";
-const LINE = "#9db3a4";
-const INK = "#2f4a3d";
-const PIN = "#9b3418";
+const MAT = "#e7e4de";
+const LINE = "#b3aca0";
+const INK = "#4a443b";
 const PIN_PX = 10;
-const RIM = "rgb(47 74 61 / 22%)";
+const RIM = "rgb(74 68 59 / 22%)";
 
 /** Numbers along a mat's edges stand no closer than this, in px. */
 const RULER_PX = 22;
@@ -154,14 +153,14 @@ export class MatsLayer {
     } else context.translate(x0, y0);
     context.fillStyle = "rgb(40 30 10 / 25%)";
     context.fillRect(0.5, 0.6, trim.width_mm, trim.height_mm);
-    context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : "#ffffff";
+    context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : TONES.white;
     context.fillRect(0, 0, trim.width_mm, trim.height_mm);
     const cuts = this.cuts.get(trim.id) ?? new Path2D();
     context.lineJoin = "round";
     context.strokeStyle = "rgb(255 253 248 / 85%)";
     context.lineWidth = 3.2 / view.scale;
     context.stroke(cuts);
-    context.strokeStyle = "#2a2620";
+    context.strokeStyle = TONES.ink;
     context.lineWidth = 1.2 / view.scale;
     context.stroke(cuts);
     context.restore();
@@ -225,10 +224,10 @@ export class MatsLayer {
       const at = inTrim(piece, label);
       const [mx, my] = trim.turned ? [x1 - at[1], y0 + at[0]] : [x0 + at[0], y0 + at[1]];
       const [px, py] = view.toPx(mx, my);
-      context.strokeStyle = paper?.colour ?? "#ffffff";
+      context.strokeStyle = paper?.colour ?? TONES.white;
       context.lineWidth = 4;
       context.strokeText(String(piece.number), px, py);
-      context.fillStyle = inkOn(paper?.colour ?? "#ffffff");
+      context.fillStyle = inkOn(paper?.colour ?? TONES.white);
       context.fillText(String(piece.number), px, py);
     }
     if (this.isPinned({ trim: trim.id, piece: null })) {
@@ -256,17 +255,17 @@ export class MatsLayer {
  * @param {number} y
  */
 function pin(context, x, y) {
-  context.strokeStyle = "#fffdf8";
+  context.strokeStyle = TONES.paper;
   context.lineWidth = 4;
   context.beginPath();
   context.moveTo(x, y);
   context.lineTo(x, y + PIN_PX);
   context.stroke();
-  context.strokeStyle = PIN;
+  context.strokeStyle = TONES.alert;
   context.lineWidth = 1.5;
   context.stroke();
-  context.fillStyle = PIN;
-  context.strokeStyle = "#fffdf8";
+  context.fillStyle = TONES.alert;
+  context.strokeStyle = TONES.paper;
   context.beginPath();
   context.arc(x, y, PIN_PX / 2, 0, 2 * Math.PI);
   context.fill();

@@ -1,8 +1,8 @@
+import { TONES } from "../colours.js";
+
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../../desk/types.js").Measure} Measure */
 
-const COLOUR = "#9b3418";
-const GROUND = "#fffdf8";
 const TEXT_MM = 3.6;
 
 /** Measures of what lies on the page, written on it. */
@@ -15,7 +15,7 @@ export class MeasuresLayer {
   /** @param {Brush} brush */
   draw({ context }) {
     context.lineWidth = 0.25;
-    context.strokeStyle = COLOUR;
+    context.strokeStyle = TONES.alert;
     context.font = `${TEXT_MM}px ui-sans-serif, system-ui, sans-serif`;
     context.textAlign = "center";
     context.textBaseline = "middle";
@@ -28,9 +28,9 @@ export class MeasuresLayer {
     }
     for (const { text, x, y } of this.measures) {
       const width = context.measureText(text).width + TEXT_MM * 0.7;
-      context.fillStyle = GROUND;
+      context.fillStyle = TONES.paper;
       context.fillRect(x - width / 2, y - TEXT_MM * 0.7, width, TEXT_MM * 1.4);
-      context.fillStyle = COLOUR;
+      context.fillStyle = TONES.alert;
       context.fillText(text, x, y);
     }
   }

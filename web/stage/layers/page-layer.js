@@ -1,3 +1,5 @@
+import { TONES } from "../colours.js";
+
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../stage.js").Layer} Layer */
 /** @typedef {import("../paper-paint.js").PaperPaint} PaperPaint */
@@ -5,13 +7,8 @@
 /** @typedef {import("../../desk/types.js").Block} Block */
 /** @typedef {import("../../desk/types.js").PageLayout} PageLayout */
 
-const PAGE = "#fffdf8";
 const PHOTO = "#c9c2b6";
 const PHOTO_INK = "#6d6558";
-const MAT = "#ffffff";
-const INK = "#2a2620";
-const FAINT = "#8a7d6a";
-const ACCENT = "#1c6b57";
 const RULE_MM = 8;
 const INCH_MM = 25.4;
 const FONT_PX = 100;
@@ -52,7 +49,7 @@ export class PageLayer {
     context.shadowColor = "rgb(58 44 24 / 30%)";
     context.shadowBlur = 10 * ratio;
     context.shadowOffsetY = 3 * ratio;
-    context.fillStyle = PAGE;
+    context.fillStyle = TONES.paper;
     context.fillRect(0, 0, width, height);
     context.restore();
     if (this.background) {
@@ -91,7 +88,7 @@ export class PageLayer {
    * @param {Block} block
    */
   #photo({ context }, { width_mm: width, height_mm: height, mat_mm: mat, picture }) {
-    context.fillStyle = MAT;
+    context.fillStyle = TONES.white;
     context.shadowColor = "rgb(58 44 24 / 25%)";
     context.shadowBlur = 4;
     context.fillRect(-width / 2 - mat, -height / 2 - mat, width + 2 * mat, height + 2 * mat);
@@ -132,7 +129,7 @@ export class PageLayer {
    */
   #writing(context, { kind, width_mm: width, height_mm: height, text }) {
     const lines = text.trim() ? text.split("\n") : [];
-    context.strokeStyle = FAINT;
+    context.strokeStyle = TONES.line;
     context.lineWidth = 0.3;
     if (lines.length === 0) {
       context.setLineDash([2, 2]);
@@ -148,7 +145,7 @@ export class PageLayer {
       return;
     }
     const set = setIn(context, lines, kind === "title", width * 0.94, height);
-    context.fillStyle = INK;
+    context.fillStyle = TONES.ink;
     context.textAlign = "center";
     context.textBaseline = "middle";
     context.scale(set.size / FONT_PX, set.size / FONT_PX);
@@ -167,7 +164,7 @@ export class PageLayer {
       lines(context, 1 / view.scale, [], multiples(step, width), multiples(step, height), width, height);
     }
     if (thirds) {
-      context.strokeStyle = ACCENT;
+      context.strokeStyle = TONES.accent;
       const dash = [8 / view.scale, 6 / view.scale];
       lines(context, 2 / view.scale, dash, [width / 3, (2 * width) / 3], [height / 3, (2 * height) / 3], width, height);
     }
@@ -177,8 +174,8 @@ export class PageLayer {
     context.translate(block.x_mm, block.y_mm);
     context.rotate((block.turn_deg * Math.PI) / 180);
     for (const [colour, thick] of /** @type {[string, number][]} */ ([
-      [PAGE, 5],
-      [ACCENT, 2.5],
+      [TONES.paper, 5],
+      [TONES.accent, 2.5],
     ])) {
       context.strokeStyle = colour;
       context.lineWidth = thick / view.scale;

@@ -1,11 +1,10 @@
 import { grown, meet } from "../shapes.js";
+import { TONES } from "../colours.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
 /** @typedef {{openings: readonly number[], bit: number | null, text: string}} StepMark  what to show: a piece's openings, or a loose bit */
 
-const ACCENT = "#1c6b57";
-const PAPER = "#fffdf8";
 const RING_PX = 30;
 const TEXT_PX = 20;
 const GAP_PX = 6;
@@ -28,8 +27,8 @@ export class StepLayer {
     context.lineJoin = "round";
     for (const { outline } of this.#places()) {
       for (const [colour, width] of /** @type {const} */ ([
-        [PAPER, 8],
-        [ACCENT, 4],
+        [TONES.paper, 8],
+        [TONES.accent, 4],
       ])) {
         context.strokeStyle = colour;
         context.lineWidth = width / view.scale;
@@ -63,12 +62,12 @@ export class StepLayer {
       const half = Math.max(context.measureText(text).width + TEXT_PX, height) / 2;
       context.beginPath();
       context.roundRect(x - half, middle - height / 2, 2 * half, height, height / 2);
-      context.fillStyle = ACCENT;
+      context.fillStyle = TONES.accent;
       context.fill();
       context.lineWidth = 2;
-      context.strokeStyle = PAPER;
+      context.strokeStyle = TONES.paper;
       context.stroke();
-      context.fillStyle = PAPER;
+      context.fillStyle = TONES.paper;
       context.fillText(text, x, middle + 1);
     });
   }
@@ -102,8 +101,8 @@ function ring(context, x, y) {
   context.beginPath();
   context.arc(x, y, RING_PX, 0, 2 * Math.PI);
   for (const [colour, width] of /** @type {const} */ ([
-    [PAPER, 7],
-    [ACCENT, 3.5],
+    [TONES.paper, 7],
+    [TONES.accent, 3.5],
   ])) {
     context.strokeStyle = colour;
     context.lineWidth = width;

@@ -1,3 +1,5 @@
+import { TONES } from "../colours.js";
+
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../../desk/types.js").Bar} Bar */
 
@@ -36,5 +38,5 @@ export class StrengthLayer {
 /** @param {number} share  of the limit */
 export function strengthColour(share) {
   const safe = Math.min(1, Math.max(0, (share - 1) / (STURDY - 1)));
-  return share < 1 ? "#d9481c" : `hsl(${38 + 120 * safe} ${78 - 40 * safe}% ${58 - 10 * safe}%)`;
+  return share < 1 ? TONES.thin : `hsl(${38 + 120 * safe} ${78 - 40 * safe}% ${58 - 10 * safe}%)`;
 }
