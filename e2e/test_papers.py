@@ -324,24 +324,6 @@ def test_a_picture_that_tells_its_resolution_is_a_whole_sheet_at_its_true_size(r
     table.picture("marked-sheet")
 
 
-def test_a_photo_that_can_t_go_along_is_said_where_it_is_left_and_where_it_lacks(
-    revisit: Visit, tmp_path: Path
-) -> None:
-    table = at_papers(revisit("tablet"))
-    add_photo(table, "rose.jpg", photo_of_paper())
-    table.press(button(table, "Use this paper"))
-    expect(sheets(table).last).to_contain_text("rose")
-    table.press(table.page.get_by_text("More papers"))
-    with table.page.expect_download() as waiting:
-        table.press(button(table, "Save this shelf"))
-    expect(table.page.locator(".notice", has_text="1 picture stays on this device")).to_be_visible()
-    saved = tmp_path / "shelf.json"
-    waiting.value.save_as(saved)
-    other = at_papers(revisit("tablet-upright"))
-    other.page.locator(".shelf-more input[accept*=json]").set_input_files(saved)
-    expect(other.page.locator(".notice", has_text="1 picture did not come along")).to_be_visible()
-
-
 def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, tmp_path: Path) -> None:
     table = at_papers(revisit("tablet"))
     part(table, "Page")

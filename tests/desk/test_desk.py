@@ -153,8 +153,21 @@ def test_a_project_survives_saving_and_opening_and_a_link() -> None:
     project = answer(desk, "demo")["project"]
     text = answer(desk, "save", project=project)["text"]
     assert answer(desk, "open", text.encode(), name="x.json", file={"buffer": 0})["project"] == project
-    fragment = answer(desk, "link", project=project)["fragment"]
-    assert answer(desk, "open_link", fragment=fragment)["project"] == project
+    project["shelf"]["papers"][0]["picture"] = "key"
+    small = {"key": {"buffer": 0}}
+    fragment = answer(desk, "link", b"a small picture", project=project, pictures=small)["fragment"]
+    opened = answer(desk, "open_link", fragment=fragment)
+    assert (opened["project"], opened["pictures"], opened["buffers"]) == (
+        project,
+        small,
+        (b"a small picture",),
+    )
+
+
+def test_a_shelf_file_that_is_opened_is_told_from_a_project() -> None:
+    desk = Desk()
+    text = answer(desk, "save_shelf", project=answer(desk, "demo")["project"])["text"]
+    assert answer(desk, "open", text.encode(), name="x.json", file={"buffer": 0})["kind"] == "shelf"
 
 
 def test_a_lasso_takes_the_openings_whose_middle_it_holds() -> None:

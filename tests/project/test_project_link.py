@@ -16,7 +16,7 @@ from made_projects import projects
 
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.document import new_project
-from peekpaper.project.link import LONGEST_LINK, from_link, to_link
+from peekpaper.project.link import LONGEST_LINK, from_link, open_link, to_link
 from peekpaper.project.packing import pack
 from peekpaper.project.project import Project, Source
 from peekpaper.refusal import Refusal
@@ -133,7 +133,7 @@ def test_a_link_without_a_project_says_so(text: str) -> None:
 
 def test_a_link_made_by_a_newer_version_is_refused_with_the_way_on() -> None:
     with pytest.raises(Refusal, match="newer Peekpaper made this link: reload the page"):
-        from_link(forged(b"", b"", version=2))
+        from_link(forged(b"", b"", version=3))
 
 
 @pytest.mark.parametrize("way", [b"d", b"b"])
@@ -166,3 +166,29 @@ def test_a_link_that_unpacks_to_more_than_a_link_can_hold_is_refused(way: bytes)
 def test_a_link_with_a_right_checksum_around_wrong_parts_is_refused(decisions: bytes) -> None:
     with pytest.raises(Refusal):
         from_link(forged(pack(decisions, b""), pack(b"<svg/>", b"")))
+
+
+def test_small_pictures_go_along_in_a_link_by_the_keys_that_the_project_names() -> None:
+    project = project_of(panel(3), 3)
+    first, second, *others = project.shelf.papers
+    papers = (
+        dataclasses.replace(first, picture="key 0"),
+        dataclasses.replace(second, picture="key 1"),
+        *(dataclasses.replace(paper, picture="key 2") for paper in others),
+    )
+    project = dataclasses.replace(project, shelf=dataclasses.replace(project.shelf, papers=papers))
+    pictures = {"key 0": b"first", "key 2": bytes(900), "of no paper": b"left out"}
+    linked = open_link(to_link(project, pictures))
+    assert linked.project == project
+    assert linked.pictures == {"key 0": b"first", "key 2": bytes(900)}
+    assert not open_link(to_link(project)).pictures
+
+
+@pytest.mark.parametrize("rest", [b"", b"\x00\x00\x00\xff", b"\x00\x00\x00\x00", b"\x00\x00\x00\x01d"])
+def test_a_link_whose_pictures_are_cut_off_is_refused(rest: bytes) -> None:
+    decisions = pack(b"{}", b"")
+    with pytest.raises(Refusal):
+        from_link(forged(decisions, rest, version=2))
+    design = pack(b"<svg/>", b"")
+    with pytest.raises(Refusal, match="cut off or has been changed"):
+        from_link(forged(decisions, struct.pack(">I", len(design)) + design + b"\x00\x09too few", version=2))

@@ -33,7 +33,8 @@ export class Desk {
   /**
    * @param {string} name
    * @param {ArrayBuffer} bytes
-   * @returns {Promise<{project: Project, kind: "design" | "project"}>}
+   * @returns {Promise<{project: Project, kind: "design" | "project"} | {project: null, kind: "shelf"}>}  a shelf
+   *   file goes onto the shelf of a project, and is none itself
    */
   async open(name, bytes) {
     return (await this.messenger.ask("open", { name, file: { buffer: 0 }, words: spokenFile() }, { buffers: [bytes] })).result;
@@ -308,18 +309,27 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {Map<string, Uint8Array<ArrayBuffer>>} [pictures]  small ones, by key
    * @returns {Promise<string>} the link's fragment
    */
-  async link(project) {
-    return (await this.#about(project, "link")).fragment;
+  async link(project, pictures = new Map()) {
+    const buffers = [...pictures.values()].map(({ buffer }) => buffer);
+    const named = Object.fromEntries([...pictures.keys()].map((key, buffer) => [key, { buffer }]));
+    return (await this.#about(project, "link", { pictures: named }, { buffers })).fragment;
   }
 
   /**
    * @param {string} fragment
-   * @returns {Promise<Project>}
+   * @returns {Promise<{project: Project, pictures: Map<string, Uint8Array<ArrayBuffer>>}>} with small ones by key
    */
   async openLink(fragment) {
-    return (await this.messenger.ask("open_link", { fragment })).result.project;
+    const { result, buffers } = await this.messenger.ask("open_link", { fragment });
+    const named = /** @type {[string, {buffer: number}][]} */ (Object.entries(result.pictures));
+    const bytes = /** @type {Uint8Array<ArrayBuffer>[]} */ (buffers);
+    return {
+      project: result.project,
+      pictures: new Map(named.map(([key, { buffer }]) => [key, bytes[buffer] ?? new Uint8Array()])),
+    };
   }
 
   /**

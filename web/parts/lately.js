@@ -36,13 +36,13 @@ export class Lately {
    * @param {number} size
    */
   set(key, thing, size) {
-    this.#drop(key);
+    this.drop(key);
     const now = performance.now();
     this.held.set(key, { thing, size, asked: now });
     this.size += size;
     for (const [other, { asked }] of this.held) {
       if (this.size <= this.most || now - asked < LATELY_MS) return;
-      this.#drop(other);
+      this.drop(other);
     }
   }
 
@@ -58,7 +58,7 @@ export class Lately {
   }
 
   /** @param {string} key */
-  #drop(key) {
+  drop(key) {
     const held = this.held.get(key);
     if (!held) return;
     this.held.delete(key);

@@ -116,7 +116,11 @@ export class Archive {
       steps.delete(stepsOf(id));
       for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
       const after = await picturesIn(projects, steps, versions);
-      for (const key of before) if (!after.has(key)) pictures.delete(key);
+      for (const key of before) {
+        if (after.has(key)) continue;
+        pictures.delete(key);
+        pictures.delete(smallKey(key));
+      }
     });
   }
 
@@ -149,16 +153,44 @@ export class Archive {
   /**
    * @param {string} key
    * @param {Blob} picture
-   * @returns {Promise<void>}
    */
   keepPicture(key, picture) {
+    return this.#keep(key, picture);
+  }
+
+  /** @param {string} key  @returns {Promise<Blob | null>} */
+  picture(key) {
+    return this.#kept(key);
+  }
+
+  /**
+   * Keeps a small picture that stands in for one that is not here.
+   *
+   * @param {string} key  of the whole
+   * @param {Blob} picture
+   */
+  keepSmall(key, picture) {
+    return this.#keep(smallKey(key), picture);
+  }
+
+  /** @param {string} key  of the whole  @returns {Promise<Blob | null>} */
+  small(key) {
+    return this.#kept(smallKey(key));
+  }
+
+  /**
+   * @param {IDBValidKey} key
+   * @param {Blob} picture
+   * @returns {Promise<void>}
+   */
+  #keep(key, picture) {
     return this.database.run("pictures", "readwrite", (transaction) => {
       transaction.objectStore("pictures").put(picture, key);
     });
   }
 
-  /** @param {string} key  @returns {Promise<Blob | null>} */
-  async picture(key) {
+  /** @param {IDBValidKey} key  @returns {Promise<Blob | null>} */
+  async #kept(key) {
     const found = await this.database.run("pictures", "readonly", (transaction) =>
       done(/** @type {IDBRequest<Blob | undefined>} */ (transaction.objectStore("pictures").get(key))),
     );
@@ -175,6 +207,11 @@ function upgrade(database, from) {
   }
   if (from === 2) database.deleteObjectStore("newest");
   database.createObjectStore("steps", { keyPath: ["project", "number"] });
+}
+
+/** @param {string} key  of a picture  @returns {IDBValidKey} that of a small one in its place; no picture has such a key */
+function smallKey(key) {
+  return ["small", key];
 }
 
 /** @param {string} project  its id  @returns {IDBKeyRange} the keys of its steps */

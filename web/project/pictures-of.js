@@ -16,3 +16,29 @@ export function picturesOf(document) {
   const papers = document.shelf?.papers ?? [];
   return new Set([...shownIn(document), ...papers.flatMap(({ original }) => original ?? [])]);
 }
+
+/**
+ * @template {Showing} Document
+ * @param {Document} document
+ * @param {ReadonlyMap<string, string>} renamed  new keys of pictures by their old ones
+ * @returns {Document}
+ */
+export function withKeys(document, renamed) {
+  if (renamed.size === 0) return document;
+  const rename = (/** @type {string | null} */ key) => renamed.get(key ?? "") ?? key;
+  return {
+    ...document,
+    shelf: {
+      ...document.shelf,
+      papers: document.shelf.papers.map((paper) => ({
+        ...paper,
+        picture: rename(paper.picture),
+        original: rename(paper.original),
+      })),
+    },
+    page: {
+      ...document.page,
+      blocks: document.page.blocks.map((block) => ({ ...block, picture: rename(block.picture) })),
+    },
+  };
+}

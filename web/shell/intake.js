@@ -1,11 +1,9 @@
 import { say } from "../words/words.js";
 
-/** @typedef {{name: string, bytes: ArrayBuffer}} Brought */
+/** @typedef {{name: string, file: Blob}} Brought */
 
 /** @typedef {{setConsumer: (take: (launch: {files: readonly FileSystemFileHandle[]}) => void) => void}} LaunchQueue */
 
-/** A byte more than what is read, so that larger files are refused for their size, not read in part. */
-const MOST_BYTES = 64 * 1024 * 1024 + 1;
 /** How the address tells that the share sheet sent something, and where the service worker keeps it. */
 const SHARED = "?shared";
 const SHARED_CACHE = "shared with peekpaper";
@@ -23,8 +21,8 @@ export class Intake {
     this.refuse = refuse;
     this.input = document.createElement("input");
     this.input.type = "file";
-    this.input.accept = ".svg,.svgz,.json,image/svg+xml,application/json";
-    this.input.addEventListener("change", () => void this.#files(this.input.files));
+    this.input.accept = ".svg,.svgz,.json,.zip,image/svg+xml,application/json,application/zip";
+    this.input.addEventListener("change", () => this.#files(this.input.files));
     const page = document.documentElement;
     addEventListener("dragover", (event) => {
       event.preventDefault();
@@ -36,11 +34,11 @@ export class Intake {
     addEventListener("drop", (event) => {
       event.preventDefault();
       page.classList.remove("dropping");
-      void this.#data(event.dataTransfer);
+      this.#data(event.dataTransfer);
     });
     addEventListener("paste", (event) => {
       if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return;
-      void this.#data(event.clipboardData);
+      this.#data(event.clipboardData);
     });
   }
 
@@ -69,46 +67,43 @@ export class Intake {
     await cache.delete(address);
     const name = decodeURIComponent(sent.headers.get("X-Name") ?? "");
     const blob = await sent.blob();
-    await this.#file(new File([blob], name, { type: blob.type }));
+    this.#file(new File([blob], name, { type: blob.type }));
   }
 
   /** @param {FileSystemFileHandle} handle */
   async #handedOver(handle) {
     const file = await handle.getFile().catch(() => null);
-    if (file) await this.#file(file);
+    if (file) this.#file(file);
     else this.refuse(handle.name);
   }
 
   /** @param {DataTransfer | null} data */
-  async #data(data) {
+  #data(data) {
     if (!data) return;
-    if (data.files.length > 0) await this.#files(data.files);
+    if (data.files.length > 0) this.#files(data.files);
     else this.#text(data.getData("text/plain") || data.getData("text/html"));
   }
 
   /** @param {FileList | null} files */
-  async #files(files) {
+  #files(files) {
     const file = files?.[0];
-    if (file) await this.#file(file);
+    if (file) this.#file(file);
   }
 
   /** @param {File} file */
-  async #file(file) {
+  #file(file) {
     if (file.type.startsWith("image/") && file.type !== "image/svg+xml") {
       this.takePicture(file);
       return;
     }
-    // A folder has no bytes, nor has a file that the device would have to fetch first and can't.
-    const bytes = await file.slice(0, MOST_BYTES).arrayBuffer().catch(() => null);
-    if (bytes) this.take({ name: file.name, bytes });
-    else this.refuse(file.name);
+    this.take({ name: file.name, file });
   }
 
   /** @param {string} text */
   #text(text) {
     if (!/<svg[\s>]/i.test(text)) return false;
     const start = text.search(/<(\?xml|!doctype|svg)/i);
-    this.take({ name: say("menu.paste"), bytes: new TextEncoder().encode(text.slice(start)).buffer });
+    this.take({ name: say("menu.paste"), file: new Blob([text.slice(start)]) });
     return true;
   }
 }

@@ -21,12 +21,20 @@ export async function linkDialog(room, save) {
   dialog.open();
   try {
     const address = new URL(location.href);
-    address.hash = `p=${await room.desk.link(room.project)}`;
+    const { project } = room;
+    const keys = shownIn(project);
+    const small = await room.pictures.smallOnes(keys);
+    address.hash = `p=${await room.desk.link(project, small)}`;
+    const left = keys.size - small.size;
     about.textContent = say("link.about");
-    const count = shownIn(room.project).size;
-    if (count > 0) about.after(make("p", {}, say("link.pictures-stay", { count })));
-    offer(dialog, address.href, room.project.name);
-    await showCode(dialog, room, address.href);
+    about.after(
+      ...(small.size > 0 ? [make("p", {}, say("link.pictures-small", { count: small.size }))] : []),
+      ...(left > 0 ? [make("p", {}, say("link.pictures-stay", { count: left }))] : []),
+    );
+    offer(dialog, address.href, project.name);
+    const withoutPictures = new URL(address);
+    if (small.size > 0) withoutPictures.hash = `p=${await room.desk.link(project)}`;
+    await showCode(dialog, room, address.href, withoutPictures.href);
   } catch (error) {
     about.remove();
     dialog.trouble.textContent = sentenceOf(error);
@@ -92,12 +100,14 @@ function offer(dialog, address, title) {
  * @param {ProjectDialog} dialog
  * @param {Workroom} room
  * @param {string} address
+ * @param {string} shorter  the same without pictures, for a code that could not hold it otherwise
  */
-async function showCode(dialog, room, address) {
+async function showCode(dialog, room, address, shorter) {
   const place = make("div", { class: "link-code" }, make("p", { class: "soft small" }, say("link.code-making")));
   dialog.room.append(place);
   try {
-    const { path, size } = await room.desk.qr(address);
+    const whole = shorter === address ? null : await room.desk.qr(address).catch(() => null);
+    const { path, size } = whole ?? (await room.desk.qr(shorter));
     const picture = document.createElementNS(SVG, "svg");
     picture.setAttribute("viewBox", `0 0 ${size} ${size}`);
     picture.setAttribute("role", "img");
@@ -105,7 +115,8 @@ async function showCode(dialog, room, address) {
     const modules = document.createElementNS(SVG, "path");
     modules.setAttribute("d", path);
     picture.append(modules);
-    place.replaceChildren(picture, make("p", { class: "soft small" }, say("link.code-about")));
+    const about = say(whole || shorter === address ? "link.code-about" : "link.code-without-pictures");
+    place.replaceChildren(picture, make("p", { class: "soft small" }, about));
   } catch (error) {
     place.replaceChildren(make("p", { class: "soft small" }, sentenceOf(error)));
   }

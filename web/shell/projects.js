@@ -1,13 +1,18 @@
+import { Refusal } from "../desk/messenger.js";
 import { download } from "../parts/download.js";
 import { recall, remember } from "../parts/memory.js";
 import { isFull } from "../project/database.js";
 import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
-import { shownIn } from "../project/pictures-of.js";
 import { Soundness } from "../project/soundness.js";
 import { TabGuard } from "../project/tab-guard.js";
+import { fileOf, takeSmall, withPictures } from "../project/travel/pack.js";
+import { Parcel } from "../project/travel/parcel.js";
+import { isZip } from "../project/travel/zip.js";
 import { pieceScene } from "../places/front.js";
+import { addShelf } from "../places/papers/shelf-files.js";
+import { tellLeft, tellShort } from "../places/short-pictures.js";
 import { paintRegion } from "../stage/picture.js";
 import { View } from "../stage/view.js";
 import { say } from "../words/words.js";
@@ -21,6 +26,8 @@ import { sentenceOf } from "../parts/sentence.js";
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Project} Project */
 
+/** A byte more than what is read, so that larger files are refused for their size, not read in part. */
+const MOST_BYTES = 64 * 1024 * 1024 + 1;
 const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
 const UNITS = "peekpaper-units";
@@ -44,7 +51,10 @@ export class Projects {
     this.keeper.addEventListener("failed", (event) =>
       this.#keepsNothing(/** @type {CustomEvent<unknown>} */ (event).detail),
     );
-    this.keeper.addEventListener("saved", () => this.#keepsAgain());
+    this.keeper.addEventListener("saved", () => {
+      this.#keepsAgain();
+      void room.pictures.keepRest();
+    });
     /** Why this browser keeps nothing, where that is told. */
     this.told = "";
     /** Takes that notice away. */
@@ -53,7 +63,7 @@ export class Projects {
     this.untellLost = () => {};
     this.guard = new TabGuard();
     this.intake = new Intake(
-      (brought) => void this.#bring(brought.name, brought.bytes),
+      ({ name, file }) => void this.#bring(name, file),
       (picture) => room.bringPhoto(picture),
       (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
     );
@@ -210,16 +220,49 @@ export class Projects {
 
   /**
    * @param {string} name
-   * @param {ArrayBuffer} bytes
+   * @param {Blob} file
    */
-  async #bring(name, bytes) {
+  async #bring(name, file) {
     const read = this.room.notices.tell(say("stage.reading", { name }), { stays: true });
     await this.#say(async () => {
-      const { project, kind } = await this.room.desk.open(name, bytes);
-      await this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
-      await this.#tellLacking(project);
+      if (await isZip(file, name)) await this.#unpack(name, file);
+      else await this.#read(name, file);
     });
     read();
+  }
+
+  /**
+   * @param {string} name
+   * @param {Blob} file
+   */
+  async #read(name, file) {
+    const { project, kind } = await this.room.desk.open(name, await file.slice(0, MOST_BYTES).arrayBuffer());
+    if (kind === "shelf") {
+      await addShelf(this.room, name, file);
+      return;
+    }
+    await this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
+    await tellShort(this.room, project);
+  }
+
+  /**
+   * Opens a file that pictures came with.
+   *
+   * @param {string} name
+   * @param {Blob} file
+   */
+  async #unpack(name, file) {
+    const parcel = await Parcel.open(file);
+    if (parcel.kind === "shelf") {
+      await addShelf(this.room, name, file);
+      return;
+    }
+    const text = new TextEncoder().encode(await parcel.text());
+    const { project } = await this.room.desk.open(name, text.buffer);
+    if (!project) throw new Refusal({ key: "refusal.zip-none-of-ours", figures: {} });
+    const own = await withPictures(parcel, project, this.room.pictures);
+    await this.#open(own);
+    await tellShort(this.room, own);
   }
 
   async #demo() {
@@ -239,11 +282,12 @@ export class Projects {
   async #openLink(fragment) {
     const away = this.room.notices.tell(say("link.opening"), { stays: true });
     const done = await this.#say(async () => {
-      const project = await this.room.desk.openLink(fragment);
+      const { project, pictures } = await this.room.desk.openLink(fragment);
+      await takeSmall(pictures, this.room.pictures);
       // A copy of one's own, also where the link was made in this very browser.
       await this.#open({ ...project, id: freshId() });
       this.room.notices.tell(say("link.opened"));
-      await this.#tellLacking(project);
+      await tellShort(this.room, project);
     });
     away();
     history.replaceState(history.state, "", location.pathname + location.search);
@@ -304,26 +348,12 @@ export class Projects {
 
   async #save() {
     await this.#say(async () => {
-      const { name, text } = await this.room.desk.save(this.room.project);
-      const url = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-      const anchor = document.createElement("a");
-      anchor.href = url;
-      anchor.download = name;
-      anchor.click();
-      setTimeout(() => URL.revokeObjectURL(url), 60_000);
-      const count = shownIn(this.room.project).size;
-      if (count > 0) this.room.notices.tell(say("keep.pictures-stay", { count }), { stays: true });
+      const { project } = this.room;
+      const carried = await this.room.pictures.carried([project]);
+      const { name, blob } = await fileOf("project", await this.room.desk.save(project), carried);
+      download(name, blob);
+      tellLeft(this.room, carried);
     });
-  }
-
-  /**
-   * Says where pictures of an opened project did not come along.
-   *
-   * @param {Project} project
-   */
-  async #tellLacking(project) {
-    const count = await this.room.pictures.lacking(project).catch(() => 0);
-    if (count > 0) this.room.notices.tell(say("keep.pictures-lacking", { count }), { stays: true });
   }
 
   /**

@@ -28,6 +28,9 @@ export class PaperPaint {
     });
     /** @type {Lately<Tile>} */
     this.tiles = new Lately(MOST_PX);
+    pictures.addEventListener("replaced", () => {
+      this.tiles = new Lately(MOST_PX);
+    });
   }
 
   /**

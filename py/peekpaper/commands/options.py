@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from peekpaper.commands.card_file import card_file
+from peekpaper.commands.parcel import document_in, is_parcel
 from peekpaper.design.mending.mend_all import added_to
 from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length, unit_of
@@ -61,7 +62,7 @@ def add_language(parser: ArgumentParser) -> None:
 
 def add_backing_options(parser: ArgumentParser) -> None:
     """Add the options on size and backing; those that are left out keep what the project says."""
-    parser.add_argument("file", type=Path, help="a cutting design (SVG) or a project (JSON)")
+    parser.add_argument("file", type=Path, help="a cutting design (SVG) or a project (JSON, or zip)")
     add_language(parser)
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
     parser.add_argument("--lip", type=length, metavar="LENGTH", help="wanted lip (3mm)")
@@ -74,8 +75,8 @@ def add_backing_options(parser: ArgumentParser) -> None:
 
 
 def is_project(data: bytes) -> bool:
-    """Tell whether a file holds a JSON object, so a project and no design."""
-    return data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
+    """Tell whether a file is a zip or holds a JSON object, so a project and no design."""
+    return is_parcel(data) or data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
 
 
 def read_file(path: Path) -> bytes:
@@ -93,7 +94,8 @@ def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
 
     Raises Refusal for a file that can't be read.
     """
-    project = from_json(_text(data, name)) if is_project(data) else new_project(name, decode_svg(data))
+    document = document_in(data) if is_parcel(data) else data
+    project = from_json(_text(document, name)) if is_project(data) else new_project(name, decode_svg(data))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
     wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}

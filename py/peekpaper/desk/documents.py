@@ -8,10 +8,10 @@ from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
 from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length
+from peekpaper.project import link as links
 from peekpaper.project.document import from_json, new_project, to_document, to_json
-from peekpaper.project.link import from_link, to_link
 from peekpaper.project.project import Project
-from peekpaper.project.shelf_file import shelf_to_json
+from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
 from peekpaper.sheets.plain_text import file_stem
 
 
@@ -25,14 +25,18 @@ def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) ->
 
 
 def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the project in a project file, or with a new project for a design file.
+    """Answer with the project in a project file, or a new one for a design file, or that it is a shelf file.
 
     A design is read before the answer, so that a file that is none is refused while another is still open;
     the colours that it puts in its openings become papers given to them.
     """
     data = bytes_of(arguments, "file", buffers)
     if data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
-        yield _opened(from_json(data.decode("utf-8-sig", errors="replace")), "project")
+        text = data.decode("utf-8-sig", errors="replace")
+        if is_shelf_file(text):
+            yield result({"project": None, "kind": "shelf"})
+        else:
+            yield _opened(from_json(text), "project")
         return
     project = new_project(str(arguments["name"]), decode_svg(data))
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
@@ -51,14 +55,18 @@ def save(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
     yield result({"name": f"{file_stem(project.name) or 'design'} project.json", "text": to_json(project)})
 
 
-def link(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the fragment of a link that holds the whole project."""
-    yield result({"fragment": to_link(context.project(arguments))})
+def link(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the fragment of a link that holds the whole project, and small pictures by key."""
+    pictures = {key: bytes(buffers[place["buffer"]]) for key, place in arguments.get("pictures", {}).items()}
+    yield result({"fragment": links.to_link(context.project(arguments), pictures)})
 
 
 def open_link(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the project that a link's fragment holds."""
-    yield _opened(from_link(arguments["fragment"]), "project")
+    """Answer with the project that a link's fragment holds, and the small pictures with it."""
+    linked = links.open_link(arguments["fragment"])
+    pictures = {key: {"buffer": index} for index, key in enumerate(linked.pictures)}
+    told = {"project": to_document(linked.project), "pictures": pictures}
+    yield result(told, tuple(linked.pictures.values()))
 
 
 def save_shelf(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -4,9 +4,14 @@ The fragment is URL-safe base64 (RFC 4648, section 5, unpadded) of
 
     CRC-32 of the rest (4 bytes) | version (1) | length of the decisions (4) | decisions | design
 
-where the decisions are the project document without the design's text, its colourways made compact, and the
-design is that text; both are packed. The dictionary for packing is `link_dictionary_1.json`: links already
-sent depend on its bytes, so another dictionary takes another version.
+or, in version 2, which is made where small pictures go along,
+
+    CRC-32 | 2 | length of the decisions | decisions | length of the design (4) | design | pictures
+
+where the pictures are those that the document names, in that order, each with its length (2 bytes) before it,
+0 for one that did not fit. The decisions are the project document without the design's text, its colourways
+made compact, and the design is that text; both are packed. The dictionary for packing is
+`link_dictionary_1.json`: links already sent depend on its bytes, so another dictionary takes another version.
 """
 
 import base64
@@ -14,8 +19,11 @@ import json
 import re
 import struct
 import zlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from types import MappingProxyType
 from typing import Any, cast
 
 from peekpaper.project.codec import Json, Mismatch
@@ -25,6 +33,7 @@ from peekpaper.project.envelope import refuse_mismatch
 from peekpaper.project.json_text import read_json
 from peekpaper.project.migrate import Document
 from peekpaper.project.packing import pack, unpack
+from peekpaper.project.pictures_of import pictures_of
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 
@@ -32,16 +41,28 @@ LONGEST_LINK = 60_000
 """Characters that messengers and browsers pass on unharmed (common practice, no published source)."""
 
 _VERSION = 1
+_VERSION_WITH_PICTURES = 2
 _MOST_DECISIONS = 400_000
 _MOST_DESIGN = 4_000_000
 _CHECKSUM = struct.Struct(">I")
 _HEAD = struct.Struct(">BI")
+_DESIGN_LENGTH = struct.Struct(">I")
+_PICTURE_LENGTH = struct.Struct(">H")
 _FRAGMENT = re.compile(r"[A-Za-z0-9_-]+")
 
 
-def to_link(project: Project) -> str:
+@dataclass(frozen=True, slots=True)
+class Linked:
+    """What a link holds: a project, and small pictures for those that it names, by their keys."""
+
+    project: Project
+    pictures: Mapping[str, bytes]
+
+
+def to_link(project: Project, pictures: Mapping[str, bytes] = MappingProxyType({})) -> str:
     """Return the project as a URL fragment of letters, digits, "-" and "_" (without the "#").
 
+    `pictures` are small ones by the keys that the project names, each under 64 KiB.
     Raises Refusal where it gets too long for a link.
     """
     document = to_document(project)
@@ -51,7 +72,13 @@ def to_link(project: Project) -> str:
         colourway["papers"] = compact_papers(colourway["papers"])
     decisions = json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode()
     packed_decisions = pack(decisions, _dictionary())
-    body = _HEAD.pack(_VERSION, len(packed_decisions)) + packed_decisions + pack(design, _dictionary())
+    packed_design = pack(design, _dictionary())
+    if pictures:
+        head = _HEAD.pack(_VERSION_WITH_PICTURES, len(packed_decisions))
+        body = head + packed_decisions + _DESIGN_LENGTH.pack(len(packed_design)) + packed_design
+        body += b"".join(_with_length(pictures.get(key, b"")) for key in pictures_of(project))
+    else:
+        body = _HEAD.pack(_VERSION, len(packed_decisions)) + packed_decisions + packed_design
     packed = _CHECKSUM.pack(zlib.crc32(body)) + body
     fragment = base64.urlsafe_b64encode(packed).decode().rstrip("=")
     if len(fragment) > LONGEST_LINK or len(design) > _MOST_DESIGN or len(decisions) > _MOST_DECISIONS:
@@ -62,24 +89,60 @@ def to_link(project: Project) -> str:
 def from_link(text: str) -> Project:
     """Return the project in a link: its fragment, or the whole address with it.
 
+    Raises Refusal as `open_link` does.
+    """
+    return open_link(text).project
+
+
+def open_link(text: str) -> Linked:
+    """Return what is in a link: its fragment, or the whole address with it.
+
     Raises Refusal where it is cut off, edited, foreign or newer, or holds more than a link can.
     """
     body = _checked_body(text.strip().rpartition("#")[2].removeprefix("p="))
-    _, length = _HEAD.unpack_from(body)
+    version, length = _HEAD.unpack_from(body)
     parts = body[_HEAD.size :]
     try:
         decisions = unpack(parts[:length], _dictionary(), _MOST_DECISIONS)
-        design = unpack(parts[length:], _dictionary(), _MOST_DESIGN).decode()
+        packed_design, packed_pictures = _design_and_pictures(parts[length:], version)
+        design = unpack(packed_design, _dictionary(), _MOST_DESIGN).decode()
+        pictures = tuple(_pictures_in(packed_pictures))
         document = _document_of(read_json(decisions.decode()), design)
     except Mismatch as mismatch:
         raise refuse_mismatch(mismatch, "link") from None
-    except ValueError:
+    except (ValueError, struct.error):
         raise Refusal("link-broken") from None
-    return from_document(document, "link")
+    project = from_document(document, "link")
+    named = zip(pictures_of(project), pictures, strict=False)
+    return Linked(project, {key: picture for key, picture in named if picture})
+
+
+def _with_length(picture: bytes) -> bytes:
+    return _PICTURE_LENGTH.pack(len(picture)) + picture
+
+
+def _design_and_pictures(rest: bytes, version: int) -> tuple[bytes, bytes]:
+    """Return the two parts behind the decisions; the second is empty where the version has none."""
+    if version == _VERSION:
+        return rest, b""
+    start = _DESIGN_LENGTH.size
+    end = start + _DESIGN_LENGTH.unpack_from(rest)[0]
+    return rest[start:end], rest[end:]
+
+
+def _pictures_in(packed: bytes) -> Iterator[bytes]:
+    """Yield the pictures one behind another. Raises ValueError where the last is cut off."""
+    while packed:
+        start = _PICTURE_LENGTH.size
+        end = start + _PICTURE_LENGTH.unpack_from(packed)[0]
+        if end > len(packed):
+            raise ValueError("a picture is cut off")
+        yield packed[start:end]
+        packed = packed[end:]
 
 
 def _checked_body(fragment: str) -> bytes:
-    """Return what the checksum of a fragment covers, known to be whole and of this version."""
+    """Return what the checksum of a fragment covers, known to be whole and of a known version."""
     if not fragment:
         raise Refusal("link-empty")
     if not _FRAGMENT.fullmatch(fragment) or len(fragment) % 4 == 1 or len(fragment) > LONGEST_LINK:
@@ -88,7 +151,7 @@ def _checked_body(fragment: str) -> bytes:
     body = packed[_CHECKSUM.size :]
     if len(body) < _HEAD.size or packed[: _CHECKSUM.size] != _CHECKSUM.pack(zlib.crc32(body)):
         raise Refusal("link-broken")
-    if body[0] != _VERSION:
+    if body[0] not in (_VERSION, _VERSION_WITH_PICTURES):
         raise Refusal("link-newer")
     return body
 

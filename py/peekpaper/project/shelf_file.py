@@ -1,5 +1,6 @@
-"""A shelf as a file of its own, to take to another project or computer. Pictures stay on the device."""
+"""A shelf as a file of its own, to take elsewhere; pictures, if any, lie beside it in a zip."""
 
+import re
 from collections.abc import Mapping
 
 from peekpaper.papers.paper import Shelf
@@ -13,6 +14,14 @@ from peekpaper.refusal import Refusal
 FORMAT = "peekpaper shelf"
 VERSION = 1
 STEPS: Mapping[int, Step] = {}
+
+
+_BEGINS = re.compile(rf'\ufeff?\s*{{\s*"format"\s*:\s*"{FORMAT}"')
+
+
+def is_shelf_file(text: str) -> bool:
+    """Tell whether the text of a file begins as a shelf file does."""
+    return _BEGINS.match(text) is not None
 
 
 def shelf_to_json(shelf: Shelf) -> str:

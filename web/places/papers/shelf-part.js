@@ -1,4 +1,3 @@
-import { download } from "../../parts/download.js";
 import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { movePaper } from "../../project/edits.js";
@@ -6,6 +5,7 @@ import { sentenceOf } from "../../parts/sentence.js";
 import { say } from "../../words/words.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";
+import { addShelf, saveShelf } from "./shelf-files.js";
 import { removePaper } from "./remove-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -13,6 +13,7 @@ import { removePaper } from "./remove-dialog.js";
 /** @typedef {import("../../words/words.js").Key} Key */
 
 const IMAGES = "image/*";
+const SHELVES = ".json,.zip,application/json,application/zip";
 
 /** The shelf, what can be done to the picked paper, and ways to bring papers in. */
 export class ShelfPart {
@@ -52,10 +53,10 @@ export class ShelfPart {
         ),
         fileButton("photo", say("shelf.photo"), { accept: IMAGES }, bringPhoto),
         fileButton("camera", say("shelf.camera"), { accept: IMAGES, capture: "environment" }, bringPhoto),
-        fileButton("open", say("shelf.load"), { accept: ".json,application/json" }, (file) => void this.#load(file)),
+        fileButton("open", say("shelf.load"), { accept: SHELVES }, (file) => void addShelf(room, file.name, file)),
         make(
           "button",
-          { type: "button", class: "button", onclick: () => void this.#save() },
+          { type: "button", class: "button", onclick: () => void saveShelf(room) },
           icon("save"),
           say("shelf.save"),
         ),
@@ -80,8 +81,10 @@ export class ShelfPart {
     this.tools.hidden = at < 0;
     this.nothing.hidden = papers.length > 0;
     if (papers.length === 0) this.more.open = true;
-    this.missing.hidden = !this.room.pictures.missing.has(this.#picked?.picture ?? "");
-    write(this.missing, say("paper.no-picture"));
+    const { missing, small } = this.room.pictures;
+    const picture = this.#picked?.picture ?? "";
+    this.missing.hidden = !missing.has(picture) && !small.has(picture);
+    write(this.missing, say(small.has(picture) ? "paper.small-picture" : "paper.no-picture"));
     this.earlier.disabled = at <= 0;
     this.later.disabled = at === papers.length - 1;
   }
@@ -137,32 +140,5 @@ export class ShelfPart {
     } catch (error) {
       this.room.notices.tell(sentenceOf(error), { stays: true });
     }
-  }
-
-  async #save() {
-    try {
-      const { name, text } = await this.room.desk.saveShelf(this.room.project);
-      download(name, new Blob([text], { type: "application/json" }));
-      const count = this.room.project.shelf.papers.filter(({ picture }) => picture !== null).length;
-      if (count > 0) this.room.notices.tell(say("keep.pictures-stay", { count }), { stays: true });
-    } catch (error) {
-      this.room.notices.tell(sentenceOf(error), { stays: true });
-    }
-  }
-
-  /** @param {File} file */
-  async #load(file) {
-    const before = this.room.project.shelf.papers.length;
-    const text = await file.text().catch(() => null);
-    if (text === null) {
-      this.room.notices.tell(say("stage.unread", { name: file.name }), { stays: true });
-      return;
-    }
-    const done = await this.room.change([{ edit: "add_shelf", to: { text } }]);
-    if (!done) return;
-    const count = this.room.project.shelf.papers.length - before;
-    this.room.notices.tell(say("shelf.loaded", { count }));
-    const lacking = await this.room.pictures.lacking(this.room.project).catch(() => 0);
-    if (lacking > 0) this.room.notices.tell(say("keep.pictures-lacking", { count: lacking }), { stays: true });
   }
 }

@@ -1,0 +1,207 @@
+"""What is made travels: projects, shelves and pictures as files and links, to another device and back."""
+
+import io
+import json
+import zipfile
+from base64 import b64decode, b64encode
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import Locator, Page, expect
+
+from e2e.made_papers import sheet_to_print
+from e2e.panels import window_svg
+from e2e.table import Table
+
+Visit = Callable[[str], Table]
+
+# The pictures that the browser keeps, in base64 by key; a small one has an array for a key.
+KEPT_PICTURES = """async () => {
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const pictures = opening.result.transaction("pictures").objectStore("pictures");
+    const [keys, blobs] = [pictures.getAllKeys(), pictures.getAll()];
+    await new Promise((done) => { blobs.onsuccess = done; });
+    opening.result.close();
+    const coded = async (blob) => {
+        const bytes = new Uint8Array(await blob.arrayBuffer());
+        return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(""));
+    };
+    const pairs = keys.result.map(async (key, at) => [JSON.stringify(key), await coded(blobs.result[at])]);
+    return Object.fromEntries(await Promise.all(pairs));
+}"""
+BROUGHT = """([name, coded]) => {
+    const bytes = Uint8Array.from(atob(coded), (each) => each.charCodeAt(0));
+    const data = new DataTransfer();
+    data.items.add(new File([bytes], name));
+    return data;
+}"""
+
+
+def button(table: Table, name: str) -> Locator:
+    """A button by its name."""
+    return table.page.get_by_role("button", name=name, exact=True)
+
+
+def notice(table: Table, text: str) -> Locator:
+    """What is told at the table's edge."""
+    return table.page.locator(".notice", has_text=text)
+
+
+def with_photo(table: Table) -> Table:
+    """Make a paper of a picture and give it to the first opening."""
+    table.go("Papers")
+    sheets = table.page.locator(".sheets > [data-moves='true']")
+    expect(sheets.first).to_be_visible()
+    table.page.locator(".shelf-more input[type=file]").first.set_input_files(
+        {"name": "waves.png", "mimeType": "image/png", "buffer": sheet_to_print()}
+    )
+    table.press(button(table, "Use this paper"))
+    expect(sheets.last).to_contain_text("waves")
+    openings = table.page.get_by_role("listbox", name="Openings of the design")
+    for key in ("Home", "Enter"):
+        openings.press(key)
+    expect(table.opening(1)).to_contain_text("waves")
+    return table
+
+
+def saved_file(table: Table, control: Locator) -> bytes:
+    """Press what saves a file; return the file."""
+    with table.page.expect_download() as waiting:
+        table.press(control)
+    return Path(waiting.value.path()).read_bytes()
+
+
+def saved_project(table: Table) -> bytes:
+    """Save the open project as a file."""
+    table.press(table.page.locator("#menu-button"))
+    return saved_file(table, table.page.get_by_role("button", name="Save as a file"))
+
+
+def link_of(table: Table) -> str:
+    """Make the open project's link."""
+    table.press(table.page.locator("#menu-button"))
+    table.press(table.page.get_by_role("button", name="Link for a friend"))
+    dialog = table.page.get_by_role("dialog", name="Link for a friend")
+    link = dialog.get_by_label("The link").input_value()
+    table.picture("link-with-pictures")
+    table.press(dialog.get_by_role("button", name="Close"))
+    return link
+
+
+def bring(table: Table, name: str, data: bytes) -> None:
+    """Drop a file on the page."""
+    dropped = table.page.evaluate_handle(BROUGHT, [name, b64encode(data).decode()])
+    table.page.locator("#stage").dispatch_event("drop", {"dataTransfer": dropped})
+
+
+def unpacked(data: bytes) -> dict[str, bytes]:
+    """Return what is in a zip by name, as another reader finds it."""
+    with zipfile.ZipFile(io.BytesIO(data)) as parcel:
+        assert parcel.testzip() is None
+        return {name: parcel.read(name) for name in parcel.namelist()}
+
+
+def packed(files: Mapping[str, bytes], method: int = zipfile.ZIP_STORED) -> bytes:
+    """Return a zip as another program writes it."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w", method) as parcel:
+        for name, data in files.items():
+            parcel.writestr(name, data)
+    return target.getvalue()
+
+
+def kept_pictures(page: Page) -> dict[str, bytes]:
+    """Return the pictures that the browser keeps, by their keys in JSON."""
+    found: dict[str, str] = page.evaluate(KEPT_PICTURES)
+    return {key: b64decode(coded) for key, coded in found.items()}
+
+
+def expect_refused(table: Table, data: bytes, sentence: str) -> None:
+    """Expect a file to be refused in a sentence, and what was open to stay."""
+    bring(table, "window.zip", data)
+    expect(notice(table, sentence)).to_be_visible()
+    table.press(notice(table, sentence).get_by_role("button", name="Close"))
+    expect(table.opening(1)).to_contain_text("waves")
+
+
+def test_photos_of_papers_travel_with_link_file_and_shelf(revisit: Visit, visit: Visit) -> None:
+    table = with_photo(revisit("tablet"))
+    link = link_of(table)
+    assert len(link) < 10_000
+    data = saved_project(table)
+    expect(notice(table, "picture")).to_have_count(0)
+    files = unpacked(data)
+    document = json.loads(files["project.json"])
+    key = next(paper["picture"] for paper in document["shelf"]["papers"] if paper["picture"])
+    name = f"pictures/{key}.webp"
+    picture = Image.open(io.BytesIO(files[name]))
+    assert (picture.format, picture.size) == ("WEBP", (1800, 1800))
+    assert sheet_to_print() in files.values(), "the file to print from goes along as it came"
+    table.unfold("More papers")
+    shelf = saved_file(table, button(table, "Save this shelf"))
+    assert unpacked(shelf)[name] == files[name]
+
+    other = visit("laptop")
+    other.page.goto(link)
+    expect(other.opening(1)).to_contain_text("waves")
+    expect(notice(other, "1 picture came along small")).to_be_visible()
+    other.picture("small-picture")
+    small = kept_pictures(other.page)
+    assert list(small) == [f'["small","{key}"]']
+    assert max(Image.open(io.BytesIO(*small.values())).size) <= 96
+    # Unpacked and packed again by another program, in a folder of its own.
+    bring(other, "window.zip", packed({f"a/{each}": files[each] for each in files}, zipfile.ZIP_DEFLATED))
+    expect(other.page.locator("#project-name")).to_have_text("window")
+    expect(other.opening(1)).to_contain_text("waves")
+    expect(notice(other, "1 picture came along small")).to_have_count(0)
+    assert kept_pictures(other.page)[f'"{key}"'] == files[name]
+    other.picture("whole-picture")
+
+    # Another picture under the same key, from whomever: what is here stays what it is.
+    foreign = sheet_to_print(120)
+    stranger = {**document, "id": "0123456789abcdef", "name": "stranger"}
+    bring(
+        other,
+        "s.zip",
+        packed({"project.json": json.dumps(stranger).encode(), f"pictures/{key}.png": foreign}),
+    )
+    expect(other.page.locator("#project-name")).to_have_text("stranger")
+    kept = kept_pictures(other.page)
+    assert kept[f'"{key}"'] == files[name]
+    assert foreign in kept.values()
+    again = unpacked(saved_project(other))
+    assert foreign in again.values()
+    assert files[name] not in again.values()
+
+    whole = packed({"project.json": files["project.json"], name: files[name]})
+    for broken, sentence in (
+        (whole[:-30], "broken or cut off"),
+        (whole.replace(b'"format"', b'"fromat"'), "broken or cut off"),
+        (packed({"flower.svg": b"<svg/>"}), "Nothing in this zip file was saved by Peekpaper"),
+        (packed({"project.json": bytes(70_000_000)}, zipfile.ZIP_DEFLATED), "more than can be opened here"),
+    ):
+        expect_refused(other, broken, sentence)
+    # A picture that is none is left out, and that is said.
+    bring(
+        other,
+        "s.zip",
+        packed(
+            {
+                "project.json": json.dumps(
+                    {**stranger, "shelf": json.loads(json.dumps(document["shelf"]).replace(key, "lost"))}
+                ).encode(),
+                "pictures/lost.webp": b"no picture",
+            }
+        ),
+    )
+    expect(notice(other, "1 picture did not come along")).to_be_visible()
+
+    other.drop("window.svg", window_svg())
+    expect(other.page.locator("#project-name")).to_have_text("window")
+    bring(other, "paper shelf.zip", shelf)
+    expect(notice(other, "1 paper was added to the shelf")).to_be_visible()
+    bring(other, "paper shelf.json", unpacked(shelf)["shelf.json"])
+    other.go("Papers")
+    expect(other.page.locator(".sheets > [data-moves='true']", has_text="waves")).to_have_count(1)

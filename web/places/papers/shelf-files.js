@@ -1,0 +1,59 @@
+import { Refusal } from "../../desk/messenger.js";
+import { sentenceOf } from "../../parts/sentence.js";
+import { download } from "../../parts/download.js";
+import { fileOf, withPictures } from "../../project/travel/pack.js";
+import { Parcel } from "../../project/travel/parcel.js";
+import { isZip } from "../../project/travel/zip.js";
+import { say } from "../../words/words.js";
+import { tellLeft, tellShort } from "../short-pictures.js";
+
+/** @typedef {import("../workroom.js").Workroom} Workroom */
+
+/** @param {Workroom} room */
+export async function saveShelf(room) {
+  try {
+    const { shelf, page } = room.project;
+    const carried = await room.pictures.carried([{ shelf, page: { ...page, blocks: [] } }]);
+    const { name, blob } = await fileOf("shelf", await room.desk.saveShelf(room.project), carried);
+    download(name, blob);
+    tellLeft(room, carried);
+  } catch (error) {
+    room.notices.tell(sentenceOf(error), { stays: true });
+  }
+}
+
+/**
+ * Puts the papers of a shelf file on the open project's shelf, with their pictures.
+ *
+ * @param {Workroom} room
+ * @param {string} name
+ * @param {Blob} file
+ */
+export async function addShelf(room, name, file) {
+  const before = room.project.shelf.papers.length;
+  try {
+    const parcel = (await isZip(file, name)) ? await Parcel.open(file) : null;
+    if (parcel && parcel.kind !== "shelf") throw new Refusal({ key: "shelf.none-in-file", figures: {} });
+    const text = await (parcel ?? file).text();
+    // Refused before anything is taken in.
+    await room.desk.edit(room.project, "add_shelf", { text });
+    const own = parcel ? await withOwnKeys(parcel, text, room) : text;
+    if (!(await room.change([{ edit: "add_shelf", to: { text: own } }]))) return;
+  } catch (error) {
+    room.notices.tell(sentenceOf(error), { stays: true });
+    return;
+  }
+  room.notices.tell(say("shelf.loaded", { count: room.project.shelf.papers.length - before }));
+  await tellShort(room, room.project);
+}
+
+/**
+ * @param {Parcel} parcel
+ * @param {string} text  of a shelf file that holds
+ * @param {Workroom} room
+ */
+async function withOwnKeys(parcel, text, { project, pictures }) {
+  const { shelf, ...envelope } = JSON.parse(text.replace(/^\ufeff/, ""));
+  const own = await withPictures(parcel, { shelf, page: { ...project.page, blocks: [] } }, pictures);
+  return JSON.stringify({ ...envelope, shelf: own.shelf });
+}
