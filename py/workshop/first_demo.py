@@ -1,4 +1,4 @@
-"""What the page shows before Python is there: the demo with its design and backing, as the desk sees them."""
+"""What the page shows before Python is there: the demo, what it is and what mends it, as the desk sees it."""
 
 import json
 from typing import Any
@@ -7,13 +7,13 @@ from peekpaper.desk.desk import Desk
 
 
 def demo_views() -> bytes:
-    """Return `{"project", "design", "backing"}` of the demo as JSON.
+    """Return `{"project", "design", "mends", "backing"}` of the demo as JSON.
 
     Raises RuntimeError where the desk refuses.
     """
     desk = Desk()
     project = _answer(desk, "demo", {})["project"]
-    views = {name: _answer(desk, name, {"project": project}) for name in ("design", "backing")}
+    views = {name: _answer(desk, name, {"project": project}) for name in ("design", "mends", "backing")}
     return json.dumps({"project": project, **views}, separators=(",", ":")).encode()
 
 

@@ -150,3 +150,45 @@ def test_taking_away_the_whole_card_is_refused_and_changes_nothing() -> None:
     sentence = refusal(desk, "edit", project=project, edit="add_mends", to={"mends": [change]})
     assert "no card is left" in sentence
     assert len(answer(desk, "design", project=project)["openings"]) == 2
+
+
+def test_a_bar_that_is_tapped_goes_and_the_openings_beside_it_become_one() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    told = answer(desk, "try_mend", project=project, change={"kind": "take-bar", "at": [50, 40]})
+    assert told["openings"] == 1
+    assert told["parts"] == 1
+    assert refusal(desk, "try_mend", project=project, change={"kind": "take-bar", "at": [5, 5]}) == (
+        "There is no bar between two openings here: tap the card between them."
+    )
+
+
+SQUARES = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="40mm" viewBox="0 0 120 40">'
+    '<path fill-rule="evenodd" d="M0 0H120V40H0ZM10 8H30V38L20 30L10 38ZM50 8H70V38L60 30L50 38Z'
+    'M90 2V32L100 24L110 32V2Z"/></svg>'
+)
+
+
+def test_what_is_done_to_one_opening_is_offered_for_all_that_are_alike_as_they_are_turned() -> None:
+    desk = Desk()
+    project = opened(desk, SQUARES.encode())
+    bar = {"kind": "bar", "line": [[20, 6], [20, 33]], "width": 2}
+    told = answer(desk, "try_mend", project=project, change=bar)
+    assert len(told["repeats"]) == 2
+    mended = edited(desk, project, "add_mends", mends=[*told["mends"], *told["repeats"]])
+    design = answer(desk, "design", project=mended)
+    assert len(design["openings"]) == 6
+    assert {opening["alike"] for opening in design["openings"]} == {1}
+
+
+@pytest.mark.parametrize("shape", ["circle", "square", "heart", "leaf", "drop", "star"])
+def test_simple_shapes_are_cut_as_large_as_they_are_drawn(shape: str) -> None:
+    desk = Desk()
+    project = opened(desk, SQUARES.encode())
+    [told] = [each for each in answer(desk, "cut_shapes")["shapes"] if each["shape"] == shape]
+    assert told["path"].startswith("M")
+    change = {"kind": "shape", "shape": shape, "middle": [40, 20], "edge": [46, 20]}
+    tried = answer(desk, "try_mend", project=project, change=change)
+    assert (tried["openings"], tried["parts"], tried["loose_bits"]) == (4, 1, 0)
+    assert 20 < tried["changed_mm2"] <= 36 * 3.1416

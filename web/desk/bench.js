@@ -6,6 +6,7 @@ import { sentenceOf } from "../parts/sentence.js";
 /** @typedef {import("./types.js").Project} Project */
 /** @typedef {import("./types.js").Design} Design */
 /** @typedef {import("./types.js").Backing} Backing */
+/** @typedef {import("./types.js").ProposedMends} ProposedMends */
 /** @typedef {import("./types.js").Plan} Plan */
 /** @typedef {import("./types.js").Preview} Preview */
 /** @typedef {"design" | "backing" | "plan"} StepName */
@@ -38,6 +39,8 @@ export class Bench extends EventTarget {
     this.design = null;
     /** @type {Backing | null} */
     this.backing = null;
+    /** Mends that were proposed elsewhere, and for which project. @type {{of: Project, answer: ProposedMends} | null} */
+    this.mends = null;
     /** @type {Plan | null} */
     this.plan = null;
     /** @type {Preview | null} */
@@ -88,9 +91,10 @@ export class Bench extends EventTarget {
   /**
    * Takes what was computed for this project elsewhere, such as when the site was built.
    *
-   * @param {{design: Design, backing: Backing}} views
+   * @param {{design: Design, backing: Backing, mends?: ProposedMends}} views
    */
-  adopt({ design, backing }) {
+  adopt({ design, backing, mends }) {
+    this.mends = mends && this.project ? { of: this.project, answer: mends } : null;
     this.design = design;
     this.backing = backing;
     this.adopted = new Set(["design", "backing"]);

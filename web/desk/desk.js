@@ -69,10 +69,12 @@ export class Desk {
 
   /**
    * @param {Project} project
-   * @returns {Promise<{mends: import("./types.js").PlacedMend[], proposals: import("./types.js").MendProposal[]}>}
+   * @param {AbortSignal} signal
+   * @param {(soFar: import("./types.js").ProposedMends) => void} progress
+   * @returns {Promise<import("./types.js").ProposedMends>}
    */
-  mends(project) {
-    return this.#about(project, "mends");
+  mends(project, signal, progress) {
+    return this.#about(project, "mends", {}, { signal, progress });
   }
 
   /**
@@ -91,6 +93,11 @@ export class Desk {
    */
   lighter(project, signal, progress) {
     return this.#about(project, "lighter", {}, { signal, progress });
+  }
+
+  /** @returns {Promise<{shapes: {shape: string, path: string}[]}>} simple shapes to cut, about the origin, of radius 1 */
+  async cutShapes() {
+    return (await this.messenger.ask("cut_shapes", {})).result;
   }
 
   /**

@@ -65,8 +65,9 @@
  * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean}} PlacedMend
  * @typedef {{added: string | null, removed: string | null, changed_mm2: number, changed_percent: number}} Changed
  * @typedef {Changed & {finding: string, choice: string, at: Place, box: Box, mends: Change[]}} MendProposal
+ * @typedef {{mends: PlacedMend[], proposals: MendProposal[]}} ProposedMends
  * @typedef {Changed & {mends: {finding: string, change: Change}[], openings: number, parts: number, loose_bits: number}} AllMends
- * @typedef {Changed & {mends: Change[], openings: number, parts: number, loose_bits: number}} TriedMend
+ * @typedef {Changed & {mends: Change[], repeats: Change[], openings: number, parts: number, loose_bits: number}} TriedMend
  * @typedef {{width_mm: number | null, bar_mm: number | null, changed_percent: number}} LighterMend
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
  *   lip_median_mm: number, simple_shape: string | null}} Piece

@@ -2,7 +2,7 @@
  * What the person has in hand at the moment; nothing of it is kept or undone.
  *
  * @typedef {"design" | "papers" | "mats" | "glue-up"} PlaceName
- * @typedef {"bar" | "fill" | "rub" | "circle" | "square" | "outline"} MendTool
+ * @typedef {"bar" | "take-bar" | "fill" | "rub" | "shape" | "outline"} MendTool
  * @typedef {{
  *   place: PlaceName,
  *   picked: string | null | undefined,

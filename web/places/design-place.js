@@ -3,6 +3,7 @@ import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
 import { roundUp, writeAbout } from "../parts/lengths.js";
 import { amend, give, share } from "../project/edits.js";
+import { sameDesign } from "../project/same.js";
 import { say } from "../words/words.js";
 import { Asked } from "./design/asked.js";
 import { FindingsPart } from "./design/findings-part.js";
@@ -41,6 +42,8 @@ export class DesignPlace {
     /** The opening that was tapped first, where pieces are joined or parted. @type {number | null} */
     this.first = null;
     this.sweeps = false;
+    /** The project whose mends were taken from elsewhere. @type {import("../desk/types.js").Project | null} */
+    this.taken = null;
     const read = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
     const step = (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5);
     this.width = new LengthField(say("design.width"), {
@@ -59,8 +62,8 @@ export class DesignPlace {
     const heard = () => this.update();
     const onceReady = (/** @type {() => void} */ act) => room.desk.onceReady(act);
     this.possible = new Asked((project, signal) => room.desk.readings(project, signal), onceReady, heard);
-    this.proposed = new Asked((project) => room.desk.mends(project), onceReady, heard);
-    this.lightened = new Asked((project, signal, progress) => room.desk.lighter(project, signal, progress), onceReady, heard);
+    this.proposed = new Asked((project, signal, progress) => room.desk.mends(project, signal, progress), onceReady, heard, sameDesign);
+    this.lightened = new Asked((project, signal, progress) => room.desk.lighter(project, signal, progress), onceReady, heard, sameDesign);
     this.readings = new ReadingsPart(room);
     this.lighter = new LighterPart(room, (choice) => this.#lighten(choice));
     this.findings = new FindingsPart(room, (warning) => this.#offers(warning), this.lighter.element);
@@ -112,7 +115,7 @@ export class DesignPlace {
     this.readings.update(this.possible.answer?.readings ?? null);
     this.findings.update(this.proposed.answer?.proposals ?? null);
     this.mends.update(this.proposed.answer?.mends ?? null);
-    this.#showLighter(design);
+    this.#showLighter();
     this.tools.update();
     this.frame.update();
   }
@@ -125,20 +128,21 @@ export class DesignPlace {
   #follow(design) {
     const { project } = this.room;
     const { svg } = project.source;
-    this.proposed.follow(design.is_whole ? design : null, project);
+    const { mends } = this.room.bench;
+    if (mends && mends.of !== this.taken && sameDesign(mends.of, project)) {
+      this.taken = mends.of;
+      this.proposed.take(project, mends.answer);
+    }
+    this.proposed.follow(design.is_whole ? project : null, project);
     const hasChoice = design.habits.length > 1 || design.colours.length > 1;
     const isTheirTurn = this.proposed.isSettled || this.possible.about === svg;
     this.possible.follow(design.is_whole && hasChoice && isTheirTurn ? svg : null, project);
   }
 
-  /**
-   * Where mending all changes much, seeks what would change less.
-   *
-   * @param {Design} design
-   */
-  #showLighter(design) {
+  /** Where mending all changes much, seeks what would change less. */
+  #showLighter() {
     const percent = this.proposed.isSettled && this.findings.changed > MUCH_PERCENT ? this.findings.changed : null;
-    this.lightened.follow(percent === null ? null : design, this.room.project);
+    this.lightened.follow(percent === null ? null : this.room.project, this.room.project);
     const choices = this.lightened.answer?.choices ?? null;
     this.lighter.update(percent === null ? null : (choices?.[0]?.changed_percent ?? percent), choices, this.lightened.isSettled);
   }

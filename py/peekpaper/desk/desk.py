@@ -26,6 +26,7 @@ CALLS: dict[str, Call] = {
     "mends": mending.mends,
     "mend_all": mending.mend_all,
     "lighter": mending.lighter,
+    "cut_shapes": mending.cut_shapes,
     "try_mend": mending.try_mend,
     "openings_in": designing.openings_in,
     "start_page": designing.start_page,

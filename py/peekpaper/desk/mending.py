@@ -10,16 +10,18 @@ from dataclasses import replace
 from typing import Any
 
 import shapely
-from shapely import MultiPolygon
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.design import Design
 from peekpaper.design.mending.apply import card_of
-from peekpaper.design.mending.drawn import drawn
+from peekpaper.design.mending.drawn import Drawn, drawn
 from peekpaper.design.mending.effect import Effect, effect_of, placing_of
 from peekpaper.design.mending.mend_all import Found, added_to
 from peekpaper.design.mending.mends import AddCard, Change, Mend
 from peekpaper.design.mending.proposals import Proposal, proposals
+from peekpaper.design.mending.repeated import repeated
+from peekpaper.design.mending.shapes import CutShape, unit_outline
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.paths import joined, numbers
 from peekpaper.desk.step import Step, result, step
@@ -42,16 +44,17 @@ def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> 
 
     `at` and `box` tell where; `added` and `removed` are the card that comes and goes. Proposals of the same
     finding at the same place are choices, the preferred one first. To take some, hand their `mends` back as
-    they are to the edit `add_mends`, with `finding`.
+    they are to the edit `add_mends`, with `finding`. Progress is the same with fewer kinds of findings.
     """
     project = context.project(arguments)
     design = context.pipeline.design(project)
-    yield result(
-        {
-            "mends": [_mend_view(mend, design) for mend in project.mends],
-            "proposals": [_proposal_view(each, design) for each in proposals(design, project.limits)],
-        }
-    )
+    made = [_mend_view(mend, design) for mend in project.mends]
+    told: list[View] = []
+    for each in proposals(design, project.limits):
+        if told and told[-1]["finding"] != each.finding:
+            yield step("progress", {"mends": made, "proposals": told})
+        told.append(_proposal_view(each, design))
+    yield result({"mends": made, "proposals": told})
 
 
 def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -88,20 +91,35 @@ def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with what a change that the person draws, `change` in mm, would become and do.
 
-    `{"mends": [change in px], "added": path | null, "removed": path | null, "changed_mm2",
-    "changed_percent", "openings": n, "parts": n, "loose_bits": n}`; the counts are those afterwards.
+    `{"mends": [change in px], "repeats": [change in px, ...], "added": path | null, "removed": path | null,
+    "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n}`; the counts are those
+    afterwards. `repeats` are the same on all other openings alike to the one that it is in.
 
-    A bar is cut off at the edges that it goes to and meets them squarely where they are near. What can't be
-    done is refused; nothing is kept.
+    Besides changes there are `{"kind": "shape", "shape", "middle", "edge"}`, a simple shape to cut out, and
+    `{"kind": "take-bar", "at"}`, the bar between two openings to take away. A bar is cut off at the edges
+    that it goes to and meets them squarely where they are near. What can't be done is refused; nothing is
+    kept.
     """
     design = context.pipeline.design(context.project(arguments))
-    mend, effect = drawn(design, decode(Change, arguments["change"], "mends[0].change"))  # type: ignore[arg-type]
+    mend, effect = drawn(design, decode(Drawn, arguments["change"], "mends[0].change"))  # type: ignore[arg-type]
     yield result(
         {
             "mends": [encode(mend)],
+            "repeats": encode(repeated(design, mend)),
             **_effect_view(effect, design),
         }
     )
+
+
+def cut_shapes(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the simple shapes that openings may have: `{"shapes": [{"shape", "path"}, ...]}`.
+
+    A path lies about the origin, its farthest points at distance 1.
+    """
+    shapes = [
+        {"shape": shape, "path": joined(MultiPolygon([Polygon(unit_outline(shape))]))} for shape in CutShape
+    ]
+    yield result({"shapes": shapes})
 
 
 def mend_edits(pipeline: Pipeline) -> dict[str, Callable[[Project, Mapping[str, Any]], Project]]:

@@ -20,6 +20,12 @@ def after(second: Floats, first: Floats) -> Floats:
     return linear
 
 
+def back(matrix: Floats) -> Floats:
+    """Return the matrix that undoes one."""
+    linear = np.linalg.inv(matrix[:, :2])
+    return np.concatenate([linear, -(linear @ matrix[:, 2:])], axis=1)
+
+
 def moved(points: Floats, matrix: Floats) -> Floats:
     """Return points of shape (..., 2) under a matrix."""
     return points @ matrix[:, :2].T + matrix[:, 2]

@@ -14,8 +14,10 @@ export class Asked {
    * @param {(project: Project, signal: AbortSignal, progress: (soFar: Answer) => void) => Promise<Answer>} ask
    * @param {(act: () => void) => void} onceReady
    * @param {() => void} heard
+   * @param {(one: any, other: any) => boolean} [isSame]  whether what is asked about is still the same, but for null
    */
-  constructor(ask, onceReady, heard) {
+  constructor(ask, onceReady, heard, isSame = Object.is) {
+    this.isSame = isSame;
     this.ask = ask;
     this.onceReady = onceReady;
     this.heard = heard;
@@ -34,18 +36,36 @@ export class Asked {
    * @param {Project} project
    */
   follow(about, project) {
-    if (about === this.about) return;
-    this.about = about;
-    this.answer = null;
-    this.isSettled = false;
-    this.asking.abort();
-    clearTimeout(this.resting);
+    const isAsked = about !== null && this.about !== null && this.about !== undefined;
+    if (about === this.about || (isAsked && this.isSame(about, this.about))) return;
+    this.#forget(about);
     if (about === null) return;
     this.asking = new AbortController();
     const { signal } = this.asking;
     this.onceReady(() => {
       if (!signal.aborted) this.resting = setTimeout(() => void this.#put(project, signal), REST_MS);
     });
+  }
+
+  /**
+   * Takes an answer that was computed elsewhere.
+   *
+   * @param {unknown} about
+   * @param {Answer} answer
+   */
+  take(about, answer) {
+    this.#forget(about);
+    this.answer = answer;
+    this.isSettled = true;
+  }
+
+  /** @param {unknown} about  what is asked about next */
+  #forget(about) {
+    this.about = about;
+    this.answer = null;
+    this.isSettled = false;
+    this.asking.abort();
+    clearTimeout(this.resting);
   }
 
   /**

@@ -12,12 +12,14 @@ import { say } from "../../words/words.js";
 /** @typedef {import("../../parts/session.js").MendTool} MendTool */
 
 /** Tools in the order of how often one wants them. @type {readonly MendTool[]} */
-const TOOLS = ["bar", "fill", "rub", "circle", "square", "outline"];
+const TOOLS = ["bar", "take-bar", "fill", "rub", "shape", "outline"];
+/** As the package has them. */
+const SHAPES = ["circle", "square", "heart", "leaf", "drop", "star"];
+const FIRST_SHAPE = "circle";
 const WIDEST_MM = 12;
 const NARROWEST_MM = 0.5;
 /** A hand that moves less has drawn nothing. */
 const LEAST_MM = 0.5;
-const CIRCLE_NODES = 64;
 const SHADE = "rgb(47 158 111 / 80%)";
 
 /** Mends by finger, pen, mouse and keyboard: bars drawn from card to card, rubbing out, filling, cutting openings. */
@@ -31,6 +33,15 @@ export class HandTools {
     this.line = [];
     /** Lines that the package is asked about. @type {Place[][]} */
     this.asked = [];
+    /** Simple shapes to cut, from the package; none until it answered. @type {Map<string, Path2D>} */
+    this.unitShapes = new Map();
+    this.shape = FIRST_SHAPE;
+    this.shapes = /** @type {Choice<string>} */ (
+      new Choice(say("hand.which-shape"), (shape) => {
+        this.shape = shape;
+        this.update();
+      })
+    );
     this.tools = /** @type {Choice<string>} */ (
       new Choice("", (tool) => room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null }))
     );
@@ -49,7 +60,7 @@ export class HandTools {
       change: (mm) => this.#setWidth(mm),
     });
     this.wide = make("div", { class: "hand-width" }, this.field.element, this.slider);
-    this.fold = new Fold(say("hand.title"), this.tools.element, this.wide);
+    this.fold = new Fold(say("hand.title"), this.tools.element, this.shapes.element, this.wide);
     this.element = this.fold.element;
   }
 
@@ -59,6 +70,12 @@ export class HandTools {
     this.tools.show(
       ["none", ...TOOLS].map((tool) => ({ value: tool, text: say(/** @type {import("../../words/words.js").Key} */ (`hand.${tool}`)) })),
       mending ?? "none",
+    );
+    this.shapes.element.hidden = mending !== "shape";
+    if (mending === "shape") void this.#learnShapes();
+    this.shapes.show(
+      SHAPES.map((shape) => ({ value: shape, text: say(/** @type {import("../../words/words.js").Key} */ (`hand.shape-${shape}`)) })),
+      this.shape,
     );
     this.fold.show(mending ? say(`hand.${mending}`) : "");
     this.wide.hidden = mending !== "bar" && mending !== "rub";
@@ -85,7 +102,7 @@ export class HandTools {
     const { mending } = this.room.session.hand;
     if (!mending) return null;
     return (x, y) => {
-      if (mending === "fill") void this.#make({ kind: "fill", at: [x, y] }, null);
+      if (mending === "fill" || mending === "take-bar") void this.#make({ kind: mending, at: [x, y] }, null);
       else if (mending === "rub") void this.#make({ kind: "rub", line: [[x, y], [x + 0.01, y]], radius: this.#width / 2 }, null);
       else this.room.notices.tell(this.hint ?? "");
     };
@@ -94,7 +111,7 @@ export class HandTools {
   /** What a drag does. @returns {import("../place.js").Carrier | null} */
   get carries() {
     const { mending } = this.room.session.hand;
-    if (!mending || mending === "fill") return null;
+    if (!mending || mending === "fill" || mending === "take-bar") return null;
     return {
       hold: (x, y) => {
         this.line = [[x, y]];
@@ -121,11 +138,29 @@ export class HandTools {
     context.fillStyle = SHADE;
     context.lineWidth = this.#width;
     for (const line of [this.line, ...this.asked]) {
-      const isArea = mending === "circle" || mending === "square" || mending === "outline";
-      const path = new Path2D();
-      for (const [x, y] of isArea ? outlineOf(mending, line) : line) path.lineTo(x, y);
-      if (isArea) context.fill(path);
+      const path = mending === "shape" ? this.#shapeOn(line) : lineOf(line);
+      if (mending === "shape" || mending === "outline") context.fill(path);
       else context.stroke(path);
+    }
+  }
+
+  /** The shape that a hand draws from its middle outwards. @param {readonly Place[]} line */
+  #shapeOn(line) {
+    const path = new Path2D();
+    const [middle] = line;
+    const unit = this.unitShapes.get(this.shape);
+    const radius = reachOf(line);
+    if (middle && unit) path.addPath(unit, new DOMMatrix([radius, 0, 0, radius, middle[0], middle[1]]));
+    return path;
+  }
+
+  async #learnShapes() {
+    if (this.unitShapes.size > 0) return;
+    try {
+      const { shapes } = await this.room.desk.cutShapes();
+      this.unitShapes = new Map(shapes.map(({ shape, path }) => [shape, new Path2D(path)]));
+    } catch {
+      // What is drawn is not seen before it is made, that is all.
     }
   }
 
@@ -148,8 +183,8 @@ export class HandTools {
     const [first, last] = [this.line[0], this.line.at(-1)];
     if (!first || !last || Math.hypot(x - last[0], y - last[1]) < LEAST_MM / 2) return;
     const before = this.#box(this.line);
-    // Round and square ones grow from their middle to where the hand is.
-    this.line = mending === "circle" || mending === "square" ? [first, [x, y]] : [...this.line, [x, y]];
+    // A shape grows from its middle to where the hand is.
+    this.line = mending === "shape" ? [first, [x, y]] : [...this.line, [x, y]];
     this.room.repaint(before);
     this.room.repaint(this.#box(this.line));
   }
@@ -167,7 +202,8 @@ export class HandTools {
     this.line = [];
     if (tool === "bar") void this.#make({ kind: "bar", line, width: this.#width }, line);
     else if (tool === "rub") void this.#make({ kind: "rub", line, radius: this.#width / 2 }, line);
-    else void this.#make({ kind: "cut", outline: outlineOf(tool, line) }, line);
+    else if (tool === "outline") void this.#make({ kind: "cut", outline: line }, line);
+    else void this.#make({ kind: "shape", shape: this.shape, middle: first, edge: last }, line);
     this.room.repaint(box);
   }
 
@@ -192,11 +228,25 @@ export class HandTools {
         [{ edit: "add_mends", to: { mends: tried.mends, finding: "" } }],
         [{ ...tried, box: around ?? room.shapes?.box ?? [0, 0, 0, 0] }],
       );
+      this.#offer(tried.repeats);
     } catch (error) {
       this.#answered(line);
       room.notices.tell(sentenceOf(error, room.unit));
       room.repaint(null);
     }
+  }
+
+  /** Offers to do the same on all alike places. @param {readonly Change[]} repeats */
+  #offer(repeats) {
+    if (repeats.length === 0) return;
+    const { room } = this;
+    const { id } = room.project;
+    room.notices.tell(say("hand.repeat-about"), {
+      action: {
+        name: say("hand.repeat", { count: repeats.length }),
+        do: () => void (room.project.id === id && room.mend([{ edit: "add_mends", to: { mends: repeats, finding: "" } }], [])),
+      },
+    });
   }
 
   /** @param {Place[] | null} line */
@@ -207,27 +257,21 @@ export class HandTools {
   /** @param {readonly Place[]} line  @returns {Box} with all that is drawn of it */
   #box(line) {
     const { mending } = this.room.session.hand;
-    const places = mending === "circle" || mending === "square" ? outlineOf(mending, line) : line;
-    const [across, down] = [places.map(([x]) => x), places.map(([, y]) => y)];
-    const by = this.#width;
+    const [across, down] = [line.map(([x]) => x), line.map(([, y]) => y)];
+    const by = this.#width + (mending === "shape" ? reachOf(line) : 0);
     return [Math.min(...across) - by, Math.min(...down) - by, Math.max(...across) + by, Math.max(...down) + by];
   }
 }
 
-/**
- * The outline that a hand means: drawn, or round or square about where it began.
- *
- * @param {MendTool} tool
- * @param {readonly Place[]} line
- * @returns {Place[]}
- */
-function outlineOf(tool, line) {
-  const [middle, edge] = [line[0], line.at(-1)];
-  if (!middle || !edge || tool === "outline") return [...line];
-  const radius = Math.max(Math.hypot(edge[0] - middle[0], edge[1] - middle[1]), LEAST_MM / 2);
-  const nodes = tool === "square" ? 4 : CIRCLE_NODES;
-  return Array.from({ length: nodes }, (_, at) => {
-    const turn = ((at + 0.5) / nodes) * 2 * Math.PI;
-    return [middle[0] + radius * Math.cos(turn), middle[1] + radius * Math.sin(turn)];
-  });
+/** @param {readonly Place[]} line */
+function lineOf(line) {
+  const path = new Path2D();
+  for (const [x, y] of line) path.lineTo(x, y);
+  return path;
+}
+
+/** How far a line reaches from where it began, in mm. @param {readonly Place[]} line */
+function reachOf(line) {
+  const [first, last] = [line[0], line.at(-1)];
+  return first && last ? Math.hypot(last[0] - first[0], last[1] - first[1]) : 0;
 }

@@ -1,6 +1,7 @@
 """Mends drawn by hand: a finger's line made a bar from edge to edge, and what can't be done said."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import ClassVar, TypeAlias
 
 import numpy as np
 import shapely
@@ -16,13 +17,16 @@ from peekpaper.design.mending.mends import (
     Change,
     CutOpening,
     FillOpening,
+    Place,
     RubOut,
     SettleBit,
 )
+from peekpaper.design.mending.shapes import CutShape, placed_outline
 from peekpaper.design.mending.units import in_px
 from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
-from peekpaper.geometry.overlay import difference, intersection
+from peekpaper.geometry.grid import one_grown
+from peekpaper.geometry.overlay import difference, intersection, polygons_of
 from peekpaper.refusal import Refusal
 
 _MOST_GAPS = 6
@@ -34,15 +38,47 @@ _SNAP_MM = 4.0
 _TURNS = 4
 _CURVE_MM = 0.5
 _LEAST_GAP_MM = 0.02
+_TAP_MM = 2.0
+"""How far beside a bar a tap may lie that means it (from memory)."""
+_OVER_MM = 0.02
+"""A bar is cut out with so much of what is beside it that nothing stays."""
 
 
-def drawn(design: Design, change: Change) -> tuple[Change, Effect]:
+@dataclass(frozen=True, slots=True)
+class DrawnShape:
+    """A simple shape to cut out, drawn in mm from its middle to its edge."""
+
+    kind: ClassVar[str] = "shape"
+    shape: CutShape
+    middle: Place
+    edge: Place
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBar:
+    """A bar between two openings to take out, tapped at a place in mm: the openings become one."""
+
+    kind: ClassVar[str] = "take-bar"
+    at: Place
+
+
+Drawn: TypeAlias = Change | DrawnShape | TakenBar
+"""What a hand may ask for."""
+
+
+def drawn(design: Design, asked: Drawn) -> tuple[Change, Effect]:
     """Return a change drawn by hand, in mm, as the mend in px that it becomes, and what that does.
 
     A bar is cut off at the outermost edges that it crosses, and turned to meet them squarely if it almost
     does.
     Raises Refusal where there is nothing to change, or no card would be left.
     """
+    if isinstance(asked, DrawnShape):
+        change: Change = CutOpening(placed_outline(asked.shape, asked.middle, asked.edge))
+    elif isinstance(asked, TakenBar):
+        change = _without_bar(design, Point(asked.at))
+    else:
+        change = asked
     if isinstance(change, AddBar):
         line = _bar_line(whole_card(design), LineString(change.line), change.width)
         change = replace(change, line=tuple(map(tuple, shapely.get_coordinates(line).tolist())))
@@ -56,6 +92,19 @@ def drawn(design: Design, change: Change) -> tuple[Change, Effect]:
     if effect.changed_mm2 < 1e-6 and not isinstance(change, SettleBit):
         raise _no_change(change)
     return mend, effect
+
+
+def _without_bar(design: Design, at: Point) -> CutOpening:
+    """Return what cuts out the bar between two openings that lies at a place."""
+    between = [bar.strip for bar in design.bars if bar.second is not None]
+    if between:
+        nearest = between[int(np.argmin(shapely.distance(geometries(between), at)))]
+        if nearest.dwithin(at, _TAP_MM):
+            part = min(shapely.get_parts(nearest), key=at.distance)
+            around = one_grown(part, _OVER_MM, join_style="mitre")
+            largest = max(polygons_of(around), key=lambda each: float(each.area))
+            return CutOpening(tuple(map(tuple, shapely.get_coordinates(largest.exterior)[:-1].tolist())))
+    raise Refusal("no-bar-here")
 
 
 def _no_change(change: Change) -> Refusal:

@@ -15,7 +15,7 @@ from peekpaper.design.mending.mends import AddCard
 from peekpaper.design.openings.alike import alike_turns
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.affine import after as one_after
-from peekpaper.geometry.affine import moved
+from peekpaper.geometry.affine import back, moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference, intersection, union_all
@@ -85,14 +85,8 @@ def _laid(area: BaseGeometry, lay: Map) -> BaseGeometry:
 
 def _card(patch: MultiPolygon, maps: list[Map], placing: Placing) -> AddCard:
     """Return a patch on the first opening of a group as card in px on all whose maps are given."""
-    first, *others = (_back(lay) for lay in maps)
+    first, *others = (back(lay) for lay in maps)
     rings = shapely.get_rings(shapely.get_parts(_laid(patch, first)))
     outlines = tuple(placing.px_places(shapely.get_coordinates(ring)[:-1]) for ring in rings)
-    forth = _back(first)
-    return AddCard(outlines, tuple(placing.px_turn(one_after(back, forth)) for back in others))
-
-
-def _back(lay: Map) -> Map:
-    """Return the map that undoes one."""
-    linear = np.linalg.inv(lay[:, :2])
-    return np.concatenate([linear, -(linear @ lay[:, 2:])], axis=1)
+    forth = back(first)
+    return AddCard(outlines, tuple(placing.px_turn(one_after(turn, forth)) for turn in others))
