@@ -13,7 +13,6 @@ from peekpaper.papers.colour import TELLS_APART, difference
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
 from peekpaper.papers.suggest import suggest
 from peekpaper.refusal import Refusal
-from peekpaper.words.words import read_words
 
 OPEN = Colourway("c1", "New")
 
@@ -227,10 +226,3 @@ def test_papers_and_locks_that_no_longer_exist_do_no_harm() -> None:
     colourway = Colourway("c1", "Old", {1: "gone", 77: "p1"}, locked=(1, 77))
     suggestion = suggest(design_of({1: 1, 2: 2}, [(1, 2)]), shelf_of(*BRIGHT), colourway, 2, 1)
     assert set(suggestion.papers) == {2}
-
-
-def test_openings_are_numbered_as_a_person_reads_them() -> None:
-    assert read_words("en").runs([5]) == "5"
-    assert read_words("en").runs([5, 4]) == "4 and 5"
-    assert read_words("en").runs([1, 2, 3, 9, 7, 8]) == "1–3 and 7–9"
-    assert read_words("en").runs([1, 2, 3, 5, 9]) == "1–3, 5 and 9"

@@ -129,3 +129,38 @@ def test_the_package_tells_all_that_it_has_words_for() -> None:
         and not any(pattern.fullmatch(key) for pattern in patterns)
     ]
     assert stale == []
+
+
+# What whoever runs the command or mends the package reads: options, and errors that are defects.
+NOT_FOR_A_PERSON = {"help", "description", "prog", "metavar"}
+# Names of the demo and of a new project: the person's own from then on. The schema is for programs.
+OF_A_PROJECT = ("demo/", "project/start_shelf.py", "project/document.py", "project/schema.py")
+SENTENCE = re.compile(r"\b[A-Za-z]{2,} [a-z]{2,} [a-z]{2,}")
+
+
+def is_silent(node: ast.AST) -> bool:
+    """Tell whether what a part of a module holds is for whoever runs or mends the package."""
+    if isinstance(node, ast.Expr):
+        return isinstance(node.value, ast.Constant)
+    if isinstance(node, ast.keyword):
+        return node.arg in NOT_FOR_A_PERSON
+    return isinstance(node, ast.Raise | ast.Assert)
+
+
+def spoken_in(path: Path) -> Iterator[str]:
+    """Yield each text of three words or more in a module that no docstring, option or defect holds."""
+    tree = ast.parse(path.read_text())
+    silent = {id(part) for node in ast.walk(tree) if is_silent(node) for part in ast.walk(node)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in silent:
+            yield from (f"{node.lineno}: {text}" for text in [node.value] if SENTENCE.search(text))
+
+
+def test_no_sentence_stands_in_the_code() -> None:
+    found = [
+        f"{place}:{text}"
+        for path in sorted(PACKAGE.rglob("*.py"))
+        if not (place := path.relative_to(PACKAGE).as_posix()).startswith(OF_A_PROJECT)
+        for text in spoken_in(path)
+    ]
+    assert found == [], "\n".join(found)

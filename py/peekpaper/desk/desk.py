@@ -64,7 +64,7 @@ class Desk:
         except Refusal as refusal:
             yield _refused(refusal)
         except UnknownSource as unknown:
-            yield step("unknown-source", {"message": f"no design file is kept as {unknown}"})
+            yield step("unknown-source", {"message": f"unknown source: {unknown}"})
         except Mismatch as mismatch:
             yield _refused(Refusal("not-kept", mismatch=mismatch.message))
 

@@ -75,7 +75,7 @@ def package_wheel() -> tuple[str, bytes]:
     files = {
         path.relative_to(PACKAGE.parent).as_posix(): path.read_bytes()
         for path in PACKAGE.rglob("*")
-        if path.is_file() and "__pycache__" not in path.parts
+        if path.is_file() and "__pycache__" not in path.parts and path not in _handed_over()
     }
     files[f"{info}/METADATA"] = "\n".join(
         [
@@ -96,6 +96,12 @@ def package_wheel() -> tuple[str, bytes]:
     ).encode()
     files[f"{info}/licenses/LICENSE"] = (REPOSITORY / "LICENSE").read_bytes()
     return f"{name}-{version}-py3-none-any.whl", wheel_bytes(name, version, "py3-none-any", files)
+
+
+def _handed_over() -> set[Path]:
+    """Return the words that the page hands to the package, so that they need not come twice."""
+    words = PACKAGE / "words"
+    return set(words.glob("*.json")) - {words / "en.json"}
 
 
 def needs(wheel: bytes, extra: str = "") -> set[str]:
