@@ -17,15 +17,17 @@ class Habit(StrEnum):
     KNOCK_OUTS = "knock-outs"
     LAYERS = "layers"
     INVERTED = "inverted"
+    ALL_BUT = "all-but"
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What the person decided on how to read the file; None leaves the choice to the reader.
 
-    `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS. `px_per_inch` tells how
-    many of the file's px make an inch where the file gives no physical size; None goes by its header.
-    `width_mm` or `height_mm` set the finished size of the card's bounding box; both None keeps the file's.
+    `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS, `opening_colour` which one is
+    not in the habit ALL_BUT. `px_per_inch` tells how many of the file's px make an inch where the file gives
+    no physical size; None goes by its header. `width_mm` or `height_mm` set the finished size of the card's
+    bounding box; both None keeps the file's.
     """
 
     habit: Habit | None = None
@@ -33,6 +35,7 @@ class Reading:
     px_per_inch: Amount | None = None
     width_mm: Millimetres | None = None
     height_mm: Millimetres | None = None
+    opening_colour: Tag | None = None
 
 
 @dataclass(frozen=True, slots=True)

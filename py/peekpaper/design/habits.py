@@ -1,5 +1,6 @@
 """Which habit a file follows, and which others make sense for it."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -8,15 +9,16 @@ import shapely
 from shapely import Polygon
 
 from peekpaper.design.design import Habit, Reading
+from peekpaper.design.likelihood import MOST_LIKELY, Account, Drawn, likelihood, most_likely
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.frame import framed_ink
 from peekpaper.design.readings.inverted import read_inverted
 from peekpaper.design.readings.knock_outs import read_knock_outs
-from peekpaper.design.readings.layers import read_layers
+from peekpaper.design.readings.layers import read_all_but, read_layers
 from peekpaper.design.readings.solids import read_solids
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.contents import contents_of
-from peekpaper.design.worth import SEVERAL, comes_apart, makes_sense, worth
+from peekpaper.design.worth import SEVERAL, comes_apart, worth
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.geometry.areas import holes_of
 from peekpaper.refusal import Refusal
@@ -25,9 +27,26 @@ _MOST_COLOURS = 8
 """So many colours are tried as the card's at most."""
 
 
+@dataclass(frozen=True, slots=True)
+class Interpretation:
+    """A drawing's content, the habit that it is read by, and the card that this gives.
+
+    `account` tells what the card makes of all that is drawn, None where it is empty.
+    """
+
+    content: Content
+    habit: Habit
+    ink: CardInk
+    account: Account | None
+    likelihood: float
+
+
 @dataclass(frozen=True)
 class Sheet:
-    """A drawing, its page, and its content without ever more of what lies around the design."""
+    """A drawing, its page, and its content without ever more of what lies around the design.
+
+    What was read is kept, so that each reading is made once however often it is compared.
+    """
 
     drawing: Drawing
 
@@ -46,22 +65,32 @@ class Sheet:
         """What the sheet was found to mean so far, by what was decided but for the size."""
         return {}
 
+    def read(
+        self, content: Content, habit: Habit, colour: str | None, *, is_expected: bool
+    ) -> Interpretation:
+        """Return a reading of some content with its likelihood. Raises Refusal as `interpret` does."""
+        key = (id(content), habit, colour)
+        if key not in self._read:
+            ink = _card(content, habit, colour, self.page)
+            self._read[key] = ink, None if ink.area.is_empty else self._drawn.account(content, ink)
+        ink, account = self._read[key]
+        odds = -math.inf if account is None else likelihood(account, habit, is_expected)
+        return Interpretation(content, habit, ink, account, odds)
 
-@dataclass(frozen=True, slots=True)
-class Interpretation:
-    """A drawing's content, the habit that it is read by, and the card that this gives."""
+    @cached_property
+    def _read(self) -> dict[tuple[int, Habit, str | None], tuple[CardInk, Account | None]]:
+        return {}
 
-    content: Content
-    habit: Habit
-    ink: CardInk
+    @cached_property
+    def _drawn(self) -> Drawn:
+        return Drawn(self.contents[0])
 
 
 def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
     """Return what a sheet means under the person's decisions, None where nothing in it can be card.
 
-    The likeliest habit for what the file holds is kept unless its card would come apart, or hold next to no
-    openings, where another makes a sound one. It is found once for all finished sizes. Raises Refusal where
-    shapes overlap too often.
+    That is the likeliest reading; others are not looked at where none could be likelier. It is found once for
+    all finished sizes. Raises Refusal where shapes overlap too often.
     """
     decided = replace(reading, px_per_inch=None, width_mm=None, height_mm=None)
     if decided not in sheet.meant:
@@ -71,20 +100,20 @@ def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
 
 def _interpreted(sheet: Sheet, reading: Reading) -> Interpretation | None:
     best: Interpretation | None = None
-    most = 0
-    for content, habit in _candidates(sheet.contents, reading.habit):
+    for content, habit in _candidates(sheet.contents, _chosen(reading)):
         try:
-            for ink in _readings(content, habit, reading.card_colour, sheet.page):
-                if best is None:
-                    best, most = Interpretation(content, habit, ink), worth(ink.area) + SEVERAL
-                    if makes_sense(ink.area):
-                        return best
-                elif worth(ink.area) > max(most, 0):
-                    best, most = Interpretation(content, habit, ink), worth(ink.area)
+            for colour in _colours(content, habit, reading):
+                if best is not None and best.likelihood >= most_likely(habit):
+                    break
+                meant = sheet.read(content, habit, colour, is_expected=best is None)
+                if best is None or meant.likelihood > best.likelihood:
+                    best = meant
         except Refusal:
             # Only the likeliest has to be told.
             if best is None:
                 raise
+        if best is not None and best.likelihood >= MOST_LIKELY:
+            break
     return best
 
 
@@ -101,10 +130,20 @@ def sensible_habits(content: Content) -> tuple[Habit, ...]:
         Habit.KNOCK_OUTS: content.knocks_out and bool(content.colours),
         Habit.LAYERS: len(content.colours) > 1,
         Habit.INVERTED: bool(content.painted or content.has_contours),
+        Habit.ALL_BUT: len(content.colours) > 2,
     }
     habits = [habit for habit, is_sensible in sensible.items() if is_sensible]
     likeliest = _likeliest(content)
     return tuple(sorted(habits, key=lambda habit: habit is not likeliest))
+
+
+def _chosen(reading: Reading) -> Habit | None:
+    """Return the habit that was chosen, if only by choosing a colour."""
+    if reading.habit is None and reading.opening_colour is not None:
+        return Habit.ALL_BUT
+    if reading.habit is None and reading.card_colour is not None:
+        return Habit.LAYERS
+    return reading.habit
 
 
 def _candidates(contents: Sequence[Content], chosen: Habit | None) -> Iterator[tuple[Content, Habit]]:
@@ -125,38 +164,40 @@ def _candidates(contents: Sequence[Content], chosen: Habit | None) -> Iterator[t
             # those without an outermost one tell nothing new.
             others = [habit for habit in habits[1:] if index == 0 or habit is not Habit.CUT_LINES]
             others.sort(key=Habit.CUT_LINES.__eq__)
-            rest += [(content, habit) for habit in others if not _is_ruled_out(content, habits[0], habit)]
+            rest += [(content, habit) for habit in others]
         if content.only_lines:
             # Borders are passed over where lines are read.
             break
     yield from rest
 
 
-def _is_ruled_out(content: Content, likeliest: Habit, other: Habit) -> bool:
-    """Tell that a habit can't be meant where another is the likeliest, however sound its card would be.
+def _colours(content: Content, habit: Habit, reading: Reading) -> Sequence[str | None]:
+    """Return the colours that a habit may set apart, the likeliest first; None where it asks for none."""
+    match habit:
+        case Habit.LAYERS:
+            every = content.colours[:_MOST_COLOURS]
+            return [reading.card_colour] if reading.card_colour else every or [None]
+        case Habit.ALL_BUT:
+            every = content.colours[: -_MOST_COLOURS - 1 : -1]
+            return [reading.opening_colour] if reading.opening_colour else every or [None]
+    return [None]
 
-    Loose bits in a card do not make its openings the card, nor are hairlines bars.
-    """
-    if likeliest is Habit.SOLIDS:
-        return other is Habit.INVERTED
-    return other is Habit.SOLIDS and content.only_lines and not content.may_be_bars
 
-
-def _readings(content: Content, habit: Habit, card_colour: str | None, page: Polygon) -> Iterator[CardInk]:
-    """Yield the cards that the habit may draw, the likeliest first."""
+def _card(content: Content, habit: Habit, colour: str | None, page: Polygon) -> CardInk:
+    """Return the card that a habit draws."""
     match habit:
         case Habit.SOLIDS:
-            yield read_solids(content)
+            return read_solids(content)
         case Habit.CUT_LINES:
-            yield content.cut_lines
+            return content.cut_lines
         case Habit.KNOCK_OUTS:
-            yield read_knock_outs(content)
+            return read_knock_outs(content)
         case Habit.INVERTED:
-            yield read_inverted(content, page)
+            return read_inverted(content, page)
         case Habit.LAYERS:
-            yield read_layers(content, card_colour)
-            for other in content.colours[1:_MOST_COLOURS] if card_colour is None else ():
-                yield read_layers(content, other)
+            return read_layers(content, colour)
+        case Habit.ALL_BUT:
+            return read_all_but(content, colour)
 
 
 def _likeliest(content: Content) -> Habit:

@@ -9,7 +9,6 @@ from peekpaper.design.design import Habit, Reading
 from peekpaper.design.habits import Interpretation, Sheet, interpret, sensible_habits
 from peekpaper.design.parts import split_parts
 from peekpaper.design.placing import place
-from peekpaper.design.worth import worth
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.refusal import Refusal
 
@@ -21,13 +20,14 @@ _SAME = 1e-3
 class PossibleReading:
     """A way of reading a file and the card that it gives, in CSS px, loose bits included.
 
-    `habit` and `card_colour` are the choice as `Reading` takes it. `openings`, `parts` and `loose_bits` count
-    what the design has at the file's own size. `likelihood` has no unit; a larger one is
+    `habit`, `card_colour` and `opening_colour` are the choice as `Reading` takes it. `openings`, `parts` and
+    `loose_bits` count what the design has at the file's own size. `likelihood` has no unit; a larger one is
     likelier.
     """
 
     habit: Habit
     card_colour: str | None
+    opening_colour: str | None
     likelihood: float
     card: MultiPolygon
     openings: int
@@ -47,7 +47,7 @@ def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
             meant = interpret(sheet, reading)
             if meant is None or meant.ink.area.is_empty:
                 continue
-            possible = _possible(sheet.drawing, meant, reading)
+            possible = _possible(sheet.drawing, meant)
         except Refusal:
             if not shown:
                 raise
@@ -65,15 +65,17 @@ def _choices(sheet: Sheet) -> Iterator[Reading]:
         colours = dict.fromkeys(colour for content in sheet.contents for colour in content.colours)
         for colour in colours:
             yield Reading(Habit.LAYERS, colour)
+            yield Reading(Habit.ALL_BUT, opening_colour=colour)
 
 
-def _possible(drawing: Drawing, meant: Interpretation, reading: Reading) -> PossibleReading:
+def _possible(drawing: Drawing, meant: Interpretation) -> PossibleReading:
     card = meant.ink.area
     parts = split_parts(place(card.bounds, drawing, Reading()).area(card))
     return PossibleReading(
         habit=meant.habit,
-        card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else reading.card_colour,
-        likelihood=float(worth(card)),
+        card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else None,
+        opening_colour=meant.ink.given[0][0] if meant.habit is Habit.ALL_BUT and meant.ink.given else None,
+        likelihood=meant.likelihood,
         card=card,
         openings=len(parts.openings),
         parts=len(parts.card.geoms),

@@ -20,20 +20,15 @@ def worth(area: MultiPolygon) -> int:
     """
     if area.is_empty:
         return -SEVERAL
-    openings, separate, loose = _count(area)
+    openings, separate, loose = count(area)
     widest = max(area.geoms, key=lambda part: shapely.box(*part.bounds).area)
     thin = openings < SEVERAL and is_line(widest, hairline_width(*area.bounds))
     return openings - max(0, separate + loose - 1) - 2 * SEVERAL * thin
 
 
-def makes_sense(area: MultiPolygon) -> bool:
-    """Tell that a card is surely what its file means: several openings, and little that comes apart."""
-    return worth(area) >= max(SEVERAL, len(area.geoms))
-
-
 def comes_apart(area: MultiPolygon) -> bool:
     """Tell that an area comes in far more parts beside one another than it has openings."""
-    openings, separate, _ = _count(area)
+    openings, separate, _ = count(area)
     return separate - 1 - openings >= SEVERAL
 
 
@@ -50,7 +45,7 @@ def _least(area: MultiPolygon) -> float:
     return _DUST * (right - left) * (bottom - top)
 
 
-def _count(area: MultiPolygon) -> tuple[int, int, int]:
+def count(area: MultiPolygon) -> tuple[int, int, int]:
     """Return how many openings, separate parts and loose bits a card has, but for dust."""
     held, loose = parts_of(area)
     openings = geometries(holes_of(held))

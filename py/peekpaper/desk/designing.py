@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
+from peekpaper.design.possible import PossibleReading
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import View, backing_view, design_view, reading_view
@@ -28,16 +29,18 @@ def readings(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     """Show the ways of reading a project's file one by one, and answer with all, the likeliest first.
 
     Each progress is `{"reading": r}`, the answer `{"readings": [r, ...]}`, with r `{"choice": {"habit",
-    "card_colour"}, "openings": n, "parts": n, "loose_bits": n, "card": path, "width": w, "height": h}`.
-    `card` is a coarse picture, loose bits included, rings filled by even-odd, in a box from 0 0 to w h whose
-    longer side is 100. The first one is what the reader itself chooses. To take one, hand its `choice` to the
-    edit `read_again` as it is.
+    "card_colour", "opening_colour"}, "openings": n, "parts": n, "loose_bits": n, "card": path, "width": w,
+    "height": h}`. `card` is a coarse picture, loose bits included, rings filled by even-odd, in a box from
+    0 0 to w h whose longer side is 100. The first one is what the reader itself chooses. To take one, hand
+    its `choice` to the edit `read_again` as it is.
     """
-    shown: list[View] = []
+    shown: list[tuple[PossibleReading, View]] = []
     for possible in context.pipeline.readings(context.project(arguments)):
-        shown.append(reading_view(possible))
-        yield step("progress", {"reading": shown[-1]})
-    yield result({"readings": shown})
+        shown.append((possible, reading_view(possible)))
+        yield step("progress", {"reading": shown[-1][1]})
+    chosen, *others = shown
+    others.sort(key=lambda each: -each[0].likelihood)
+    yield result({"readings": [view for _, view in (chosen, *others)]})
 
 
 def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -84,7 +84,11 @@ def reading_view(possible: PossibleReading) -> View:
         possible.card, [scale, 0, 0, scale, -left * scale, -top * scale]
     )
     return {
-        "choice": {"habit": str(possible.habit), "card_colour": possible.card_colour},
+        "choice": {
+            "habit": str(possible.habit),
+            "card_colour": possible.card_colour,
+            "opening_colour": possible.opening_colour,
+        },
         "openings": possible.openings,
         "parts": possible.parts,
         "loose_bits": possible.loose_bits,

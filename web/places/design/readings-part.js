@@ -37,11 +37,17 @@ export class ReadingsPart {
       this.row.replaceChildren(make("p", { class: "soft" }, say("reading.seeking")));
     }
     if (!readings || !design) return;
-    const seen = [readings, design.habit, project.reading.card_colour, this.showsAll];
+    const { card_colour, opening_colour } = project.reading;
+    const seen = [readings, design.habit, card_colour, opening_colour, this.showsAll];
     if (seen.every((value, at) => value === this.shown[at])) return;
     this.shown = seen;
     this.element.hidden = readings.length < 2;
-    const chosen = readings.findIndex((each) => isChosen(each, design.habit, project.reading.card_colour ?? design.colours[0] ?? null));
+    const now = {
+      habit: design.habit,
+      card_colour: card_colour ?? design.colours[0] ?? null,
+      opening_colour: opening_colour ?? design.colours.at(-1) ?? null,
+    };
+    const chosen = readings.findIndex((each) => isChosen(each, now));
     const most = this.showsAll ? readings.length : Math.max(LIKELY, chosen + 1);
     const held = this.row.contains(document.activeElement);
     this.row.replaceChildren(...readings.slice(0, most).map((each, at) => this.#option(each, at === chosen)));
@@ -68,8 +74,9 @@ export class ReadingsPart {
       onchange: () => void this.room.change([{ edit: "read_again", to: choice }]),
     });
     input.checked = checked;
-    const patch = choice.card_colour && make("i", { class: "reading-colour" });
-    if (patch && choice.card_colour) patch.style.background = choice.card_colour;
+    const colour = choice.card_colour ?? choice.opening_colour;
+    const patch = colour && make("i", { class: "reading-colour" });
+    if (patch) patch.style.background = colour;
     return make(
       "label",
       { class: "choice-option reading" },
@@ -87,9 +94,12 @@ export class ReadingsPart {
 
 /**
  * @param {PossibleReading} reading
- * @param {string | null} habit
- * @param {string | null} colour
+ * @param {{habit: string | null, card_colour: string | null, opening_colour: string | null}} now
  */
-function isChosen({ choice }, habit, colour) {
-  return choice.habit === habit && (choice.card_colour === null || choice.card_colour === colour);
+function isChosen({ choice }, now) {
+  return (
+    choice.habit === now.habit &&
+    (choice.card_colour === null || choice.card_colour === now.card_colour) &&
+    (choice.opening_colour === null || choice.opening_colour === now.opening_colour)
+  );
 }

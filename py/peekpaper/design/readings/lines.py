@@ -3,12 +3,17 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+import shapely
+from shapely import MultiPolygon
+
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.design.sheet.colours import is_red
 from peekpaper.design.sheet.mended import Fault, Mended
+from peekpaper.design.worth import SEVERAL
 from peekpaper.drawing.drawing import Contour
-from peekpaper.geometry.areas import holes_of
+from peekpaper.geometry.areas import geometries, holes_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,19 +32,29 @@ def read_lines(lines: Sequence[CutLine], colours: tuple[str, ...]) -> CardInk | 
     """Return the card that some of the lines draw by themselves, None where none do.
 
     Where red lines make a card with openings, others are scored (a common practice with lasers); where thin
-    lines do, filled areas are engraved. What is not to be cut is reported.
+    lines do, filled areas that lie on it, or beside several openings, are engraved. What is not to be cut is
+    reported.
     """
     red = [line for line in lines if line.colour is not None and is_red(line.colour)]
     bare = [line for line in lines if line.colour is not None and line.is_bare]
     for cut in (red, bare):
         if 0 < len(cut) < len(lines):
             card = read_cut_lines(contours_of(cut), colours)
-            if holes_of(card.area):
-                kept = set(map(id, cut))
-                others = contours_of([line for line in lines if id(line) not in kept])
+            kept = set(map(id, cut))
+            others = contours_of([line for line in lines if id(line) not in kept])
+            holes = len(holes_of(card.area))
+            if holes >= SEVERAL or (holes and (cut is red or _lie_on(others, card.area))):
                 left = tuple(Mended(Fault.NOT_CUT, contour.line) for contour in others)
                 return replace(card, mended=(*card.mended, *left))
     return None
+
+
+def _lie_on(contours: Sequence[Contour], card: MultiPolygon) -> bool:
+    """Tell whether most of the contours, by length, lie on a card, and not in its openings or beside it."""
+    lines = geometries([contour.line for contour in contours])
+    inside, _ = shapely.STRtree(list(card.geoms)).query(lines, predicate="within")
+    lengths = shapely.length(lines)
+    return bool(2 * lengths[np.unique(inside)].sum() >= lengths.sum())
 
 
 def contours_of(lines: Sequence[CutLine]) -> list[Contour]:

@@ -1,7 +1,7 @@
 """What a file holds, sorted for the question which of it is the card."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from statistics import median
 
@@ -81,16 +81,21 @@ class Content:
         return visible(self.painted, classes)[0] if 0 in classes else MultiPolygon()
 
     @cached_property
+    def regions(self) -> tuple[tuple[str, MultiPolygon], ...]:
+        """All colours in their order of appearance, each with what can be seen of it."""
+        names, classes = self._classes
+        areas = visible(self._coloured, classes) if len(names) > 1 else [self.ink] * len(names)
+        return tuple(zip(names, areas, strict=True))
+
+    @cached_property
     def seen_colours(self) -> tuple[tuple[str, MultiPolygon], ...]:
         """The colours but for the background's, each with what can be seen of it, likeliest card first.
 
         That is the colour that spans most; of several that span as much, the larger area.
         """
-        names, classes = self._classes
-        areas = visible(self._coloured, classes) if len(names) > 1 else [self.ink] * len(names)
         seen = [
             (name, area)
-            for name, area in zip(names, areas, strict=True)
+            for name, area in self.regions
             if not area.is_empty and not same_colour(name, self.background)
         ]
         widest = max((shapely.box(*area.bounds).area for _, area in seen), default=0.0)
@@ -131,12 +136,12 @@ class Content:
 
     @cached_property
     def _coloured(self) -> tuple[Painted, ...]:
-        """The paint but for hairlines over it, which part no colour; those too where there is no other."""
-        areas = _paint_of([shape for shape in self.shapes if not self._is_drawn_over(shape)])
-        return areas or self.painted
-
-    def _is_drawn_over(self, shape: PaintedShape) -> bool:
-        return shape.fill is None and not may_be_bar(shape.stroke_width, self._hairline)
+        """The paint but for lines too thin for a bar, which part no colour; those too where all are."""
+        wide = [
+            shape if may_be_bar(shape.stroke_width, self._hairline) else replace(shape, stroke=None)
+            for shape in self.shapes
+        ]
+        return _paint_of(wide) or self.painted
 
     @cached_property
     def _is_panel(self) -> bool:

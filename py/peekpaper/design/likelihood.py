@@ -1,0 +1,216 @@
+"""How likely a reading is: one score for all.
+
+Files for cutting follow no common rule, so every reading is a guess at what its drawer meant. What a drawer
+drew was meant to be seen: a reading is the likelier the more of the drawn edges are edges of its card, or
+of a colour that shows in an opening, half as much where they are told of as a border or as lines to score
+(`kept`), and the less ink lies beyond the card's outline, where it would be lost (`outside`). A card was
+meant to hold together: openings speak for it, separate parts and loose bits against it, and so does card as
+fine as a pen line. And some habits are rarer than others: card around ink is made up where the file draws
+none, the less likely for one hole or two; one colour of several is seldom all. Last, the kinds of paint and
+line say what to expect (see `habits`), as long as that does not fall apart.
+
+The score is a sum of logarithms, so that each trait is a factor of the odds. Its weights were fitted to 132
+files that people published for cutting, each read by eye, and then adjusted by hand on the same files: how
+often they are right on others is not known from these.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
+
+from peekpaper.design.design import Habit
+from peekpaper.design.edges import NEAR_CELLS, Edges, edges_of, outlines
+from peekpaper.design.raster import Cells, Raster, grown, raster_over
+from peekpaper.design.readings.card_ink import CardInk
+from peekpaper.design.sheet.colours import same_colour
+from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.mended import Fault
+from peekpaper.design.worth import SEVERAL, count, parts_of
+from peekpaper.geometry.areas import geometries
+from peekpaper.geometry.elementary import hypot
+from peekpaper.refusal import Refusal
+
+_RARITY = {
+    Habit.SOLIDS: 0.0,
+    Habit.CUT_LINES: -0.75,
+    Habit.KNOCK_OUTS: -0.5,
+    Habit.LAYERS: -0.5,
+    Habit.ALL_BUT: -1.0,
+    Habit.INVERTED: -0.5,
+}
+"""How much rarer each habit is than filled shapes as card, where all else is equal."""
+_FINE = 0.004
+"""Card of a smaller mean width than this share of the drawing's diagonal is drawn with a pen."""
+_CELL = 1 / 1000
+"""The side of a cell over the drawing's diagonal: edges that differ by two cells are one to the eye."""
+_TOLD = {Fault.NOT_CUT, Fault.BORDER, Fault.DOUBLED}
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """What a card makes of all that its file draws.
+
+    `is_drawn` tells that the card's outline is drawn too, by half at least. `kept` is the share of drawn
+    edges that are edges of the card too, or of a colour in an opening. `outside` is the share of ink beyond
+    the card's outline. `apart` is how many parts as large as the others would fall apart as much, less one.
+    `thin` is the card's mean width over the drawing's diagonal.
+    """
+
+    is_drawn: bool
+    kept: float
+    outside: float
+    openings: int
+    parts: int
+    loose_bits: int
+    apart: float
+    thin: float
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """All that a file draws, for cards to account for."""
+
+    content: Content
+
+    def account(self, content: Content, card: CardInk) -> Account:
+        """Return what a card makes of it, read from some content of the same drawing."""
+        openings, parts, loose_bits = count(card.area)
+        told = self._raster.along(_told(content, card))
+        is_kept = self._edges.along(
+            self._raster.along(geometries(shapely.get_rings(geometries(card.area.geoms))))
+        )
+        filled = self._raster.inside(geometries([Polygon(part.exterior) for part in card.area.geoms]))
+        if card.given:
+            given = self._raster.inside(geometries([area for _, area in card.given]))
+            is_kept |= (filled & grown(given, NEAR_CELLS))[self._edges.cells]
+        outlines_of_card = geometries([part.exterior for part in card.area.geoms])
+        outline = edges_of(outlines_of_card, np.zeros(len(outlines_of_card)), self._raster, self._size)
+        return Account(
+            outline.share(outline.along(self._line_cells)) >= 0.5,
+            (self._edges.share(is_kept) + self._edges.share(is_kept | self._edges.along(told))) / 2,
+            self._outside(content, filled, told),
+            openings,
+            parts,
+            loose_bits,
+            _apart(card.area),
+            2 * card.area.area / card.area.length / self._size,
+        )
+
+    def _outside(self, content: Content, filled: Cells, told: Cells) -> float:
+        """Return the share of ink that lies beyond the card's outline and is not told; lines lie on it."""
+        if content.only_lines:
+            return 0.0
+        ink = self._painted(content.background)
+        every = np.count_nonzero(ink)
+        lost = np.count_nonzero(ink & ~grown(filled, 1) & ~grown(told, NEAR_CELLS))
+        return lost / every if every else 0.0
+
+    def _painted(self, background: str) -> Cells:
+        """Return the cells of all paint but the background's, of that where there is no other."""
+        if background not in self._ink:
+            areas = [area for name, area in self._regions if not same_colour(name, background)]
+            every = areas or [area for _, area in self._regions]
+            self._ink[background] = self._raster.inside(geometries(every))
+        return self._ink[background]
+
+    @cached_property
+    def _ink(self) -> dict[str, Cells]:
+        return {}
+
+    @cached_property
+    def _edges(self) -> Edges:
+        """What the eye sees as edges: outlines of colours, or lines where there are only those."""
+        return edges_of(*self._lines, self._raster, self._size)
+
+    @cached_property
+    def _line_cells(self) -> Cells:
+        return self._raster.along(np.concatenate([self._lines[0], self._contours]))
+
+    @cached_property
+    def _lines(self) -> tuple[NDArray[np.object_], NDArray[np.float64]]:
+        """The lines that are drawn, and how wide each is."""
+        if not self.content.only_lines and self._regions:
+            return outlines([area for _, area in self._regions])
+        shapes = self.content.shapes
+        return self._contours, np.array([shape.stroke_width for shape in shapes for _ in shape.contours])
+
+    @cached_property
+    def _contours(self) -> NDArray[np.object_]:
+        return geometries([contour.line for shape in self.content.shapes for contour in shape.contours])
+
+    @cached_property
+    def _regions(self) -> tuple[tuple[str, MultiPolygon], ...]:
+        try:
+            return tuple(region for region in self.content.regions if not region[1].is_empty)
+        except Refusal:
+            return (("", self.content.ink),)
+
+    @cached_property
+    def _bounds(self) -> NDArray[np.float64]:
+        areas = [area for _, area in self._regions]
+        return shapely.total_bounds(geometries([*areas, *self._contours]))
+
+    @cached_property
+    def _size(self) -> float:
+        left, top, right, bottom = self._bounds
+        return float(hypot(right - left, bottom - top))
+
+    @cached_property
+    def _raster(self) -> Raster:
+        return raster_over(self._bounds, _CELL * self._size)
+
+
+def most_likely(habit: Habit) -> float:
+    """Return what no reading by a habit surpasses that the kinds of paint and line do not expect."""
+    return _RARITY[habit]
+
+
+MOST_LIKELY = max(_RARITY.values())
+"""What no reading surpasses that the kinds of paint and line do not expect."""
+
+
+def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
+    """Return the logarithm of the odds of a reading, but for a constant; the likeliest one has the largest.
+
+    `is_expected` tells that the kinds of paint and line make the habit the first to try.
+    """
+    if account.thin < _FINE and account.openings < SEVERAL:
+        return -math.inf
+    pieces = account.openings + account.parts + account.loose_bits
+    made_up = habit is Habit.INVERTED and not account.is_drawn
+    falls_apart = (
+        account.apart > account.openings or account.apart + account.loose_bits >= account.openings + SEVERAL
+    )
+    is_outline = account.thin < _FINE and account.openings <= account.parts
+    return (
+        3 * math.log(max(account.kept, 0.05))
+        + 4 * math.log(max(1 - account.outside, 0.05))
+        + math.log(max((account.openings + 0.3) / max(pieces, 1), 0.1))
+        + 0.5 * min(0.0, math.log(max(account.thin, 1e-4) / _FINE))
+        + _RARITY[habit]
+        + 1.8 * (is_expected and not falls_apart)
+        - 2 * (made_up + (made_up and account.openings < SEVERAL) + is_outline)
+        - 2 * falls_apart
+    )
+
+
+def _apart(area: MultiPolygon) -> float:
+    """Return how many parts more than one a card has in effect (inverse Simpson index of their areas)."""
+    held, _ = parts_of(area)
+    sizes = shapely.area(geometries(held.geoms))
+    return float(sizes.sum() ** 2 / (sizes**2).sum()) - 1 if len(sizes) else 0.0
+
+
+def _told(content: Content, card: CardInk) -> NDArray[np.object_]:
+    """Return the lines that a reading tells of although its card leaves them out."""
+    told = [mended.where for mended in (*content.around, *card.mended) if mended.fault in _TOLD]
+    parts = shapely.get_parts(geometries(told))
+    lines = parts[np.isin(shapely.get_type_id(parts), (1, 2))]
+    if content.sheet is None:
+        return geometries(lines)
+    return geometries([*lines, *shapely.get_rings(geometries(shapely.get_parts(content.sheet)))])

@@ -1,0 +1,59 @@
+"""What is drawn is not lost by the way a file is read."""
+
+import pytest
+from shapely import box
+from test_habits import LINES, WINDOW, design_from
+
+from peekpaper.design.design import Habit, Reading
+from peekpaper.design.possible import possible_readings
+from peekpaper.drawing.read import read_drawing
+
+
+def test_a_picture_of_thin_rings_keeps_its_rings():
+    """Were it read as openings in a page, all rings but the outermost would be gone."""
+    rings = "".join(
+        f'<circle cx="30" cy="20" r="{radius}" fill="none" stroke="#000" stroke-width="1.2"/>'
+        for radius in range(3, 19, 3)
+    )
+    design = design_from(f'{rings}<path stroke="#000" stroke-width="1.2" d="M12 20h36M30 2v36"/>')
+    assert design.habits[0] is Habit.SOLIDS
+    assert len(design.openings) == 24
+
+
+def test_one_closed_outline_is_the_card_and_no_hole_in_a_page():
+    design = design_from(f'<path {LINES} d="M10 5h40v15l-8 4l8 4v8h-40z"/>')
+    assert design.habits[0] is Habit.CUT_LINES
+    assert design.width_mm == pytest.approx(40)
+
+
+def test_a_body_in_several_colours_is_kept_whole():
+    body = "".join(
+        f'<rect x="{x}" y="8" width="12" height="24" fill="{colour}"/>'
+        for x, colour in ((6, "#2d5016"), (18, "#447821"), (30, "#5aa02c"), (42, "#71c837"))
+    )
+    assert design_from(body).card.area == pytest.approx(48 * 24)
+
+
+def test_all_colours_but_one_can_be_the_card():
+    body = (
+        '<rect width="30" height="40" fill="#c33"/><rect x="30" width="30" height="40" fill="#36c"/>'
+        '<path fill="#fc3" d="M10 10h10v20h-10z M40 10h10v20h-10z"/>'
+    )
+    design = design_from(body, Reading(opening_colour="#ffcc33"))
+    assert design.habits[0] is Habit.ALL_BUT
+    assert [opening.given_colour for opening in design.openings] == ["#ffcc33", "#ffcc33"]
+    assert design.card.symmetric_difference(
+        box(0, 0, 60, 40) - box(10, 10, 20, 30) - box(40, 10, 50, 30)
+    ).area == pytest.approx(0, abs=1e-6)
+
+
+def test_a_choice_gives_the_card_that_was_shown_for_it():
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">'
+        f'<path fill="#222" d="{WINDOW}"/><path fill="#c33" d="M5 5h20v30h-20z"/>'
+        '<path fill="#36c" d="M35 5h20v30h-20z M40 10v20h5v-20z"/></svg>'
+    )
+    drawing = read_drawing(svg.encode(), 0.05)
+    shown = list(possible_readings(drawing))
+    assert (shown[0].habit, shown[0].card_colour) == (Habit.LAYERS, "#222222")
+    assert len({(each.habit, each.card_colour, each.opening_colour) for each in shown}) == len(shown)
