@@ -5,6 +5,7 @@ from shapely import box
 from test_habits import LINES, WINDOW, design_from
 
 from peekpaper.design.design import Habit, Reading
+from peekpaper.design.habits import Sheet
 from peekpaper.design.possible import possible_readings
 from peekpaper.drawing.read import read_drawing
 
@@ -54,6 +55,6 @@ def test_a_choice_gives_the_card_that_was_shown_for_it():
         '<path fill="#36c" d="M35 5h20v30h-20z M40 10v20h5v-20z"/></svg>'
     )
     drawing = read_drawing(svg.encode(), 0.05)
-    shown = list(possible_readings(drawing))
+    shown = list(possible_readings(Sheet(drawing)))
     assert (shown[0].habit, shown[0].card_colour) == (Habit.LAYERS, "#222222")
     assert len({(each.habit, each.card_colour, each.opening_colour) for each in shown}) == len(shown)

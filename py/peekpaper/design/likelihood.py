@@ -29,6 +29,7 @@ from peekpaper.design.raster import Cells, Raster, grown, raster_over
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.sheet.colours import same_colour
 from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.hairlines import hairline_width
 from peekpaper.design.sheet.mended import Fault
 from peekpaper.design.worth import SEVERAL, count, parts_of
 from peekpaper.geometry.areas import geometries
@@ -162,7 +163,9 @@ class Drawn:
 
     @cached_property
     def _raster(self) -> Raster:
-        return raster_over(self._bounds, _CELL * self._size)
+        side = _CELL * self._size
+        widest = hairline_width(*self._bounds)
+        return raster_over(self._bounds, side, math.ceil(widest / side) + NEAR_CELLS + 1)
 
 
 def most_likely(habit: Habit) -> float:

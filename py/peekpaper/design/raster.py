@@ -69,11 +69,11 @@ class Raster:
         return np.clip(row, 0, self.rows - 1), np.clip(column, 0, self.columns - 1)
 
 
-def raster_over(bounds: NDArray[np.float64], side: float) -> Raster:
-    """Return a raster over bounds (left, top, right, bottom) and a cell beyond."""
+def raster_over(bounds: NDArray[np.float64], side: float, rim: int) -> Raster:
+    """Return a raster over bounds (left, top, right, bottom) and at least `rim` cells beyond them."""
     left, top, right, bottom = bounds.tolist()
-    columns, rows = int((right - left) // side) + 3, int((bottom - top) // side) + 3
-    return Raster(left - side, top - side, side, columns, rows)
+    columns, rows = (int(length // side) + 1 + 2 * rim for length in (right - left, bottom - top))
+    return Raster(left - rim * side, top - rim * side, side, columns, rows)
 
 
 def grown(cells: Cells, reach: int) -> Cells:
