@@ -31,7 +31,7 @@ from peekpaper.design.sheet.colours import same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width
 from peekpaper.design.sheet.mended import Fault
-from peekpaper.design.worth import SEVERAL, count, parts_of
+from peekpaper.design.worth import SEVERAL, count
 from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.refusal import Refusal
@@ -58,8 +58,7 @@ class Account:
 
     `is_drawn` tells that the card's outline is drawn too, by half at least. `kept` is the share of drawn
     edges that are edges of the card too, or of a colour in an opening. `outside` is the share of ink beyond
-    the card's outline. `apart` is how many parts as large as the others would fall apart as much, less one.
-    `thin` is the card's mean width over the drawing's diagonal.
+    the card's outline. `thin` is the card's mean width over the drawing's diagonal.
     """
 
     is_drawn: bool
@@ -68,7 +67,6 @@ class Account:
     openings: int
     parts: int
     loose_bits: int
-    apart: float
     thin: float
 
 
@@ -81,7 +79,8 @@ class Drawn:
     def account(self, content: Content, card: CardInk) -> Account:
         """Return what a card makes of it, read from some content of the same drawing."""
         openings, parts, loose_bits = count(card.area)
-        told = self._raster.along(_told(content, card))
+        told_lines = _told(content, card)
+        told = self._raster.along(told_lines)
         is_kept = self._edges.along(
             self._raster.along(geometries(shapely.get_rings(geometries(card.area.geoms))))
         )
@@ -94,11 +93,10 @@ class Drawn:
         return Account(
             outline.share(outline.along(self._line_cells)) >= 0.5,
             (self._edges.share(is_kept) + self._edges.share(is_kept | self._edges.along(told))) / 2,
-            self._outside(content, filled, told),
+            self._outside(content, filled | self._raster.inside(_closed(told_lines)), told),
             openings,
             parts,
             loose_bits,
-            _apart(card.area),
             2 * card.area.area / card.area.length / self._size,
         )
 
@@ -186,8 +184,9 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
         return -math.inf
     pieces = account.openings + account.parts + account.loose_bits
     made_up = habit is Habit.INVERTED and not account.is_drawn
+    apart = account.parts - 1
     falls_apart = (
-        account.apart > account.openings or account.apart + account.loose_bits >= account.openings + SEVERAL
+        apart > account.openings or 2 * (apart + account.loose_bits) >= account.openings + 2 * SEVERAL
     )
     is_outline = account.thin < _FINE and account.openings <= account.parts
     return (
@@ -197,16 +196,9 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
         + 0.5 * min(0.0, math.log(max(account.thin, 1e-4) / _FINE))
         + _RARITY[habit]
         + 1.8 * (is_expected and not falls_apart)
-        - 2 * (made_up + (made_up and account.openings < SEVERAL) + is_outline)
-        - 2 * falls_apart
+        - 2.2 * made_up
+        - 2 * ((made_up and account.openings < SEVERAL) + is_outline + falls_apart)
     )
-
-
-def _apart(area: MultiPolygon) -> float:
-    """Return how many parts more than one a card has in effect (inverse Simpson index of their areas)."""
-    held, _ = parts_of(area)
-    sizes = shapely.area(geometries(held.geoms))
-    return float(sizes.sum() ** 2 / (sizes**2).sum()) - 1 if len(sizes) else 0.0
 
 
 def _told(content: Content, card: CardInk) -> NDArray[np.object_]:
@@ -217,3 +209,10 @@ def _told(content: Content, card: CardInk) -> NDArray[np.object_]:
     if content.sheet is None:
         return geometries(lines)
     return geometries([*lines, *shapely.get_rings(geometries(shapely.get_parts(content.sheet)))])
+
+
+def _closed(lines: NDArray[np.object_]) -> NDArray[np.object_]:
+    """Return what closed lines go around."""
+    return geometries(
+        [Polygon(line.coords) for line in lines[shapely.is_closed(lines)] if len(line.coords) > 3]
+    )

@@ -1,7 +1,7 @@
 """What a file holds, sorted for the question which of it is the card."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from statistics import median
 
@@ -136,12 +136,12 @@ class Content:
 
     @cached_property
     def _coloured(self) -> tuple[Painted, ...]:
-        """The paint but for lines too thin for a bar, which part no colour; those too where all are."""
-        wide = [
-            shape if may_be_bar(shape.stroke_width, self._hairline) else replace(shape, stroke=None)
-            for shape in self.shapes
-        ]
-        return _paint_of(wide) or self.painted
+        """The paint but for hairlines over it, which part no colour; those too where there is no other."""
+        areas = _paint_of([shape for shape in self.shapes if not self._is_drawn_over(shape)])
+        return areas or self.painted
+
+    def _is_drawn_over(self, shape: PaintedShape) -> bool:
+        return shape.fill is None and not may_be_bar(shape.stroke_width, self._hairline)
 
     @cached_property
     def _is_panel(self) -> bool:
