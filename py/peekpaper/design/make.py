@@ -21,7 +21,6 @@ from peekpaper.design.openings.numbering import reading_order
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
-from peekpaper.design.sheet.contour_faults import contour_faults
 from peekpaper.design.sheet.mended import Mended
 from peekpaper.design.size import tolerance_for
 from peekpaper.drawing.drawing import Drawing, LeftOut
@@ -150,7 +149,7 @@ def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
         placing, parts, card = _mended(ink, placing, mends)
     if len(parts.openings) > MAX_OPENINGS:
         raise Refusal("too-many-openings", count=len(parts.openings), most=MAX_OPENINGS)
-    faults = () if meant.habit is Habit.CUT_LINES else contour_faults(content)
+    faults = () if meant.habit is Habit.CUT_LINES else content.faults
     habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))
     return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts, card.lost, card.glued)
 

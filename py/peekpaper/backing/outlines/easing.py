@@ -96,7 +96,9 @@ def _without_slivers(whole: NDArray[np.object_], core: NDArray[np.object_]) -> N
     """Round what juts out and drop slivers (opening of mathematical morphology), sparing the lip."""
     opened = _grown(_grown(whole, -TURN_MM), TURN_MM)
     shapely.prepare(opened)
-    bare = ~shapely.covers(opened, core) | _too_thin(whole, opened, core)
+    bare = ~shapely.covers(opened, core)
+    whole_still = np.flatnonzero(~bare)
+    bare[whole_still] = _too_thin(whole[whole_still], opened[whole_still], core[whole_still])
     spared = union(_grown(whole[bare], -_CORNER_MM), covered(core[bare]))
     opened[bare] = union(opened[bare], spared)
     return opened

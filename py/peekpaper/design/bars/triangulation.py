@@ -158,8 +158,9 @@ def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step
 
 def _missing(edges: NDArray[np.int64], triangles: NDArray[np.int64], count: int) -> NDArray[np.bool_]:
     sides = np.sort(triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
-    wanted = np.sort(edges, axis=1)
-    return np.isin(wanted @ [count, 1], sides @ [count, 1], invert=True)
+    wanted, names = np.sort(edges, axis=1) @ [count, 1], np.sort(sides @ [count, 1])
+    missing: NDArray[np.bool_] = names[np.minimum(np.searchsorted(names, wanted), len(names) - 1)] != wanted
+    return missing
 
 
 def _inside(

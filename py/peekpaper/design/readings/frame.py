@@ -7,7 +7,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.sheet.hairlines import hairline_width, is_line
-from peekpaper.geometry.areas import geometries
+from peekpaper.geometry.areas import geometries, holes_of
 
 _MOST_LINES = 3
 """So many lines, one in another, make a frame at most (from memory)."""
@@ -65,7 +65,6 @@ def _outermost(ink: MultiPolygon) -> tuple[Polygon, MultiPolygon]:
 
 def ring_hole(part: Polygon) -> Polygon | None:
     """Return the only hole of a part, None where it has none or several."""
-    holes = [
-        hole for hole in map(Polygon, part.interiors) if hole.area > _SPECK * Polygon(part.exterior).area
-    ]
-    return holes[0] if len(holes) == 1 else None
+    holes = geometries(holes_of(part))
+    large = holes[shapely.area(holes) > _SPECK * Polygon(part.exterior).area]
+    return large[0] if len(large) == 1 else None

@@ -13,10 +13,11 @@ from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
 from peekpaper.design.readings.lines import CutLine, read_lines
 from peekpaper.design.sheet.colours import colour_classes, same_colour
+from peekpaper.design.sheet.contour_faults import contour_faults
 from peekpaper.design.sheet.hairlines import hairline_width, may_be_bar
 from peekpaper.design.sheet.mended import Mended
 from peekpaper.design.sheet.seen import Painted, visible
-from peekpaper.drawing.drawing import Area, Contour, PaintedShape
+from peekpaper.drawing.drawing import Area, PaintedShape
 from peekpaper.geometry.areas import as_area, holes_of
 from peekpaper.geometry.overlay import union_all
 
@@ -46,9 +47,10 @@ class Content:
         return any(shape.contours for shape in self.shapes)
 
     @cached_property
-    def filled(self) -> tuple[Contour, ...]:
-        """The contours of filled shapes."""
-        return tuple(contour for shape in self.shapes if shape.fill is not None for contour in shape.contours)
+    def faults(self) -> tuple[Mended, ...]:
+        """What is wrong with the contours of filled shapes."""
+        filled = [contour for shape in self.shapes if shape.fill is not None for contour in shape.contours]
+        return tuple(contour_faults(filled))
 
     @cached_property
     def only_lines(self) -> bool:

@@ -1,6 +1,6 @@
 """Faults of filled contours: harmless on screen, but a machine that follows them cuts astray."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
@@ -8,13 +8,13 @@ from shapely import LineString, Polygon
 
 from peekpaper.design.readings.cut_lines import doubles
 from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
-from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.mended import Fault, Mended
+from peekpaper.drawing.drawing import Contour
 
 
-def contour_faults(content: Content) -> Iterator[Mended]:
-    """Yield the filled contours that cross themselves, and those drawn twice on the very same spot."""
-    raw = np.array([contour.line for contour in content.filled if contour.line.length > 0], dtype=object)
+def contour_faults(filled: Sequence[Contour]) -> Iterator[Mended]:
+    """Yield which contours of filled shapes cross themselves or are drawn twice on the very same spot."""
+    raw = np.array([contour.line for contour in filled if contour.line.length > 0], dtype=object)
     if len(raw) == 0:
         return
     rounding = ROUNDING * diagonal(raw)
