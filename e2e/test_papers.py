@@ -130,7 +130,7 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit
     table.press(button(table, "Change this paper"))
     expect(table.page.get_by_role("dialog")).to_be_visible()
     table.drop("window.svg", window_svg())
-    expect(sheets(table)).to_have_count(count)
+    expect(sheets(table), "those that were put there by the person").to_have_count(2)
     expect(table.page.get_by_role("dialog"), "it was about another project's paper").to_have_count(0)
     load = table.page.locator(".shelf-more input[accept*=json]")
     load.set_input_files(saved)

@@ -2,7 +2,7 @@
  * Peekpaper's page. How the modules fit:
  *
  * - `project/` holds the truth, the project document: `store` (the open one, undo), `edits` (pure changes),
- *   `archive`, `keeper` and `pictures` (what this browser keeps, in its `database`), `tab-guard`.
+ *   `archive`, `keeper`, `pictures` and `stash` (what this browser keeps, in its `database`), `tab-guard`.
  * - `desk/` asks the package for everything computed: `worker` holds Python, `messenger` matches answers to
  *   calls, `desk` types the calls, `bench` keeps design, backing and plan in step with the document.
  * - `stage/` draws on the table: `stage` (canvas, view, gestures), `layers/` (one thing drawn each), papers as
@@ -25,6 +25,7 @@ import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
 import { Archive } from "./project/archive.js";
 import { Pictures } from "./project/pictures.js";
+import { Stash } from "./project/stash.js";
 import { Store } from "./project/store.js";
 import { find } from "./parts/dom.js";
 import { Shell } from "./shell/shell.js";
@@ -71,6 +72,7 @@ async function setUp() {
     bench,
     session,
     pictures,
+    stash: new Stash(archive, desk),
     paint: new PaperPaint(pictures),
     notices: new Notices(find("#notices", HTMLElement)),
     repaint: (region) => hands.stage.repaint(region),

@@ -195,6 +195,51 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {import("./types.js").Shelf} stash
+   * @param {readonly string[]} papers  ids in the project
+   * @returns {Promise<{stash: import("./types.js").Shelf, links: Record<string, string>}>}
+   */
+  layIn(project, stash, papers) {
+    return this.#about(project, "lay_in", { stash, papers });
+  }
+
+  /**
+   * @param {import("./types.js").Shelf} stash
+   * @returns {Promise<{orders: Record<string, string[]>, used_up: string[]}>} paper ids by order of colour
+   */
+  async stashView(stash) {
+    return (await this.messenger.ask("stash_view", { stash })).result;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {import("./types.js").Shelf} stash
+   * @returns {Promise<boolean>} whether the stash as it is by now changes what the project's plan goes by
+   */
+  async stashTouches(project, stash) {
+    return (await this.#about(project, "stash_touches", { stash })).touches;
+  }
+
+  /**
+   * @param {import("./types.js").Shelf} stash
+   * @returns {Promise<{name: string, text: string}>}
+   */
+  async saveStash(stash) {
+    return (await this.messenger.ask("save_stash", { stash })).result;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {import("./types.js").Shelf} stash
+   * @param {string} text  of a shelf file
+   * @returns {Promise<{stash: import("./types.js").Shelf}>}
+   */
+  addToStash(project, stash, text) {
+    return this.#about(project, "add_to_stash", { stash, text });
+  }
+
+  /**
+   * @param {Project} project
    * @returns {Promise<{name: string, text: string}>}
    */
   saveShelf(project) {

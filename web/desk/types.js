@@ -21,7 +21,7 @@
  * @typedef {{id: string, name: string, colour: string, pattern: string | null, picture: string | null,
  *   picture_width_mm: number | null, sheet_width_mm: number, sheet_height_mm: number, sheets: number | null,
  *   direction: string, both_sides: boolean, price: number | null, original: string | null,
- *   print_margin_mm: number | null}} Paper
+ *   print_margin_mm: number | null, collection: string, stash: string | null}} Paper
  * @typedef {{id: string, paper: string, width_mm: number, height_mm: number}} Scrap
  * @typedef {{papers: Paper[], scraps: Scrap[]}} Shelf
  * @typedef {{id: string, name: string, papers: Record<string, string>, locked: number[]}} Colourway

@@ -2,8 +2,10 @@ import { Refusal } from "../desk/messenger.js";
 import { sentenceOf } from "../parts/sentence.js";
 import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
+import { linkedTo, shelved } from "../project/stash.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
+import { say } from "../words/words.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -12,6 +14,8 @@ import { Shapes } from "../stage/shapes.js";
 
 /** How often the package is asked to do an edit anew because the person went on meanwhile. */
 const MOST_TRIES = 6;
+/** Edits by which a person tells of papers that they have. */
+const SHELF_EDITS = new Set(["put_paper", "put_scraps", "duplicate_paper", "add_shelf"]);
 
 /** What the places share: the project, what was computed for it, what is in hand, and the table it lies on. */
 export class Workroom {
@@ -22,6 +26,7 @@ export class Workroom {
    *   bench: import("../desk/bench.js").Bench,
    *   session: import("../parts/session.js").Session,
    *   pictures: import("../project/pictures.js").Pictures,
+   *   stash: import("../project/stash.js").Stash,
    *   paint: import("../stage/paper-paint.js").PaperPaint,
    *   notices: import("../parts/notices.js").Notices,
    *   repaint: (region: import("../desk/types.js").Box | null) => void,
@@ -29,12 +34,13 @@ export class Workroom {
    *   view: () => import("../stage/view.js").View,
    * }} tools
    */
-  constructor({ store, desk, bench, session, pictures, paint, notices, repaint, lookAt, view }) {
+  constructor({ store, desk, bench, session, pictures, stash, paint, notices, repaint, lookAt, view }) {
     this.store = store;
     this.desk = desk;
     this.bench = bench;
     this.session = session;
     this.pictures = pictures;
+    this.stash = stash;
     this.paint = paint;
     /** What is done with a picture that is dropped on the page. @type {(file: File) => void} */
     this.bringPhoto = () => {};
@@ -53,7 +59,15 @@ export class Workroom {
     this.promised = [];
     bench.addEventListener("design", () => this.#reshape());
     bench.addEventListener("planned", () => this.#noteRounds());
-    store.addEventListener("change", () => this.#restock());
+    /** By paper id, where papers that were changed here are in the stash. @type {Map<string, string>} */
+    this.links = new Map();
+    /** The project before its last step. @type {Project | null} */
+    this.before = null;
+    store.addEventListener("change", (event) => {
+      const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
+      this.#restock();
+      this.#layBack(step);
+    });
   }
 
   /** @returns {Project} */
@@ -117,6 +131,7 @@ export class Workroom {
         // The person went on meanwhile: the edits are for what the project is now.
         if (this.project !== before) continue;
         this.store.edit("", () => after);
+        if (edits.some(({ edit }) => SHELF_EDITS.has(edit))) void this.#layIn(shelved(before, after));
         return true;
       }
       throw new Refusal({ key: "act.overtaken", figures: {} });
@@ -124,6 +139,46 @@ export class Workroom {
       refuse(sentenceOf(error));
       return false;
     }
+  }
+
+  /**
+   * Lays papers that were changed on the shelf into the stash, too.
+   *
+   * @param {readonly string[]} papers  their ids
+   */
+  async #layIn(papers) {
+    if (papers.length === 0) return;
+    try {
+      this.linkTo(await this.stash.layIn(this.project, papers));
+    } catch {
+      this.notices.tell(say("stash.not-kept"), { stays: true });
+    }
+  }
+
+  /**
+   * Lets a step back or forth hold for the stash, too, where papers were changed here.
+   *
+   * @param {import("../project/course.js").Step | null} step
+   */
+  #layBack(step) {
+    const { before, project } = this;
+    this.before = project;
+    if (!step) this.links.clear();
+    if (!before || !step || (step.kind !== "undo" && step.kind !== "redo")) return;
+    const papers = shelved(before, project).filter((id) => this.links.has(id));
+    if (papers.length === 0) return;
+    this.linkTo(Object.fromEntries(this.links));
+    void this.#layIn(papers);
+  }
+
+  /**
+   * Notes which papers of the stash those on the shelf are.
+   *
+   * @param {Readonly<Record<string, string>>} links  by paper id
+   */
+  linkTo(links) {
+    for (const [paper, stashed] of Object.entries(links)) this.links.set(paper, stashed);
+    this.store.note((project) => linkedTo(project, links));
   }
 
   /**

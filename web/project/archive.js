@@ -21,7 +21,12 @@ import { sameDesign } from "./same.js";
  */
 /** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
 
+/** @typedef {import("../desk/types.js").Shelf} Shelf */
+
 const NAME = "peekpaper";
+/** The stores of what shows pictures. */
+const SHOWING = ["projects", "steps", "versions", "stash"];
+const STASH = "stash";
 const MOST_VERSIONS = 10;
 /** Counts up where views take another form than those that an earlier page has kept. */
 const VIEWS_FORM = 3;
@@ -32,7 +37,7 @@ const VIEWS_FORM = 3;
  */
 export class Archive {
   constructor() {
-    this.database = new Database(NAME, 3, upgrade);
+    this.database = new Database(NAME, 4, upgrade);
     this.lastStep = 0;
   }
 
@@ -106,16 +111,16 @@ export class Archive {
    * @returns {Promise<void>}
    */
   forget(id) {
-    return this.database.run(["projects", "steps", "versions", "pictures"], "readwrite", async (transaction) => {
+    return this.database.run([...SHOWING, "pictures"], "readwrite", async (transaction) => {
       const projects = transaction.objectStore("projects");
       const steps = transaction.objectStore("steps");
       const versions = transaction.objectStore("versions");
       const pictures = transaction.objectStore("pictures");
-      const before = await picturesIn(projects, steps, versions);
+      const before = await picturesIn(transaction);
       projects.delete(id);
       steps.delete(stepsOf(id));
       for (const key of await done(versions.index("project").getAllKeys(id))) versions.delete(key);
-      const after = await picturesIn(projects, steps, versions);
+      const after = await picturesIn(transaction);
       for (const key of before) {
         if (after.has(key)) continue;
         pictures.delete(key);
@@ -138,6 +143,24 @@ export class Archive {
       const same = last !== undefined && isSame((await done(versions.get(last))).document, document);
       if (!same) keys.push(await done(versions.add({ project: document.id, saved: Date.now(), document })));
       for (const key of keys.slice(0, Math.max(0, keys.length - MOST_VERSIONS))) versions.delete(key);
+    });
+  }
+
+  /** @returns {Promise<Shelf | null>} the papers for all projects; null where none were ever kept */
+  async stash() {
+    const found = await this.database.run("stash", "readonly", (transaction) =>
+      done(/** @type {IDBRequest<Shelf | undefined>} */ (transaction.objectStore("stash").get(STASH))),
+    );
+    return found ?? null;
+  }
+
+  /**
+   * @param {Shelf} shelf
+   * @returns {Promise<void>}
+   */
+  keepStash(shelf) {
+    return this.database.run("stash", "readwrite", (transaction) => {
+      transaction.objectStore("stash").put(shelf, STASH);
     });
   }
 
@@ -206,7 +229,8 @@ function upgrade(database, from) {
     database.createObjectStore("pictures");
   }
   if (from === 2) database.deleteObjectStore("newest");
-  database.createObjectStore("steps", { keyPath: ["project", "number"] });
+  if (from < 3) database.createObjectStore("steps", { keyPath: ["project", "number"] });
+  database.createObjectStore("stash");
 }
 
 /** @param {string} key  of a picture  @returns {IDBValidKey} that of a small one in its place; no picture has such a key */
@@ -255,25 +279,24 @@ function renewed(document, decisions) {
 /**
  * The keys of all pictures that anything kept shows.
  *
- * @param {IDBObjectStore} projects
- * @param {IDBObjectStore} steps
- * @param {IDBObjectStore} versions
+ * @param {IDBTransaction} transaction
  * @returns {Promise<Set<string>>}
  */
-async function picturesIn(projects, steps, versions) {
-  /** @type {[Kept[], KeptStep[], Version[]]} */
-  const [kept, since, earlier] = await Promise.all([
-    done(projects.getAll()),
-    done(steps.getAll()),
-    done(versions.getAll()),
-  ]);
+async function picturesIn(transaction) {
+  const [projects, steps, versions, stash] = await Promise.all(
+    SHOWING.map((name) => done(transaction.objectStore(name).getAll())),
+  );
+  const kept = /** @type {Kept[]} */ (projects);
+  const since = /** @type {KeptStep[]} */ (steps);
+  const earlier = /** @type {Version[]} */ (versions);
   /** @type {Decisions[]} */
   const documents = [
     ...kept.flatMap(({ course: { document, past, future } }) => [document, ...past, ...future]),
     ...since.flatMap(({ decisions }) => decisions ?? []),
     ...earlier.map(({ document }) => document),
   ];
-  return new Set(documents.flatMap((document) => [...picturesOf(document)]));
+  const shelves = /** @type {Shelf[]} */ (stash).map((shelf) => ({ shelf, page: { blocks: [] } }));
+  return new Set([...documents, ...shelves].flatMap((document) => [...picturesOf(document)]));
 }
 
 /**

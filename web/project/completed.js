@@ -5,8 +5,8 @@
 /** @type {Pick<Project, "mends" | "ticked_bits">} */
 const LACKING = { mends: [], ticked_bits: [] };
 
-/** @type {Pick<import("../desk/types.js").Paper, "original" | "print_margin_mm">} */
-const LACKING_IN_PAPERS = { original: null, print_margin_mm: null };
+/** @type {Pick<import("../desk/types.js").Paper, "original" | "print_margin_mm" | "collection" | "stash">} */
+const LACKING_IN_PAPERS = { original: null, print_margin_mm: null, collection: "", stash: null };
 
 /**
  * A document with all that a project has by now.

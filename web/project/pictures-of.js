@@ -1,4 +1,4 @@
-/** @typedef {Pick<import("../desk/types.js").Project, "shelf" | "page">} Showing */
+/** @typedef {{shelf: import("../desk/types.js").Shelf, page: {blocks: readonly import("../desk/types.js").Block[]}}} Showing */
 
 /**
  * @param {Showing} document  as it is kept it may be broken: what it lacks shows none

@@ -185,7 +185,7 @@ export class Pictures extends EventTarget {
   /**
    * What this device lacks of a document's pictures; rejects where the browser can't be asked.
    *
-   * @param {Pick<import("../desk/types.js").Project, "shelf" | "page">} document
+   * @param {import("./pictures-of.js").Showing} document
    * @returns {Promise<{lacking: number, small: number}>} how many are not here, and how many only as small ones
    */
   async shortOf(document) {

@@ -6,6 +6,7 @@ import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
 import { Soundness } from "../project/soundness.js";
+import { isOutdated } from "../project/stash.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { fileOf, takeSmall, withPictures } from "../project/travel/pack.js";
 import { Parcel } from "../project/travel/parcel.js";
@@ -87,6 +88,11 @@ export class Projects {
     room.store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       if (!step) this.#remember();
+    });
+    room.stash.addEventListener("change", () => void this.#restock().catch(() => {}));
+    room.stash.addEventListener("moved", (event) => {
+      const { project, links } = /** @type {CustomEvent<{project: string, links: Record<string, string>}>} */ (event).detail;
+      if (room.store.project?.id === project) room.linkTo(links);
     });
     addEventListener("hashchange", () => {
       const link = LINK.exec(location.hash)?.[1];
@@ -241,7 +247,8 @@ export class Projects {
       await addShelf(this.room, name, file);
       return;
     }
-    await this.#open(kind === "design" ? { ...project, units: recall(UNITS) ?? project.units } : project);
+    const isNew = kind === "design";
+    await this.#open(isNew ? await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }) : project);
     await tellShort(this.room, project);
   }
 
@@ -263,6 +270,29 @@ export class Projects {
     const own = await withPictures(parcel, project, this.room.pictures);
     await this.#open(own);
     await tellShort(this.room, own);
+  }
+
+  /**
+   * A new project with the papers of the stash.
+   *
+   * @param {Project} project
+   */
+  async #stocked(project) {
+    const { desk, stash } = this.room;
+    await stash.begun;
+    return desk.edit(project, "stock", { stash: stash.shelf });
+  }
+
+  /** Lets the open project's papers be as they are in the stash by now, and tells where its plan is touched. */
+  async #restock() {
+    const { desk, stash, notices } = this.room;
+    await stash.begun;
+    const { project } = this.room;
+    if (!project.shelf.papers.some((paper) => isOutdated(paper, project.shelf, stash.shelf))) return;
+    const touches = project.plan.rounds !== null && (await desk.stashTouches(project, stash.shelf));
+    if (this.room.project.id !== project.id) return;
+    if (!(await this.room.change([{ edit: "restock", to: { stash: stash.shelf } }], () => {}))) return;
+    if (touches) notices.tell(say("stash.touched"), { stays: true });
   }
 
   async #demo() {
@@ -376,6 +406,7 @@ export class Projects {
     this.untellLost();
     remember(LAST, id);
     this.guard.take(id);
+    this.room.desk.onceReady(() => this.room.project.id === id && void this.#restock().catch(() => {}));
   }
 
   /** @param {string} look */

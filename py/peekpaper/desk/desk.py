@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator, Sequence
 
-from peekpaper.desk import designing, documents, editing, mending, papering, planning, taking
+from peekpaper.desk import designing, documents, editing, mending, papering, planning, stashing, taking
 from peekpaper.desk.context import Call, Context, UnknownSource
 from peekpaper.desk.step import Step, step
 from peekpaper.project.codec import Mismatch
@@ -30,6 +30,11 @@ CALLS: dict[str, Call] = {
     "try_mend": mending.try_mend,
     "openings_in": designing.openings_in,
     "start_page": designing.start_page,
+    "lay_in": stashing.lay_in,
+    "stash_view": stashing.stash_view,
+    "stash_touches": stashing.stash_touches,
+    "save_stash": stashing.save_stash,
+    "add_to_stash": stashing.add_to_stash,
     "suggest": papering.suggest,
     "photo_papers": papering.photo_papers,
     "square_picture": papering.square_picture,

@@ -10,6 +10,7 @@ from peekpaper.design.design import Design, Reading
 from peekpaper.desk.context import Arguments, Context, words_in
 from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.mending import mend_edits
+from peekpaper.desk.stashing import restock, stock, take_from_stash
 from peekpaper.desk.step import Step, result
 from peekpaper.papers.paper import Paper
 from peekpaper.project.carrying import carried
@@ -44,6 +45,9 @@ EDITS: dict[str, Edit] = {
     "put_scraps": lambda project, to: put_scraps(
         project, to["paper"], [(float(width), float(height)) for width, height in to["sizes"]]
     ),
+    "stock": stock,
+    "restock": restock,
+    "take_from_stash": take_from_stash,
     "add_shelf": lambda project, to: add_shelf(project, shelf_from_json(to["text"])),
     "add_colourway": lambda project, to: add_colourway(project, to["name"]),
     "duplicate_colourway": lambda project, to: duplicate_colourway(project, to["colourway"], to["name"]),

@@ -32,7 +32,8 @@ class Paper:
     page ("dots", "stripes", ...) or is None; `picture` is the key of a picture kept on the device, with
     `picture_width_mm` its real width, and `original` that of the file it was made of, at full resolution.
     `sheets` is how many there are (None: as many as needed). A paper with a `print_margin_mm` is printed at
-    home: its sheet is the printer's, of which a rim of that width stays empty.
+    home: its sheet is the printer's, of which a rim of that width stays empty. `collection` is what it was
+    bought with; `stash` is the id of the paper in the stash that it came from.
     """
 
     id: Tag
@@ -49,6 +50,8 @@ class Paper:
     price: Amount | None = None
     original: Tag | None = None
     print_margin_mm: Annotated[float, Within(0, 100)] | None = None
+    collection: Name = ""
+    stash: Tag | None = None
 
     @property
     def is_printed(self) -> bool:

@@ -44,7 +44,7 @@ def duplicate_paper(project: Project, paper: str, name: str) -> Project:
     """Return the project with a copy of a paper beside it, under another name."""
     papers = project.shelf.papers
     place = papers.index(_paper(project, paper)) + 1
-    copy = replace(papers[place - 1], id=fresh_id("p", (one.id for one in papers)), name=name)
+    copy = replace(papers[place - 1], id=fresh_id("p", (one.id for one in papers)), name=name, stash=None)
     return _with_papers(project, (*papers[:place], copy, *papers[place:]))
 
 
@@ -104,7 +104,7 @@ def add_shelf(project: Project, shelf: Shelf) -> Project:
     ids: dict[str, str] = {}
     for paper in shelf.papers:
         refuse_unsound_paper(paper)
-        twin = next((one for one in papers if one == replace(paper, id=one.id)), None)
+        twin = next((one for one in papers if _is_twin(one, paper)), None)
         if twin is None:
             taken = {one.id for one in papers}
             twin = replace(paper, id=fresh_id("p", taken)) if paper.id in taken else paper
@@ -114,6 +114,11 @@ def add_shelf(project: Project, shelf: Shelf) -> Project:
         taken = {one.id for one in scraps}
         scraps.append(replace(scrap, id=fresh_id("s", taken)) if scrap.id in taken else scrap)
     return replace(project, shelf=Shelf(tuple(papers), tuple(scraps)))
+
+
+def _is_twin(one: Paper, other: Paper) -> bool:
+    same_in_stash = one.stash is not None and one.stash == other.stash
+    return same_in_stash or replace(one, id="", stash=None) == replace(other, id="", stash=None)
 
 
 def _new_scraps(shelf: Shelf, here: Shelf, ids: dict[str, str]) -> Iterator[Scrap]:

@@ -66,6 +66,13 @@ export class PaperDialog {
       value: paper.sheets ?? "",
       placeholder: say("paper.sheets-any"),
     });
+    this.collection = make("input", {
+      type: "text",
+      value: paper.collection,
+      maxlength: "80",
+      autocomplete: "off",
+      placeholder: "–",
+    });
     this.price = make("input", {
       type: "number",
       min: "0",
@@ -87,6 +94,7 @@ export class PaperDialog {
       make("div", { class: "fields" }, field(say("paper.sheets"), this.sheets), field(say("paper.price"), this.price)),
       this.direction.element,
       this.sides.element,
+      field(say("paper.collection"), this.collection),
       this.scraps.element,
     );
     this.dialog.foot.append(
@@ -153,6 +161,7 @@ export class PaperDialog {
       name: this.name?.value.trim() || say("paper.unnamed"),
       sheets: sheets === "" ? null : Math.round(Number(sheets)),
       price: price === "" ? null : Number(price),
+      collection: this.collection?.value.trim() ?? "",
     };
     const done = await this.room.change(
       [
@@ -194,5 +203,7 @@ export function newPaper(papers) {
     price: null,
     original: null,
     print_margin_mm: null,
+    collection: "",
+    stash: null,
   };
 }

@@ -32,19 +32,55 @@ export async function saveShelf(room) {
 export async function addShelf(room, name, file) {
   const before = room.project.shelf.papers.length;
   try {
-    const parcel = (await isZip(file, name)) ? await Parcel.open(file) : null;
-    if (parcel && parcel.kind !== "shelf") throw new Refusal({ key: "shelf.none-in-file", figures: {} });
-    const text = await (parcel ?? file).text();
-    // Refused before anything is taken in.
-    await room.desk.edit(room.project, "add_shelf", { text });
-    const own = parcel ? await withOwnKeys(parcel, text, room) : text;
-    if (!(await room.change([{ edit: "add_shelf", to: { text: own } }]))) return;
+    const text = await shelfText(room, name, file);
+    if (!(await room.change([{ edit: "add_shelf", to: { text } }]))) return;
   } catch (error) {
     room.notices.tell(sentenceOf(error), { stays: true });
     return;
   }
   room.notices.tell(say("shelf.loaded", { count: room.project.shelf.papers.length - before }));
   await tellShort(room, room.project);
+}
+
+/**
+ * Reads a shelf file, and takes in the pictures that it brings.
+ *
+ * @param {Workroom} room
+ * @param {string} name
+ * @param {Blob} file
+ * @returns {Promise<string>} its text, with its pictures' keys as they are here
+ */
+async function shelfText(room, name, file) {
+  const parcel = (await isZip(file, name)) ? await Parcel.open(file) : null;
+  if (parcel && parcel.kind !== "shelf") throw new Refusal({ key: "shelf.none-in-file", figures: {} });
+  const text = await (parcel ?? file).text();
+  // Refused before anything is taken in.
+  await room.desk.edit(room.project, "add_shelf", { text });
+  return parcel ? withOwnKeys(parcel, text, room) : text;
+}
+
+/**
+ * Saves all papers that the person has, with their pictures.
+ *
+ * @param {Workroom} room
+ */
+export async function saveStash(room) {
+  const { shelf } = room.stash;
+  const carried = await room.pictures.carried([{ shelf, page: { blocks: [] } }]);
+  const { name, blob } = await fileOf("shelf", await room.desk.saveStash(shelf), carried);
+  download(name, blob);
+  tellLeft(room, carried);
+}
+
+/**
+ * Adds the papers of a shelf file to those that the person has.
+ *
+ * @param {Workroom} room
+ * @param {File} file
+ */
+export async function addToStash(room, file) {
+  const text = await shelfText(room, file.name, file);
+  await room.stash.change(async (shelf) => (await room.desk.addToStash(room.project, shelf, text)).stash);
 }
 
 /**

@@ -7,6 +7,7 @@ import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";
 import { addShelf, saveShelf } from "./shelf-files.js";
 import { removePaper } from "./remove-dialog.js";
+import { stashButton } from "./stash-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
@@ -45,6 +46,7 @@ export class ShelfPart {
       make(
         "div",
         { class: "shelf-more" },
+        stashButton(room),
         make(
           "button",
           { type: "button", class: "button", onclick: () => new PaperDialog(room, newPaper(room.project.shelf.papers)).open() },

@@ -1,0 +1,94 @@
+"""Calls on the stash, one shelf for all projects, which the page keeps."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from secrets import token_hex
+from typing import Any
+
+from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.step import Step, result
+from peekpaper.papers.paper import Shelf
+from peekpaper.papers.stash import (
+    ColourOrder,
+    first_shelf,
+    in_colour_order,
+    is_used_up,
+    laid_in,
+    restocked,
+    touches_plan,
+    with_papers,
+)
+from peekpaper.pipeline import chosen_colourway
+from peekpaper.project.codec import decode, encode
+from peekpaper.project.project import Project
+from peekpaper.project.shelf_file import shelf_from_json, shelf_to_json
+from peekpaper.project.shelf_sound import refuse_unsound_shelf
+from peekpaper.project.shelving import add_shelf
+
+
+def restock(project: Project, to: Mapping[str, Any]) -> Project:
+    """Return the project with its papers as they are in the stash by now."""
+    return replace(project, shelf=restocked(project.shelf, _stash(to)))
+
+
+def stock(project: Project, to: Mapping[str, Any]) -> Project:
+    """Return a new project with the stash's papers instead of those to try things out; the file's own stay.
+
+    An empty stash changes nothing.
+    """
+    stash = _stash(to)
+    if not stash.papers:
+        return project
+    given = set(chosen_colourway(project).papers.values())
+    kept = tuple(paper for paper in project.shelf.papers if paper.id in given)
+    first = first_shelf(stash)
+    wanted = [paper.stash for paper in first.papers if paper.stash]
+    return replace(project, shelf=with_papers(Shelf(kept), stash, wanted))
+
+
+def take_from_stash(project: Project, to: Mapping[str, Any]) -> Project:
+    """Return the project with more papers of the stash on its shelf."""
+    return replace(project, shelf=with_papers(project.shelf, _stash(to), to["papers"]))
+
+
+def lay_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the stash after papers of a project were laid in, and their ids there by their own."""
+    project = context.project(arguments)
+    laid = laid_in(_stash(arguments), project.shelf, arguments["papers"], lambda: token_hex(8))
+    yield result({"stash": encode(laid.stash), "links": dict(laid.links)})
+
+
+def stash_view(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the ids of the stash's papers in each order by colour, and of those that are used up."""
+    stash = _stash(arguments)
+    orders = {str(order): list(in_colour_order(stash.papers, order)) for order in ColourOrder}
+    used_up = [paper.id for paper in stash.papers if is_used_up(paper, stash.scraps)]
+    yield result({"orders": orders, "used_up": used_up})
+
+
+def stash_touches(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with whether the stash as it is by now changes what a project's plan goes by."""
+    project = context.project(arguments)
+    used = set(chosen_colourway(project).papers.values())
+    after = restocked(project.shelf, _stash(arguments))
+    yield result({"touches": touches_plan(project.shelf, after, used)})
+
+
+def save_stash(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the stash as a shelf file."""
+    yield result({"name": "my papers.json", "text": shelf_to_json(_stash(arguments))})
+
+
+def add_to_stash(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the stash after the papers of a shelf file were laid in."""
+    stash = _stash(arguments)
+    project = context.project(arguments)
+    brought = add_shelf(replace(project, shelf=Shelf()), shelf_from_json(arguments["text"])).shelf
+    laid = laid_in(stash, brought, [paper.id for paper in brought.papers], lambda: token_hex(8))
+    yield result({"stash": encode(laid.stash)})
+
+
+def _stash(arguments: Mapping[str, Any]) -> Shelf:
+    stash = decode(Shelf, arguments["stash"])
+    refuse_unsound_shelf(stash)
+    return stash

@@ -1,0 +1,174 @@
+/** @typedef {import("../desk/types.js").Shelf} Shelf */
+/** @typedef {import("../desk/types.js").Project} Project */
+/** @typedef {import("./archive.js").Archive} Archive */
+/** @typedef {import("../desk/desk.js").Desk} Desk */
+
+/** @type {Shelf} */
+const NOTHING = { papers: [], scraps: [] };
+/** Its papers are invented: only what the person adds to it is theirs. */
+const DEMO = "harbour-panel";
+
+/**
+ * The papers that the person has, for all projects: kept in this browser beside them. Tabs change it one after
+ * another, each what the one before left.
+ *
+ * Events: "change" (it is another).
+ */
+export class Stash extends EventTarget {
+  /**
+   * @param {Archive} archive
+   * @param {Desk} desk
+   */
+  constructor(archive, desk) {
+    super();
+    this.archive = archive;
+    this.desk = desk;
+    /** @type {Shelf} */
+    this.shelf = NOTHING;
+    /** Resolves once what is kept was read. @type {Promise<void>} */
+    this.begun = this.#read();
+    addEventListener("visibilitychange", () => document.hidden || void this.#read());
+    this.begun.then(() => desk.onceReady(() => void this.#moveIn().catch(() => {})));
+  }
+
+  /**
+   * Changes the stash as it is kept by now.
+   *
+   * @param {(shelf: Shelf) => Shelf | Promise<Shelf>} edit
+   * @returns {Promise<void>} rejects where it can't be kept; then all is as it was
+   */
+  async change(edit) {
+    await inTurn(async () => {
+      const before = (await this.archive.stash()) ?? NOTHING;
+      const after = await edit(before);
+      await this.archive.keepStash(after);
+      this.#become(after);
+    });
+  }
+
+  /**
+   * Lays papers of a project into the stash, or takes over what changed of them there.
+   *
+   * @param {Project} project
+   * @param {readonly string[]} papers  their ids in the project
+   * @returns {Promise<Record<string, string>>} their ids in the stash
+   */
+  async layIn(project, papers) {
+    /** @type {Record<string, string>} */
+    let links = {};
+    await this.change(async (shelf) => {
+      const laid = await this.desk.layIn(project, shelf, papers);
+      links = laid.links;
+      return laid.stash;
+    });
+    return links;
+  }
+
+  /** Forgets all of it on this computer; papers stay in the projects that use them. */
+  async forget() {
+    await this.change(() => NOTHING);
+  }
+
+  async #read() {
+    const kept = await this.archive.stash().catch(() => null);
+    if (kept && JSON.stringify(kept) !== JSON.stringify(this.shelf)) this.#become(kept);
+  }
+
+  /** @param {Shelf} shelf */
+  #become(shelf) {
+    this.shelf = shelf;
+    this.dispatchEvent(new Event("change"));
+  }
+
+  /**
+   * Once: what the projects kept before there was a stash tell of papers is laid into it, and their papers belong to
+   * it from then on. Plain papers of which nothing is told, such as those to try things out, are left.
+   */
+  async #moveIn() {
+    if ((await this.archive.stash()) !== null) return;
+    for (const { id } of await this.archive.list()) {
+      const kept = id === DEMO ? null : await this.archive.read(id);
+      if (!kept) continue;
+      const { document } = kept.course;
+      const own = document.shelf.papers.filter((paper) => isTold(paper, document.shelf)).map((paper) => paper.id);
+      if (own.length === 0) continue;
+      const links = await this.layIn(document, own);
+      const linked = linkedTo(document, links);
+      await this.archive.save({ ...kept, course: { ...kept.course, document: linked } });
+      this.dispatchEvent(new CustomEvent("moved", { detail: { project: id, links } }));
+    }
+    if ((await this.archive.stash()) === null) await this.archive.keepStash(NOTHING);
+  }
+}
+
+/**
+ * @param {Project} project
+ * @param {Readonly<Record<string, string>>} links  by paper id, the paper's id in the stash
+ * @returns {Project} the same one where its papers belong to those already
+ */
+export function linkedTo(project, links) {
+  const { papers } = project.shelf;
+  if (papers.every(({ id, stash }) => (links[id] ?? stash) === stash)) return project;
+  const linked = papers.map((paper) => ({ ...paper, stash: links[paper.id] ?? paper.stash }));
+  return { ...project, shelf: { ...project.shelf, papers: linked } };
+}
+
+/**
+ * Whether a paper of a project is another in the stash by now.
+ *
+ * @param {import("../desk/types.js").Paper} paper
+ * @param {Shelf} shelf  of the project
+ * @param {Shelf} stash
+ */
+export function isOutdated(paper, shelf, stash) {
+  const held = stash.papers.find(({ id }) => id === paper.stash);
+  if (!held) return false;
+  const sizes = (/** @type {Shelf} */ of, /** @type {string} */ id) =>
+    JSON.stringify(of.scraps.flatMap((scrap) => (scrap.paper === id ? `${scrap.width_mm} ${scrap.height_mm}` : [])).sort());
+  return told(held) !== told(paper) || sizes(stash, held.id) !== sizes(shelf, paper.id);
+}
+
+/**
+ * The papers that an edit of a project's shelf added or changed.
+ *
+ * @param {Project} before
+ * @param {Project} after
+ * @returns {string[]} their ids
+ */
+export function shelved(before, after) {
+  const known = new Map(before.shelf.papers.map((paper) => [paper.id, paper]));
+  const scraps = (/** @type {Shelf} */ shelf, /** @type {string} */ id) =>
+    JSON.stringify(shelf.scraps.filter(({ paper }) => paper === id));
+  return after.shelf.papers
+    .filter((paper) => {
+      const old = known.get(paper.id);
+      if (after.id === DEMO && old) return false;
+      return !old || told(old) !== told(paper) || scraps(before.shelf, paper.id) !== scraps(after.shelf, paper.id);
+    })
+    .map(({ id }) => id);
+}
+
+/** @param {import("../desk/types.js").Paper} paper  @returns {string} all that is told of it, wherever it lies */
+function told(paper) {
+  return JSON.stringify(Object.entries({ ...paper, id: "", stash: null }).sort());
+}
+
+/**
+ * Whether a person told anything of a paper.
+ *
+ * @param {import("../desk/types.js").Paper} paper
+ * @param {Shelf} shelf
+ */
+function isTold({ id, picture, pattern, sheets, price }, { scraps }) {
+  return [picture, pattern, sheets, price].some((part) => part !== null) || scraps.some(({ paper }) => paper === id);
+}
+
+/**
+ * @template Value
+ * @param {() => Promise<Value>} act
+ * @returns {Promise<Value>}
+ */
+async function inTurn(act) {
+  if ("locks" in navigator) return navigator.locks.request("peekpaper stash", act);
+  return act();
+}
