@@ -4,7 +4,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 
-from workshop import dead_code, dependencies, duplicates, javascript, layers, locks, wording
+from workshop import dead_code, dependencies, duplicates, javascript, layers, locks, web_layers, wording
 from workshop.environment import tool
 from workshop.places import REPOSITORY
 
@@ -20,6 +20,7 @@ def check() -> int:
         "types of the workshop (mypy)": lambda: _tool("mypy", "-p", "workshop"),
         "types of the page (tsc)": javascript.type_check,
         "imports between steps": lambda: _tell(layers.complaints()),
+        "imports between folders of the page": lambda: _tell(list(web_layers.complaints())),
         "dead code (vulture)": lambda: _tell(list(dead_code.complaints())),
         "lines written twice": lambda: _tell(list(duplicates.complaints())),
         "words of the page in one place": lambda: _tell(list(wording.complaints())),

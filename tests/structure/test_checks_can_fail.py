@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from workshop import check, dead_code, dependencies, duplicates, javascript, locks, wording
+from workshop import check, dead_code, dependencies, duplicates, javascript, locks, web_layers, wording
 from workshop.environment import tool
 from workshop.places import REPOSITORY
 
@@ -44,6 +44,25 @@ def test_a_clean_house_has_no_complaints(house: Path) -> None:
     for complaints in (dead_code, duplicates, dependencies):
         assert list(complaints.complaints(house)) == []
     assert list(wording.complaints(house / "web")) == []
+
+
+@pytest.mark.parametrize(
+    ("place", "line", "said"),
+    [
+        ("web/words/said.js", 'import { make } from "../parts/dom.js";', "imports parts/dom.js"),
+        ("web/desk/bench.js", 'const shown = await import("../places/front.js");', "imports places/front.js"),
+        ("web/extras/new.js", "export const none = 0;", "web/extras has no place"),
+    ],
+)
+def test_an_import_in_the_page_that_runs_up(house: Path, place: str, line: str, said: str) -> None:
+    plant(house, place, f"{line}\n")
+    (complaint,) = web_layers.complaints(house / "web")
+    assert said in complaint
+
+
+def test_types_of_the_page_may_come_from_anywhere(house: Path) -> None:
+    plant(house, "web/words/said.js", '/** @typedef {import("../desk/types.js").Message} Message */\n')
+    assert list(web_layers.complaints(house / "web")) == []
 
 
 def test_a_function_that_nothing_calls(house: Path) -> None:

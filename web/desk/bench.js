@@ -1,6 +1,7 @@
 import { sameBacking, sameDesign, sameSearch } from "../project/same.js";
-import { Cancelled, Refusal } from "./messenger.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { Refusal } from "../words/refusal.js";
+import { Cancelled } from "./messenger.js";
+import { sentenceOf } from "../words/sentence.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {import("./types.js").Project} Project */

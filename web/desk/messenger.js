@@ -1,3 +1,4 @@
+import { Refusal, Unfetched } from "../words/refusal.js";
 import { waitForEnd } from "./life-line.js";
 
 /** @typedef {{result: any, buffers: Uint8Array[]}} Answer */
@@ -5,22 +6,8 @@ import { waitForEnd } from "./life-line.js";
 /** @typedef {{call: string, args: unknown, buffers: ArrayBuffer[], id: number, tries: number,
  *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
 
-/** What can't be done, as the package tells it. */
-export class Refusal extends Error {
-  /**
-   * @param {import("./types.js").Message} said
-   */
-  constructor(said) {
-    super(said.key);
-    this.said = said;
-  }
-}
-
 /** The person or the page stopped the call. */
 export class Cancelled extends Error {}
-
-/** Parts that only this call needs could not be fetched. */
-export class Unfetched extends Error {}
 
 /** Something broke that should not break. */
 export class Fault extends Error {}

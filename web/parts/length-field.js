@@ -1,6 +1,6 @@
 import { make } from "./dom.js";
-import { writeInField } from "./lengths.js";
-import { sentenceOf } from "./sentence.js";
+import { writeInField } from "../words/lengths.js";
+import { sentenceOf } from "../words/sentence.js";
 
 let count = 0;
 

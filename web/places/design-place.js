@@ -1,7 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { roundUp, writeAbout } from "../parts/lengths.js";
+import { roundUp, writeAbout } from "../words/lengths.js";
 import { amend, give, share } from "../project/edits.js";
 import { sameDesign } from "../project/same.js";
 import { say } from "../words/words.js";

@@ -2,7 +2,7 @@ import { Choice } from "../parts/choice.js";
 import { make } from "../parts/dom.js";
 import { Fold } from "../parts/fold.js";
 import { LengthField } from "../parts/length-field.js";
-import { writeAbout, writeAtLeast } from "../parts/lengths.js";
+import { writeAbout, writeAtLeast } from "../words/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";

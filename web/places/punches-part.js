@@ -1,7 +1,7 @@
 import { make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
 import { LengthField } from "../parts/length-field.js";
-import { writeAbout } from "../parts/lengths.js";
+import { writeAbout } from "../words/lengths.js";
 import { refill } from "../parts/refill.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";

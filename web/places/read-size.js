@@ -1,4 +1,4 @@
-import { Refusal } from "../desk/messenger.js";
+import { Refusal } from "../words/refusal.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 

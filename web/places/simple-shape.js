@@ -1,4 +1,4 @@
-import { writeAbout } from "../parts/lengths.js";
+import { writeAbout } from "../words/lengths.js";
 import { own } from "../parts/own.js";
 import { say } from "../words/words.js";
 

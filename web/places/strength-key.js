@@ -1,5 +1,5 @@
 import { make } from "../parts/dom.js";
-import { writeAbout } from "../parts/lengths.js";
+import { writeAbout } from "../words/lengths.js";
 import { say } from "../words/words.js";
 import { STURDY } from "../stage/layers/strength-layer.js";
 

@@ -1,5 +1,5 @@
-import { Refusal } from "../desk/messenger.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { Refusal } from "../words/refusal.js";
+import { sentenceOf } from "../words/sentence.js";
 import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { linkedTo, shelved } from "../project/stash.js";

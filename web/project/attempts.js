@@ -1,4 +1,4 @@
-import { recall, remember } from "../parts/memory.js";
+import { recall, remember } from "../basics/memory.js";
 
 const KEY = "peekpaper-opening";
 /** One may have been ended by hand. */

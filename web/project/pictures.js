@@ -1,4 +1,4 @@
-import { Lately } from "../parts/lately.js";
+import { Lately } from "../basics/lately.js";
 import { picturesOf, shownIn } from "./pictures-of.js";
 
 /** @typedef {import("./travel/parcel.js").Carried} Carried */

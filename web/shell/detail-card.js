@@ -1,5 +1,5 @@
 import { make } from "../parts/dom.js";
-import { writeAbout, writeArea } from "../parts/lengths.js";
+import { writeAbout, writeArea } from "../words/lengths.js";
 import { say } from "../words/words.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */

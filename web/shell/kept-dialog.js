@@ -1,7 +1,7 @@
 import { Dialog } from "../parts/dialog.js";
 import { icon, make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { sentenceOf } from "../words/sentence.js";
 import { chosen } from "../project/edits.js";
 import { say, locale } from "../words/words.js";
 

@@ -1,5 +1,5 @@
 import { Choice } from "../parts/choice.js";
-import { remember } from "../parts/memory.js";
+import { remember } from "../basics/memory.js";
 import { LANGUAGE, languages, say, spoken } from "../words/words.js";
 
 /**

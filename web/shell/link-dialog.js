@@ -1,5 +1,5 @@
 import { icon, make } from "../parts/dom.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { sentenceOf } from "../words/sentence.js";
 import { ProjectDialog } from "../places/project-dialog.js";
 import { shownIn } from "../project/pictures-of.js";
 import { say, locale } from "../words/words.js";

@@ -1,6 +1,6 @@
-import { Refusal } from "../desk/messenger.js";
+import { Refusal } from "../words/refusal.js";
 import { download } from "../parts/download.js";
-import { recall, remember } from "../parts/memory.js";
+import { recall, remember } from "../basics/memory.js";
 import { isFull } from "../project/database.js";
 import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
@@ -22,7 +22,7 @@ import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
 import { linkDialog } from "./link-dialog.js";
 import { ProjectMenu } from "./project-menu.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { sentenceOf } from "../words/sentence.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Project} Project */

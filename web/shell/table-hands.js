@@ -2,7 +2,7 @@ import { Stage } from "../stage/stage.js";
 import { Loupe } from "../stage/loupe.js";
 import { DetailCard } from "./detail-card.js";
 import { DrawnOutline } from "./drawn-outline.js";
-import { sentenceOf } from "../parts/sentence.js";
+import { sentenceOf } from "../words/sentence.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../places/place.js").Place} Place */

@@ -1,4 +1,4 @@
-import { Lately } from "../parts/lately.js";
+import { Lately } from "../basics/lately.js";
 import { own } from "../parts/own.js";
 import { tonesOf } from "./colours.js";
 import { PATTERNS } from "./patterns.js";

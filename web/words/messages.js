@@ -1,4 +1,4 @@
-import { finest, roundDown, roundUp, writeAbout, writeArea, writeFiner } from "../parts/lengths.js";
+import { finest, roundDown, roundUp, writeAbout, writeArea, writeFiner } from "./lengths.js";
 import { locale, say } from "./words.js";
 
 /** @typedef {import("../desk/types.js").Message} Message */

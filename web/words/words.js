@@ -1,4 +1,4 @@
-import { recall } from "../parts/memory.js";
+import { recall } from "../basics/memory.js";
 
 /** @typedef {typeof import("../../py/peekpaper/words/en.json").words} English */
 /** @typedef {keyof English} Key */

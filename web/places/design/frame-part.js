@@ -2,7 +2,7 @@ import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
 import { LengthField } from "../../parts/length-field.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */

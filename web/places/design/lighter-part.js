@@ -1,5 +1,5 @@
 import { make } from "../../parts/dom.js";
-import { writeAbout } from "../../parts/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 import { refill } from "../../parts/refill.js";
 import { say } from "../../words/words.js";
 

@@ -1,7 +1,7 @@
 import { Choice } from "../../parts/choice.js";
 import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { share, shares } from "../../parts/share.js";
 import { say } from "../../words/words.js";
 import { finishedPicture } from "./finished-picture.js";

@@ -1,6 +1,6 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { Wakefulness } from "../../parts/wakefulness.js";
 import { tick } from "../../project/edits.js";
 import { say } from "../../words/words.js";

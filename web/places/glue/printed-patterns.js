@@ -1,4 +1,4 @@
-import { Refusal } from "../../desk/messenger.js";
+import { Refusal } from "../../words/refusal.js";
 import { tonesOf } from "../../stage/colours.js";
 import { PATTERNS } from "../../stage/patterns.js";
 import { upright } from "../papers/picture-size.js";

@@ -1,6 +1,6 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
-import { recall, remember } from "../../parts/memory.js";
+import { recall, remember } from "../../basics/memory.js";
 import { Toggle } from "../../parts/toggle.js";
 import { say } from "../../words/words.js";
 

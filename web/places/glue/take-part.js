@@ -1,7 +1,7 @@
 import { Cancelled } from "../../desk/messenger.js";
 import { icon, make } from "../../parts/dom.js";
 import { megabytes } from "../../parts/megabytes.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 import { NarrowLips } from "../narrow-lips.js";
 import { cautions } from "./cautions.js";

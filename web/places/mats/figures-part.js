@@ -1,5 +1,5 @@
 import { make } from "../../parts/dom.js";
-import { writeArea, writeLength, writeMinutes } from "../../parts/lengths.js";
+import { writeArea, writeLength, writeMinutes } from "../../words/lengths.js";
 import { own } from "../../parts/own.js";
 import { swatch } from "../../parts/swatch.js";
 import { sayMessage } from "../../words/messages.js";

@@ -1,5 +1,5 @@
 import { find, icon, make } from "../../parts/dom.js";
-import { writeAbout } from "../../parts/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 import { give } from "../../project/edits.js";
 import { isPinned } from "../../project/pins.js";
 import { say } from "../../words/words.js";

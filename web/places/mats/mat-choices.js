@@ -1,7 +1,7 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
-import { writeLength } from "../../parts/lengths.js";
+import { writeLength } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
 import { MATS, nameOfMat, withPlan } from "./mat-sizes.js";
 

@@ -1,5 +1,5 @@
 import { find } from "../../parts/dom.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { isPinned, pinPiece, pinTrim, unpin } from "../../project/pins.js";
 import { HeldShape } from "../../stage/held-shape.js";
 import { layOut } from "../../stage/layers/mats-layer.js";

@@ -1,4 +1,4 @@
-import { writeSize } from "../../parts/lengths.js";
+import { writeSize } from "../../words/lengths.js";
 import { amend } from "../../project/edits.js";
 
 /** @typedef {import("../../project/edits.js").Project} Project */

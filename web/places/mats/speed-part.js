@@ -1,6 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 

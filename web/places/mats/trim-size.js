@@ -1,4 +1,4 @@
-import { roundUp, writeAbout } from "../../parts/lengths.js";
+import { roundUp, writeAbout } from "../../words/lengths.js";
 
 /**
  * What to cut for a trim, rounded up to what a ruler has.

@@ -1,5 +1,5 @@
 import { icon, make } from "../../parts/dom.js";
-import { writeAbout } from "../../parts/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 import { swatch } from "../../parts/swatch.js";
 import { isPinned } from "../../project/pins.js";
 import { layOut } from "../../stage/layers/mats-layer.js";

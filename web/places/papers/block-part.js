@@ -2,7 +2,7 @@ import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { fileButton } from "../../parts/file-button.js";
 import { LengthField } from "../../parts/length-field.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 import { readBreadth, readSize } from "../read-size.js";

@@ -3,7 +3,7 @@ import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { LengthField } from "../../parts/length-field.js";
 import { refill } from "../../parts/refill.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { Toggle } from "../../parts/toggle.js";
 import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";

@@ -1,7 +1,7 @@
 import { Choice } from "../../parts/choice.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { Corners } from "./corners.js";

@@ -1,4 +1,4 @@
-import { Refusal } from "../../desk/messenger.js";
+import { Refusal } from "../../words/refusal.js";
 
 /** @typedef {{picture: ImageData, fileWidth: number, fileHeight: number}} Photo  px of the picture, and of its file */
 

@@ -1,6 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
-import { writeAbout } from "../../parts/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 import { refill } from "../../parts/refill.js";
 import { say } from "../../words/words.js";
 

@@ -1,5 +1,5 @@
-import { Refusal } from "../../desk/messenger.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { Refusal } from "../../words/refusal.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { download } from "../../parts/download.js";
 import { fileOf, withPictures } from "../../project/travel/pack.js";
 import { Parcel } from "../../project/travel/parcel.js";

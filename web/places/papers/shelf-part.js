@@ -1,7 +1,7 @@
 import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { movePaper } from "../../project/edits.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";

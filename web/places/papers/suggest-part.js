@@ -1,7 +1,7 @@
 import { Cancelled } from "../../desk/messenger.js";
 import { icon, make } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { swatch } from "../../parts/swatch.js";
 import { chosen, giveSuggested, lock } from "../../project/edits.js";
 import { sayMessage } from "../../words/messages.js";

@@ -1,4 +1,4 @@
-import { Refusal } from "../../desk/messenger.js";
+import { Refusal } from "../../words/refusal.js";
 import { ENDINGS, pictureKind } from "./picture-kind.js";
 import { Zip } from "./zip.js";
 

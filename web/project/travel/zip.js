@@ -1,4 +1,4 @@
-import { Refusal } from "../../desk/messenger.js";
+import { Refusal } from "../../words/refusal.js";
 
 /**
  * Files put together as one, as they are (PKWARE's APPNOTE.TXT 6.3.10: local headers, central directory, end

@@ -1,4 +1,4 @@
-import { locale } from "../words/words.js";
+import { locale } from "./words.js";
 
 const MM_PER_INCH = 25.4;
 /** Parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */

@@ -1,6 +1,6 @@
-import { Refusal, Unfetched } from "../desk/messenger.js";
-import { sayMessage } from "../words/messages.js";
-import { say } from "../words/words.js";
+import { Refusal, Unfetched } from "./refusal.js";
+import { sayMessage } from "./messages.js";
+import { say } from "./words.js";
 
 /**
  * What to tell of an error: a refusal's own sentence; for anything else, that it is our fault, and its last line
