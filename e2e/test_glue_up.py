@@ -61,7 +61,7 @@ def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(
     size = pytest.approx((WIDTH_MM, HEIGHT_MM), abs=TRUE_SIZE_MM)
     assert extent(ElementTree.fromstring(files["window card.svg"])) == size
     for release in ("R12", "R2018"):
-        drawing, auditor = recover.read(io.BytesIO(files[f"window card in {release}.dxf"]))
+        drawing, auditor = recover.read(io.BytesIO(files[f"window card inches {release}.dxf"]))
         assert not auditor.has_errors
         box = bbox.extents(drawing.modelspace(), fast=False).size * 25.4
         assert (box.x, box.y) == size

@@ -21,6 +21,8 @@ from peekpaper.sheets.take import take_sheets
 
 PROMISED_MM = 0.02
 WORK = sample_work(40)
+# What a unit is called in the names of files.
+WRITTEN = {"in": "inches", "mm": "mm"}
 
 
 def cut_files(work=WORK, **choices) -> dict[str, bytes]:
@@ -225,7 +227,7 @@ def dxf_polygons(data: bytes, name: str, tmp_path) -> tuple[list[Polygon], ezdxf
 def test_dxf_pieces_are_within_two_hundredths_of_a_millimetre_of_the_plan(unit, release, tmp_path):
     files = cut_files(kinds=(SheetKind.DXF,), unit=unit, dxf_releases=(release,))
     for mat in WORK.plan.mats:
-        name = f"harbour-panel mat {mat.number} {unit} {release}.dxf"
+        name = f"harbour-panel mat {mat.number} {WRITTEN[unit]} {release}.dxf"
         found, drawing = dxf_polygons(files[name], name, tmp_path)
         audit = drawing.audit()
         assert (audit.errors, audit.fixes) == ([], [])
@@ -240,7 +242,7 @@ def test_dxf_pieces_are_within_two_hundredths_of_a_millimetre_of_the_plan(unit, 
 @pytest.mark.parametrize("release", DxfRelease)
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_a_second_reader_sees_the_same_card_in_the_same_unit(unit, release, tmp_path):
-    name = f"harbour-panel card {unit} {release}.dxf"
+    name = f"harbour-panel card {WRITTEN[unit]} {release}.dxf"
     data = cut_files(kinds=(SheetKind.DXF,), unit=unit, dxf_releases=(release,))[name]
     (tmp_path / "card.dxf").write_bytes(data)
     path = trimesh.load_path(tmp_path / "card.dxf")
@@ -257,7 +259,7 @@ def test_a_second_reader_sees_the_same_card_in_the_same_unit(unit, release, tmp_
 
 def test_old_dxf_files_have_only_what_old_readers_know():
     files = cut_files(kinds=(SheetKind.DXF,), guides=True, dxf_releases=(DxfRelease.R12,))
-    lines = files["harbour-panel mat 1 in R12.dxf"].decode("ascii").split("\n")
+    lines = files["harbour-panel mat 1 inches R12.dxf"].decode("ascii").split("\n")
     kinds = {
         value.strip() for code, value in zip(lines[::2], lines[1::2], strict=False) if code.strip() == "0"
     }

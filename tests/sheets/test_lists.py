@@ -202,7 +202,7 @@ def test_every_file_says_what_it_is_for():
     printed = {Purpose.TEST_STRIP, Purpose.PRINTED_TRIMS, Purpose.PRINTED_PIECES}
     assert set(purposes.values()) == set(Purpose) - printed, "none of these papers is printed"
     assert purposes["harbour-panel mat 1.svg"] is Purpose.CUT_MAT
-    assert purposes["harbour-panel card in R12.dxf"] is Purpose.CUT_CARD
+    assert purposes["harbour-panel card inches R12.dxf"] is Purpose.CUT_CARD
     assert purposes["harbour-panel glue-up back.png"] is Purpose.GLUE_UP
 
 

@@ -91,11 +91,12 @@ def _document(name: str, pages: Sequence[Picture], purpose: Purpose) -> SheetFil
 
 
 def _cut_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFile]:
+    measured = "file.in-inches" if choices.unit == "in" else "file.in-mm"
     for sheet in cut_sheets(work, choices):
         stem = f"{base} {sheet.name}"
         if SheetKind.CUT in choices.kinds:
             yield SheetFile(f"{stem}.svg", _SVG, svg_cut(sheet, choices.unit, work.words), sheet.purpose)
         if SheetKind.DXF in choices.kinds:
             for release in choices.dxf_releases:
-                name = f"{stem} {choices.unit} {release}.dxf"
+                name = f"{work.words.text(measured, stem=stem)} {release}.dxf"
                 yield SheetFile(name, _DXF, dxf_cut(sheet, choices.unit, release), sheet.purpose)
