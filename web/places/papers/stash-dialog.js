@@ -2,7 +2,7 @@ import { Choice } from "../../parts/choice.js";
 import { icon, make, write } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { fileButton } from "../../parts/file-button.js";
-import { sentenceOf } from "../../parts/sentence.js";
+import { sentenceOf } from "../../words/sentence.js";
 import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";
 import { say } from "../../words/words.js";
