@@ -39,3 +39,14 @@ def test_paths_of_more_than_six_million_characters_are_refused():
     data = "M0 0h9v9h-9z" + " " * 6_000_000
     with pytest.raises(Refusal, match="too many points"):
         read_drawing(f"{ROOT}<path d='{data}'/></svg>".encode())
+
+
+def test_a_path_of_very_many_arcs_is_refused():
+    data = "M0 0a1 1 0 1 1 1 0z" * 24_000
+    with pytest.raises(Refusal, match="too many points"):
+        read_drawing(f"{ROOT}<path d='{data}'/></svg>".encode())
+
+
+def test_a_file_of_more_shapes_than_any_design_has_is_refused():
+    with pytest.raises(Refusal, match="more than 15,000 shapes"):
+        read_drawing(f"{ROOT}{'<rect/>' * 15_001}</svg>".encode())

@@ -120,6 +120,13 @@ def test_a_pin_against_the_direction_of_its_paper_is_refused() -> None:
         next(plans(PIECES, Shelf((paper(direction=Direction.TWO_WAY),)), choices, SPEED, 1))
 
 
+def test_a_spacing_larger_than_most_pieces_is_told_with_what_would_help() -> None:
+    stock, tiny = Shelf((paper(),)), pieces_of([star(5, 0.5, 0.3)] * 3)
+    wide = PlanChoices(spacing_mm=60.0, rounds=each(0))
+    assert "choose 1.5 mm or so" in refusal_of(PIECES, stock, wide)
+    assert "make the design larger" in refusal_of(tiny, stock, PlanChoices(rounds=each(0)))
+
+
 def refusal_of(pieces: list[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> str:
     with pytest.raises(Refusal) as caught:
         next(plan for plan in plans(pieces, shelf, choices, SPEED, 1) if plan)

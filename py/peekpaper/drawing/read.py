@@ -55,7 +55,7 @@ def _read(document: Document, tolerance: Tolerance, progress: Callable[[float], 
     budget = Budget()
     drawn = [element for element in document.root.iter() if local_name(element) in SHAPES]
     budget.expect_shapes(len(drawn))
-    budget.expect_path_data(sum(len(element.get("d", element.get("points", ""))) for element in drawn))
+    budget.expect_path_data(element.get("d", element.get("points", "")) for element in drawn)
     walker = Walker(document, Cascade(document), budget)
     style = walker.element_style(document.root, INITIAL)
     page = read_page(document.root, style)

@@ -1,15 +1,21 @@
 """How much a file may ask for before it is refused."""
 
+from collections.abc import Iterable
+
 from peekpaper.drawing.file.document import MAX_DEPTH
 from peekpaper.refusal import Refusal
 
 MAX_VISITS = 60_000
 """Elements drawn, each `use` counting all that it draws again."""
-MAX_SHAPES = 30_000
+MAX_SHAPES = 15_000
+"""Half as much again as the most openings; the largest designs that were seen have some 1,600."""
 MAX_POINTS = 3_000_000
 """Points of flattened curves; those of strokes count several times, for the work that they make."""
 _STROKE_WEIGHT = 5
 MAX_PATH_DATA = 6_000_000
+"""Characters; a subpath or an arc makes the work of _CHARACTERS_OF_A_PART of them, however short it is."""
+_CHARACTERS_OF_A_PART = 130
+_PARTS = ("M", "m", "A", "a")
 MAX_DASHES = 50_000
 MAX_CLIPPING = 3_000_000
 """Points of areas that meet clips, and _WORK_OF_A_CLIP more each time: a few seconds' work."""
@@ -48,9 +54,9 @@ class Budget:
         if count > MAX_SHAPES:
             raise Refusal("too-many-shapes", most=MAX_SHAPES)
 
-    def expect_path_data(self, length: int) -> None:
-        """Refuse a file that is known to have far too much path data, in characters, before it is parsed."""
-        if length > MAX_PATH_DATA:
+    def expect_path_data(self, data: Iterable[str]) -> None:
+        """Refuse a file that is known to have far too much path data before any of it is parsed."""
+        if sum(map(_work_of, data)) > MAX_PATH_DATA:
             raise Refusal("too-many-points")
 
     def points(self, count: int) -> None:
@@ -84,3 +90,7 @@ class Budget:
         self._dashes += int(min(count, MAX_DASHES + 1))
         if self._dashes > MAX_DASHES:
             raise Refusal("too-many-dashes", most=MAX_DASHES)
+
+
+def _work_of(path_data: str) -> int:
+    return len(path_data) + _CHARACTERS_OF_A_PART * sum(map(path_data.count, _PARTS))

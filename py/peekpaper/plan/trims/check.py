@@ -57,8 +57,10 @@ def refuse_impossible_pieces(pieces: Sequence[PieceToPlace], shelf: Shelf, choic
             raise Refusal("piece-without-paper", piece=piece.number)
     if pieces:
         middle = statistics.median(_longer_side(piece) for piece in pieces)
-        if choices.spacing_mm > middle:
+        if choices.spacing_mm > middle > USUAL_SPACING_MM:
             raise Refusal("wide-spacing", spacing_mm=choices.spacing_mm, usual_mm=USUAL_SPACING_MM)
+        if choices.spacing_mm > middle:
+            raise Refusal("tiny-pieces", spacing_mm=choices.spacing_mm, piece_mm=middle)
 
 
 def refuse_too_large(tasks: Sequence[PaperTask]) -> None:
