@@ -7,6 +7,7 @@ from pathlib import Path
 
 from workshop import benches, check, locks, outdated, suite
 from workshop.javascript import want_node
+from workshop.pack import pack_folder
 from workshop.places import SITE
 from workshop.runtime.conformance import conformance
 from workshop.serve import listen
@@ -31,6 +32,14 @@ def run(words: list[str]) -> int:
     build = commands.add_parser("build", help="build the static site in dist/")
     build.add_argument("--out", type=Path, default=SITE, help="the folder to build in (default: dist)")
     build.set_defaults(do=lambda asked: _build(asked.out))
+
+    packing = commands.add_parser(
+        "pack", help="build the site, as a folder and as one zip, for any static host"
+    )
+    packing.add_argument(
+        "--out", type=Path, default=SITE, help="the folder; the zip lies beside it (default: dist)"
+    )
+    packing.set_defaults(do=lambda asked: _pack(asked.out))
 
     test = commands.add_parser("test", help="run the tests, those of the page included")
     test.set_defaults(do=lambda asked: suite.test(asked.words, _say))
@@ -76,6 +85,15 @@ def _build(out: Path) -> int:
     begin = time.monotonic()
     build_site(out, _say)
     _say(f"Built {out} in {time.monotonic() - begin:.1f} s.")
+    return 0
+
+
+def _pack(out: Path) -> int:
+    _build(out)
+    archive = pack_folder(out, out.with_name(f"{out.name}.zip"))
+    _say(
+        f"Packed {archive} ({archive.stat().st_size / 1e6:.0f} MB): unpack it in any folder of a static host."
+    )
     return 0
 
 

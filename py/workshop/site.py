@@ -4,6 +4,7 @@ dist/              web/ as it is, without what only tells the type checker somet
 dist/runtime/      all that is Python: interpreter, wheels, `pyodide-lock.json`, `parts.json`
 dist/project/      beside its modules, the JSON Schema by which the page knows a broken project
 dist/demo.json     the demo as the page shows it before Python is there
+dist/news.json     what is new in each version, by language
 dist/notices/      the licence of each part that the site ships
 dist/files.json    every file of the site with its size and SHA-256, but itself and the service worker, which
                    holds the SHA-256 of this list as the site's version
@@ -18,6 +19,7 @@ from pathlib import Path
 
 from workshop.compress import compressed
 from workshop.first_demo import demo_views
+from workshop.news import news
 from workshop.notices import notices
 from workshop.places import PACKAGE, WEB
 from workshop.runtime.gather import gather
@@ -42,7 +44,7 @@ def build_site(target: Path, say: Say) -> None:
     The bytes depend on nothing but the repository and the pinned parts. Raises Stopped where a part
     can't be had.
     """
-    files = {**page_files(), **runtime_files(say), "demo.json": demo_views()}
+    files = {**page_files(), **runtime_files(say), "demo.json": demo_views(), "news.json": news()}
     worker = files.pop(SERVICE_WORKER)
     files["files.json"] = _listing(files)
     files[SERVICE_WORKER] = _with_version(worker, sha256(files["files.json"]))

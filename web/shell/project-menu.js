@@ -5,6 +5,7 @@ import { refill } from "../parts/refill.js";
 import { say, locale } from "../words/words.js";
 import { showGuide } from "./guide.js";
 import { languageChoice } from "./language-choice.js";
+import { newsFold } from "./news-fold.js";
 
 /** @typedef {import("../project/archive.js").Entry} Entry */
 /** @typedef {import("../words/words.js").Key} Key */
@@ -26,6 +27,7 @@ export class ProjectMenu {
     this.units = /** @type {Choice<string>} */ (new Choice(say("menu.units"), (units) => ways.units(units)));
     /** @type {string[]} */
     this.urls = [];
+    this.news = newsFold();
     this.dialog = make(
       "dialog",
       {
@@ -63,6 +65,7 @@ export class ProjectMenu {
         this.look.element,
         this.units.element,
         languageChoice(ways.leave),
+        this.news.element,
       ),
     );
     document.body.append(this.dialog);
@@ -85,6 +88,7 @@ export class ProjectMenu {
       units,
     );
     this.dialog.showModal();
+    void this.news.ready();
     this.#list(await this.ways.recent());
   }
 
