@@ -25,6 +25,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.design import Habit
 from peekpaper.design.edges import NEAR_CELLS, Edges, edges_of, outlines
+from peekpaper.design.openings.given_colours import given_colours
 from peekpaper.design.raster import Cells, Raster, grown, raster_over
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.sheet.colours import same_colour
@@ -32,7 +33,7 @@ from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width
 from peekpaper.design.sheet.mended import Fault
 from peekpaper.design.worth import SEVERAL, count
-from peekpaper.geometry.areas import geometries
+from peekpaper.geometry.areas import geometries, holes_of
 from peekpaper.geometry.elementary import hypot
 from peekpaper.refusal import Refusal
 
@@ -85,9 +86,7 @@ class Drawn:
             self._raster.along(geometries(shapely.get_rings(geometries(card.area.geoms))))
         )
         filled = self._raster.inside(geometries([Polygon(part.exterior) for part in card.area.geoms]))
-        if card.given:
-            given = self._raster.inside(geometries([area for _, area in card.given]))
-            is_kept |= (filled & grown(given, NEAR_CELLS))[self._edges.cells]
+        is_kept |= self._raster.inside(_coloured_holes(card))[self._edges.cells]
         outlines_of_card = geometries([part.exterior for part in card.area.geoms])
         outline = edges_of(outlines_of_card, np.zeros(len(outlines_of_card)), self._raster, self._size)
         return Account(
@@ -216,3 +215,12 @@ def _closed(lines: NDArray[np.object_]) -> NDArray[np.object_]:
     return geometries(
         [Polygon(line.coords) for line in lines[shapely.is_closed(lines)] if len(line.coords) > 3]
     )
+
+
+def _coloured_holes(card: CardInk) -> NDArray[np.object_]:
+    """Return the openings that the file gives a colour."""
+    if not card.given:
+        return geometries([])
+    holes = holes_of(card.area)
+    coloured = given_colours(holes, card.given)
+    return geometries([hole for hole, colour in zip(holes, coloured, strict=True) if colour])
