@@ -13,7 +13,6 @@ import { Parts } from "../runtime/parts.js";
 /** What a call needs could not be fetched; it may be asked again once the connection is back. */
 export class Unfetched extends Error {}
 
-
 const OPEN_DESK = `
 from peekpaper.desk.desk import Desk
 from pyodide.ffi import to_js

@@ -7,7 +7,6 @@ import { TONES } from "../stage/colours.js";
 /** @typedef {import("../stage/stage.js").Layer} Layer */
 /** @typedef {import("../stage/stage.js").Scene} Scene */
 
-
 /**
  * The piece on the table, papers behind card, with more layers above it.
  *

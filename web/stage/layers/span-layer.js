@@ -3,7 +3,6 @@ import { TONES } from "../colours.js";
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../../desk/types.js").Box} Box */
 
-
 /** A box over the openings that the keyboard spans. */
 export class SpanLayer {
   /** @param {() => Box | null} box  mm */
