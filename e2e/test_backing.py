@@ -98,8 +98,8 @@ def test_pieces_that_have_no_room_for_glue_are_named_where_they_are_laid_out_and
 ) -> None:
     table = revisit("tablet")
     page = table.page
-    # Bars of 0.3 mm in the rows: less than the gap between two pieces.
-    table.drop("tight.svg", window_svg([(29.7, HOLE_MM), (29.7, HOLE_MM), (HOLE_MM, HOLE_MM)] * 2))
+    # Bars of 0.3 mm in the rows, less than the gap between two pieces, and of 3 mm between the rows.
+    table.drop("tight.svg", window_svg([(29.7, 27), (29.7, 27), (HOLE_MM, 27)] * 2))
     expect(page.locator("#menu-button")).to_contain_text("tight")
     expect(page.get_by_role("button", name="Thin bars")).to_be_visible()
     table.go("Papers")
@@ -121,3 +121,11 @@ def test_pieces_that_have_no_room_for_glue_are_named_where_they_are_laid_out_and
     expect(page.get_by_role("button", name="Lips too narrow for glue", expanded=True)).to_be_visible()
     table.wait_for_frames()
     table.picture("narrow-lips-design")
+    table.press(page.get_by_role("button", name="Design", exact=True))
+    expect(page.get_by_text("1 piece would do instead of 6")).to_be_visible()
+    table.picture("fewer-pieces")
+    table.press(page.get_by_role("button", name="Share pieces"))
+    expect(page.get_by_text("1 piece would do instead of 6")).to_be_hidden()
+    expect(page.get_by_text("6 pieces have no room for glue")).to_have_count(0)
+    table.go("Glue-up")
+    table.picture("one-piece-glue-up")

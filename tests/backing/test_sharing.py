@@ -97,3 +97,21 @@ def test_a_piece_goes_around_an_open_hole_in_its_bay() -> None:
     choices = BackingChoices(lip_mm=8.0)
     backing = make_backing(design, choices, {bay_number: "p1"})
     assert broken_promises(design, backing, choices) == []
+
+
+def test_fewer_pieces_are_offered_where_wider_bars_save_many_and_come_as_offered() -> None:
+    design = card_with(*panes((8,) * 12, (1.8,) * 11))
+    papers = one_paper(design)
+    offer = backed(design).fewer
+    assert offer is not None
+    assert (offer.limit_mm, offer.pieces, offer.shared) == (2.0, 1, (tuple(range(1, 13)),))
+    taken = make_backing(design, BackingChoices(shared_bar_mm=offer.limit_mm), papers)
+    assert len(taken.pieces) == offer.pieces
+    assert taken.fewer is None
+
+
+def test_fewer_pieces_are_not_offered_where_few_would_be_saved_or_papers_differ() -> None:
+    design = card_with(*panes((8,) * 12, (1.8,) * 3 + (9.0,) * 8))
+    assert backed(design).fewer is None
+    chequered = card_with(*panes((8,) * 12, (1.8,) * 11))
+    assert make_backing(chequered, BackingChoices(), {n: f"p{n % 2}" for n in range(1, 13)}).fewer is None

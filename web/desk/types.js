@@ -75,8 +75,9 @@
  * @typedef {{form: "square" | "circle" | "rectangle", width_mm: number, height_mm: number}} SimpleShape
  * @typedef {{piece: number, name: string, path: string, shape: SimpleShape,
  *   cut_in: string | null}} Offer
+ * @typedef {{limit_mm: number, pieces: number, shared: number[][]}} FewerPieces
  * @typedef {{pieces: Piece[], whole_back: string | null, offers: Offer[],
- *   shapes: Record<string, SimpleShape>, pieces_saved_by_sharing: number, uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
+ *   shapes: Record<string, SimpleShape>, fewer: FewerPieces | null, pieces_saved_by_sharing: number, uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
  *   nodes_after: number, under_least_lip: number[], warnings: Warning[]}} Backing
  * @typedef {{number: number, turn_deg: number, x_mm: number, y_mm: number, path: string}} PlacedPiece
  * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null,

@@ -49,6 +49,7 @@ const KINDS = [
   [".piece-chip", "help.kind-piece"],
   ["a.file", "help.kind-file"],
   [".file-row .button-icon", "help.kind-share"],
+  [".few .button", "help.few.take"],
   [".glue-row", "help.kind-tick"],
   [".kept .tile", "help.kind-kept"],
   [".kept-more", "help.kind-kept-more"],

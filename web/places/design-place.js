@@ -6,6 +6,7 @@ import { amend, give, share } from "../project/edits.js";
 import { sameDesign } from "../project/same.js";
 import { say } from "../words/words.js";
 import { Asked } from "./design/asked.js";
+import { FewPart } from "./design/few-part.js";
 import { FindingsPart } from "./design/findings-part.js";
 import { FramePart } from "./design/frame-part.js";
 import { HandTools } from "./design/hand-tools.js";
@@ -70,6 +71,7 @@ export class DesignPlace {
     this.mends = new MendsPart(room);
     this.tools = new HandTools(room);
     this.frame = new FramePart(room);
+    this.few = new FewPart(room);
     this.lip = new LipPart(room);
     this.count = make("h2", { class: "design-count" });
     this.trouble = make("p", { class: "trouble", role: "alert" });
@@ -86,6 +88,7 @@ export class DesignPlace {
         make("div", { class: "fields" }, this.width.element, this.height.element),
       ),
       make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, this.tools.element, this.frame.element),
+      this.few.element,
       this.lip.element,
     );
     this.foot = make(
@@ -102,6 +105,7 @@ export class DesignPlace {
     const { bench, project, unit, session } = this.room;
     this.trouble.textContent = bench.trouble.get("design")?.(unit) ?? "";
     this.lip.update();
+    this.few.update();
     if (!session.hand.joins) this.first = null;
     const { design } = bench;
     if (!design) return;

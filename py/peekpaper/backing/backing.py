@@ -95,6 +95,15 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
+class FewerPieces:
+    """How many pieces there would be with bars under `limit_mm` spanned, and which openings share then."""
+
+    limit_mm: float
+    pieces: int
+    shared: tuple[tuple[int, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Backing:
     """All pieces of a design, and the figures that tell how good they are.
 
@@ -103,7 +112,8 @@ class Backing:
     where none will do, as between openings that touch, or where the wanted lip is less), `smallest_set_by`
     the segments across the bars that set it (empty where none does). `nodes_before` and `nodes_after` count
     the outlines' nodes before and after hidden edges were made easy to cut. `under_least_lip` numbers the
-    pieces under the least lip.
+    pieces under the least lip. `fewer` tells how few pieces would do across wider bars, None where that does
+    not pay.
     """
 
     pieces: tuple[Piece, ...]
@@ -117,3 +127,4 @@ class Backing:
     nodes_after: int
     under_least_lip: tuple[int, ...]
     warnings: tuple[DesignWarning, ...]
+    fewer: FewerPieces | None = None

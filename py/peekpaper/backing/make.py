@@ -7,6 +7,7 @@ from shapely import MultiPolygon
 
 from peekpaper.backing.backing import Backing, BackingChoices, Piece
 from peekpaper.backing.cautions import layout_cautions, lip_caution, shape_cautions, whole_back_cautions
+from peekpaper.backing.fewer import fewer_pieces
 from peekpaper.backing.finish import FinishedPiece, LaidPiece, finished_pieces
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.layout import Layout, lay_out
@@ -100,8 +101,11 @@ def _whole(
     bench.pieces = finished_pieces(laid, choices, layout.lip_mm, bench.pieces)
     finished = dict(zip(layout.cores, bench.pieces.values(), strict=True))
     backing = _backing(design, choices, papers, layout, finished)
+    openings = {opening.number: opening.area for opening in design.openings}
     return replace(
-        backing, warnings=(*backing.warnings, *shape_cautions(design, choices, layout.sharing, finished))
+        backing,
+        warnings=(*backing.warnings, *shape_cautions(design, choices, layout.sharing, finished)),
+        fewer=fewer_pieces(openings, papers, choices, len(backing.pieces)),
     )
 
 

@@ -1,6 +1,7 @@
 """The figures of a backing, as `check` and `plan` tell them."""
 
 import math
+from dataclasses import asdict
 from statistics import median
 from typing import Any
 
@@ -31,6 +32,7 @@ def backing_json(backing: Backing, words: Language) -> dict[str, Any]:
         "lip_median_mm": median(piece.lip_median_mm for piece in backing.pieces) if backing.pieces else None,
         "under_least_lip": list(backing.under_least_lip),
         "pieces_saved_by_sharing": backing.pieces_saved_by_sharing,
+        "fewer_pieces": None if backing.fewer is None else asdict(backing.fewer),
         "nodes_before": backing.nodes_before,
         "nodes_after": backing.nodes_after,
         "offers": [

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
 import shapely
@@ -151,6 +152,7 @@ def backing_view(backing: Backing, choices: BackingChoices) -> View:
         ],
         "shapes": {name: encode(parse_shape(name)) for name in names},
         "pieces_saved_by_sharing": backing.pieces_saved_by_sharing,
+        "fewer": None if backing.fewer is None else asdict(backing.fewer),
         "uniform_lip_mm": round(backing.uniform_lip_mm, 3),
         "smallest_width_mm": (
             round(backing.smallest_width_mm, 2) if math.isfinite(backing.smallest_width_mm) else None
