@@ -47,8 +47,9 @@ class Raster:
         same = ring[1:] == ring[:-1]
         x0, x1, y0, y1 = x[:-1][same], x[1:][same], y[:-1][same], y[1:][same]
         sign = np.where(y0 < y1, 1, -1) * forward[ring[1:][same]]
-        first = np.clip(np.ceil(np.minimum(y0, y1)), 0, self.rows).astype(np.int64)
-        counts = np.clip(np.ceil(np.maximum(y0, y1)), 0, self.rows).astype(np.int64) - first
+        # Counts to repeat by are of the machine's own size, 32 bits in a browser.
+        first = np.clip(np.ceil(np.minimum(y0, y1)), 0, self.rows).astype(np.intp)
+        counts = np.clip(np.ceil(np.maximum(y0, y1)), 0, self.rows).astype(np.intp) - first
         edge = np.repeat(np.arange(len(counts)), counts)
         row = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts) + first[edge]
         crossing = x0[edge] + (row - y0[edge]) / (y1 - y0)[edge] * (x1 - x0)[edge]
