@@ -41,6 +41,7 @@ KEPT_WHOLE = """async (id) => {
     opening.result.close();
     return Boolean(asked.result?.views?.backing);
 }"""
+POLL_MS = 50
 OPEN_PROJECT = "localStorage.getItem('peekpaper-last')"
 
 PICTURES = Path(os.environ.get("PEEKPAPER_PICTURES", REPOSITORY / "e2e" / "artefacts"))
@@ -112,7 +113,9 @@ def left_window(browser: Browser, site: str) -> StorageState:
     table.drop("window.svg", window_svg())
     expect(table.openings).to_have_count(6)
     project = table.page.evaluate(OPEN_PROJECT)
-    table.page.wait_for_function(KEPT_WHOLE, arg=project)
+    # The page's waiting for a function does not wait for what that promises.
+    while not table.page.evaluate(KEPT_WHOLE, project):
+        table.page.wait_for_timeout(POLL_MS)
     table.page.goto(f"{site}mark.svg")
     table.page.evaluate(FORGET_OTHERS, project)
     left = table.context.storage_state(indexed_db=True)

@@ -17,6 +17,12 @@ from playwright.sync_api import (
 )
 
 PATIENCE_MS = 60_000
+LIES_STILL = """async (shown) => {
+    const where = () => JSON.stringify(shown.getBoundingClientRect());
+    const before = where();
+    await new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)));
+    return before === where();
+}"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,22 +160,16 @@ class Table:
     def box(self, target: Locator) -> tuple[float, float, float, float]:
         """Return where something lies on the screen once it lies still: left, top, width, height in px."""
         expect(target).to_be_visible()
-        handle = target.element_handle()
-        self.page.wait_for_function(
-            """async (shown) => {
-                const where = () => JSON.stringify(shown.getBoundingClientRect());
-                const before = where();
-                await new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)));
-                return before === where();
-            }""",
-            arg=handle,
-        )
+        while not target.evaluate(LIES_STILL):
+            pass
         frame = target.bounding_box()
         assert frame is not None
         return frame["x"], frame["y"], frame["width"], frame["height"]
 
     def card_box(self, card: str) -> tuple[float, float, float, float]:
         """Return where the card of colour `#rrggbb` lies still: its left, top, right and bottom in px."""
+        # While what is seen is still as it was, it is dimmed.
+        expect(self.page.locator(".stage-canvas")).to_have_css("opacity", "1")
         seen = self._card_seen(card)
         while (before := seen) != (seen := self._card_seen(card)) or seen is None:
             assert before is not None or seen is not None, "the card is not on the table"

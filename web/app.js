@@ -4,7 +4,8 @@
  * - `project/` holds the truth, the project document: `store` (the open one, undo), `edits` (pure changes),
  *   `archive`, `keeper`, `pictures` and `stash` (what this browser keeps, in its `database`), `tab-guard`.
  * - `desk/` asks the package for everything computed: `worker` holds Python, `messenger` matches answers to
- *   calls, `desk` types the calls, `bench` keeps design, backing and plan in step with the document.
+ *   calls, `desk` types the calls, `questions` drops answers about what is no longer so, `bench` keeps design,
+ *   backing and plan in step with the document.
  * - `stage/` draws on the table: `stage` (canvas, view, gestures), `layers/` (one thing drawn each), papers as
  *   paint, openings found under a finger.
  * - `places/` are the four places, each a shelf beside the table and a scene upon it; `workroom` is what they
@@ -20,6 +21,7 @@ import { Help } from "./help/help.js";
 import { Bench } from "./desk/bench.js";
 import { Desk } from "./desk/desk.js";
 import { Messenger } from "./desk/messenger.js";
+import { Questions } from "./desk/questions.js";
 import { Notices } from "./parts/notices.js";
 import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
@@ -57,7 +59,9 @@ async function setUp() {
   const session = new Session();
   const messenger = new Messenger(makeWorker);
   const desk = new Desk(messenger);
-  const bench = new Bench(desk);
+  const questions = new Questions();
+  store.addEventListener("change", () => store.project && questions.follow(store.project));
+  const bench = new Bench(desk, questions);
   const archive = new Archive();
   const pictures = new Pictures(archive);
   /** @type {Shell | undefined} */
@@ -69,6 +73,7 @@ async function setUp() {
   const room = new Workroom({
     store,
     desk,
+    questions,
     bench,
     session,
     pictures,

@@ -1,7 +1,6 @@
-import { sameBacking, sameDesign, sameSearch } from "../project/same.js";
-import { Refusal } from "../words/refusal.js";
-import { Cancelled } from "./messenger.js";
-import { sentenceOf } from "../words/sentence.js";
+import { holds, sameBacking, sameDesign, sameSearch } from "../project/same.js";
+import { Cancelled } from "../words/refusal.js";
+import { Overtaken } from "./questions.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {import("./types.js").Project} Project */
@@ -30,10 +29,14 @@ const CONFIRM_MS = 1000;
  * the project as it is has ended, by itself or stopped.
  */
 export class Bench extends EventTarget {
-  /** @param {Desk} desk */
-  constructor(desk) {
+  /**
+   * @param {Desk} desk
+   * @param {import("./questions.js").Questions} questions
+   */
+  constructor(desk, questions) {
     super();
     this.desk = desk;
+    this.questions = questions;
     /** @type {Project | null} */
     this.project = null;
     /** @type {Design | null} */
@@ -44,6 +47,8 @@ export class Bench extends EventTarget {
     this.mends = null;
     /** @type {Plan | null} */
     this.plan = null;
+    /** The project that each value was made of; the last state of it where that made no difference. @type {Record<StepName, Project | null>} */
+    this.madeOf = { design: null, backing: null, plan: null };
     /** @type {Preview | null} */
     this.preview = null;
     /**
@@ -53,7 +58,7 @@ export class Bench extends EventTarget {
      * @type {{elapsed: number, seconds: number | null} | null}
      */
     this.planning = null;
-    /** What each step refused, told in a unit. @type {Map<StepName, (unit: string) => string>} */
+    /** Why a step has no value of the project as it is. @type {Map<StepName, unknown>} */
     this.trouble = new Map();
     this.fresh = { design: false, backing: false, plan: false };
     this.busy = false;
@@ -78,10 +83,13 @@ export class Bench extends EventTarget {
       // Until its design is there no hand may act on the openings of the former one.
       this.dispatchEvent(new Event("design"));
     }
+    for (const step of /** @type {const} */ (["design", "backing", "plan"])) {
+      if (this.#holds(step)) this.madeOf[step] = project;
+    }
     if (!before || !sameDesign(before, project)) this.#outdate("design");
     else if (!sameBacking(before, project)) this.#outdate("backing");
     else if (!sameSearch(before, project)) this.#outdate("plan");
-    else if (before.speed !== project.speed) void this.timePlan(project);
+    else if (before.speed !== project.speed) void this.timePlan();
     clearTimeout(this.resting);
     const onlyPapers = before && sameDesign(before, project) && before.backing === project.backing;
     if (!before) this.#catchUpIn(0);
@@ -96,8 +104,8 @@ export class Bench extends EventTarget {
    */
   adopt({ design, backing, mends }) {
     this.mends = mends && this.project ? { of: this.project, answer: mends } : null;
-    this.design = design;
-    this.backing = backing;
+    this.#take("design", design);
+    this.#take("backing", backing);
     this.adopted = new Set(["design", "backing"]);
     this.dispatchEvent(new Event("design"));
     this.dispatchEvent(new Event("backing"));
@@ -106,11 +114,54 @@ export class Bench extends EventTarget {
     this.desk.onceReady(() => this.project === project && this.#catchUpIn(CONFIRM_MS));
   }
 
+  /**
+   * Takes what was seen of the project's design when its file was read.
+   *
+   * @param {Design} design
+   */
+  foresee(design) {
+    if (design.is_whole) this.adopted.add("design");
+    this.#take("design", design);
+    this.dispatchEvent(new Event("design"));
+  }
+
   /** Design and backing where both are of the project as it is. */
   get views() {
     const { design, backing, fresh, adopted } = this;
-    const hold = adopted.size === 2 || (fresh.design && fresh.backing && !this.busy);
-    return design && backing && hold ? { design, backing } : null;
+    const whole = adopted.size === 2 || (fresh.design && fresh.backing && !this.busy);
+    return design && backing && whole && this.#holds("design") && this.#holds("backing") ? { design, backing } : null;
+  }
+
+  /** Whether the design is not, or not yet, of the project as it is. */
+  get isBehind() {
+    return this.project !== null && !this.#holds("design");
+  }
+
+  /**
+   * Whether what lies on the table is of another reading or size than the project is: mends show on the card at once,
+   * and limits change nothing that is seen.
+   */
+  get hasOldDesign() {
+    const { design } = this.madeOf;
+    return design !== null && design.reading !== this.project?.reading;
+  }
+
+  /** Whether the plan is of other pieces than the project has. */
+  get hasOldPlan() {
+    const { plan } = this.madeOf;
+    return plan !== null && this.project !== null && !holds("backing", plan, this.project);
+  }
+
+  /** The backing where it is of the design: its pieces lie behind the openings that are there. */
+  get backingOfDesign() {
+    const { design, backing } = this.madeOf;
+    return design && backing && holds("design", design, backing) ? this.backing : null;
+  }
+
+  /** @param {StepName} step  @returns {boolean} whether its value is of the project as it is */
+  #holds(step) {
+    const of = this.madeOf[step];
+    return of !== null && this.project !== null && holds(step, of, this.project);
   }
 
   /**
@@ -149,42 +200,46 @@ export class Bench extends EventTarget {
     this.trouble.delete("plan");
     this.dispatchEvent(new Event("plan"));
     try {
-      const plan = await this.desk.plan(project, seconds, (found) => this.#found(search, found), search.signal);
-      if (this.search === search) this.plan = plan;
+      const plan = await this.questions.ask(
+        "plan",
+        (asked, signal) => this.desk.plan(asked, seconds, (found) => this.#found(search, found), signal),
+        search.signal,
+      );
+      if (this.search === search) this.#take("plan", plan);
     } catch (error) {
       if (!(error instanceof Cancelled)) this.#note("plan", error);
-      else if (this.search === search) await this.#seeKept(project, search);
+      else if (this.search === search && !(error instanceof Overtaken)) await this.#seeKept(search);
     }
     if (this.search !== search) return;
     this.search = null;
     this.planning = null;
     this.dispatchEvent(new Event("plan"));
     if (this.planHolds) this.dispatchEvent(new Event("planned"));
-    if (this.project) await this.#seePreview(this.project);
+    if (this.project?.speed !== project.speed) await this.timePlan();
+    await this.#seePreview();
   }
 
   /**
    * The plan that the desk kept from a search that was stopped: it may be ahead of what was shown.
    *
-   * @param {Project} project
    * @param {AbortController} search
    */
-  async #seeKept(project, search) {
-    const anyRounds = { ...project, plan: { ...project.plan, rounds: null } };
+  async #seeKept(search) {
     try {
-      const plan = await this.desk.plan(anyRounds, 0, () => {}, new AbortController().signal);
-      if (this.search === search) this.plan = plan;
+      const plan = await this.questions.ask("plan", (project, signal) =>
+        this.desk.plan({ ...project, plan: { ...project.plan, rounds: null } }, 0, () => {}, signal),
+      );
+      if (this.search === search) this.#take("plan", plan);
     } catch (error) {
-      // A search that ends because the project changed says nothing of the project as it is now.
-      if (this.search === search && this.project === project) this.#note("plan", error);
+      if (this.search === search) this.#note("plan", error);
     }
   }
 
-  /** Takes the plan's time at another cutting speed. @param {Project} project */
-  async timePlan(project) {
-    if (!this.planHolds || this.search || project.plan.rounds === null) return;
+  /** Takes the plan's time at another cutting speed. */
+  async timePlan() {
+    if (!this.planHolds || this.search || this.project?.plan.rounds === null) return;
     try {
-      this.plan = await this.desk.plan(project, 0, () => {}, new AbortController().signal);
+      this.#take("plan", await this.questions.ask("time", (project, signal) => this.desk.plan(project, 0, () => {}, signal)));
       this.dispatchEvent(new Event("plan"));
     } catch (error) {
       this.#note("plan", error);
@@ -206,7 +261,7 @@ export class Bench extends EventTarget {
 
   /** Whether the plan is of the project as it is. */
   get planHolds() {
-    return this.plan !== null && this.fresh.plan && !this.trouble.has("plan");
+    return this.plan !== null && this.fresh.plan && this.#holds("plan") && !this.trouble.has("plan");
   }
 
   /**
@@ -214,18 +269,18 @@ export class Bench extends EventTarget {
    * @param {Partial<Plan> & {elapsed_s: number}} found
    */
   #found(search, { elapsed_s: elapsed, ...plan }) {
-    if (this.search !== search || !this.planning) return;
+    if (this.search !== search || search.signal.aborted || !this.planning) return;
     this.planning = { ...this.planning, elapsed };
-    if (plan.trims) this.plan = /** @type {Plan} */ (plan);
+    if (plan.trims) this.#take("plan", /** @type {Plan} */ (plan));
     this.dispatchEvent(new Event("plan"));
   }
 
-  /** @param {Project} project */
-  async #seePreview(project) {
-    if (!this.planHolds || this.project !== project) return;
+  /** Sees where in its paper each piece of the plan comes from. */
+  async #seePreview() {
+    if (!this.planHolds) return;
     try {
-      const preview = await this.desk.preview(project);
-      if (!this.planHolds || this.search || this.project?.id !== project.id) return;
+      const preview = await this.questions.ask("plan", (project) => this.desk.preview(project));
+      if (!this.planHolds || this.search) return;
       this.preview = preview;
       this.dispatchEvent(new Event("backing"));
     } catch (error) {
@@ -241,6 +296,7 @@ export class Bench extends EventTarget {
     this.backing = null;
     this.plan = null;
     this.preview = null;
+    this.madeOf = { design: null, backing: null, plan: null };
     this.adopted.clear();
     this.trouble.clear();
   }
@@ -260,6 +316,7 @@ export class Bench extends EventTarget {
     if (from === "backing") return;
     this.fresh.design = false;
     this.adopted.delete("design");
+    this.trouble.delete("design");
   }
 
   /** @param {number} delay */
@@ -272,31 +329,28 @@ export class Bench extends EventTarget {
     if (this.busy) return;
     this.busy = true;
     while (this.project && !(this.fresh.design && this.fresh.backing)) {
-      const project = this.project;
-      if (!this.fresh.design) await this.#renew("design", project);
-      else await this.#renew("backing", project);
+      await this.#renew(this.fresh.design ? "backing" : "design");
     }
     this.busy = false;
   }
 
-  /**
-   * @param {"design" | "backing"} step
-   * @param {Project} project
-   */
-  async #renew(step, project) {
+  /** @param {"design" | "backing"} step */
+  async #renew(step) {
     this.fresh[step] = true;
     try {
-      const value =
-        step === "design"
-          ? await this.desk.design(project, (preview) => this.#foresee("design", project, preview))
-          : await this.desk.backing(project, (preview) => this.#foresee("backing", project, preview));
-      if (this.project?.id !== project.id) return;
+      const value = await this.questions.ask(step, (project, signal) => {
+        const foresee = (/** @type {Design | Backing} */ preview) => {
+          if (!signal.aborted) this.#foresee(step, preview);
+        };
+        return /** @type {Promise<Design | Backing>} */ (this.desk[step](project, foresee, signal));
+      });
       this.trouble.delete(step);
       const known = this.adopted.delete(step) && JSON.stringify(value) === JSON.stringify(this[step]);
       if (known) return;
-      if (step === "design") this.design = /** @type {Design} */ (value);
-      else this.backing = /** @type {Backing} */ (value);
+      this.#take(step, value);
     } catch (error) {
+      if (error instanceof Overtaken) return;
+      // Of a design that can't be made there is no backing.
       if (step === "design") this.fresh.backing = true;
       this.#note(step, error);
     }
@@ -308,14 +362,25 @@ export class Bench extends EventTarget {
    * hold.
    *
    * @param {"design" | "backing"} step
-   * @param {Project} project
    * @param {Design | Backing} preview
    */
-  #foresee(step, project, preview) {
-    if (this.project !== project || this.adopted.has(step)) return;
-    if (step === "design") this.design = /** @type {Design} */ (preview);
-    else this.backing = /** @type {Backing} */ (preview);
+  #foresee(step, preview) {
+    if (this.adopted.has(step)) return;
+    this.#take(step, preview);
     this.dispatchEvent(new Event(step));
+  }
+
+  /**
+   * Takes the value of a step for the project as it is.
+   *
+   * @param {StepName} step
+   * @param {Design | Backing | Plan} value
+   */
+  #take(step, value) {
+    this.madeOf[step] = this.project;
+    if (step === "design") this.design = /** @type {Design} */ (value);
+    else if (step === "backing") this.backing = /** @type {Backing} */ (value);
+    else this.plan = /** @type {Plan} */ (value);
   }
 
   /**
@@ -323,8 +388,9 @@ export class Bench extends EventTarget {
    * @param {unknown} error
    */
   #note(step, error) {
-    const fault = error instanceof Refusal ? null : sentenceOf(error);
-    this.trouble.set(step, (unit) => fault ?? sentenceOf(error, unit));
+    // What was stopped, or asked of what is no longer so, says nothing of the project as it is.
+    if (error instanceof Cancelled) return;
+    this.trouble.set(step, error);
     this.dispatchEvent(new Event("trouble"));
   }
 }

@@ -33,29 +33,34 @@ export class Desk {
   /**
    * @param {string} name
    * @param {ArrayBuffer} bytes
-   * @returns {Promise<{project: Project, kind: "design" | "project"} | {project: null, kind: "shelf"}>}  a shelf
-   *   file goes onto the shelf of a project, and is none itself
+   * @param {AbortSignal} signal
+   * @returns {Promise<{project: Project, kind: "design", design: import("./types.js").Design} |
+   *   {project: Project, kind: "project", design: null} | {project: null, kind: "shelf"}>}  with a new design, what is
+   *   seen of it; a shelf file goes onto the shelf of a project, and is none itself
    */
-  async open(name, bytes) {
-    return (await this.messenger.ask("open", { name, file: { buffer: 0 }, words: spokenFile() }, { buffers: [bytes] })).result;
+  async open(name, bytes, signal) {
+    const args = { name, file: { buffer: 0 }, words: spokenFile() };
+    return (await this.messenger.ask("open", args, { buffers: [bytes], signal })).result;
   }
 
   /**
    * @param {Project} project
-   * @param {(preview: import("./types.js").Design) => void} [progress]
+   * @param {(preview: import("./types.js").Design) => void} progress
+   * @param {AbortSignal} signal
    * @returns {Promise<import("./types.js").Design>}
    */
-  design(project, progress) {
-    return this.#about(project, "design", {}, { progress });
+  design(project, progress, signal) {
+    return this.#about(project, "design", {}, { progress, signal });
   }
 
   /**
    * @param {Project} project
-   * @param {(preview: import("./types.js").Backing) => void} [progress]
+   * @param {(preview: import("./types.js").Backing) => void} progress
+   * @param {AbortSignal} signal
    * @returns {Promise<import("./types.js").Backing>}
    */
-  backing(project, progress) {
-    return this.#about(project, "backing", {}, { progress });
+  backing(project, progress, signal) {
+    return this.#about(project, "backing", {}, { progress, signal });
   }
 
   /**

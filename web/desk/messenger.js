@@ -1,13 +1,10 @@
-import { Refusal, Unfetched } from "../words/refusal.js";
+import { Cancelled, Refusal, Unfetched } from "../words/refusal.js";
 import { waitForEnd } from "./life-line.js";
 
 /** @typedef {{result: any, buffers: Uint8Array[]}} Answer */
 /** @typedef {{buffers?: ArrayBuffer[], progress?: (value: any) => void, signal?: AbortSignal}} Options */
 /** @typedef {{call: string, args: unknown, buffers: ArrayBuffer[], id: number, tries: number,
  *   progress: (value: any) => void, resolve: (answer: Answer) => void, reject: (error: Error) => void}} Request */
-
-/** The person or the page stopped the call. */
-export class Cancelled extends Error {}
 
 /** Something broke that should not break. */
 export class Fault extends Error {}

@@ -14,7 +14,7 @@ export class Dialog {
     const id = `dialog-${++count}`;
     this.room = make("div", { class: "dialog-room" });
     this.foot = make("div", { class: "dialog-foot" });
-    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.trouble = make("div", { class: "trouble", role: "alert" });
     this.element = make(
       "dialog",
       { class: `dialog ${kind}`, "aria-labelledby": id, onclose: () => this.element.remove() },

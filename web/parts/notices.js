@@ -1,4 +1,6 @@
+import { Cancelled } from "../words/refusal.js";
 import { icon, make } from "./dom.js";
+import { troubleOf } from "./trouble.js";
 import { say } from "../words/words.js";
 
 const SHORT_MS = 4500;
@@ -16,17 +18,30 @@ export class Notices {
   }
 
   /**
+   * Tells what went wrong; nothing of what was stopped, or was asked of what is no longer so.
+   *
+   * @param {unknown} error
+   * @param {{stays?: boolean, unit?: string, name?: string}} [options]  `name`: of the file that it is about
+   */
+  tellError(error, { stays = false, unit = "mm", name } = {}) {
+    if (error instanceof Cancelled) return;
+    const [sentence, ...more] = troubleOf(error, unit);
+    const told = name ? say("fault.about", { name, sentence: String(sentence) }) : String(sentence);
+    this.tell(told, { stays: stays || more.length > 0, more });
+  }
+
+  /**
    * @param {string} sentence
-   * @param {{stays?: boolean, action?: {name: string, do: () => void}}} [options]
+   * @param {{stays?: boolean, action?: {name: string, do: () => void}, more?: (string | HTMLElement)[]}} [options]
    * @returns {() => void} takes the notice away
    */
-  tell(sentence, { stays = false, action } = {}) {
+  tell(sentence, { stays = false, action, more = [] } = {}) {
     for (const child of this.element.children) if (child.firstChild?.textContent === sentence) child.remove();
     const away = () => notice.remove();
     const notice = make(
       "div",
       { class: "notice" },
-      make("p", {}, sentence),
+      make("div", { class: "notice-words" }, make("p", {}, sentence), ...more),
       action &&
         make(
           "button",

@@ -19,6 +19,7 @@ import { MATS, matThatHolds, nameOfMat, withPlan } from "./mats/mat-sizes.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 import { TONES } from "../stage/colours.js";
+import { showTrouble } from "../parts/trouble.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("./place.js").Place} Place */
@@ -74,7 +75,7 @@ export class DesignPlace {
     this.few = new FewPart(room);
     this.lip = new LipPart(room);
     this.count = make("h2", { class: "design-count" });
-    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.trouble = make("div", { class: "trouble", role: "alert" });
     this.panel = make(
       "div",
       {},
@@ -103,7 +104,7 @@ export class DesignPlace {
 
   update() {
     const { bench, project, unit, session } = this.room;
-    this.trouble.textContent = bench.trouble.get("design")?.(unit) ?? "";
+    showTrouble(this.trouble, bench.trouble.get("design") ?? null, unit);
     this.lip.update();
     this.few.update();
     if (!session.hand.joins) this.first = null;
@@ -183,7 +184,7 @@ export class DesignPlace {
     this.first = first === null ? number : null;
     session.take({ active: number });
     if (first === null || first === number) return;
-    const piece = bench.backing?.pieces.find(({ openings }) => openings.includes(first));
+    const piece = bench.backingOfDesign?.pieces.find(({ openings }) => openings.includes(first));
     const isWanted = project.backing.joined.some((pair) => pair.includes(first) && pair.includes(number));
     const together = !isWanted && !piece?.openings.includes(number);
     store.edit("", (project) => share(project, first, number, together));
@@ -277,15 +278,16 @@ export class DesignPlace {
 
   #pieces() {
     const { bench, session } = this.room;
-    if (!session.hand.lips || !bench.backing) return [];
-    const under = new Set(bench.backing.under_least_lip);
-    const lines = under.size > 0 ? bench.backing.smallest_set_by : [];
+    const { backingOfDesign: backing } = bench;
+    if (!session.hand.lips || !backing) return [];
+    const under = new Set(backing.under_least_lip);
+    const lines = under.size > 0 ? backing.smallest_set_by : [];
     const setters = lines.map(([x0, y0, x1, y1]) => ({
       area: new Path2D(`M${x0} ${y0}L${x1} ${y1}`),
       fill: "transparent",
       edge: TONES.alert,
     }));
-    const pieces = bench.backing.pieces.map(({ number, path }) => ({
+    const pieces = backing.pieces.map(({ number, path }) => ({
       area: new Path2D(path),
       fill: under.has(number) ? "rgb(155 52 24 / 22%)" : "rgb(255 253 248 / 22%)",
       edge: under.has(number) ? TONES.mark : TONES.paper,

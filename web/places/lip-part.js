@@ -10,6 +10,7 @@ import { OffersPart } from "./offers-part.js";
 import { PunchesPart } from "./punches-part.js";
 import { StrengthKey } from "./strength-key.js";
 import { WholeBackPart } from "./whole-back-part.js";
+import { showTrouble } from "../parts/trouble.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 
@@ -40,7 +41,7 @@ export class LipPart {
     this.whole = new WholeBackPart(room);
     this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
     this.figures = make("dl", { class: "figures", "aria-live": "polite" });
-    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.trouble = make("div", { class: "trouble", role: "alert" });
     this.lipFold = new Fold(say("design.backing"), this.lip.element, this.mode.element, this.lips.element, this.figures);
     this.pieceFold = new Fold(
       say("design.pieces"),
@@ -72,7 +73,7 @@ export class LipPart {
   update() {
     const { project, bench, unit, session } = this.room;
     const choices = project.backing;
-    this.trouble.textContent = bench.trouble.get("backing")?.(unit) ?? "";
+    showTrouble(this.trouble, bench.trouble.get("backing") ?? null, unit);
     this.mode.show(
       [
         { value: "fitted", text: say("design.mode-fitted") },

@@ -13,6 +13,7 @@ import { MatChoices } from "./mats/mat-choices.js";
 import { MatHand } from "./mats/mat-hand.js";
 import { SpeedPart } from "./mats/speed-part.js";
 import { TrimsPart } from "./mats/trims-part.js";
+import { showTrouble } from "../parts/trouble.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 
@@ -36,7 +37,7 @@ export class MatsPlace {
     this.tapTable = (/** @type {number} */ x, /** @type {number} */ y) => this.hand.tap(x, y);
     this.card = new HeldCard(room, this.hand);
     this.over = this.card.element;
-    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.trouble = make("div", { class: "trouble", role: "alert" });
     this.status = make("p", { class: "soft", role: "status" });
     this.progress = make("progress", { class: "bar", "aria-label": say("mats.title") });
     this.stop = button("stop", "act.stop", () => room.bench.stopPlan());
@@ -86,7 +87,7 @@ export class MatsPlace {
     const { bench, paint, project, unit } = this.room;
     const { planning, trouble } = bench;
     const nothing = this.#isBare;
-    this.trouble.textContent = trouble.get("plan")?.(unit) ?? "";
+    showTrouble(this.trouble, trouble.get("plan") ?? null, unit);
     this.progress.hidden = !planning;
     if (planning?.seconds) {
       this.progress.max = planning.seconds;

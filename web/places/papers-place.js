@@ -122,7 +122,7 @@ export class PapersPlace {
       this.room,
       [
         new MarksLayer(shapes, () => [this.#openings()]),
-        new LocksLayer(shapes, () => chosen(this.room.project).locked),
+        new LocksLayer(shapes, () => chosen(this.room.shown).locked),
         new SpanLayer(() => this.#span),
       ],
       this.room.session.hand.mirrored,
@@ -159,8 +159,8 @@ export class PapersPlace {
 
   /** The openings left open, told apart from pale papers by a dashed edge. */
   #openings() {
-    const { project, shapes } = this.room;
-    const { papers } = chosen(project);
+    const { shown, shapes } = this.room;
+    const { papers } = chosen(shown);
     const numbers = new Set((shapes?.openings ?? []).map(({ number }) => number).filter((number) => !papers[number]));
     return { numbers, colour: TONES.inkSoft, under: TONES.paper, width: 1, dashed: true };
   }

@@ -1,5 +1,5 @@
+import { Overtaken } from "../desk/questions.js";
 import { Refusal } from "../words/refusal.js";
-import { sentenceOf } from "../words/sentence.js";
 import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { linkedTo, shelved } from "../project/stash.js";
@@ -23,6 +23,7 @@ export class Workroom {
    * @param {{
    *   store: import("../project/store.js").Store,
    *   desk: import("../desk/desk.js").Desk,
+   *   questions: import("../desk/questions.js").Questions,
    *   bench: import("../desk/bench.js").Bench,
    *   session: import("../parts/session.js").Session,
    *   pictures: import("../project/pictures.js").Pictures,
@@ -34,9 +35,10 @@ export class Workroom {
    *   view: () => import("../stage/view.js").View,
    * }} tools
    */
-  constructor({ store, desk, bench, session, pictures, stash, paint, notices, repaint, lookAt, view }) {
+  constructor({ store, desk, questions, bench, session, pictures, stash, paint, notices, repaint, lookAt, view }) {
     this.store = store;
     this.desk = desk;
+    this.questions = questions;
     this.bench = bench;
     this.session = session;
     this.pictures = pictures;
@@ -80,10 +82,19 @@ export class Workroom {
     return this.store.project?.units ?? "in";
   }
 
+  /**
+   * The project as it lies on the table: where the design of the project as it is is still to be made, the project as
+   * it was, whose numbers are those of the openings that are seen.
+   *
+   * @returns {Project}
+   */
+  get shown() {
+    return this.bench.madeOf.design ?? this.project;
+  }
+
   /** @param {number} number  of an opening  @returns {Paper | null} */
   paperOf(number) {
-    const project = this.store.project;
-    return (project && this.papers.get(chosen(project).papers[number] ?? "")) ?? null;
+    return (this.store.project && this.papers.get(chosen(this.shown).papers[number] ?? "")) ?? null;
   }
 
   /** Where an opening's piece comes from in its paper, once planned. @param {number} number  @returns {Affine | null} */
@@ -118,16 +129,18 @@ export class Workroom {
    * Changes the project by the package's rules, in one step to undo; tells the person where that is refused.
    *
    * @param {readonly {edit: string, to: Record<string, unknown>}[]} edits
-   * @param {(sentence: string) => void} [refuse]
+   * @param {(error: unknown) => void} [refuse]
    * @returns {Promise<boolean>} whether it was done
    */
-  async change(edits, refuse = (sentence) => this.notices.tell(sentence, { stays: true })) {
+  async change(edits, refuse = (error) => this.notices.tellError(error, { stays: true })) {
     try {
       for (let tries = 0; tries < MOST_TRIES; tries += 1) {
         const before = this.project;
-        let after = before;
-        for (const { edit, to } of edits) after = graft(after, await this.desk.edit(after, edit, to));
-        if (this.project.id !== before.id) return false;
+        const after = await this.questions.ask("project", async (project) => {
+          let edited = project;
+          for (const { edit, to } of edits) edited = graft(edited, await this.desk.edit(edited, edit, to));
+          return edited;
+        });
         // The person went on meanwhile: the edits are for what the project is now.
         if (this.project !== before) continue;
         this.store.edit("", () => after);
@@ -136,7 +149,7 @@ export class Workroom {
       }
       throw new Refusal({ key: "act.overtaken", figures: {} });
     } catch (error) {
-      refuse(sentenceOf(error));
+      if (!(error instanceof Overtaken)) refuse(error);
       return false;
     }
   }
@@ -189,13 +202,14 @@ export class Workroom {
    * @param {boolean} [locks]  whether to lock; where it is left out, all locked ones are unlocked
    */
   handle(numbers, name = "", locks = !this.areLocked(numbers)) {
+    if (this.#isBehind()) return;
     if (this.session.hand.tool === "paper") this.give(numbers, name);
     else this.store.edit(name, (project) => lock(project, numbers, locks));
   }
 
   /** @param {readonly number[]} numbers  @returns {boolean} whether all of them are locked */
   areLocked(numbers) {
-    const locked = new Set(chosen(this.project).locked);
+    const locked = new Set(chosen(this.shown).locked);
     return numbers.every((number) => locked.has(number));
   }
 
@@ -206,6 +220,7 @@ export class Workroom {
    * @param {string} name  of the step to undo; steps of one name in a row are one
    */
   give(numbers, name = "") {
+    if (this.#isBehind()) return;
     const { picked } = this.session.hand;
     if (picked === undefined || (picked !== null && !this.papers.has(picked))) return;
     this.store.edit(name, (project) => give(project, numbers, picked));
@@ -219,11 +234,18 @@ export class Workroom {
    *   they add to the card and take away, and where
    */
   async mend(edits, changes) {
-    this.promised = changes;
+    this.promised = [...this.promised, ...changes];
     // One spot is on the table with this very frame; many are drawn with the rest.
     this.repaint(changes.length === 1 ? (changes[0]?.box ?? null) : null);
     if (!(await this.change(edits))) this.promised = [];
     this.repaint(null);
+  }
+
+  /** Whether the openings that are seen have other numbers than the project's; says so to a hand. */
+  #isBehind() {
+    const { isBehind } = this.bench;
+    if (isBehind) this.notices.tell(say("stage.renewing"));
+    return isBehind;
   }
 
   #reshape() {

@@ -38,3 +38,31 @@ export function sameSearch(one, other) {
   const same = names.every((name) => name === "rounds" || one.plan[name] === other.plan[name]);
   return same && one.shelf === other.shelf;
 }
+
+/**
+ * The parts of a project that computed things depend on, each with all before it: which project it is, its design,
+ * backing and plan, and how long cutting takes.
+ *
+ * @typedef {"project" | "design" | "backing" | "plan" | "time"} Part
+ */
+
+/** @type {readonly [Part, (one: Project, other: Project) => boolean][]} */
+const PARTS = [
+  ["project", (one, other) => one.id === other.id],
+  ["design", sameDesign],
+  ["backing", sameBacking],
+  ["plan", sameSearch],
+  ["time", (one, other) => one.speed === other.speed],
+];
+
+/**
+ * Whether a part of a project, with all that it depends on, is the same in two states.
+ *
+ * @param {Part} part
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function holds(part, one, other) {
+  const last = PARTS.findIndex(([name]) => name === part);
+  return PARTS.slice(0, last + 1).every(([, same]) => same(one, other));
+}

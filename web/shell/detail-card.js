@@ -25,7 +25,7 @@ export class DetailCard {
     const [x0, y0, x1, y1] = opening.box;
     const others = room.alikeTo(number).length - 1;
     const paper = room.paperOf(number);
-    const piece = room.bench.backing?.pieces.find(({ openings }) => openings.includes(number));
+    const piece = room.bench.backingOfDesign?.pieces.find(({ openings }) => openings.includes(number));
     const { unit } = room;
     this.card = make(
       "div",

@@ -1,7 +1,7 @@
 import { Dialog } from "../parts/dialog.js";
 import { icon, make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
-import { sentenceOf } from "../words/sentence.js";
+import { showTrouble } from "../parts/trouble.js";
 import { chosen } from "../project/edits.js";
 import { say, locale } from "../words/words.js";
 
@@ -32,7 +32,7 @@ export function keptDialog({ name }, ways, changed, opened) {
       dialog.close();
       then();
     } catch (error) {
-      dialog.trouble.textContent = sentenceOf(error);
+      showTrouble(dialog.trouble, error);
     }
   };
   // The list behind holds what the keyboard comes back to: it stays as it is until then.
@@ -41,7 +41,7 @@ export function keptDialog({ name }, ways, changed, opened) {
   const rename = () => {
     const wanted = input.value.trim();
     if (wanted && wanted !== name) ways.rename(wanted).then(changedBehind, (error) => {
-      dialog.trouble.textContent = sentenceOf(error);
+      showTrouble(dialog.trouble, error);
     });
   };
   input.addEventListener("change", rename);
@@ -80,7 +80,7 @@ export function keptDialog({ name }, ways, changed, opened) {
       versions.append(...found.map((version) => versionRow(version, () => void act(() => ways.backTo(version), opened))));
     },
     (error) => {
-      dialog.trouble.textContent = sentenceOf(error);
+      showTrouble(dialog.trouble, error);
     },
   );
 }

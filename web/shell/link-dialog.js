@@ -1,8 +1,8 @@
 import { icon, make } from "../parts/dom.js";
-import { sentenceOf } from "../words/sentence.js";
 import { ProjectDialog } from "../places/project-dialog.js";
 import { shownIn } from "../project/pictures-of.js";
 import { say, locale } from "../words/words.js";
+import { showTrouble, troubleOf } from "../parts/trouble.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 
@@ -37,7 +37,7 @@ export async function linkDialog(room, save) {
     await showCode(dialog, room, address.href, withoutPictures.href);
   } catch (error) {
     about.remove();
-    dialog.trouble.textContent = sentenceOf(error);
+    showTrouble(dialog.trouble, error);
     const keep = () => {
       dialog.close();
       save();
@@ -118,7 +118,7 @@ async function showCode(dialog, room, address, shorter) {
     const about = say(whole || shorter === address ? "link.code-about" : "link.code-without-pictures");
     place.replaceChildren(picture, make("p", { class: "soft small" }, about));
   } catch (error) {
-    place.replaceChildren(make("p", { class: "soft small" }, sentenceOf(error)));
+    place.replaceChildren(make("p", { class: "soft small" }, ...troubleOf(error)));
   }
 }
 

@@ -1,4 +1,4 @@
-import { Refusal } from "../words/refusal.js";
+import { Cancelled, Refusal } from "../words/refusal.js";
 import { download } from "../parts/download.js";
 import { recall, remember } from "../basics/memory.js";
 import { isFull } from "../project/database.js";
@@ -22,7 +22,6 @@ import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
 import { linkDialog } from "./link-dialog.js";
 import { ProjectMenu } from "./project-menu.js";
-import { sentenceOf } from "../words/sentence.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -42,9 +41,13 @@ export class Projects {
   /**
    * @param {Workroom} room
    * @param {import("../project/archive.js").Archive} archive
+   * @param {() => void} arrive  goes where a design that is new begins
    */
-  constructor(room, archive) {
+  constructor(room, archive, arrive) {
     this.room = room;
+    this.arrive = arrive;
+    /** Aborted once another project is asked for: what was asked for last is opened, in whatever order they come. */
+    this.coming = new AbortController();
     this.archive = archive;
     this.soundness = new Soundness();
     this.library = new Library(archive, room.store, this.soundness);
@@ -181,7 +184,7 @@ export class Projects {
     const { project } = this.room;
     const isForgotten = (await this.archive.read(project.id).catch(() => undefined)) === null;
     // What is here may be older than what the other tab kept: that one stays within reach.
-    const open = () => void this.#open(this.room.project);
+    const open = () => void this.#open(this.room.project, this.#ask());
     if (!isForgotten) {
       open();
       return;
@@ -190,10 +193,15 @@ export class Projects {
     this.untellLost = this.room.notices.tell(say("keep.forgotten"), { stays: true, action });
   }
 
-  /** @param {Project} project */
-  async #open(project) {
+  /**
+   * @param {Project} project
+   * @param {AbortSignal} signal  by which it was asked for
+   */
+  async #open(project, signal) {
     const fresh = { document: project, past: [], future: [] };
-    this.room.store.open((await this.library.over(project).catch(() => null)) ?? fresh);
+    const course = await this.library.over(project).catch(() => null);
+    if (signal.aborted) throw new Cancelled();
+    this.room.store.open(course ?? fresh);
   }
 
   /** @returns {Promise<import("../project/archive.js").Entry[] | null>} null where this browser keeps nothing */
@@ -229,26 +237,35 @@ export class Projects {
    * @param {Blob} file
    */
   async #bring(name, file) {
-    const read = this.room.notices.tell(say("stage.reading", { name }), { stays: true });
-    await this.#say(async () => {
-      if (await isZip(file, name)) await this.#unpack(name, file);
-      else await this.#read(name, file);
-    });
+    const { notices } = this.room;
+    const signal = this.#ask();
+    const action = { name: say("act.stop"), do: () => signal.aborted || this.#ask() };
+    const read = notices.tell(say("stage.reading", { name }), { stays: true, action });
+    const leave = () => notices.tell(say("stage.left", { name }), { stays: true });
+    signal.addEventListener("abort", leave);
+    const bring = async () => ((await isZip(file, name)) ? this.#unpack(name, file, signal) : this.#read(name, file, signal));
+    await this.#say(bring, name);
+    signal.removeEventListener("abort", leave);
     read();
   }
 
   /**
    * @param {string} name
    * @param {Blob} file
+   * @param {AbortSignal} signal
    */
-  async #read(name, file) {
-    const { project, kind } = await this.room.desk.open(name, await file.slice(0, MOST_BYTES).arrayBuffer());
-    if (kind === "shelf") {
+  async #read(name, file, signal) {
+    const opened = await this.room.desk.open(name, await file.slice(0, MOST_BYTES).arrayBuffer(), signal);
+    if (opened.kind === "shelf") {
       await addShelf(this.room, name, file);
       return;
     }
-    const isNew = kind === "design";
-    await this.#open(isNew ? await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }) : project);
+    const { project } = opened;
+    if (opened.kind === "design") {
+      await this.#open(await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }), signal);
+      this.room.bench.foresee(opened.design);
+      this.arrive();
+    } else await this.#open(project, signal);
     await tellShort(this.room, project);
   }
 
@@ -257,18 +274,19 @@ export class Projects {
    *
    * @param {string} name
    * @param {Blob} file
+   * @param {AbortSignal} signal
    */
-  async #unpack(name, file) {
+  async #unpack(name, file, signal) {
     const parcel = await Parcel.open(file);
     if (parcel.kind === "shelf") {
       await addShelf(this.room, name, file);
       return;
     }
     const text = new TextEncoder().encode(await parcel.text());
-    const { project } = await this.room.desk.open(name, text.buffer);
+    const { project } = await this.room.desk.open(name, text.buffer, signal);
     if (!project) throw new Refusal({ key: "refusal.zip-none-of-ours", figures: {} });
     const own = await withPictures(parcel, project, this.room.pictures);
-    await this.#open(own);
+    await this.#open(own, signal);
     await tellShort(this.room, own);
   }
 
@@ -296,12 +314,20 @@ export class Projects {
   }
 
   async #demo() {
+    const signal = this.#ask();
     await this.#say(async () => {
       const first = await builtDemo();
       const project = first ? first.project : await this.room.desk.demo();
-      await this.#open(project);
+      await this.#open(project, signal);
       if (first) this.room.bench.adopt(first);
     });
+  }
+
+  /** Asks for a project: what was asked for before and did not come yet is left. @returns {AbortSignal} */
+  #ask() {
+    this.coming.abort();
+    this.coming = new AbortController();
+    return this.coming.signal;
   }
 
   async #paste() {
@@ -311,23 +337,28 @@ export class Projects {
   /** @param {string} fragment */
   async #openLink(fragment) {
     const away = this.room.notices.tell(say("link.opening"), { stays: true });
+    const signal = this.#ask();
     const done = await this.#say(async () => {
       const { project, pictures } = await this.room.desk.openLink(fragment);
       await takeSmall(pictures, this.room.pictures);
       // A copy of one's own, also where the link was made in this very browser.
-      await this.#open({ ...project, id: freshId() });
+      await this.#open({ ...project, id: freshId() }, signal);
       this.room.notices.tell(say("link.opened"));
       await tellShort(this.room, project);
     });
     away();
     history.replaceState(history.state, "", location.pathname + location.search);
-    return done;
+    return done || signal.aborted;
   }
 
   /** @param {string} id */
   async #reopen(id) {
+    const signal = this.#ask();
     const kept = await this.archive.read(id).catch(() => null);
-    if (!kept || (await this.#isBroken(kept))) return false;
+    const opens = kept !== null && !(await this.#isBroken(kept));
+    // Something else was asked for meanwhile.
+    if (signal.aborted) return true;
+    if (!opens) return false;
     attempts.begin(id);
     this.room.store.open(kept.course);
     if (kept.views) this.room.bench.adopt(kept.views);
@@ -390,13 +421,14 @@ export class Projects {
    * Does something that may be refused; says why where it is, and leaves all as it was.
    *
    * @param {() => Promise<void>} act
+   * @param {string} [name]  of the file that it is about
    */
-  async #say(act) {
+  async #say(act, name) {
     try {
       await act();
       return true;
     } catch (error) {
-      this.room.notices.tell(sentenceOf(error), { stays: true });
+      this.room.notices.tellError(error, { stays: true, name });
       return false;
     }
   }

@@ -42,16 +42,16 @@ export class Redraw {
 
   /** @returns {Seen} */
   #see() {
-    const { bench, session, project } = this.room;
+    const { bench, session, project, shown } = this.room;
     const { hand } = session;
-    const { papers, locked } = chosen(project);
+    const { papers, locked } = chosen(shown);
     return {
       papers,
       locked,
       hand,
       whole: [
         bench.preview,
-        (hand.lips || hand.spot !== null) && bench.backing,
+        (hand.lips || hand.spot !== null) && bench.backingOfDesign,
         project.shelf.papers,
         project.look,
         project.page,

@@ -53,7 +53,7 @@ export class Shell {
         next: () => this.projects.intake.pick(),
       }),
     };
-    this.projects = new Projects(room, archive);
+    this.projects = new Projects(room, archive, () => this.go("design"));
     this.redraw = new Redraw(room);
     this.announcer = new Announcer(find("#announcer", HTMLElement));
     /** The project as a screen reader last heard of it. @type {import("../desk/types.js").Project | null} */
@@ -148,7 +148,8 @@ export class Shell {
       make("p", {}, say("stage.empty-or")),
       make("button", { type: "button", class: "button", onclick: () => this.projects.intake.pick() }, icon("open"), say("menu.open")),
     );
-    find("#stage", HTMLElement).append(this.empty);
+    this.behind = make("p", { class: "stage-behind", role: "status" });
+    find("#stage", HTMLElement).append(this.empty, this.behind);
   }
 
   #listen() {
@@ -159,7 +160,7 @@ export class Shell {
       if (step) this.#tell(step);
       this.told = store.project;
       if (opened) this.room.notices.clear();
-      if (opened) session.take({ active: null, spanned: null, hovered: null, spot: null, mending: null, picked: undefined });
+      if (opened) session.take({ papersPart: "give", active: null, spanned: null, hovered: null, spot: null, mending: null, picked: undefined });
       bench.follow(this.room.project, opened);
       if (opened) {
         this.sceneOf = [];
@@ -245,8 +246,20 @@ export class Shell {
   #showState() {
     const { store, bench, shapes } = this.room;
     if (this.empty) this.empty.hidden = shapes !== null || !bench.trouble.has("design");
+    this.#showBehind();
     find("#undo", HTMLButtonElement).disabled = !store.canUndo;
     find("#redo", HTMLButtonElement).disabled = !store.canRedo;
+  }
+
+  /** Dims what is no longer so until it is made anew, and says that it is. */
+  #showBehind() {
+    const { bench, session, shapes, store } = this.room;
+    const isOld = session.hand.place === "mats" ? bench.hasOldPlan : bench.hasOldDesign;
+    const isRefused = bench.trouble.size > 0;
+    for (const part of ["#stage", "#shelf"]) find(part, HTMLElement).toggleAttribute("data-behind", isOld);
+    const making = store.project && !shapes && !isRefused ? say("stage.making", { name: store.project.name }) : "";
+    const old = say(isRefused ? "stage.still" : "stage.renewing");
+    if (this.behind) write(this.behind, isOld ? old : making);
   }
 
   /** Brings what lies around the table in step. */
@@ -304,7 +317,8 @@ export class Shell {
     }
     const scene = this.place.scene();
     if (!scene) {
-      if (bench.trouble.has("design")) this.stage.clear();
+      this.stage.clear();
+      this.sceneOf = [];
       return;
     }
     const before = this.stage.scene;

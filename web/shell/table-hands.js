@@ -2,7 +2,6 @@ import { Stage } from "../stage/stage.js";
 import { Loupe } from "../stage/loupe.js";
 import { DetailCard } from "./detail-card.js";
 import { DrawnOutline } from "./drawn-outline.js";
-import { sentenceOf } from "../words/sentence.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../places/place.js").Place} Place */
@@ -210,10 +209,10 @@ export class TableHands {
     const { room } = this;
     if (!room) return;
     try {
-      const numbers = await room.desk.openingsIn(room.project, outline);
+      const numbers = await room.questions.ask("design", (project) => room.desk.openingsIn(project, outline));
       if (numbers.length > 0) room.handle(numbers);
     } catch (error) {
-      room.notices.tell(sentenceOf(error));
+      room.notices.tellError(error);
     }
   }
 

@@ -11,3 +11,6 @@ export class Refusal extends Error {
 
 /** Parts that only one call needs could not be fetched. */
 export class Unfetched extends Error {}
+
+/** The person or the page stopped the call. */
+export class Cancelled extends Error {}

@@ -3,8 +3,8 @@ import { sayMessage } from "./messages.js";
 import { say } from "./words.js";
 
 /**
- * What to tell of an error: a refusal's own sentence; for anything else, that it is our fault, and its last line
- * for whoever mends it.
+ * What to tell of an error: a refusal's own sentence; for anything else, that it is our fault. What a library says of
+ * its insides tells a person nothing.
  *
  * @param {unknown} error
  * @param {string} [unit]  in which its lengths are told
@@ -12,7 +12,5 @@ import { say } from "./words.js";
 export function sentenceOf(error, unit = "mm") {
   if (error instanceof Refusal) return sayMessage(error.said, unit);
   if (error instanceof Unfetched) return say("fault.unfetched");
-  console.error(error);
-  const text = error instanceof Error ? error.message : String(error);
-  return say("fault.sentence", { reason: text.trim().split("\n").at(-1) ?? "" });
+  return say("fault.sentence");
 }

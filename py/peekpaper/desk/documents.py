@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from peekpaper.demo.harbour import demo_project
+from peekpaper.design.design import Design
 from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, result
+from peekpaper.desk.views import design_view
 from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length
 from peekpaper.project import link as links
@@ -15,8 +17,9 @@ from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
 from peekpaper.sheets.plain_text import file_stem
 
 
-def _opened(project: Project, kind: str) -> Step:
-    return result({"project": to_document(project), "kind": kind})
+def _opened(project: Project, kind: str, seen: Design | None = None) -> Step:
+    design = None if seen is None else design_view(seen)
+    return result({"project": to_document(project), "kind": kind, "design": design})
 
 
 def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -26,6 +29,8 @@ def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) ->
 
 def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project in a project file, or a new one for a design file, or that it is a shelf file.
+
+    With a design file comes what is seen of its design.
 
     A design is read before the answer, so that a file that is none is refused while another is still open;
     the colours that it puts in its openings become papers given to them.
@@ -40,7 +45,7 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
         return
     project = new_project(str(arguments["name"]), decode_svg(data))
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
-    yield _opened(with_given_papers(project, seen, words_in(arguments)), "design")
+    yield _opened(with_given_papers(project, seen, words_in(arguments)), "design", seen)
 
 
 def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

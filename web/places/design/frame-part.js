@@ -2,7 +2,6 @@ import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
 import { LengthField } from "../../parts/length-field.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -63,11 +62,12 @@ export class FramePart {
   async #add() {
     const { room } = this;
     try {
-      const tried = await room.desk.tryMend(room.project, { kind: "frame", shape: this.shape, ...this.measures });
+      const change = { kind: "frame", shape: this.shape, ...this.measures };
+      const tried = await room.questions.ask("project", (project) => room.desk.tryMend(project, change));
       const box = room.shapes?.box ?? [0, 0, 0, 0];
       await room.mend([{ edit: "add_mends", to: { mends: tried.mends, finding: "" } }], [{ ...tried, box }]);
     } catch (error) {
-      room.notices.tell(sentenceOf(error, room.unit));
+      room.notices.tellError(error, { unit: room.unit });
     }
   }
 }

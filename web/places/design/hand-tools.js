@@ -2,7 +2,6 @@ import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
 import { LengthField } from "../../parts/length-field.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -221,7 +220,7 @@ export class HandTools {
     const { room } = this;
     if (line) this.asked = [...this.asked, line];
     try {
-      const tried = await room.desk.tryMend(room.project, change);
+      const tried = await room.questions.ask("project", (project) => room.desk.tryMend(project, change));
       this.#answered(line);
       const around = line ? this.#box(line) : null;
       await room.mend(
@@ -231,7 +230,7 @@ export class HandTools {
       this.#offer(tried.repeats);
     } catch (error) {
       this.#answered(line);
-      room.notices.tell(sentenceOf(error, room.unit));
+      room.notices.tellError(error, { unit: room.unit });
       room.repaint(null);
     }
   }

@@ -1,7 +1,7 @@
 import { Choice } from "../../parts/choice.js";
 import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
-import { sentenceOf } from "../../words/sentence.js";
+import { showTrouble } from "../../parts/trouble.js";
 import { share, shares } from "../../parts/share.js";
 import { say } from "../../words/words.js";
 import { finishedPicture } from "./finished-picture.js";
@@ -27,7 +27,7 @@ export function finishedDialog(room, { recolour, next }) {
   const made = (/** @type {number} */ px, /** @type {string} */ type) =>
     finishedPicture(room, { onPage: how.view === "page", px, type });
   const fault = (/** @type {unknown} */ error) => {
-    dialog.trouble.textContent = sentenceOf(error);
+    showTrouble(dialog.trouble, error);
   };
   const look = async () => {
     const { view } = how;
@@ -42,7 +42,7 @@ export function finishedDialog(room, { recolour, next }) {
     }
   };
   const file = async () => {
-    dialog.trouble.textContent = "";
+    showTrouble(dialog.trouble, null);
     const blob = await made(how.px, TYPES[how.type]);
     return new File([blob], `${room.project.name}.${how.type === "jpeg" ? "jpg" : how.type}`, { type: blob.type });
   };

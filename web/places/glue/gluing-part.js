@@ -1,6 +1,6 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
-import { sentenceOf } from "../../words/sentence.js";
+import { showTrouble } from "../../parts/trouble.js";
 import { Wakefulness } from "../../parts/wakefulness.js";
 import { tick } from "../../project/edits.js";
 import { say } from "../../words/words.js";
@@ -35,7 +35,7 @@ export class GluingPart {
       new Choice(say("glue.side"), (side) => room.session.take({ mirrored: side === "back" }))
     );
     this.list = new GlueList(room, glue);
-    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.trouble = make("div", { class: "trouble", role: "alert" });
     this.element = make(
       "div",
       { class: "stack" },
@@ -73,7 +73,8 @@ export class GluingPart {
   update() {
     const { bench, project, session } = this.room;
     const { papers } = project.shelf;
-    if (bench.backing !== this.backing || papers !== this.papers) void this.#order(bench.backing, papers);
+    const { backingOfDesign: backing } = bench;
+    if (backing !== this.backing || papers !== this.papers) void this.#order(backing, papers);
     const ticked = gluedKeys(project, this.steps);
     this.card.show(this.steps, this.current, ticked);
     this.list.show(this.current, ticked);
@@ -96,7 +97,7 @@ export class GluingPart {
     this.backing = backing;
     this.papers = papers;
     this.steps = [];
-    this.trouble.textContent = "";
+    showTrouble(this.trouble, null);
     this.list.build([], []);
     this.pieces = new Map(
       (backing?.pieces ?? []).flatMap(({ number, openings }) =>
@@ -106,14 +107,14 @@ export class GluingPart {
     const bits = this.room.bench.design?.loose_bits ?? [];
     if (!backing || backing.pieces.length + bits.length === 0) return;
     try {
-      const { groups } = await this.room.desk.checklist(this.room.project);
+      const { groups } = await this.room.questions.ask("backing", (project) => this.room.desk.checklist(project));
       if (this.backing !== backing || this.papers !== papers) return;
       this.steps = partSteps(groups, bits);
       this.list.build(groups, bits);
       this.update();
       this.room.repaint(null);
     } catch (error) {
-      if (this.backing === backing && this.papers === papers) this.trouble.textContent = sentenceOf(error);
+      if (this.backing === backing && this.papers === papers) showTrouble(this.trouble, error);
     }
   }
 

@@ -1,7 +1,7 @@
-import { Cancelled } from "../../desk/messenger.js";
+import { Cancelled } from "../../words/refusal.js";
 import { icon, make } from "../../parts/dom.js";
 import { megabytes } from "../../parts/megabytes.js";
-import { sentenceOf } from "../../words/sentence.js";
+import { showTrouble } from "../../parts/trouble.js";
 import { say } from "../../words/words.js";
 import { NarrowLips } from "../narrow-lips.js";
 import { cautions } from "./cautions.js";
@@ -39,13 +39,14 @@ export class TakePart {
     this.lips = new NarrowLips(room, toDesign);
     this.status = make("p", { class: "soft", role: "status" });
     this.bar = make("progress", { class: "bar", hidden: true, "aria-label": say("take.do") });
-    this.trouble = make("p", { class: "trouble", role: "alert" });
+    this.trouble = make("div", { class: "trouble", role: "alert" });
+    this.planTrouble = make("div", { class: "trouble", role: "alert" });
     this.files = new FileList();
     this.choices = new TakeChoices(() => this.#stale());
     this.element = make(
       "div",
       { class: "stack" },
-      make("div", { class: "take" }, this.lips.element, this.button, this.stop, this.status, this.bar, this.trouble, this.files.element),
+      make("div", { class: "take" }, this.lips.element, this.button, this.stop, this.status, this.bar, this.planTrouble, this.trouble, this.files.element),
       this.choices.element,
       cautions("glue.caution-blade", "glue.caution-small", "glue.caution-makers"),
     );
@@ -60,19 +61,20 @@ export class TakePart {
     const ready = bench.canSettle;
     this.choices.update(project.units, bench.plan?.trims.some(({ printed }) => printed) ?? false);
     this.lips.update();
+    showTrouble(this.planTrouble, bench.trouble.get("plan") ?? null, project.units);
     this.button.disabled = !ready || this.choices.isEmpty;
     if (ready) this.#prepare();
     if (this.writing) return;
     this.#seeWhetherStale();
     if (bench.planning !== null) this.status.textContent = say(ready ? "take.at-once" : "take.plan-first");
-    else if (!ready) this.status.textContent = bench.trouble.get("plan")?.(project.units) ?? say("take.wait");
+    else if (!ready) this.status.textContent = bench.trouble.has("plan") ? "" : say("take.wait");
     else if (!this.files.isFull) this.status.textContent = bench.plan?.trims.length ? "" : say("take.nothing");
   }
 
   async #take() {
-    const { bench, desk } = this.room;
+    const { bench, desk, questions } = this.room;
     this.writing = new AbortController();
-    this.trouble.textContent = "";
+    showTrouble(this.trouble, null);
     this.#show(true);
     this.files.clear();
     this.status.textContent = say("take.begin");
@@ -83,12 +85,16 @@ export class TakePart {
       this.takenOf = this.#told;
       const choices = { ...this.choices.asked(project.units), link: await this.#link() };
       const patterns = this.choices.prints ? await printedPatterns(this.room) : [];
-      const sheets = await desk.sheets(project, choices, patterns, (step) => this.#tell(step), this.writing.signal);
+      const sheets = await questions.ask(
+        "plan",
+        (asked, signal) => desk.sheets(asked, choices, patterns, (step) => this.#tell(step), signal),
+        this.writing.signal,
+      );
       this.files.show(sheets);
       this.status.textContent = say("take.done", { count: sheets.length });
     } catch (error) {
       this.status.textContent = error instanceof Cancelled ? say("take.stopped") : "";
-      if (!(error instanceof Cancelled)) this.trouble.textContent = sentenceOf(error);
+      if (!(error instanceof Cancelled)) showTrouble(this.trouble, error, this.room.unit);
     } finally {
       this.writing = null;
       this.#show(false);
@@ -151,7 +157,7 @@ export class TakePart {
   #stale() {
     this.files.clear();
     this.status.textContent = "";
-    this.trouble.textContent = "";
+    showTrouble(this.trouble, null);
     this.update();
   }
 }

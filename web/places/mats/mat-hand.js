@@ -1,5 +1,4 @@
 import { find } from "../../parts/dom.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { isPinned, pinPiece, pinTrim, unpin } from "../../project/pins.js";
 import { HeldShape } from "../../stage/held-shape.js";
 import { layOut } from "../../stage/layers/mats-layer.js";
@@ -255,7 +254,7 @@ export class MatHand {
       }
       room.notices.tell(say("mats.no-room"));
     } catch (error) {
-      room.notices.tell(sentenceOf(error));
+      room.notices.tellError(error);
     }
     this.letGo();
   }
@@ -267,7 +266,9 @@ export class MatHand {
   async #putPiece(trim, piece) {
     const { room, move } = this;
     const wanted = placeAfter(piece, movedPiece(piece, move, trim), move.turn);
-    const place = await room.desk.placePiece(room.project, trim.id, piece.number, wanted);
+    const place = await room.questions.ask("plan", (project) =>
+      room.desk.placePiece(project, trim.id, piece.number, wanted),
+    );
     if (place) room.store.edit("", (project) => pinPiece(project, trim.id, piece.number, place));
     return place !== null;
   }
@@ -278,7 +279,8 @@ export class MatHand {
    */
   async #putTrim(trim, finder) {
     const { room } = this;
-    const place = await room.desk.placeTrim(room.project, trim.id, this.#movedTrim(trim, finder));
+    const wanted = this.#movedTrim(trim, finder);
+    const place = await room.questions.ask("plan", (project) => room.desk.placeTrim(project, trim.id, wanted));
     if (place) room.store.edit("", (project) => pinTrim(project, trim, place));
     return place !== null;
   }

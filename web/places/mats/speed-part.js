@@ -1,6 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
-import { sentenceOf } from "../../words/sentence.js";
+import { showTrouble } from "../../parts/trouble.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 
@@ -28,15 +28,13 @@ export class SpeedPart {
     const seconds = number(59);
     const set = async () => {
       try {
-        const speed = await this.room.desk.calibrate(
-          this.room.project,
-          60 * minutes.valueAsNumber + seconds.valueAsNumber || 0,
-        );
+        const taken = 60 * minutes.valueAsNumber + seconds.valueAsNumber || 0;
+        const speed = await this.room.questions.ask("plan", (project) => this.room.desk.calibrate(project, taken));
         if (!dialog.isOpen) return;
         this.room.store.edit("", (project) => ({ ...project, speed }));
         dialog.close();
       } catch (error) {
-        dialog.trouble.textContent = sentenceOf(error);
+        showTrouble(dialog.trouble, error);
       }
     };
     dialog.room.append(

@@ -2,7 +2,6 @@ import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { fileButton } from "../../parts/file-button.js";
 import { LengthField } from "../../parts/length-field.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 import { readBreadth, readSize } from "../read-size.js";
@@ -131,7 +130,7 @@ export class BlockPart {
       this.change({ picture: key });
       if (!kept) this.room.notices.tell(say("photo.not-kept"), { stays: true });
     } catch (error) {
-      this.room.notices.tell(sentenceOf(error), { stays: true });
+      this.room.notices.tellError(error, { stays: true });
     }
   }
 

@@ -4,6 +4,7 @@ import { amend, chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { drawColourway, emptyThumbnail } from "./thumbnail.js";
+import { showTrouble } from "../../parts/trouble.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Colourway} Colourway */
@@ -181,8 +182,8 @@ export class ColourwaysPart {
       method: "dialog",
       onsubmit: (/** @type {SubmitEvent} */ event) => {
         event.preventDefault();
-        const refuse = (/** @type {string} */ sentence) => {
-          dialog.trouble.textContent = sentence;
+        const refuse = (/** @type {unknown} */ error) => {
+          showTrouble(dialog.trouble, error);
         };
         void this.room.change([edit()], refuse).then((done) => done && dialog.close());
       },

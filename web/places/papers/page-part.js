@@ -3,7 +3,6 @@ import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { LengthField } from "../../parts/length-field.js";
 import { refill } from "../../parts/refill.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { Toggle } from "../../parts/toggle.js";
 import { amend } from "../../project/edits.js";
 import { say } from "../../words/words.js";
@@ -28,6 +27,8 @@ export class PagePart {
     this.shown = { grid: false, thirds: false };
     /** The block that is picked. @type {BlockPart | null} */
     this.picked = null;
+    /** The project whose page it is. */
+    this.of = "";
     this.strokes = 0;
     this.starting = false;
     /** The project for whose page a size of its own is asked for. @type {string | null} */
@@ -103,6 +104,8 @@ export class PagePart {
   update() {
     const { project, unit } = this.room;
     const { page } = project;
+    if (this.of !== project.id) this.#turnTo(null);
+    this.of = project.id;
     void this.#begin();
     const usual = this.sizes.findIndex(
       (size) => Math.hypot(size.width_mm - page.width_mm, size.height_mm - page.height_mm) < 0.05,
@@ -159,7 +162,7 @@ export class PagePart {
   async #begin() {
     if (this.starting) return;
     this.starting = true;
-    const { desk, project, store, notices } = this.room;
+    const { desk, project, store, notices, questions } = this.room;
     try {
       if (this.sizes.length === 0) {
         this.sizes = await desk.pageSizes();
@@ -170,12 +173,12 @@ export class PagePart {
         this.update();
       }
       if (project.page.blocks.length === 0) {
-        const page = await desk.startPage(project);
+        const page = await questions.ask("design", (asked) => desk.startPage(asked));
         // No step of the person's: undone, it would be done anew at once.
-        store.note((now) => (now.id === project.id && now.page.blocks.length === 0 ? { ...now, page } : now));
+        store.note((now) => (now.page.blocks.length === 0 ? { ...now, page } : now));
       }
     } catch (error) {
-      notices.tell(sentenceOf(error));
+      notices.tellError(error);
     } finally {
       this.starting = false;
     }
@@ -302,7 +305,7 @@ export class PagePart {
           : await pagePicture(this.room, measures);
       download(`${say("page.file", { name: project.name })}.${kind}`, blob);
     } catch (error) {
-      notices.tell(sentenceOf(error), { stays: true });
+      notices.tellError(error, { stays: true });
     }
   }
 }

@@ -9,6 +9,7 @@ import { ProjectDialog } from "../project-dialog.js";
 import { PrintFields } from "./print-fields.js";
 import { ScrapFields } from "./scrap-fields.js";
 import { SizeFields } from "./size-fields.js";
+import { showTrouble } from "../../parts/trouble.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
@@ -168,8 +169,8 @@ export class PaperDialog {
         { edit: "put_paper", to: { paper } },
         { edit: "put_scraps", to: { paper: paper.id, sizes: this.scraps.sizes } },
       ],
-      (sentence) => {
-        this.dialog.trouble.textContent = sentence;
+      (error) => {
+        showTrouble(this.dialog.trouble, error);
       },
     );
     if (!done) return;

@@ -1,7 +1,7 @@
 import { Choice } from "../../parts/choice.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
-import { sentenceOf } from "../../words/sentence.js";
+import { showTrouble } from "../../parts/trouble.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { Corners } from "./corners.js";
@@ -27,7 +27,7 @@ export async function paperFromPhoto(room, file) {
     const photo = await readPhoto(file, MOST_SIDE_PX);
     new PhotoDialog(room, photo, file, await wholeSheet(file, photo.fileWidth, photo.fileHeight)).open();
   } catch (error) {
-    room.notices.tell(sentenceOf(error), { stays: true });
+    room.notices.tellError(error, { stays: true });
   } finally {
     read();
   }
@@ -131,8 +131,8 @@ class PhotoDialog {
         sheet_width_mm: this.width,
         sheet_height_mm: this.height,
       };
-      const refuse = (/** @type {string} */ sentence) => {
-        this.dialog.trouble.textContent = sentence;
+      const refuse = (/** @type {unknown} */ error) => {
+        showTrouble(this.dialog.trouble, error);
       };
       if (!(await room.change([{ edit: "put_paper", to: { paper } }], refuse))) return;
       this.dialog.close();
@@ -140,7 +140,7 @@ class PhotoDialog {
       if (room.session.hand.place !== "papers") room.notices.tell(say("photo.on-shelf", { paper: paper.name }));
       if (!kept) room.notices.tell(say("photo.not-kept"), { stays: true });
     } catch (error) {
-      this.dialog.trouble.textContent = sentenceOf(error);
+      showTrouble(this.dialog.trouble, error);
     } finally {
       this.use.disabled = false;
       this.use.textContent = say("photo.use");

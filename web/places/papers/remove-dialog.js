@@ -2,6 +2,7 @@ import { make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
+import { showTrouble } from "../../parts/trouble.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
@@ -44,8 +45,8 @@ function askInstead(room, paper, uses) {
       : [];
     const done = await room.change(
       [...swaps, { edit: "remove_paper", to: { paper: paper.id } }],
-      (sentence) => {
-        dialog.trouble.textContent = sentence;
+      (error) => {
+        showTrouble(dialog.trouble, error);
       },
     );
     if (!done) return;

@@ -1,5 +1,4 @@
 import { Refusal } from "../../words/refusal.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { download } from "../../parts/download.js";
 import { fileOf, withPictures } from "../../project/travel/pack.js";
 import { Parcel } from "../../project/travel/parcel.js";
@@ -18,7 +17,7 @@ export async function saveShelf(room) {
     download(name, blob);
     tellLeft(room, carried);
   } catch (error) {
-    room.notices.tell(sentenceOf(error), { stays: true });
+    room.notices.tellError(error, { stays: true });
   }
 }
 
@@ -35,7 +34,7 @@ export async function addShelf(room, name, file) {
     const text = await shelfText(room, name, file);
     if (!(await room.change([{ edit: "add_shelf", to: { text } }]))) return;
   } catch (error) {
-    room.notices.tell(sentenceOf(error), { stays: true });
+    room.notices.tellError(error, { stays: true });
     return;
   }
   room.notices.tell(say("shelf.loaded", { count: room.project.shelf.papers.length - before }));

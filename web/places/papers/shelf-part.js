@@ -1,7 +1,6 @@
 import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { movePaper } from "../../project/edits.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { say } from "../../words/words.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";
@@ -140,7 +139,7 @@ export class ShelfPart {
     try {
       await removePaper(this.room, paper);
     } catch (error) {
-      this.room.notices.tell(sentenceOf(error), { stays: true });
+      this.room.notices.tellError(error, { stays: true });
     }
   }
 }

@@ -2,7 +2,7 @@ import { Choice } from "../../parts/choice.js";
 import { icon, make, write } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { fileButton } from "../../parts/file-button.js";
-import { sentenceOf } from "../../words/sentence.js";
+import { showTrouble } from "../../parts/trouble.js";
 import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";
 import { say } from "../../words/words.js";
@@ -112,7 +112,7 @@ export class StashDialog {
     try {
       this.told = await this.room.desk.stashView(this.room.stash.shelf);
     } catch (error) {
-      this.dialog.trouble.textContent = sentenceOf(error);
+      showTrouble(this.dialog.trouble, error);
     }
     if (this.dialog.element.isConnected) this.#show();
   }
@@ -195,8 +195,8 @@ export class StashDialog {
     const papers = [...this.picked];
     const to = { stash: this.room.stash.shelf, papers };
     const before = this.room.project.shelf.papers.length;
-    const done = await this.room.change([{ edit: "take_from_stash", to }], (sentence) => {
-      this.dialog.trouble.textContent = sentence;
+    const done = await this.room.change([{ edit: "take_from_stash", to }], (error) => {
+      showTrouble(this.dialog.trouble, error);
     });
     if (!done) return;
     this.dialog.close();
@@ -263,7 +263,7 @@ export class StashDialog {
     try {
       await act();
     } catch (error) {
-      this.dialog.trouble.textContent = sentenceOf(error);
+      showTrouble(this.dialog.trouble, error);
     }
   }
 }

@@ -1,9 +1,9 @@
-import { Cancelled } from "../../desk/messenger.js";
+import { Overtaken } from "../../desk/questions.js";
 import { icon, make } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
-import { sentenceOf } from "../../words/sentence.js";
 import { swatch } from "../../parts/swatch.js";
 import { chosen, giveSuggested, lock } from "../../project/edits.js";
+import { holds } from "../../project/same.js";
 import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
 import { readPhoto } from "./read-photo.js";
@@ -23,8 +23,8 @@ export class SuggestPart {
     this.room = room;
     this.count = 0;
     this.seed = 0;
-    /** The project that reasons are told for. */
-    this.of = "";
+    /** The project that reasons are told for. @type {import("../../desk/types.js").Project | null} */
+    this.of = null;
     this.number = make("output", { class: "stepper-number" });
     this.fewer = stepButton("minus", "suggest.fewer", () => this.#step(-1));
     this.more = stepButton("plus", "suggest.more", () => this.#step(1));
@@ -84,8 +84,9 @@ export class SuggestPart {
   }
 
   update() {
-    const { id } = this.room.project;
-    if (id !== this.of) this.#begin(id);
+    const { project } = this.room;
+    if (!this.of || !holds("design", this.of, project)) this.#begin();
+    this.of = project;
     const most = this.room.project.shelf.papers.length;
     if (this.count === 0) this.count = Math.min(FIRST_COUNT, most);
     this.count = Math.max(1, Math.min(this.count, most));
@@ -95,11 +96,9 @@ export class SuggestPart {
     this.going.textContent = say(this.seed === 0 ? "suggest.do" : "suggest.again");
   }
 
-  /** Forgets what was told of another project. @param {string} id  of this one */
-  #begin(id) {
-    this.of = id;
+  /** Forgets what was told of another project, or of another reading of this one. */
+  #begin() {
     this.seed = 0;
-    this.search?.abort();
     this.reasons.replaceChildren();
     this.fit.replaceChildren();
   }
@@ -118,7 +117,7 @@ export class SuggestPart {
   }
 
   async #suggest() {
-    const { desk, notices, project } = this.room;
+    const { desk, notices, project, questions } = this.room;
     const search = new AbortController();
     /** @type {Suggestion | null} */
     let found = null;
@@ -128,10 +127,13 @@ export class SuggestPart {
     const seed = this.seed + 1;
     this.#work(search);
     try {
-      keep(await desk.suggest(project, this.count, seed, keep, search.signal));
+      const ask = (/** @type {typeof project} */ asked, /** @type {AbortSignal} */ signal) =>
+        desk.suggest(asked, this.count, seed, keep, signal);
+      keep(await questions.ask("design", ask, search.signal));
     } catch (error) {
+      if (error instanceof Overtaken) found = null;
       // What was found before the person stopped it is given all the same.
-      if (!(error instanceof Cancelled)) notices.tell(sentenceOf(error), { stays: true });
+      notices.tellError(error, { stays: true });
     }
     this.#work(null);
     if (found) this.#give(project, seed, found);
@@ -154,7 +156,6 @@ export class SuggestPart {
    * @param {Suggestion} suggestion
    */
   #give(project, seed, { papers, reasons, unmet }) {
-    if (this.room.project.id !== project.id) return;
     this.seed = seed;
     this.room.store.edit("", (now) => giveSuggested(now, project, papers));
     this.#explain(reasons, unmet);
@@ -181,13 +182,15 @@ export class SuggestPart {
 
   /** @param {File} file */
   async #fromPhoto(file) {
-    const { desk, notices, project } = this.room;
+    const { desk, notices, questions } = this.room;
     try {
-      const { picture: photo } = await readPhoto(file, PHOTO_SIDE_PX);
-      const found = await desk.photoPapers(project, photo, Math.max(this.count, 3));
+      const found = await questions.ask("project", async (project) => {
+        const { picture: photo } = await readPhoto(file, PHOTO_SIDE_PX);
+        return desk.photoPapers(project, photo, Math.max(this.count, 3));
+      });
       this.fit.replaceChildren(...found.map(({ paper, reason }) => this.#fitting(paper, reason)));
     } catch (error) {
-      notices.tell(sentenceOf(error), { stays: true });
+      notices.tellError(error, { stays: true });
     }
   }
 
