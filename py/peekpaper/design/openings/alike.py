@@ -19,6 +19,9 @@ _RELATIVE = 0.05
 _RELATIVE_ANY_SIZE = 0.02
 """How closely shapes at any size must match, as a share of the root of their area (from memory)."""
 
+_MOST_AHEAD = 64
+"""So many outlines are compared with the others at once, while they turn out different."""
+
 
 @dataclass(frozen=True, slots=True)
 class AlikeGroups:
@@ -73,13 +76,26 @@ def alike_turns(openings: Sequence[Polygon]) -> list[dict[int, NDArray[np.float6
 def _grouped(outlines: CentredOutlines, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
     """Return group numbers from 1; the first of a group is the one that others are compared with."""
     group = np.zeros(len(tolerance), np.int64)
-    count = 0
-    for head in range(len(tolerance)):
-        if group[head]:
-            continue
-        count += 1
-        group[head] = count
-        near = outlines.near(head, float(tolerance[head]))
-        rest = near[group[near] == 0]
-        group[rest[outlines.matching(head, rest, float(tolerance[head]))]] = count
+    count, ahead = 0, 1
+    while len(heads := np.flatnonzero(group == 0)[:ahead]):
+        place, others = outlines.near(heads, tolerance[heads])
+        free = (group[others] == 0) & (others > heads[place])
+        place, others = place[free], others[free]
+        matches = outlines.matching(heads[place], others, tolerance[heads[place]])
+        place, others = place[matches], others[matches]
+        before = count
+        for head, low, high in zip(heads.tolist(), *_bounds(place, len(heads)), strict=True):
+            if group[head] == 0:
+                count += 1
+                group[head] = count
+                alike = others[low:high]
+                group[alike[group[alike] == 0]] = count
+        # Those that were looked at for nothing are alike to one before: then it is better to look at fewer.
+        ahead = min(_MOST_AHEAD, 2 * ahead) if count - before == len(heads) else max(1, ahead // 4)
     return group
+
+
+def _bounds(place: NDArray[np.int64], count: int) -> tuple[list[int], list[int]]:
+    """Return where each of `count` places begins and ends in a sorted array of places."""
+    ends = np.searchsorted(place, np.arange(count + 1)).tolist()
+    return ends[:-1], ends[1:]

@@ -1,6 +1,7 @@
 """Which outlines match one another under turn and mirror."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import shapely
@@ -57,31 +58,40 @@ class CentredOutlines:
     tree: shapely.STRtree
     telling: int
 
-    def near(self, head: int, tolerance: float) -> NDArray[np.int64]:
-        """Return the outlines, in order, that may match `head`: none of the others does."""
-        reach, swing = self.reach[head], self.swings[head, self.telling]
-        aside, along = _REACH * tolerance, _LOOSELY * tolerance
-        found = self.tree.query(shapely.box(reach - aside, swing - along, reach + aside, swing + along))
-        return np.sort(found)
+    def near(
+        self, heads: NDArray[np.int64], tolerance: NDArray[np.float64]
+    ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """Return pairs, in order: the place (k) of one of `heads` (n), and an outline (k) that may match it.
 
-    def matching(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
-        """Tell which of the outlines `others` match `head`, turned or mirrored.
-
-        They match where no corner of the one lies farther than `tolerance` from the other's line.
+        Nothing else matches a head within its `tolerance` (n).
         """
-        near = self._worth_trying(head, others, tolerance)
+        reach, swing = self.reach[heads], self.swings[heads, self.telling]
+        aside, along = _REACH * tolerance, _LOOSELY * tolerance
+        boxes = shapely.box(reach - aside, swing - along, reach + aside, swing + along)
+        place, found = self.tree.query(np.asarray(boxes, dtype=object))
+        order = np.lexsort((found, place))
+        return place[order], found[order]
+
+    def matching(
+        self, heads: NDArray[np.int64], others: NDArray[np.int64], tolerance: NDArray[np.float64]
+    ) -> NDArray[np.bool_]:
+        """Tell for each pair (k) whether the other outline matches the head, turned or mirrored.
+
+        They match where no corner of the one lies farther than `tolerance` (k) from the other's line.
+        """
+        near = np.flatnonzero(self._worth_trying(heads, others, tolerance))
         matches = np.zeros(len(others), bool)
-        for low in range(0, int(near.sum()), _AT_ONCE):
-            candidates = np.flatnonzero(near)[low : low + _AT_ONCE]
-            row, tries = self._tries(head, others[candidates], tolerance)
+        for low in range(0, len(near), _AT_ONCE):
+            pairs = near[low : low + _AT_ONCE]
+            row, tries = self._tries(heads[pairs], others[pairs], tolerance[pairs])
             # Most outlines that match do so at the first try; the others' tries are looked at then.
             first = np.append(True, row[1:] != row[:-1]) if len(row) else np.zeros(0, bool)
-            matched = np.zeros(len(candidates), bool)
-            matched[row[first]] = self._fit(head, tries.taken(first), tolerance)
+            matched = np.zeros(len(pairs), bool)
+            matched[row[first]] = self._fit(tries.taken(first))
             rest = ~first & ~matched[row]
             if rest.any():
-                matched[row[rest][self._fit(head, tries.taken(rest), tolerance)]] = True
-            matches[candidates[matched]] = True
+                matched[row[rest][self._fit(tries.taken(rest))]] = True
+            matches[pairs[matched]] = True
         return matches
 
     def turns(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.float64]:
@@ -89,8 +99,8 @@ class CentredOutlines:
 
         They are not finite for outlines that do not match it.
         """
-        row, tries = self._tries(head, others, tolerance)
-        fits = self._fit(head, tries, tolerance)
+        row, tries = self._tries(np.full_like(others, head), others, np.full(len(others), tolerance))
+        fits = self._fit(tries)
         found = np.full((len(others), 2, 2), np.nan)
         # The best try of each comes first, so it is written last.
         for place in np.flatnonzero(fits)[::-1].tolist():
@@ -98,83 +108,116 @@ class CentredOutlines:
             found[row[place]] = [[turn.real, -flip * turn.imag], [turn.imag, flip * turn.real]]
         return found
 
-    def _worth_trying(self, head: int, others: NDArray[np.int64], tolerance: float) -> NDArray[np.bool_]:
-        """Tell which of the outlines `others` may match `head` by what no turn changes."""
+    def _worth_trying(
+        self, heads: NDArray[np.int64], others: NDArray[np.int64], tolerance: NDArray[np.float64]
+    ) -> NDArray[np.bool_]:
+        """Tell for each pair (k) whether the outlines may match by what no turn changes."""
         near: NDArray[np.bool_] = (
-            np.abs(self.areas[others] - self.areas[head]) <= 1.1 * tolerance * self.lengths[head]
+            np.abs(self.areas[others] - self.areas[heads]) <= 1.1 * tolerance * self.lengths[heads]
         )
-        near &= np.abs(self.reach[others] - self.reach[head]) <= _REACH * tolerance
-        near &= np.abs(self.inner[others] - self.inner[head]) <= _REACH * tolerance
-        apart = ((self.swings[others] - self.swings[head]) ** 2).sum(axis=1)
-        near &= apart <= (_LOOSELY * tolerance) ** 2
+        near &= np.abs(self.reach[others] - self.reach[heads]) <= _REACH * tolerance
+        near &= np.abs(self.inner[others] - self.inner[heads]) <= _REACH * tolerance
+        left = np.flatnonzero(near)
+        apart = ((self.swings[others[left]] - self.swings[heads[left]]) ** 2).sum(axis=1)
+        near[left] = apart <= (_LOOSELY * tolerance[left]) ** 2
         return near
 
     def _tries(
-        self, head: int, others: NDArray[np.int64], tolerance: float
+        self, heads: NDArray[np.int64], others: NDArray[np.int64], tolerance: NDArray[np.float64]
     ) -> tuple[NDArray[np.int64], "_Tries"]:
-        """Return the turns worth a close look, and the row of `others` that each is for.
+        """Return the turns worth a close look, and the pair that each is for.
 
         All starts are tried at once by correlating the outlines' Fourier series; at the best of them the mean
         square distance of the points, least squares as in Procrustes analysis, must be small.
         """
         mirrored = np.array([False, True])
-        theirs = self.series[others][:, None, :]
+        theirs, ours = self.series[others][:, None, :], self.series[heads]
         # The conjugate series of mirrored points, taken backwards so that they go round the same way.
         flipped = theirs * np.exp(-_RATE * np.arange(_SAMPLES))
-        series = np.where(mirrored[None, :, None], flipped, np.conj(theirs)) * self.series[head]
-        starts, strengths = _best_starts(series)
-        energies = (np.abs(self.series[others]) ** 2).sum(axis=1) + (np.abs(self.series[head]) ** 2).sum()
-        apart = energies[:, None, None] - 2 * strengths
-        half_step = self.lengths[head] / (2 * _SAMPLES)
-        row, mirror, peak = np.nonzero(apart <= (_LOOSELY * tolerance + half_step) ** 2)
-        best = _refined(series[row, mirror], starts[row, mirror, peak])
-        energies = (self.swings[others] ** 2).sum(axis=1) + (self.swings[head] ** 2).sum()
+        series = np.where(mirrored[None, :, None], flipped, np.conj(theirs)) * ours[:, None, :]
+        strength = np.abs(np.fft.ifft(series)) * _SAMPLES
+        energies = (np.abs(self.series[others]) ** 2).sum(axis=1) + (np.abs(ours) ** 2).sum(axis=1)
+        half_step = self.lengths[heads] / (2 * _SAMPLES)
+        most = (_LOOSELY * tolerance + half_step) ** 2
+        # Most pairs are too far apart at any start.
+        apart = energies[:, None] - 2 * np.round(strength.max(axis=-1), _DECIMALS)
+        row, mirror = np.nonzero(apart <= most[:, None])
+        starts, strengths = _best_starts(np.round(strength[row, mirror], _DECIMALS))
+        place, peak = np.nonzero(energies[row, None] - 2 * strengths <= most[row, None])
+        row, mirror = row[place], mirror[place]
+        best = _refined(series[row, mirror], starts[place, peak])
+        energies = (self.swings[others] ** 2).sum(axis=1) + (self.swings[heads] ** 2).sum(axis=1)
         apart = energies[row] - 2 * np.abs(best)
-        worth = np.flatnonzero(apart <= (_LOOSELY * tolerance) ** 2)
-        turns = best[worth] / np.maximum(np.abs(best[worth]), np.finfo(float).tiny)
-        return row[worth], _Tries(others[row[worth]], turns, mirrored[mirror[worth]])
+        worth = np.flatnonzero(apart <= (_LOOSELY * tolerance[row]) ** 2)
+        row, best = row[worth], best[worth]
+        turns = best / np.maximum(np.abs(best), np.finfo(float).tiny)
+        return row, _Tries(heads[row], others[row], tolerance[row], turns, mirrored[mirror[worth]])
 
-    def _fit(self, head: int, tries: "_Tries", tolerance: float) -> NDArray[np.bool_]:
-        """Tell which tries lay an outline on the head's within the tolerance, and the head's on it."""
+    def _fit(self, tries: "_Tries") -> NDArray[np.bool_]:
+        """Tell which tries lay an outline on its head's within the tolerance, and the head's on it."""
         fits = np.ones(len(tries.outline), bool)
         for corners in _LOOKS:
-            fits[fits] = self._keep_near(head, tries.taken(fits), tolerance, corners)
-        fits[fits] = self._hold(head, tries.taken(fits), tolerance)
+            fits[fits] = self._keep_near(tries.taken(fits), corners)
+        fits[fits] = self._hold(tries.taken(fits))
         return fits
 
-    def _keep_near(self, head: int, tries: "_Tries", tolerance: float, most: int) -> NDArray[np.bool_]:
-        """Tell which outlines, turned, keep near the head's line; at `most` so many corners are tried."""
-        starts = np.searchsorted(self.owner, tries.outline)
-        counts = np.searchsorted(self.owner, tries.outline, side="right") - starts
+    def _keep_near(self, tries: "_Tries", most: int) -> NDArray[np.bool_]:
+        """Tell which outlines, turned, keep near their heads' lines; at `most` so many corners are tried."""
+        which, corners = self._corners(tries.outline, most)
+        placed = np.where(tries.mirrored[which], np.conj(corners), corners) * tries.turn[which]
+        return self._are_near(tries.head, which, placed, tries.tolerance)
+
+    def _hold(self, tries: "_Tries") -> NDArray[np.bool_]:
+        """Tell which outlines, turned, have all of their heads' corners near their lines."""
+        which, corners = self._corners(tries.head, _LOOKS[-1])
+        turned = corners * np.conj(tries.turn[which])
+        placed = np.where(tries.mirrored[which], np.conj(turned), turned)
+        return self._are_near(tries.outline, which, placed, tries.tolerance)
+
+    def _corners(
+        self, outlines: NDArray[np.int64], most: int
+    ) -> tuple[NDArray[np.int64], NDArray[np.complex128]]:
+        """Return corners (k), at `most` so many for each of `outlines` (n), and whose place each is for."""
+        starts = np.searchsorted(self.owner, outlines)
+        counts = np.searchsorted(self.owner, outlines, side="right") - starts
         tried = np.minimum(counts, most)
         which = np.repeat(np.arange(len(starts)), tried)
         rank = np.arange(len(which)) - np.repeat(np.cumsum(tried) - tried, tried)
-        corners = self.nodes[starts[which] + rank * counts[which] // tried[which]]
-        placed = np.where(tries.mirrored[which], np.conj(corners), corners) * tries.turn[which]
-        strays = ~shapely.dwithin(self.lines[head], _points(placed), tolerance)
-        near: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(starts)) == 0
-        return near
+        return which, self.nodes[starts[which] + rank * counts[which] // tried[which]]
 
-    def _hold(self, head: int, tries: "_Tries", tolerance: float) -> NDArray[np.bool_]:
-        """Tell which outlines, turned, have all of the head's corners near their lines."""
-        corners = self.nodes[self.owner == head][None, :] * np.conj(tries.turn)[:, None]
-        placed = np.where(tries.mirrored[:, None], np.conj(corners), corners)
-        lines = self.lines[tries.outline][:, None]
-        strays: NDArray[np.bool_] = ~shapely.dwithin(lines, _points(placed), tolerance)
-        return np.asarray(strays.sum(axis=1) == 0)
+    def _are_near(
+        self,
+        outlines: NDArray[np.int64],
+        which: NDArray[np.int64],
+        points: NDArray[np.complex128],
+        tolerance: NDArray[np.float64],
+    ) -> NDArray[np.bool_]:
+        """Tell which of `outlines` (n) have all of their points near; `which` tells whose each is."""
+        limits: Any = tolerance[which]  # shapely takes one for each, though it only tells of one
+        strays = ~shapely.dwithin(self.lines[outlines[which]], _points(points), limits)
+        near: NDArray[np.bool_] = np.bincount(which, weights=strays, minlength=len(outlines)) == 0
+        return near
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Tries:
-    """Ways to lay outlines on another: which one, whether mirrored first, and the number to turn it by."""
+    """Ways to lay outlines on others: which on which, how near, whether mirrored, what to turn it by."""
 
+    head: NDArray[np.int64]
     outline: NDArray[np.int64]
+    tolerance: NDArray[np.float64]
     turn: NDArray[np.complex128]
     mirrored: NDArray[np.bool_]
 
     def taken(self, which: NDArray[np.bool_]) -> "_Tries":
         """Return some of the tries."""
-        return _Tries(self.outline[which], self.turn[which], self.mirrored[which])
+        return _Tries(
+            self.head[which],
+            self.outline[which],
+            self.tolerance[which],
+            self.turn[which],
+            self.mirrored[which],
+        )
 
 
 def centred_outlines(
@@ -207,9 +250,8 @@ def centred_outlines(
     )
 
 
-def _best_starts(series: NDArray[np.complex128]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-    """Return the starts (..., 4) at which outlines fit best, and how strongly they agree there."""
-    strength = np.round(np.abs(np.fft.ifft(series)) * _SAMPLES, _DECIMALS)
+def _best_starts(strength: NDArray[np.float64]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+    """Return the starts (..., 4) at which outlines agree most strongly, and how strongly."""
     is_peak = (strength >= np.roll(strength, 1, axis=-1)) & (strength >= np.roll(strength, -1, axis=-1))
     starts = np.argsort(np.where(is_peak, -strength, 1.0), axis=-1, kind="stable")[..., :_PEAKS]
     return starts, np.take_along_axis(strength, starts, axis=-1)
