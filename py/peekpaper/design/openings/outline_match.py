@@ -14,6 +14,7 @@ _SAMPLES = 128
 _HARMONICS = 12
 _PEAKS = 4
 _RATE = 2j * np.pi / _SAMPLES
+_BACKWARDS = np.exp(-_RATE * np.arange(_SAMPLES))
 _FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
 _LOW = np.flatnonzero(np.abs(_FREQUENCIES) <= _HARMONICS)
 _LOW_RATES = _RATE * _FREQUENCIES[_LOW]
@@ -28,8 +29,8 @@ _LOOSELY = 1.5
 
 _REACH = 1.2
 """Nor do outlines match whose reach, or least distance from the centroid, differs by more tolerances."""
-_AT_ONCE = 1000
-"""How many outlines are compared at once: each takes some 30 kB meanwhile."""
+_AT_ONCE = 250
+"""How many pairs are compared at once: each takes some 30 kB meanwhile, and more at once are slower."""
 
 _DETAIL = 0.05
 """Outlines are compared without details finer than this share of the tolerance."""
@@ -41,15 +42,17 @@ class CentredOutlines:
 
     `nodes` (k) are their corners as complex numbers, `owner` (k) tells whose, `lines` (n) are the same as
     rings. `series` (n, 128) are the Fourier series of points at equal steps around each. The rest stays the
-    same under turn and mirror: `areas`, `lengths`, `reach` and `inner`, the greatest and the least distance
-    from the centroid, (n) and `swings` (n, 25), the sizes of the low harmonics of the series. `tree` finds
-    outlines by their reach and by the harmonic `telling`, the one that differs most.
+    same under turn and mirror: `energies`, the sums of the squares of the series, `areas`, `lengths`, `reach`
+    and `inner`, the greatest and the least distance from the centroid, (n) and `swings` (n, 25), the sizes of
+    the low harmonics of the series. `tree` finds outlines by their reach and by the harmonic `telling`, the
+    one that differs most.
     """
 
     nodes: NDArray[np.complex128]
     owner: NDArray[np.int64]
     lines: NDArray[np.object_]
     series: NDArray[np.complex128]
+    energies: NDArray[np.float64]
     areas: NDArray[np.float64]
     lengths: NDArray[np.float64]
     reach: NDArray[np.float64]
@@ -130,13 +133,13 @@ class CentredOutlines:
         All starts are tried at once by correlating the outlines' Fourier series; at the best of them the mean
         square distance of the points, least squares as in Procrustes analysis, must be small.
         """
-        mirrored = np.array([False, True])
-        theirs, ours = self.series[others][:, None, :], self.series[heads]
+        theirs, ours = self.series[others], self.series[heads]
+        series = np.empty((len(others), 2, _SAMPLES), complex)
+        series[:, 0] = np.conj(theirs) * ours
         # The conjugate series of mirrored points, taken backwards so that they go round the same way.
-        flipped = theirs * np.exp(-_RATE * np.arange(_SAMPLES))
-        series = np.where(mirrored[None, :, None], flipped, np.conj(theirs)) * ours[:, None, :]
+        series[:, 1] = theirs * _BACKWARDS * ours
         strength = np.abs(np.fft.ifft(series)) * _SAMPLES
-        energies = (np.abs(self.series[others]) ** 2).sum(axis=1) + (np.abs(ours) ** 2).sum(axis=1)
+        energies = self.energies[others] + self.energies[heads]
         half_step = self.lengths[heads] / (2 * _SAMPLES)
         most = (_LOOSELY * tolerance + half_step) ** 2
         # Most pairs are too far apart at any start.
@@ -151,7 +154,7 @@ class CentredOutlines:
         worth = np.flatnonzero(apart <= (_LOOSELY * tolerance[row]) ** 2)
         row, best = row[worth], best[worth]
         turns = best / np.maximum(np.abs(best), np.finfo(float).tiny)
-        return row, _Tries(heads[row], others[row], tolerance[row], turns, mirrored[mirror[worth]])
+        return row, _Tries(heads[row], others[row], tolerance[row], turns, mirror[worth] == 1)
 
     def _fit(self, tries: "_Tries") -> NDArray[np.bool_]:
         """Tell which tries lay an outline on its head's within the tolerance, and the head's on it."""
@@ -240,6 +243,7 @@ def centred_outlines(
         owner=owner,
         lines=lines,
         series=series,
+        energies=(np.abs(series) ** 2).sum(axis=1),
         areas=shapely.area(polygons) * factors**2,
         lengths=shapely.length(lines),
         reach=reach,
