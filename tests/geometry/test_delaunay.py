@@ -33,3 +33,9 @@ def test_few_new_points_leave_the_rest_as_it_is():
         tuple(triangle) for triangle in after.tolist()
     }
     assert len(kept) > 0.98 * len(before)
+
+
+def test_no_new_points_change_nothing():
+    points = unique(np.random.default_rng(2).random((50, 2)))
+    triangles = delaunay(points)
+    assert (delaunay_with(points, triangles, np.zeros(len(points), bool)) == triangles).all()

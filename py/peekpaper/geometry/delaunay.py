@@ -44,6 +44,8 @@ def delaunay_with(
     memory).
     """
     new = points[is_new]
+    if not len(new):
+        return triangles
     if len(new) * len(triangles) > _MOST_LOOKS:
         return delaunay(points)
     gone = _with_any_inside(points[triangles], new)

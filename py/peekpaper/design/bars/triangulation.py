@@ -81,6 +81,8 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
         first, ends = edges.indexed()
         before, points = points, edges.starts[first]
         is_new = np.isin(as_complex(points), as_complex(before), invert=True)
+        if not is_new.any():  # an edge too short to have a middle
+            break
         triangles = delaunay_with(points, np.flatnonzero(~is_new)[triangles], is_new)
     return _slow(rings, numbers, card, step_mm)
 
