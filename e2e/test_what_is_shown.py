@@ -1,5 +1,6 @@
 """What is shown is always of what is open, also while answers are late."""
 
+import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
@@ -24,6 +25,14 @@ ONE_PANE = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="90mm" viewBox="0 0 120 90">'
     '<path fill-rule="evenodd" d="M0 0H120V90H0ZM20 20H100V70H20Z"/></svg>'
 )
+
+# Three files let go over the page at once.
+DROP_ALL = """(text) => {
+    const data = new DataTransfer();
+    for (const name of ["first.svg", "second.svg", "third.svg"]) data.items.add(new File([text], name));
+    const drop = new DragEvent("drop", {dataTransfer: data, bubbles: true});
+    document.querySelector("#stage").dispatchEvent(drop);
+}"""
 
 
 @contextmanager
@@ -72,3 +81,8 @@ def test_what_is_shown_is_of_what_is_open(visit: Visit) -> None:
             "aria-current", "page"
         )
     expect(page.locator(".design-count")).to_have_text("1 opening")
+
+    # Of several files the first is opened, and the others are told by name.
+    page.evaluate(DROP_ALL, window_svg())
+    expect(page.locator("#project-name")).to_have_text("first")
+    expect(page.locator(".notice")).to_have_text(re.compile("second.svg and third.svg were left"))

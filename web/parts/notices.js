@@ -14,7 +14,7 @@ export class Notices {
 
   /** Takes away what was told and asks for nothing: it was about something else. */
   clear() {
-    for (const notice of [...this.element.children]) if (!notice.querySelector(".button-quiet")) notice.remove();
+    for (const notice of this.element.querySelectorAll(".notice:not(:has(.button-quiet), [data-outlasts])")) notice.remove();
   }
 
   /**
@@ -32,10 +32,11 @@ export class Notices {
 
   /**
    * @param {string} sentence
-   * @param {{stays?: boolean, action?: {name: string, do: () => void}, more?: (string | HTMLElement)[]}} [options]
+   * @param {{stays?: boolean, action?: {name: string, do: () => void}, outlasts?: boolean,
+   *   more?: (string | HTMLElement)[]}} [options]  `outlasts`: it stays where another project is opened
    * @returns {() => void} takes the notice away
    */
-  tell(sentence, { stays = false, action, more = [] } = {}) {
+  tell(sentence, { stays = false, outlasts = false, action, more = [] } = {}) {
     for (const child of this.element.children) if (child.firstChild?.textContent === sentence) child.remove();
     const away = () => notice.remove();
     const notice = make(
@@ -57,6 +58,7 @@ export class Notices {
         ),
       make("button", { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: away }, icon("close")),
     );
+    notice.toggleAttribute("data-outlasts", outlasts);
     this.element.append(notice);
     if (!stays) setTimeout(away, SHORT_MS);
     return away;

@@ -166,7 +166,9 @@ export class MatsPlace {
       return say("mats.searching", { seconds, total: planning.seconds });
     }
     if (planning) return say("mats.again");
-    return plan && planHolds ? say(plan.complete ? "mats.done" : "mats.stopped") : "";
+    if (!plan || !planHolds) return "";
+    // Papers may be given to openings that are there no more.
+    return say(plan.trims.length === 0 ? "mats.none" : plan.complete ? "mats.done" : "mats.stopped");
   }
 }
 

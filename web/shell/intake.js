@@ -14,10 +14,12 @@ export class Intake {
    * @param {(brought: Brought) => void} take
    * @param {(picture: File) => void} takePicture  a photo or scan of a paper
    * @param {(name: string) => void} refuse  tells that a file can't be read
+   * @param {(names: string[]) => void} leave  tells which files that came along are left
    */
-  constructor(take, takePicture, refuse) {
+  constructor(take, takePicture, refuse, leave) {
     this.take = take;
     this.takePicture = takePicture;
+    this.leave = leave;
     this.refuse = refuse;
     this.input = document.createElement("input");
     this.input.type = "file";
@@ -86,8 +88,10 @@ export class Intake {
 
   /** @param {FileList | null} files */
   #files(files) {
-    const file = files?.[0];
-    if (file) this.#file(file);
+    const [file, ...others] = files ?? [];
+    if (!file) return;
+    if (others.length > 0) this.leave(others.map(({ name }) => name));
+    this.#file(file);
   }
 
   /** @param {File} file */

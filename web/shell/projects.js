@@ -16,7 +16,7 @@ import { addShelf } from "../places/papers/shelf-files.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
 import { paintRegion } from "../stage/picture.js";
 import { View } from "../stage/view.js";
-import { say } from "../words/words.js";
+import { locale, say } from "../words/words.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
@@ -70,6 +70,7 @@ export class Projects {
       ({ name, file }) => void this.#bring(name, file),
       (picture) => room.bringPhoto(picture),
       (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
+      (names) => this.#tellLeft(names),
     );
     this.menu = new ProjectMenu({
       open: () => this.intake.pick(),
@@ -239,9 +240,13 @@ export class Projects {
   async #bring(name, file) {
     const { notices } = this.room;
     const signal = this.#ask();
-    const action = { name: say("act.stop"), do: () => signal.aborted || this.#ask() };
+    const leave = () => this.#tellLeft([name]);
+    const stop = () => {
+      signal.removeEventListener("abort", leave);
+      if (!signal.aborted) this.#ask();
+    };
+    const action = { name: say("act.stop"), do: stop };
     const read = notices.tell(say("stage.reading", { name }), { stays: true, action });
-    const leave = () => notices.tell(say("stage.left", { name }), { stays: true });
     signal.addEventListener("abort", leave);
     const bring = async () => ((await isZip(file, name)) ? this.#unpack(name, file, signal) : this.#read(name, file, signal));
     await this.#say(bring, name);
@@ -321,6 +326,12 @@ export class Projects {
       await this.#open(project, signal);
       if (first) this.room.bench.adopt(first);
     });
+  }
+
+  /** Tells that files were not opened, since another was; so it must outlast the opening. @param {string[]} names */
+  #tellLeft(names) {
+    const list = new Intl.ListFormat(locale(), { type: "conjunction" }).format(names);
+    this.room.notices.tell(say("stage.left", { name: list, count: names.length }), { stays: true, outlasts: true });
   }
 
   /** Asks for a project: what was asked for before and did not come yet is left. @returns {AbortSignal} */
