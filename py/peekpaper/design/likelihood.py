@@ -80,8 +80,7 @@ class Drawn:
     def account(self, content: Content, card: CardInk) -> Account:
         """Return what a card makes of it, read from some content of the same drawing."""
         openings, parts, loose_bits = count(card.area)
-        told_lines = _told(content, card)
-        told = self._raster.along(told_lines)
+        told = self._raster.along(_told(content, card))
         is_kept = self._edges.along(
             self._raster.along(geometries(shapely.get_rings(geometries(card.area.geoms))))
         )
@@ -92,7 +91,7 @@ class Drawn:
         return Account(
             outline.share(outline.along(self._line_cells)) >= 0.5,
             (self._edges.share(is_kept) + self._edges.share(is_kept | self._edges.along(told))) / 2,
-            self._outside(content, filled | self._raster.inside(_closed(told_lines)), told),
+            self._outside(content, filled | self._raster.inside(_engraved(card)), told),
             openings,
             parts,
             loose_bits,
@@ -184,9 +183,9 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     pieces = account.openings + account.parts + account.loose_bits
     made_up = habit is Habit.INVERTED and not account.is_drawn
     apart = account.parts - 1
-    falls_apart = (
-        apart > account.openings or 2 * (apart + account.loose_bits) >= account.openings + 2 * SEVERAL
-    )
+    lost = apart + account.loose_bits
+    falls_apart = apart > account.openings or lost >= account.openings + SEVERAL
+    is_sound = not falls_apart and 2 * lost < account.openings + 2 * SEVERAL
     is_outline = account.thin < _FINE and account.openings <= account.parts
     return (
         3 * math.log(max(account.kept, 0.05))
@@ -194,7 +193,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
         + math.log(max((account.openings + 0.3) / max(pieces, 1), 0.1))
         + 0.5 * min(0.0, math.log(max(account.thin, 1e-4) / _FINE))
         + _RARITY[habit]
-        + 1.8 * (is_expected and not falls_apart)
+        + 1.8 * (is_expected and is_sound)
         - 2.2 * made_up
         - 2 * ((made_up and account.openings < SEVERAL) + is_outline + falls_apart)
     )
@@ -210,11 +209,10 @@ def _told(content: Content, card: CardInk) -> NDArray[np.object_]:
     return geometries([*lines, *shapely.get_rings(geometries(shapely.get_parts(content.sheet)))])
 
 
-def _closed(lines: NDArray[np.object_]) -> NDArray[np.object_]:
-    """Return what closed lines go around."""
-    return geometries(
-        [Polygon(line.coords) for line in lines[shapely.is_closed(lines)] if len(line.coords) > 3]
-    )
+def _engraved(card: CardInk) -> NDArray[np.object_]:
+    """Return what lines go around that are told of as engraved."""
+    lines = [mended.where for mended in card.mended if mended.fault is Fault.NOT_CUT]
+    return geometries([Polygon(line.coords) for line in lines if line.is_closed and len(line.coords) > 3])
 
 
 def _coloured_holes(card: CardInk) -> NDArray[np.object_]:
