@@ -79,6 +79,8 @@ class Table:
             service_workers="allow" if keeps_site else "block",
             storage_state=left,
         )
+        # Nobody is there to answer the device's own dialog: files come as downloads.
+        self.context.add_init_script("window.showSaveFilePicker = undefined")
         self.page: Page = self.context.new_page()
         self.page.set_default_timeout(PATIENCE_MS)
         self.page.on("console", self._note_complaint)

@@ -59,10 +59,7 @@ def with_photo(table: Table) -> Table:
     )
     table.press(button(table, "Use this paper"))
     expect(sheets.last).to_contain_text("waves")
-    openings = table.page.get_by_role("listbox", name="Openings of the design")
-    for key in ("Home", "Enter"):
-        openings.press(key)
-    expect(table.opening(1)).to_contain_text("waves")
+    give(table, 1)
     return table
 
 
@@ -205,3 +202,97 @@ def test_photos_of_papers_travel_with_link_file_and_shelf(revisit: Visit, visit:
     bring(other, "paper shelf.json", unpacked(shelf)["shelf.json"])
     other.go("Papers")
     expect(other.page.locator(".sheets > [data-moves='true']", has_text="waves")).to_have_count(1)
+
+
+# A browser that lets the person choose a file to write to, with a folder of the site's own as the disk.
+PICKS_FILES = """() => {
+    window.picked = 0;
+    window.showSaveFilePicker = async ({ suggestedName }) => {
+        window.picked += 1;
+        const folder = await navigator.storage.getDirectory();
+        return folder.getFileHandle(suggestedName, { create: true });
+    };
+}"""
+ON_DISK = """async (name) => {
+    const folder = await navigator.storage.getDirectory();
+    const file = await (await folder.getFileHandle(name)).getFile();
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(""));
+}"""
+
+
+def give(table: Table, number: int) -> None:
+    """Give an opening the paper in hand."""
+    openings = table.page.get_by_role("listbox", name="Openings of the design")
+    for key in ("Home", *["ArrowRight"] * (number - 1), "Enter"):
+        openings.press(key)
+    expect(table.opening(number)).to_contain_text("waves")
+
+
+def expect_standing(table: Table, *sentences: str) -> None:
+    """Expect the menu to say where the work stands."""
+    table.press(table.page.locator("#menu-button"))
+    standing = table.page.locator(".standing")
+    for sentence in sentences:
+        expect(standing).to_contain_text(sentence)
+    table.picture("standing")
+    table.press(table.page.locator("dialog[open]").get_by_role("button", name="Close"))
+
+
+def test_everything_is_saved_as_one_file_and_comes_back_over_nothing(revisit: Visit) -> None:
+    table = with_photo(revisit("tablet"))
+    page = table.page
+    expect_standing(table, "in this browser", "“window” is not saved as a file yet")
+    saved_project(table)
+    give(table, 2)
+    expect_standing(table, "“window” was saved as a file on", "; 1 change since")
+    page.evaluate(PICKS_FILES)
+    for backed in (2, 3):
+        table.press(page.locator("#menu-button"))
+        table.press(page.get_by_role("button", name="Save as a file"))
+        expect(notice(table, "Saved in “window project.zip”")).to_be_visible()
+        table.press(notice(table, "Saved in").get_by_role("button", name="Close"))
+        last = json.loads(unpacked(b64decode(page.evaluate(ON_DISK, "window project.zip")))["project.json"])
+        assert len(last["colourways"][0]["papers"]) == backed
+        if backed == 2:
+            give(table, 3)
+    table.press(button(table, "Undo"))
+    assert page.evaluate("window.picked") == 1
+    expect_standing(table, "; 1 change since")
+    page.evaluate("window.showSaveFilePicker = undefined")
+
+    table.press(page.locator("#menu-button"))
+    table.press(page.get_by_role("button", name="Save everything as a file"))
+    dialog = page.get_by_role("dialog", name="Save everything as a file")
+    expect(dialog).to_contain_text("1 project with its pictures is packed")
+    table.picture("everything-packed")
+    data = saved_file(table, dialog.get_by_role("button", name="Save as a file"))
+    files = unpacked(data)
+    assert sum(name.startswith("projects/") and name.endswith(".json") for name in files) == 1
+    before = kept_pictures(page)
+    assert set(before.values()) <= set(files.values())
+
+    give(table, 3)
+    bring(table, "peekpaper.zip", data)
+    dialog = page.get_by_role("dialog", name="Everything from a file")
+    expect(dialog).to_contain_text("Nothing here is overwritten")
+    table.picture("everything-opened")
+    table.press(dialog.get_by_role("button", name="Add what is not here"))
+    expect(dialog).to_contain_text("1 project is different here and was put beside it.")
+    table.press(dialog.get_by_role("button", name="Show the projects"))
+    expect(page.locator(".kept strong").filter(has_text="window, as of")).to_have_count(1)
+    table.press(page.locator("dialog[open]").get_by_role("button", name="Close"))
+    # A browser that cleared everything has all of it again, pictures too.
+    devtools = table.context.new_cdp_session(page)
+    origin = {"origin": page.evaluate("location.origin"), "storageTypes": "indexeddb"}
+    devtools.send("Storage.clearDataForOrigin", origin)
+    page.reload()
+    table.wait_until_ready()
+    assert kept_pictures(page) == {}
+    bring(table, "peekpaper.zip", data)
+    table.press(dialog.get_by_role("button", name="Add what is not here"))
+    expect(dialog).to_contain_text("1 project was added.")
+    assert kept_pictures(page) == before
+    table.press(dialog.get_by_role("button", name="Show the projects"))
+    table.press(page.locator(".kept .tile", has_text="window"))
+    expect(table.opening(1)).to_contain_text("waves")

@@ -17,9 +17,18 @@ const LACKING_IN_PAPERS = { original: null, print_margin_mm: null, collection: "
 export function completed(document) {
   const isWhole = Object.keys(LACKING).every((name) => name in document);
   const whole = isWhole ? document : { ...LACKING, ...document };
-  const { papers } = whole.shelf;
-  if (papers.every((paper) => Object.keys(LACKING_IN_PAPERS).every((name) => name in paper))) return whole;
-  return { ...whole, shelf: { ...whole.shelf, papers: papers.map((paper) => ({ ...LACKING_IN_PAPERS, ...paper })) } };
+  const shelf = completedShelf(whole.shelf);
+  return shelf === whole.shelf ? whole : { ...whole, shelf };
+}
+
+/**
+ * @param {import("../desk/types.js").Shelf} shelf
+ * @returns {import("../desk/types.js").Shelf} with all that papers have by now
+ */
+export function completedShelf(shelf) {
+  const { papers } = shelf;
+  if (papers.every((paper) => Object.keys(LACKING_IN_PAPERS).every((name) => name in paper))) return shelf;
+  return { ...shelf, papers: papers.map((paper) => ({ ...LACKING_IN_PAPERS, ...paper })) };
 }
 
 /**

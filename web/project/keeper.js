@@ -15,7 +15,7 @@ const VERSION_MS = 5 * 60 * 1000;
  * Saves the open project in this browser: each step once it is seen, all that belongs to it (history, thumbnail,
  * what was computed) when the hand rests, and a version of it now and then.
  *
- * Events: "saved" (the project as a whole), "failed" (the browser keeps nothing; detail: the error).
+ * Events: "saved" (the project as a whole), "step" (something the person did, alone), "failed" (the browser keeps nothing; detail: the error).
  */
 export class Keeper extends EventTarget {
   /**
@@ -103,7 +103,12 @@ export class Keeper extends EventTarget {
    * @param {Step} step
    */
   async #hand(project, step) {
-    const stands = await this.archive.saveStep(project, step);
+    const stands = await this.archive.saveStep(project, step).catch((error) => {
+      // The steps to come lead on from one that is not there: the whole is saved before them.
+      this.source = null;
+      throw error;
+    });
+    this.dispatchEvent(new Event("step"));
     if (!stands && this.store.project?.id === project) await this.save();
   }
 

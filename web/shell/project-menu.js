@@ -11,7 +11,8 @@ import { newsFold } from "./news-fold.js";
 /** @typedef {import("../words/words.js").Key} Key */
 /**
  * @typedef {{
- *   open: () => void, paste: () => void, demo: () => void, save: () => void, link: () => void,
+ *   open: () => void, paste: () => void, demo: () => void, save: () => void, saveAll: () => void, link: () => void,
+ *   standing: () => Promise<string[]>,
  *   recent: () => Promise<Entry[] | null>, reopen: (id: string) => void, more: (entry: Entry, changed: () => void, opened: () => void) => void,
  *   look: (look: string) => void, units: (units: string) => void, leave: (go: () => void) => void,
  * }} MenuWays
@@ -23,6 +24,8 @@ export class ProjectMenu {
   constructor(ways) {
     this.ways = ways;
     this.recent = make("ul", { class: "tiles" });
+    /** Where the work stands. */
+    this.standing = make("div", { class: "standing" });
     this.look = /** @type {Choice<string>} */ (new Choice(say("menu.look"), (look) => ways.look(look)));
     this.units = /** @type {Choice<string>} */ (new Choice(say("menu.units"), (units) => ways.units(units)));
     /** @type {string[]} */
@@ -60,7 +63,22 @@ export class ProjectMenu {
           this.#tile("note", "menu.guide", showGuide),
         ),
         make("h3", {}, say("menu.recent")),
+        this.standing,
         this.recent,
+        make(
+          "button",
+          {
+            type: "button",
+            class: "button",
+            title: say("menu.save-all-about"),
+            onclick: () => {
+              this.close();
+              ways.saveAll();
+            },
+          },
+          icon("save"),
+          say("menu.save-all"),
+        ),
         make("h3", {}, say("menu.settings")),
         this.look.element,
         this.units.element,
@@ -90,6 +108,8 @@ export class ProjectMenu {
     this.dialog.showModal();
     void this.news.ready();
     this.#list(await this.ways.recent());
+    const sentences = await this.ways.standing();
+    this.standing.replaceChildren(...sentences.map((sentence) => make("p", {}, sentence)));
   }
 
   close() {

@@ -1,10 +1,13 @@
 import { Cancelled, Refusal } from "../words/refusal.js";
 import { download } from "../parts/download.js";
 import { recall, remember } from "../basics/memory.js";
+import { saveFile } from "../parts/save-file.js";
 import { isFull } from "../project/database.js";
 import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
+import { askToPersist, persists } from "../project/persistence.js";
+import { EVERYTHING, SavedFiles } from "../project/saved-files.js";
 import { Soundness } from "../project/soundness.js";
 import { isOutdated } from "../project/stash.js";
 import { TabGuard } from "../project/tab-guard.js";
@@ -17,6 +20,7 @@ import { tellLeft, tellShort } from "../places/short-pictures.js";
 import { paintRegion } from "../stage/picture.js";
 import { View } from "../stage/view.js";
 import { locale, say } from "../words/words.js";
+import { openEverything, saveEverything, whenSaid } from "./backup-dialogs.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
@@ -66,6 +70,7 @@ export class Projects {
     /** Takes away the notice that the open project is not kept, or not from here, where that is told. */
     this.untellLost = () => {};
     this.guard = new TabGuard();
+    this.files = new SavedFiles();
     this.intake = new Intake(
       ({ name, file }) => void this.#bring(name, file),
       (picture) => room.bringPhoto(picture),
@@ -77,6 +82,8 @@ export class Projects {
       paste: () => void this.#paste(),
       demo: () => void this.#demo(),
       save: () => void this.#save(),
+      saveAll: () => void this.#saveAll(),
+      standing: () => this.#standing(),
       link: () => void linkDialog(room, () => void this.#save()),
       recent: () => this.#recent(),
       reopen: (id) => void this.#reopen(id),
@@ -92,12 +99,14 @@ export class Projects {
     room.store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       if (!step) this.#remember();
+      else if (step.kind !== "note") void this.files.changed(room.project.id);
     });
     room.stash.addEventListener("change", () => void this.#restock().catch(() => {}));
     room.stash.addEventListener("moved", (event) => {
       const { project, links } = /** @type {CustomEvent<{project: string, links: Record<string, string>}>} */ (event).detail;
       if (room.store.project?.id === project) room.linkTo(links);
     });
+    this.keeper.addEventListener("step", () => void askToPersist(), { once: true });
     addEventListener("hashchange", () => {
       const link = LINK.exec(location.hash)?.[1];
       if (link) void this.#openLink(link);
@@ -287,6 +296,11 @@ export class Projects {
       await addShelf(this.room, name, file);
       return;
     }
+    if (parcel.kind === "backup") {
+      await this.keeper.save();
+      await openEverything(parcel, this.#backupTools, () => void this.openMenu());
+      return;
+    }
     const text = new TextEncoder().encode(await parcel.text());
     const { project } = await this.room.desk.open(name, text.buffer, signal);
     if (!project) throw new Refusal({ key: "refusal.zip-none-of-ours", figures: {} });
@@ -408,6 +422,7 @@ export class Projects {
     if (isOpen) keeper.isPaused = true;
     try {
       await this.archive.forget(id);
+      await this.files.forget(id);
     } catch (error) {
       if (isOpen) keeper.isPaused = wasPaused;
       throw error;
@@ -423,9 +438,41 @@ export class Projects {
       const { project } = this.room;
       const carried = await this.room.pictures.carried([project]);
       const { name, blob } = await fileOf("project", await this.room.desk.save(project), carried);
-      download(name, blob);
+      const before = await this.files.last(project.id);
+      const saved = await saveFile(name, blob, before?.handle ?? null);
+      if (!saved) return;
+      const { handle } = saved;
+      await this.files.note(project.id, handle?.name ?? name, handle);
+      if (handle) this.room.notices.tell(say("file.saved", { name: handle.name }));
       tellLeft(this.room, carried);
     });
+  }
+
+  async #saveAll() {
+    await this.keeper.save();
+    await saveEverything(this.#backupTools);
+  }
+
+  get #backupTools() {
+    const { room, archive, files } = this;
+    return { room, archive, files };
+  }
+
+  /** @returns {Promise<string[]>} where the work stands: in this browser, and in files */
+  async #standing() {
+    const { id, name } = this.room.project;
+    const isApp = matchMedia("(display-mode: standalone)").matches;
+    const mayClear = isApp ? "standing.may-clear-app" : "standing.may-clear";
+    const here = this.told || say((await persists()) ? "standing.kept" : mayClear);
+    const [own, all] = await Promise.all([this.files.last(id), this.files.last(EVERYTHING)]);
+    const since = (/** @type {number} */ changes) => say(changes > 0 ? "standing.changes" : "standing.no-changes", { count: changes });
+    return [
+      here,
+      own
+        ? say("standing.file", { name, when: whenSaid(own.when), since: since(own.changes) })
+        : say("standing.no-file", { name }),
+      ...(all ? [say("standing.everything", { when: whenSaid(all.when), since: since(all.changes) })] : []),
+    ];
   }
 
   /**

@@ -78,12 +78,9 @@ export class Parcel {
     return (await this.zip.blob(this.folder + name, MOST_TEXT)).text();
   }
 
-  /** @param {RegExp} form  of the name, its first group  @returns {string[]} the files of that form */
-  names(form) {
-    return this.zip.names
-      .filter((name) => name.startsWith(this.folder))
-      .map((name) => name.slice(this.folder.length))
-      .filter((name) => form.test(name));
+  /** @param {string} name  @returns {boolean} */
+  has(name) {
+    return this.zip.places.has(this.folder + name);
   }
 
   /**
@@ -92,7 +89,7 @@ export class Parcel {
    * @returns {Promise<Blob | null>}  null where there is none, or it is broken, too large or no picture
    */
   async picture(name, mostPx) {
-    if (!this.zip.places.has(this.folder + name)) return null;
+    if (!this.has(name)) return null;
     const blob = await this.zip.blob(this.folder + name, MOST_PICTURE).catch(() => null);
     const kind = blob && (await pictureKind(blob));
     return kind && kind.width * kind.height <= mostPx ? blob.slice(0, blob.size, kind.type) : null;
