@@ -48,7 +48,7 @@ export class FindingsPart {
     this.findings = findingsOf(warnings ?? [], proposals ?? []);
     const mendable = this.#worth();
     this.all.hidden = mendable.length === 0;
-    const count = mendable.reduce((sum, { spots }) => sum + spots.length, 0);
+    const count = mendable.reduce((sum, finding) => sum + placesOf(finding), 0);
     this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count })));
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
@@ -182,7 +182,8 @@ export class FindingsPart {
   }
 
   /** What mends all spots of a finding with one tap. @param {Finding} finding */
-  #doing({ spots, code }) {
+  #doing(finding) {
+    const { spots, code } = finding;
     const preferred = spots.flatMap(({ ways }) => ways[0] ?? []);
     const [first] = preferred;
     return (
@@ -190,7 +191,7 @@ export class FindingsPart {
       make(
         "button",
         { type: "button", class: "button", onclick: () => void this.#take(preferred, code) },
-        wordsOf(first, preferred.length),
+        wordsOf(first, placesOf(finding)),
       )
     );
   }
@@ -251,6 +252,11 @@ export class FindingsPart {
  */
 function addMends(ways, finding) {
   return { edit: "add_mends", to: { mends: ways.flatMap(({ mends }) => mends), finding } };
+}
+
+/** How many places mending a finding mends; one mend may be for all of them. @param {Finding} finding */
+function placesOf({ spots, count }) {
+  return spots.length === 1 ? count : spots.length;
 }
 
 /**

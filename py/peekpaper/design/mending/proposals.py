@@ -6,17 +6,19 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon, Point, Polygon
+from shapely import LineString, MultiPolygon, Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
+from peekpaper.design.connected import connected
 from peekpaper.design.design import Design, Limits
-from peekpaper.design.mending.apply import apply_mends
+from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import HeldPart, hold_parts
 from peekpaper.design.mending.mend_all import SPARE_MM, widened
-from peekpaper.design.mending.mends import AddBar, Change, Fate, FillOpening, Mend, SettleBit
+from peekpaper.design.mending.mends import AddBar, AddCard, Change, Fate, FillOpening, SettleBit, Thicken
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.areas import as_area, geometries
-from peekpaper.geometry.grid import grown
+from peekpaper.geometry.grid import grown, one_grown
 from peekpaper.geometry.overlay import difference, union_all
 
 _NEAR_MM = 1.0
@@ -90,16 +92,29 @@ def _small(design: Design, placing: Placing) -> Iterator[Proposal]:
 
 
 def _thin(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposal]:
-    """Yield one proposal for all thin card, and one for all edges that touch."""
+    """Yield proposals for thin card and for edges that touch, one for each place."""
     card = whole_card(design)
+    parts = list(card.geoms)
     found = widened(card, limits.bar_mm, placing)
     for finding in dict.fromkeys(each.finding for each in found):
-        changes = tuple(each.change for each in found if each.finding == finding)
-        after = apply_mends(card, [Mend("", change) for change in changes], placing).area
-        added = as_area(difference(after, card))
-        if not added.is_empty:
-            at = added.geoms[0].representative_point()
-            yield Proposal(finding, "thicken", at, changes, added, MultiPolygon())
+        changes = [each.change for each in found if each.finding == finding]
+        shapes = geometries([_widened_to(change, placing) for change in changes])
+        place = connected(len(shapes), shapely.STRtree(shapes).query(shapes, predicate="intersects").T)
+        for together in (np.flatnonzero(place == number) for number in np.unique(place)):
+            added = _beside(parts, union_all(shapes[together]))
+            if not added.is_empty:
+                at = max(added.geoms, key=lambda part: float(part.area)).representative_point()
+                mends = tuple(changes[which] for which in together.tolist())
+                yield Proposal(finding, "thicken", at, mends, added, MultiPolygon())
+
+
+def _widened_to(change: Change, placing: Placing) -> BaseGeometry:
+    """Return the card in mm that a change makes sure of."""
+    if isinstance(change, AddCard):
+        return card_of(change, placing)
+    assert isinstance(change, Thicken)
+    line = LineString(placing.places(change.line))
+    return one_grown(line, change.width * placing.mm_per_px / 2, 8)
 
 
 def _bars(
@@ -120,11 +135,11 @@ def _strokes(lines: NDArray[np.object_], width: float) -> NDArray[np.object_]:
     return grown(lines, width / 2, 8, cap_style="square")
 
 
-def _beside(parts: Sequence[Polygon], stroke: Polygon) -> MultiPolygon:
+def _beside(parts: Sequence[Polygon], stroke: BaseGeometry) -> MultiPolygon:
     """Return what of a stroke is not card yet."""
     near = [part for part in parts if shapely.box(*part.bounds).intersects(stroke)]
     left, top, right, bottom = stroke.buffer(_NEAR_MM).bounds
-    beside = MultiPolygon([stroke])
+    beside = as_area(stroke)
     for part in near:
         clipped = shapely.make_valid(shapely.clip_by_rect(part, left, top, right, bottom))
         beside = as_area(difference(beside, clipped))
