@@ -17,6 +17,8 @@ export const LONGER_SECONDS = 30;
 
 /** Papers are given tap by tap: the backing waits for the hand to rest, so that its answers delay no tap. */
 const REST_MS = 300;
+/** So many steps back find their design at once. */
+const MOST_KNOWN = 6;
 
 /** What was computed elsewhere is confirmed once nobody asks for anything: a file that is dropped first thing comes first. */
 const CONFIRM_MS = 1000;
@@ -45,6 +47,8 @@ export class Bench extends EventTarget {
     this.backing = null;
     /** Mends that were proposed elsewhere, and for which project. @type {{of: Project, answer: ProposedMends} | null} */
     this.mends = null;
+    /** Designs of the last states of the project. @type {{of: Project, design: Design}[]} */
+    this.known = [];
     /** @type {Plan | null} */
     this.plan = null;
     /** The project that each value was made of; the last state of it where that made no difference. @type {Record<StepName, Project | null>} */
@@ -86,8 +90,10 @@ export class Bench extends EventTarget {
     for (const step of /** @type {const} */ (["design", "backing", "plan"])) {
       if (this.#holds(step)) this.madeOf[step] = project;
     }
-    if (!before || !sameDesign(before, project)) this.#outdate("design");
-    else if (!sameBacking(before, project)) this.#outdate("backing");
+    if (!before || !sameDesign(before, project)) {
+      this.#outdate("design");
+      this.#recall(project);
+    } else if (!sameBacking(before, project)) this.#outdate("backing");
     else if (!sameSearch(before, project)) this.#outdate("plan");
     else if (before.speed !== project.speed) void this.timePlan();
     clearTimeout(this.resting);
@@ -95,6 +101,27 @@ export class Bench extends EventTarget {
     if (!before) this.#catchUpIn(0);
     else if (onlyPapers && this.design) this.#catchUpIn(REST_MS);
     else void this.#catchUp();
+  }
+
+  /**
+   * Remembers the design of a project that is about to be followed, so that it is there with it: openings have
+   * other numbers after a mend, and papers given by those must not lie on the former ones.
+   *
+   * @param {Project} project
+   * @param {Design} design
+   */
+  prepare(project, design) {
+    this.known = [{ of: project, design }, ...this.known].slice(0, MOST_KNOWN);
+  }
+
+  /** Takes the design of a project that is known, as after a mend or a step back. @param {Project} project */
+  #recall(project) {
+    const known = this.known.find(({ of }) => sameDesign(of, project));
+    if (!known) return;
+    this.#take("design", known.design);
+    this.fresh.design = true;
+    this.trouble.delete("design");
+    this.dispatchEvent(new Event("design"));
   }
 
   /**
@@ -107,6 +134,7 @@ export class Bench extends EventTarget {
     this.#take("design", design);
     this.#take("backing", backing);
     this.adopted = new Set(["design", "backing"]);
+    if (this.project) this.prepare(this.project, design);
     this.dispatchEvent(new Event("design"));
     this.dispatchEvent(new Event("backing"));
     clearTimeout(this.resting);
@@ -292,6 +320,7 @@ export class Bench extends EventTarget {
     this.stopPlan();
     this.search = null;
     this.planning = null;
+    this.known = [];
     this.design = null;
     this.backing = null;
     this.plan = null;
@@ -348,6 +377,7 @@ export class Bench extends EventTarget {
       const known = this.adopted.delete(step) && JSON.stringify(value) === JSON.stringify(this[step]);
       if (known) return;
       this.#take(step, value);
+      if (step === "design" && this.project) this.prepare(this.project, /** @type {Design} */ (value));
     } catch (error) {
       if (error instanceof Overtaken) return;
       // Of a design that can't be made there is no backing.

@@ -3,6 +3,7 @@ import { Refusal } from "../words/refusal.js";
 import { amend, chosen, give, lock } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { linkedTo, shelved } from "../project/stash.js";
+import { sameDesign } from "../project/same.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
 import { say } from "../words/words.js";
@@ -143,6 +144,7 @@ export class Workroom {
         });
         // The person went on meanwhile: the edits are for what the project is now.
         if (this.project !== before) continue;
+        if (!(await this.#prepare(before, after))) continue;
         this.store.edit("", () => after);
         if (edits.some(({ edit }) => SHELF_EDITS.has(edit))) void this.#layIn(shelved(before, after));
         return true;
@@ -195,6 +197,20 @@ export class Workroom {
   }
 
   /**
+   * Has the design made that the project is about to have, if that is another one.
+   *
+   * @param {Project} before
+   * @param {Project} after
+   * @returns {Promise<boolean>} whether the project is still as it was before
+   */
+  async #prepare(before, after) {
+    if (sameDesign(before, after)) return true;
+    const design = await this.desk.design(after).catch(() => null);
+    if (design && this.project === before) this.bench.prepare(after, design);
+    return this.project === before;
+  }
+
+  /**
    * Does to openings what is in hand: locks or unlocks them, else gives them the picked paper.
    *
    * @param {readonly number[]} numbers
@@ -237,7 +253,8 @@ export class Workroom {
     this.promised = [...this.promised, ...changes];
     // One spot is on the table with this very frame; many are drawn with the rest.
     this.repaint(changes.length === 1 ? (changes[0]?.box ?? null) : null);
-    if (!(await this.change(edits))) this.promised = [];
+    await this.change(edits);
+    this.promised = this.promised.filter((each) => !changes.includes(each));
     this.repaint(null);
   }
 
@@ -249,8 +266,8 @@ export class Workroom {
   }
 
   #reshape() {
-    this.promised = [];
     const { design } = this.bench;
+    if (!design) this.promised = [];
     this.shapes = design && new Shapes(design);
     this.finder = this.shapes && new OpeningFinder(this.shapes);
   }
