@@ -30,6 +30,8 @@ export class HandTools {
     this.width = null;
     /** What the hand has drawn so far, in mm. @type {Place[]} */
     this.line = [];
+    /** What is offered on alike places, and the mends that it goes on from. @type {{away: () => void, mends: readonly unknown[]} | null} */
+    this.offered = null;
     /** Lines that the package is asked about. @type {Place[][]} */
     this.asked = [];
     /** Simple shapes to cut, from the package; none until it answered. @type {Map<string, Path2D>} */
@@ -66,6 +68,8 @@ export class HandTools {
   update() {
     const { session, unit, project } = this.room;
     const { mending } = session.hand;
+    // What was offered goes on from the mends as they were.
+    if (this.offered && this.offered.mends !== project.mends) this.#withdraw();
     this.tools.show(
       ["none", ...TOOLS].map((tool) => ({ value: tool, text: say(/** @type {import("../../words/words.js").Key} */ (`hand.${tool}`)) })),
       mending ?? "none",
@@ -218,6 +222,7 @@ export class HandTools {
    */
   async #make(change, line) {
     const { room } = this;
+    this.#withdraw();
     if (line) this.asked = [...this.asked, line];
     try {
       const tried = await room.questions.ask("project", (project) => room.desk.tryMend(project, change));
@@ -235,17 +240,23 @@ export class HandTools {
     }
   }
 
+  #withdraw() {
+    this.offered?.away();
+    this.offered = null;
+  }
+
   /** Offers to do the same on all alike places. @param {readonly Change[]} repeats */
   #offer(repeats) {
     if (repeats.length === 0) return;
     const { room } = this;
-    const { id } = room.project;
-    room.notices.tell(say("hand.repeat-about"), {
+    const { id, mends } = room.project;
+    const away = room.notices.tell(say("hand.repeat-about"), {
       action: {
         name: say("hand.repeat", { count: repeats.length }),
         do: () => void (room.project.id === id && room.mend([{ edit: "add_mends", to: { mends: repeats, finding: "" } }], [])),
       },
     });
+    this.offered = { away, mends };
   }
 
   /** @param {Place[] | null} line */
