@@ -254,7 +254,7 @@ export class Workroom {
     // One spot is on the table with this very frame; many are drawn with the rest.
     this.repaint(changes.length === 1 ? (changes[0]?.box ?? null) : null);
     await this.change(edits);
-    this.promised = this.promised.filter((each) => !changes.includes(each));
+    this.promised = this.promised.filter((each) => !changes.some((change) => change === each));
     this.repaint(null);
   }
 
