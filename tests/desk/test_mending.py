@@ -163,6 +163,19 @@ def test_a_bar_that_is_tapped_goes_and_the_openings_beside_it_become_one() -> No
     )
 
 
+@pytest.mark.parametrize("margin", [0, 5])
+@pytest.mark.parametrize("shape", ["rectangle", "outline"])
+def test_a_border_with_a_hole_to_hang_it_by_is_one_piece_with_the_card(margin: float, shape: str) -> None:
+    desk = Desk()
+    project = opened(desk, SQUARES.encode())
+    frame = {"kind": "frame", "shape": shape, "width": 8, "margin": margin, "corner": 4, "hole": 4}
+    told = answer(desk, "try_mend", project=project, change=frame)
+    assert (told["parts"], told["loose_bits"]) == (1, 0)
+    design = answer(desk, "design", project=edited(desk, project, "add_mends", mends=told["mends"]))
+    assert design["width_mm"] == pytest.approx(120 + 2 * (8 + margin), abs=0.05)
+    assert not {warning["code"] for warning in design["warnings"]} & {"loose-bit", "separate-parts"}
+
+
 SQUARES = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="40mm" viewBox="0 0 120 40">'
     '<path fill-rule="evenodd" d="M0 0H120V40H0ZM10 8H30V38L20 30L10 38ZM50 8H70V38L60 30L50 38Z'

@@ -91,21 +91,23 @@ def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with what a change that the person draws, `change` in mm, would become and do.
 
-    `{"mends": [change in px], "repeats": [change in px, ...], "added": path | null, "removed": path | null,
-    "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n}`; the counts are those
-    afterwards. `repeats` are the same on all other openings alike to the one that it is in.
+    `{"mends": [change in px, ...], "repeats": [change in px, ...], "added": path | null,
+    "removed": path | null, "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n}`;
+    the counts are those afterwards. `repeats` are the same on all other openings alike to the one it is in.
 
     Besides changes there are `{"kind": "shape", "shape", "middle", "edge"}`, a simple shape to cut out, and
     `{"kind": "take-bar", "at"}`, the bar between two openings to take away. A bar is cut off at the edges
     that it goes to and meets them squarely where they are near. What can't be done is refused; nothing is
     kept.
     """
-    design = context.pipeline.design(context.project(arguments))
-    mend, effect = drawn(design, decode(Drawn, arguments["change"], "mends[0].change"))  # type: ignore[arg-type]
+    project = context.project(arguments)
+    design = context.pipeline.design(project)
+    asked: Drawn = decode(Drawn, arguments["change"], "mends[0].change")  # type: ignore[arg-type]
+    made, effect = drawn(design, asked, project.limits)
     yield result(
         {
-            "mends": [encode(mend)],
-            "repeats": encode(repeated(design, mend)),
+            "mends": encode(made),
+            "repeats": encode(repeated(design, made[0])),
             **_effect_view(effect, design),
         }
     )

@@ -8,7 +8,7 @@ import { say } from "../../words/words.js";
 /** @typedef {"width" | "margin" | "corner" | "hole"} Measure */
 
 /** A border to begin with, in mm (from memory, no published source). */
-const FIRST = { width: 10, margin: 5, corner: 5, hole: 0 };
+const FIRST = { width: 10, margin: 0, corner: 5, hole: 0 };
 
 /** A border of card around the whole design, and a hole to hang it by. */
 export class FramePart {

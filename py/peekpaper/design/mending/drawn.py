@@ -1,5 +1,6 @@
 """Mends drawn by hand: a finger's line made a bar from edge to edge, and what can't be done said."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import ClassVar, TypeAlias
 
@@ -10,10 +11,13 @@ from shapely import LineString, MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
-from peekpaper.design.design import Design
+from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.effect import Effect, effect_of, placing_of, whole_card
+from peekpaper.design.mending.holding import hold_parts
+from peekpaper.design.mending.mend_all import SPARE_MM
 from peekpaper.design.mending.mends import (
     AddBar,
+    AddFrame,
     Change,
     CutOpening,
     FillOpening,
@@ -66,11 +70,11 @@ Drawn: TypeAlias = Change | DrawnShape | TakenBar
 """What a hand may ask for."""
 
 
-def drawn(design: Design, asked: Drawn) -> tuple[Change, Effect]:
-    """Return a change drawn by hand, in mm, as the mend in px that it becomes, and what that does.
+def drawn(design: Design, asked: Drawn, limits: Limits) -> tuple[tuple[Change, ...], Effect]:
+    """Return a change drawn by hand, in mm, as the mends in px that it becomes, and what they do.
 
     A bar is cut off at the outermost edges that it crosses, and turned to meet them squarely if it almost
-    does.
+    does. A frame that does not reach the card is joined to it by bars.
     Raises Refusal where there is nothing to change, or no card would be left.
     """
     if isinstance(asked, DrawnShape):
@@ -86,12 +90,32 @@ def drawn(design: Design, asked: Drawn) -> tuple[Change, Effect]:
         line = shapely.simplify(LineString(change.line), change.radius / 50)
         change = replace(change, line=tuple(map(tuple, shapely.get_coordinates(line).tolist())))
     mend = in_px(change, placing_of(design))
-    effect = effect_of(design, [mend])
+    mends: tuple[Change, ...] = (mend,)
+    if isinstance(mend, AddFrame):
+        mends = (mend, *_joined_to(mend, design, limits))
+    effect = effect_of(design, mends)
     if effect.after.card.is_empty:
         raise Refusal("whole-card-gone")
     if effect.changed_mm2 < 1e-6 and not isinstance(change, SettleBit):
         raise _no_change(change)
-    return mend, effect
+    return mends, effect
+
+
+def _joined_to(frame: AddFrame, design: Design, limits: Limits) -> Iterator[AddBar]:
+    """Yield the bars in px between a frame and the card inside it; what was loose before stays so."""
+    after = effect_of(design, [frame]).after
+    parts = [*after.card.geoms, *after.loose_bits.geoms]
+    largest = max(range(len(parts)), key=lambda part: float(parts[part].area))
+    loose = [bit.area.representative_point() for bit in design.loose_bits]
+    apart = [
+        part
+        for part in range(len(parts))
+        if part != largest and not any(parts[part].contains(point) for point in loose)
+    ]
+    placing, width = placing_of(design), limits.bar_mm + SPARE_MM
+    for held in hold_parts(parts, apart, width):
+        for line in held.bars:
+            yield AddBar(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
 
 
 def _without_bar(design: Design, at: Point) -> CutOpening:
