@@ -144,7 +144,9 @@ export class Workroom {
         });
         // The person went on meanwhile: the edits are for what the project is now.
         if (this.project !== before) continue;
-        if (!(await this.#prepare(before, after))) continue;
+        await this.#prepare(before, after);
+        if (this.project.id !== before.id) return false;
+        if (this.project !== before) continue;
         this.store.edit("", () => after);
         if (edits.some(({ edit }) => SHELF_EDITS.has(edit))) void this.#layIn(shelved(before, after));
         return true;
@@ -201,13 +203,11 @@ export class Workroom {
    *
    * @param {Project} before
    * @param {Project} after
-   * @returns {Promise<boolean>} whether the project is still as it was before
    */
   async #prepare(before, after) {
-    if (sameDesign(before, after)) return true;
-    const design = await this.desk.design(after).catch(() => null);
+    if (sameDesign(before, after)) return;
+    const design = await this.desk.design(after, () => {}, new AbortController().signal).catch(() => null);
     if (design && this.project === before) this.bench.prepare(after, design);
-    return this.project === before;
   }
 
   /**
