@@ -45,11 +45,9 @@ export class Projects {
   /**
    * @param {Workroom} room
    * @param {import("../project/archive.js").Archive} archive
-   * @param {() => void} arrive  goes where a design that is new begins
    */
-  constructor(room, archive, arrive) {
+  constructor(room, archive) {
     this.room = room;
-    this.arrive = arrive;
     /** Aborted once another project is asked for: what was asked for last is opened, in whatever order they come. */
     this.coming = new AbortController();
     this.archive = archive;
@@ -278,7 +276,6 @@ export class Projects {
     if (opened.kind === "design") {
       await this.#open(await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }), signal);
       this.room.bench.foresee(opened.design);
-      this.arrive();
     } else await this.#open(project, signal);
     await tellShort(this.room, project);
   }
