@@ -1,8 +1,11 @@
 """The papers that a person has, for all projects: kept, found, sorted, changed everywhere, forgotten."""
 
+import io
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import Locator, expect
 
 from e2e.made_papers import sheet_to_print
@@ -141,3 +144,41 @@ def test_papers_of_one_project_are_there_for_the_next_and_change_in_both(
     shown(stash, "Gull grey", "Night tide", "Glasswort")
     table.press(stash.get_by_role("button", name="Close"))
     expect(sheets(table), "the project keeps its own").to_have_count(count + 4)
+
+
+def sheet(colour: tuple[int, int, int], per_inch: int | None = 300) -> bytes:
+    """Return a JPEG of 600 x 600 px."""
+    file = io.BytesIO()
+    Image.new("RGB", (600, 600), colour).save(
+        file, "JPEG", **({"dpi": (per_inch, per_inch)} if per_inch else {})
+    )
+    return file.getvalue()
+
+
+def test_a_whole_collection_comes_at_once_from_pictures_and_a_zip(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
+    page = table.page
+    count = stocked(table)
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("sheets/sand_dune.jpg", sheet((230, 200, 150)))
+        archive.writestr("sheets/deep-sea.jpg", sheet((20, 60, 110), None))
+        archive.writestr("sheets/sandy copy.jpg", sheet((230, 200, 150)))
+        archive.writestr("read me.txt", "hello")
+    table.unfold("More papers")
+    page.locator(".shelf-more input[accept*=zip][multiple]").set_input_files(
+        [
+            {"name": "Beach walk.zip", "mimeType": "application/zip", "buffer": packed.getvalue()},
+            {"name": "kelp.jpg", "mimeType": "image/jpeg", "buffer": sheet((40, 110, 60))},
+            {"name": "torn.jpg", "mimeType": "image/jpeg", "buffer": sheet((1, 2, 3))[:200]},
+        ]
+    )
+    expect(page.get_by_label("Collection")).to_have_value("Beach walk")
+    page.get_by_label("Size of a sheet").select_option(label="6 × 6 in")
+    table.picture("collection")
+    table.press(button(table, "Put them on the shelf"))
+    expect(sheets(table)).to_have_count(count + 3)
+    told = page.locator(".notice", has_text="3 papers are on the shelf now.")
+    expect(told).to_contain_text("1 was there already. 1 file is no picture that can be read here.")
+    stash = open_stash(table)
+    shown(stash, "deep sea", "sand dune", "kelp")

@@ -16,7 +16,7 @@ const SHOWN_FOR = {
   alike: ["kind-alike", "kind-row", "papers.gives", "papers.rows", "papers.row-give"],
   drag: ["papers.drag"],
   open: ["papers.leave", "look.behind"],
-  shelf: ["stash.open", "stash.lay", "stash.search", "stash.collection", "stash.order", "stash.hide-used-up", "stash.collect", "stash.collection-name", "stash.collect-do", "stash.remove", "stash.more", "stash.take-in", "stash.load", "stash.save", "stash.forget", "stash.forget-do", "paper.collection", "shelf.more", "shelf.load", "shelf.save", "paper.new", "paper.add", "paper.earlier", "paper.later", "paper.name", "paper.colour", "kind-look", "paper.keep", "paper.remove-do", "paper.sheets", "paper.price", "paper.both-sides", "look.card"],
+  shelf: ["shelf.collection", "collection.size", "collection.keep-files", "collection.do", "stash.open", "stash.lay", "stash.search", "stash.collection", "stash.order", "stash.hide-used-up", "stash.collect", "stash.collection-name", "stash.collect-do", "stash.remove", "stash.more", "stash.take-in", "stash.load", "stash.save", "stash.forget", "stash.forget-do", "paper.collection", "shelf.more", "shelf.load", "shelf.save", "paper.new", "paper.add", "paper.earlier", "paper.later", "paper.name", "paper.colour", "kind-look", "paper.keep", "paper.remove-do", "paper.sheets", "paper.price", "paper.both-sides", "look.card"],
   turned: ["paper.direction", "mats.turn-left", "mats.turn-right"],
   scrap: ["paper.scraps", "paper.scrap-add", "paper.scrap-remove"],
   corners: ["kind-corner", "photo.whole", "photo.marked", "shelf.photo", "photo.use", "photo.turn", "suggest.photo-pick", "page.photo-pick"],

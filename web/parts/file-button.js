@@ -1,25 +1,26 @@
 import { icon, make } from "./dom.js";
 
 /**
- * A button that asks for a file.
+ * A button that asks for a file, or for several.
  *
  * @param {string} picture  a symbol of icons.svg
  * @param {string} name
- * @param {{accept: string, capture?: string}} kind
- * @param {(file: File) => void} take
+ * @param {{accept: string, capture?: string, multiple?: boolean}} kind
+ * @param {(file: File, all: File[]) => void} take
  */
-export function fileButton(picture, name, { accept, capture }, take) {
+export function fileButton(picture, name, { accept, capture, multiple = false }, take) {
   const input = make("input", {
     type: "file",
     class: "unseen",
     accept,
     capture,
+    multiple,
     tabindex: "-1",
     "aria-hidden": "true",
     onchange: () => {
-      const file = input.files?.[0];
+      const files = [...(input.files ?? [])];
       input.value = "";
-      if (file) take(file);
+      if (files[0]) take(files[0], files);
     },
   });
   const button = make(

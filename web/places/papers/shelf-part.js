@@ -2,6 +2,7 @@ import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { movePaper } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { papersFromFiles } from "./collection-dialog.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";
 import { addShelf, saveShelf } from "./shelf-files.js";
@@ -12,6 +13,7 @@ import { stashButton } from "./stash-dialog.js";
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("../../words/words.js").Key} Key */
 
+const MANY = "image/*,.zip,application/zip";
 const IMAGES = "image/*";
 const SHELVES = ".json,.zip,application/json,application/zip";
 
@@ -53,6 +55,7 @@ export class ShelfPart {
           say("paper.new"),
         ),
         fileButton("photo", say("shelf.photo"), { accept: IMAGES }, bringPhoto),
+        fileButton("copy", say("shelf.collection"), { accept: MANY, multiple: true }, (_, files) => void papersFromFiles(room, files)),
         fileButton("camera", say("shelf.camera"), { accept: IMAGES, capture: "environment" }, bringPhoto),
         fileButton("open", say("shelf.load"), { accept: SHELVES }, (file) => void addShelf(room, file.name, file)),
         make(
