@@ -206,8 +206,10 @@ class Pipeline:
         if self._backings.find(key) is not None:
             return None
         making = self._making(project)
+        # What is refused leaves nothing to go on from.
+        first = next(making)
         self._begun = {key: making}
-        return next(making)
+        return first
 
     def _making(self, project: Project) -> Iterator[Backing]:
         papers = chosen_colourway(project).papers

@@ -192,7 +192,9 @@ def _where(change: Change, design: Design) -> BaseGeometry:
     places = getattr(change, "line", None) or getattr(change, "outline", None)
     if places is not None:
         reach = getattr(change, "radius", None) or getattr(change, "width", 0.0) / 2
-        return shapely.MultiPoint(placing.places(places)).buffer(reach * placing.mm_per_px)
+        # An outline reaches no farther than its own places.
+        points = shapely.MultiPoint(placing.places(places)).convex_hull
+        return points.buffer(reach * placing.mm_per_px) if reach else points
     at = getattr(change, "at", None)
     return shapely.box(0, 0, design.width_mm, design.height_mm) if at is None else placing.place(at)
 
