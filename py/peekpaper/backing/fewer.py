@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import takewhile
 
 import shapely
 from shapely import Polygon
@@ -30,20 +31,23 @@ def fewer_pieces(
     limits = [limit for limit in _LIMITS_MM if limit > (choices.shared_bar_mm or 0.0)]
     if not limits or now - len(set(papers.values())) < _LEAST_SAVED:
         return None
-    widest = _with(limits[-1], openings, papers, choices)
-    most = now - widest.pieces
+    sharings = ((limit, _sharing(limit, openings, papers, choices)) for limit in reversed(limits))
+    widest = next(sharings)
+    most = now - len(widest[1].pieces)
     if most < max(_LEAST_SAVED, _LEAST_SHARE * now):
         return None
-    others = (_with(limit, openings, papers, choices) for limit in limits[:-1])
-    return next((one for one in others if now - one.pieces >= _NEARLY_ALL * most), widest)
-
-
-def _with(
-    limit_mm: float, openings: Mapping[int, Polygon], papers: Mapping[int, str], choices: BackingChoices
-) -> FewerPieces:
-    sharing = shared_pieces(openings, papers, replace(choices, shared_bar_mm=limit_mm))
+    near = takewhile(lambda one: now - len(one[1].pieces) >= _NEARLY_ALL * most, sharings)
+    limit_mm, sharing = [widest, *near][-1]
     pieces = sum(_parts(sharing, piece, openings) for piece in sharing.pieces)
+    if now - pieces < max(_LEAST_SAVED, _LEAST_SHARE * now):
+        return None
     return FewerPieces(limit_mm, pieces, tuple(group for group in sharing.pieces.values() if len(group) > 1))
+
+
+def _sharing(
+    limit_mm: float, openings: Mapping[int, Polygon], papers: Mapping[int, str], choices: BackingChoices
+) -> Sharing:
+    return shared_pieces(openings, papers, replace(choices, shared_bar_mm=limit_mm))
 
 
 def _parts(sharing: Sharing, piece: int, openings: Mapping[int, Polygon]) -> int:

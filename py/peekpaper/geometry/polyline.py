@@ -15,5 +15,7 @@ def points_at(lengths: Floats, along: Floats, nodes: Floats) -> Floats:
 
 def rows_of(counts: NDArray[np.integer]) -> tuple[Indices, Indices]:
     """Return the row of each entry of rows (k) that hold so many, laid end to end, and its place there."""
-    row = np.repeat(np.arange(len(counts)), counts)
-    return row, np.arange(len(row)) - np.repeat(np.cumsum(counts) - counts, counts)
+    # Repeats are counted by the machine's own integers, of 32 bits in the page.
+    sizes = counts.astype(np.intp)
+    row = np.repeat(np.arange(len(sizes)), sizes)
+    return row, np.arange(len(row)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
