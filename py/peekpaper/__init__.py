@@ -4,4 +4,4 @@ Data flows one way: SVG text -> `drawing` -> `design` -> `backing` -> `plan` -> 
 Inside the package every length is a float in millimetres, y points down.
 """
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
