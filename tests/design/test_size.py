@@ -71,7 +71,7 @@ def test_a_size_that_is_none_is_refused(name, width):
 
 @pytest.mark.parametrize("px", [0.0, -96.0, float("nan")])
 def test_px_per_inch_must_be_above_zero(px):
-    with pytest.raises(Refusal, match="Px per inch"):
+    with pytest.raises(Refusal, match="dots to an inch"):
         make_design(drawing_of(FRAME, physical=False), Reading(px_per_inch=px), Limits())
 
 

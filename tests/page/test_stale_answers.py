@@ -161,7 +161,7 @@ def test_a_size_that_is_refused_leaves_the_design_before_in_sight_and_says_so(to
         const shown = bench.design.about.reading.width_mm;
         const refused = [shown, bench.isBehind, bench.trouble.has("design"), bench.views];
         store.undo();
-        await answered("design", "backing");
+        await answered("backing");
         tell([refused, bench.isBehind, bench.trouble.has("design")]);
         """
     ) == [[None, True, True, None], False, False]

@@ -24,6 +24,7 @@ from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.picture.picture import Anchor, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import text_width
 from peekpaper.sheets.take import take_sheets
+from peekpaper.words.words import read_words
 
 WORK = sample_work(40)
 PIECES = {piece.number: piece for piece in WORK.backing.pieces}
@@ -201,7 +202,7 @@ def test_a_drawing_that_fills_its_tiles_exactly_is_drawn_up_to_all_its_edges():
     tile_width, tile_height = free.width - 12, free.height - 12
     width, height = 2 * tile_width - OVERLAP_MM, 2 * tile_height - OVERLAP_MM
     edges = Stroke((rectangle(0, 0, width, height),), "#ff0000", 0.2)
-    leaves = tiled(Picture("Card", width, height, (edges,)), "Card", "", PaperSize.LETTER)
+    leaves = tiled(Picture("Card", width, height, (edges,)), "Card", "", PaperSize.LETTER, read_words("en"))
     assert len(leaves) == 4
     for leaf in leaves:
         drawn = [

@@ -17,6 +17,9 @@ OUTSIDE = 0
 _ROUNDS = 20
 """Halving ends sooner but at the sharpest of corners; rounds after the first cost little."""
 
+_MOST_GROWTH = 3
+"""Edges that all but lie on one another miss ever more the more they are halved: then halving is given up."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CardTriangulation:
@@ -69,7 +72,7 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
     edges = _densified(rings, numbers, step_mm)
     first, ends = edges.indexed()
     points = edges.starts[first]
-    triangles = delaunay(points)
+    triangles, begun = delaunay(points), len(points)
     for _ in range(_ROUNDS):
         missing = _missing(ends, triangles, len(points))
         if not missing.any():
@@ -81,7 +84,8 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
         first, ends = edges.indexed()
         before, points = points, edges.starts[first]
         is_new = np.isin(as_complex(points), as_complex(before), invert=True)
-        if not is_new.any():  # an edge too short to have a middle
+        # An edge may be too short to have a middle.
+        if not is_new.any() or len(points) > _MOST_GROWTH * begun:
             break
         triangles = delaunay_with(points, np.flatnonzero(~is_new)[triangles], is_new)
     return _slow(rings, numbers, card, step_mm)
