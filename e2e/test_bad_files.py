@@ -38,7 +38,7 @@ REFUSED = {
     "a picture named as a design": ("new Uint8Array([137, 80, 78, 71, 13, 10, 26, 10])", "a PNG picture"),
     "a PDF": ('"%PDF-1.7 and so on"', "a PDF file"),
     "a web page": ('"<!DOCTYPE html><html><svg></svg></html>"', "a web page"),
-    "a zip": ("new Uint8Array([80, 75, 3, 4, 20, 0, 0, 0])", "a zip file"),
+    "a zip": ("new Uint8Array([80, 75, 3, 4, 20, 0, 0, 0])", "zip file is broken"),
     "nothing": ('""', "is empty"),
     "bytes": ("Uint8Array.from({length: 5000}, (_, at) => (at * 7) % 256)", "is no SVG file"),
     "a damaged svgz": ("new Uint8Array([31, 139, 8, 0, 1, 2, 3, 4, 5, 6, 7, 8])", "is damaged"),

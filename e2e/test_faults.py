@@ -127,13 +127,17 @@ def test_a_worker_that_the_browser_ends_without_a_word_is_missed_and_started_ane
     expect(table.openings).to_have_count(6)
 
 
-@pytest.mark.parametrize("fault", [FULL, GONE], ids=["storage is full", "there is no storage"])
-def test_a_browser_that_keeps_nothing_says_so_and_offers_a_file(visit: Visit, fault: str) -> None:
+@pytest.mark.parametrize(
+    ("fault", "words"),
+    [(FULL, "There is no room left in this browser"), (GONE, "This browser keeps nothing")],
+    ids=["storage is full", "there is no storage"],
+)
+def test_a_browser_that_keeps_nothing_says_so_and_offers_a_file(visit: Visit, fault: str, words: str) -> None:
     table = visit("laptop")
     table.context.add_init_script(fault)
     table.page.reload()
     table.wait_until_ready()
-    notice = table.page.locator(".notice", has_text="This browser keeps nothing")
+    notice = table.page.locator(".notice", has_text=words)
     expect(notice).to_be_visible()
     with table.page.expect_download() as saved:
         notice.get_by_role("button", name="Save as a file").click()

@@ -68,6 +68,7 @@ def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> 
     table.wait_until_ready()
     table.drop("window.svg", window_svg((large, small, oblong, small, large, oblong)))
     expect(table.openings).to_have_count(6)
+    expect(table.page.get_by_text("Nothing to worry about")).to_be_visible()
     at_papers(table)
     table.press(table.page.get_by_text("all of this shape, any size", exact=True))
     table.tap_at(*spot(table, 1))

@@ -292,7 +292,8 @@ def the_shelf(hand: Hand) -> None:
     expect(sheets(table)).to_have_count(count + 1)
     with page.expect_download() as saving:
         hand.press(button(table, "Save this shelf"))
-    assert saving.value.suggested_filename.endswith(".json")
+    # The photo goes along.
+    assert saving.value.suggested_filename.endswith(".zip")
     hand.press(page.get_by_text("More papers"))
 
 

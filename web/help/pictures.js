@@ -32,7 +32,7 @@ const SHOWN_FOR = {
   over: ["act.back", "act.front", "glue.side", "take.mirrored"],
   glue: ["place.glue-up", "mats.next", "glue.tab-glue", "glue.done", "glue.back", "glue.again", "kind-tick"],
   look: ["kind-table", "act.fit", "act.closer", "act.farther"],
-  design: ["place.design", "kind-openings", "kind-menu", "kind-kept", "kind-kept-more", "kind-version", "kept.name", "kept.open", "menu.demo"],
+  design: ["place.design", "kind-openings", "kind-menu", "kind-kept", "kind-kept-more", "kind-version", "kept.name", "kept.open", "menu.demo", "menu.save-all"],
   link: ["menu.link", "link.itself", "link.copy", "link.share", "kind-share"],
   steps: ["menu.guide", "guide.print"],
   light: ["menu.look"],

@@ -258,9 +258,13 @@ export class Workroom {
     this.repaint(null);
   }
 
-  /** Whether the openings that are seen have other numbers than the project's; says so to a hand. */
+  /**
+   * Whether the openings that are seen have other numbers than the project's, or it isn't known yet which are alike
+   * while all alike are to be given; says so to a hand.
+   */
   #isBehind() {
-    const { isBehind } = this.bench;
+    const { design } = this.bench;
+    const isBehind = this.bench.isBehind || (this.session.hand.gives !== "one" && design?.is_whole === false);
     if (isBehind) this.notices.tell(say("stage.renewing"));
     return isBehind;
   }

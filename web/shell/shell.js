@@ -157,11 +157,11 @@ export class Shell {
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
-      if (step) this.#tell(step);
-      this.told = store.project;
       if (opened) this.room.notices.clear();
       if (opened) session.take({ papersPart: "give", active: null, spanned: null, hovered: null, spot: null, mending: null, picked: undefined });
       bench.follow(this.room.project, opened);
+      if (step) this.#tell(step);
+      this.told = store.project;
       if (opened) {
         this.sceneOf = [];
         this.stage.fitted = true;
