@@ -7,6 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.polyline import rows_of
 
 Cells = NDArray[np.bool_]
 """One truth for each cell, by row and column."""
@@ -47,11 +48,10 @@ class Raster:
         same = ring[1:] == ring[:-1]
         x0, x1, y0, y1 = x[:-1][same], x[1:][same], y[:-1][same], y[1:][same]
         sign = np.where(y0 < y1, 1, -1) * forward[ring[1:][same]]
-        # Counts to repeat by are of the machine's own size, 32 bits in a browser.
         first = np.clip(np.ceil(np.minimum(y0, y1)), 0, self.rows).astype(np.intp)
         counts = np.clip(np.ceil(np.maximum(y0, y1)), 0, self.rows).astype(np.intp) - first
-        edge = np.repeat(np.arange(len(counts)), counts)
-        row = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts) + first[edge]
+        edge, nth = rows_of(counts)
+        row = first[edge] + nth
         crossing = x0[edge] + (row - y0[edge]) / (y1 - y0)[edge] * (x1 - x0)[edge]
         column = np.clip(np.ceil(crossing), 0, self.columns).astype(np.int64)
         np.add.at(winding, (row, column), sign[edge])

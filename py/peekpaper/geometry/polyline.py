@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.geometry.elementary import hypot
+
 Floats = NDArray[np.float64]
 Indices = NDArray[np.int64]
 
@@ -19,3 +21,15 @@ def rows_of(counts: NDArray[np.integer]) -> tuple[Indices, Indices]:
     sizes = counts.astype(np.intp)
     row = np.repeat(np.arange(len(sizes)), sizes)
     return row, np.arange(len(row)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
+
+
+def divided(nodes: Floats, step: float) -> Floats:
+    """Return points (k, 2) along a polyline of nodes (n, 2), each side in equal parts of at most a step.
+
+    The last node is not among them.
+    """
+    sides = np.diff(nodes, axis=0)
+    parts = np.maximum(1, np.ceil(hypot(sides[:, 0], sides[:, 1]) / step)).astype(np.intp)
+    side, nth = rows_of(parts)
+    points: Floats = nodes[side] + sides[side] * (nth / parts[side])[:, None]
+    return points

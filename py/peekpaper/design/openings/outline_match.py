@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.polyline import rows_of
 
 _SAMPLES = 128
 _HARMONICS = 12
@@ -184,8 +185,7 @@ class CentredOutlines:
         starts = np.searchsorted(self.owner, outlines)
         counts = np.searchsorted(self.owner, outlines, side="right") - starts
         tried = np.minimum(counts, most)
-        which = np.repeat(np.arange(len(starts)), tried)
-        rank = np.arange(len(which)) - np.repeat(np.cumsum(tried) - tried, tried)
+        which, rank = rows_of(tried)
         return which, self.nodes[starts[which] + rank * counts[which] // tried[which]]
 
     def _are_near(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.polyline import divided
 from peekpaper.plan.breathing import Breathing
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shapes.bitmap import Bitmap, Mask, make_mask
@@ -184,11 +184,7 @@ def _near_outline(ring: Floats, x: Floats, y: Floats, pixel: float, reach: float
 
     Tips finer than the grid of a distance field, which it misses, are found so.
     """
-    steps = np.diff(ring, axis=0)
-    parts = np.maximum(1, np.ceil(2 * hypot(steps[:, 0], steps[:, 1]) / pixel)).astype(np.intp)
-    edge = np.repeat(np.arange(len(parts)), parts)
-    along = (np.arange(len(edge)) - np.repeat(np.cumsum(parts) - parts, parts)) / parts[edge]
-    points = ring[edge] + steps[edge] * along[:, None]
+    points = divided(ring, pixel / 2)
     window = np.arange(-math.ceil(reach / pixel), math.ceil(reach / pixel) + 1)
     first_column = np.rint((points[:, 0] - x[0]) / pixel).astype(np.intp)
     first_row = np.rint((points[:, 1] - y[0]) / pixel).astype(np.intp)

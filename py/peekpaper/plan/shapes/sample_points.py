@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from shapely import LinearRing
 
 from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.polyline import divided
 from peekpaper.plan.shapes.shape import Shape
 
 Floats = NDArray[np.float64]
@@ -71,7 +72,7 @@ class SamplePoints:
 def make_sample_points(shapes: Sequence[Shape], tolerance_mm: float) -> SamplePoints:
     """Return sample points of shapes: the nodes that are left at this tolerance, more on long edges."""
     outlines = [LinearRing(shape.outline).simplify(tolerance_mm) for shape in shapes]
-    rings = [_sampled(shapely.get_coordinates(outline)) for outline in outlines]
+    rings = [divided(shapely.get_coordinates(outline), SAMPLE_MM) for outline in outlines]
     counts = np.array([len(ring) for ring in rings], dtype=np.intp)
     points = np.concatenate(rings)
     return SamplePoints(
@@ -82,12 +83,3 @@ def make_sample_points(shapes: Sequence[Shape], tolerance_mm: float) -> SamplePo
         counts,
         np.array([float(hypot(ring[:, 0], ring[:, 1]).max()) for ring in rings]),
     )
-
-
-def _sampled(ring: Floats) -> Floats:
-    steps = np.diff(ring, axis=0)
-    parts = np.maximum(1, np.ceil(hypot(steps[:, 0], steps[:, 1]) / SAMPLE_MM)).astype(np.intp)
-    edge = np.repeat(np.arange(len(parts)), parts)
-    along = (np.arange(len(edge)) - np.repeat(np.cumsum(parts) - parts, parts)) / parts[edge]
-    sampled: Floats = ring[edge] + steps[edge] * along[:, None]
-    return sampled
