@@ -263,6 +263,7 @@ def test_fingers_a_mouse_or_the_keyboard_alone_do_all_with_papers(
 def the_shelf(hand: Hand) -> None:
     """Papers and scraps come, are sorted, changed and doubled, and go."""
     table, page = hand.table, hand.page
+    expect(sheets(table).nth(1)).to_be_visible()
     count = sheets(table).count()
     second = name_of(sheets(table).nth(1))
     hand.to_front(sheets(table).nth(1))
@@ -356,6 +357,7 @@ def colourways(hand: Hand) -> None:
     table, page = hand.table, hand.page
     hand.tab("Colourways")
     tiles = page.locator(".colourways .tile")
+    expect(tiles.first).to_be_visible()
     count = tiles.count()
     hand.press(button(table, "Make a copy"))
     expect(tiles).to_have_count(count + 1)
