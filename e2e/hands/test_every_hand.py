@@ -5,9 +5,9 @@ from typing import Any
 
 from playwright.sync_api import expect
 
+from e2e.hands.test_hands import at_papers, spot
+from e2e.job.test_mats import planned
 from e2e.table import Table
-from e2e.test_hands import at_papers, spot
-from e2e.test_mats import planned
 
 Visit = Callable[[str], Table]
 ANNOUNCER = "#announcer"

@@ -11,9 +11,9 @@ from urllib.parse import urljoin
 
 from playwright.sync_api import Locator, Page, Route, expect
 
+from e2e.job.test_glue_up import backed, glue
 from e2e.panels import window_svg
 from e2e.table import Table
-from e2e.test_glue_up import backed, glue
 
 Visit = Callable[[str], Table]
 

@@ -11,8 +11,8 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from e2e.made_papers import sheet_to_print
+from e2e.shelf.test_papers import add_photo, at_papers, button, sheets, stocked
 from e2e.table import Table
-from e2e.test_papers import add_photo, at_papers, button, sheets, stocked
 
 Visit = Callable[[str], Table]
 PT_PER_MM = 72 / 25.4

@@ -10,8 +10,8 @@ from playwright.sync_api import Locator, expect
 
 from e2e.made_papers import sheet_to_print
 from e2e.panels import window_svg
+from e2e.shelf.test_papers import add_photo, at_papers, button, sheets, stocked
 from e2e.table import Table
-from e2e.test_papers import add_photo, at_papers, button, sheets, stocked
 
 Visit = Callable[[str], Table]
 KEPT_PAPERS = """async (count) => {

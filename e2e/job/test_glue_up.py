@@ -12,9 +12,9 @@ import pytest
 from ezdxf import bbox, recover
 from playwright.sync_api import expect
 
+from e2e.job.test_main_job import TRUE_SIZE_MM, extent
 from e2e.panels import HEIGHT_MM, WIDTH_MM
 from e2e.table import Table
-from e2e.test_main_job import TRUE_SIZE_MM, extent
 
 Visit = Callable[[str], Table]
 PT_PER_MM = 72 / 25.4

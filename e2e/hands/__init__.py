@@ -1,0 +1,1 @@
+"""Every hand, every eye, every language."""

@@ -1,0 +1,1 @@
+"""Nothing is lost, nothing is taken from strangers, nothing is sent."""

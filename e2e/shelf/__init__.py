@@ -1,0 +1,1 @@
+"""Papers: those of a project, the stash, papers that are printed."""
