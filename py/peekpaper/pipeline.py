@@ -14,7 +14,7 @@ from typing import Generic, TypeVar
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
-from peekpaper.design.design import Design
+from peekpaper.design.design import Design, MatSize
 from peekpaper.design.habits import Sheet
 from peekpaper.design.make import designs
 from peekpaper.design.mending.lighter import (
@@ -44,6 +44,10 @@ def chosen_colourway(project: Project) -> Colourway:
         if colourway.id == project.colourway:
             return colourway
     return project.colourways[0] if project.colourways else Colourway("", "")
+
+
+def _mat_size(project: Project) -> MatSize:
+    return MatSize(project.plan.mat_width_mm, project.plan.mat_height_mm)
 
 
 class Kept(Generic[Value]):
@@ -182,11 +186,12 @@ class Pipeline:
         return replace(choice, share=changed_share(self.design(project), self.mend_all(project)))
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
-        making = designs(self._fine_sheet(project), project.reading, project.limits, project.mends)
+        mat = _mat_size(project)
+        making = designs(self._fine_sheet(project), project.reading, project.limits, project.mends, mat)
         return next(making), making
 
     def _design_key(self, project: Project) -> tuple[Hashable, ...]:
-        return (project.source.svg, project.reading, project.limits, project.mends)
+        return (project.source.svg, project.reading, project.limits, project.mends, _mat_size(project))
 
     def backing(self, project: Project) -> Backing:
         """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""

@@ -2,6 +2,8 @@
 
 MM_PER_INCH = 25.4
 """Exactly (international yard and pound agreement, 1959)."""
+FOOT_MM = 304.8
+"""Twelve inches, exactly."""
 PX_PER_INCH = 96.0
 """CSS px in an inch (W3C, CSS Values and Units)."""
 

@@ -3,7 +3,7 @@ from english import english
 from panels import design_of, drawing_of, filled, page_of
 from shapely import MultiPolygon, Polygon, affinity, box
 
-from peekpaper.design.design import Design, DesignWarning, Limits, Reading
+from peekpaper.design.design import Design, DesignWarning, Limits, MatSize, Reading
 from peekpaper.design.make import make_design
 from peekpaper.drawing.drawing import Drawing, LeftOut
 from peekpaper.drawing.read import read_drawing
@@ -88,9 +88,8 @@ def test_parts_that_nothing_holds_together_are_told():
 @pytest.mark.parametrize(("width", "height", "fits"), [(300, 250, True), (250, 300, True), (310, 100, False)])
 def test_a_design_larger_than_the_mat_is_told_either_way_up(width, height, fits):
     card = box(0, 0, width, height).difference(box(50, 30, 90, 70))
-    codes = {
-        warning.code for warning in design_of(card, Limits(mat_width_mm=304.8, mat_height_mm=254)).warnings
-    }
+    design = make_design(drawing_of(card), Reading(), Limits(), mat=MatSize(304.8, 254))
+    codes = {warning.code for warning in design.warnings}
     assert ("larger-than-mat" not in codes) == fits
 
 

@@ -13,12 +13,12 @@ from peekpaper.project.shelf_file import shelf_from_json
 KEPT = Path(__file__).parent / "samples" / "kept"
 
 
-@pytest.fixture(params=["file", "link"])
+@pytest.fixture(params=["file", "link", "link on another mat"])
 def window(request: pytest.FixtureRequest) -> Project:
     """A project saved before pictures could go along, as it came by either way."""
     if request.param == "file":
         return from_json((KEPT / "window project.json").read_text())
-    return from_link((KEPT / "window link.txt").read_text())
+    return from_link((KEPT / f"window {request.param}.txt").read_text())
 
 
 def test_a_kept_project_has_its_colourways_papers_and_locks(window: Project) -> None:
@@ -35,6 +35,11 @@ def test_a_kept_project_has_its_pins_page_and_ticks(window: Project) -> None:
     assert [block.kind for block in window.page.blocks] == ["piece", "title", "photo"]
     assert (window.page.blocks[1].text, window.page.background) == ("Two panes", window.shelf.papers[1].id)
     assert window.ticked == (2,)
+
+
+def test_a_link_made_when_the_check_kept_a_mat_of_its_own_has_the_mat_that_was_cut_on() -> None:
+    project = from_link((KEPT / "window link on another mat.txt").read_text())
+    assert (project.plan.mat_width_mm, project.plan.mat_height_mm) == (210.0, 297.0)
 
 
 def test_a_kept_shelf_has_its_papers_their_pictures_keys_and_scraps() -> None:

@@ -89,6 +89,15 @@ def test_files_of_every_version_that_ever_was_still_open(sample: Path) -> None:
     assert project.colourways[0].papers == {1: "p1", 2: "p3"}
 
 
+def test_a_document_with_two_sizes_of_the_mat_keeps_the_one_that_was_cut_on() -> None:
+    document = to_document(a_project())
+    mat = {"mat_width_mm": 210.0, "mat_height_mm": 297.0}
+    limits = {"bar_mm": 1.2, "opening_mm2": 3.0, "mat_width_mm": 304.8, "mat_height_mm": 304.8}
+    opened = from_json(json.dumps({**document, "version": 2, "limits": limits, "plan": mat}))
+    assert (opened.plan.mat_width_mm, opened.plan.mat_height_mm) == (210.0, 297.0)
+    assert (opened.limits.bar_mm, opened.limits.opening_mm2) == (1.2, 3.0)
+
+
 def test_there_is_a_sample_of_every_version() -> None:
     assert {path.stem for path in SAMPLES.glob("*.json")} == {f"version-{n}" for n in range(1, VERSION + 1)}
 

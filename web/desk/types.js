@@ -13,7 +13,7 @@
  * @typedef {{habit: string | null, card_colour: string | null, opening_colour: string | null,
  *   px_per_inch: number | null,
  *   width_mm: number | null, height_mm: number | null}} Reading
- * @typedef {{bar_mm: number, opening_mm2: number, mat_width_mm: number, mat_height_mm: number}} Limits
+ * @typedef {{bar_mm: number, opening_mm2: number}} Limits
  * @typedef {{paper: string, edge_margin_mm: number, fills_outside_holes: boolean}} WholeBack
  * @typedef {{mode: string, lip_mm: number, least_lip_mm: number, gap_mm: number, clearance_mm: number,
  *   edge_margin_mm: number, shared_bar_mm: number | null, joined: Place[], split: Place[], punches: string[],

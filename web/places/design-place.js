@@ -15,7 +15,7 @@ import { MendsPart } from "./design/mends-part.js";
 import { ReadingsPart } from "./design/readings-part.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
-import { MATS, matThatHolds, nameOfMat, withPlan } from "./mats/mat-sizes.js";
+import { MATS, matThatHolds, nameOfMat } from "./mats/mat-sizes.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 import { TONES } from "../stage/colours.js";
@@ -214,7 +214,7 @@ export class DesignPlace {
     const mat = code === "larger-than-mat" && matThatHolds(figure("width_mm"), figure("height_mm"), unit);
     const size = mat && MATS[mat];
     if (size) {
-      const act = () => store.edit("mat", (project) => withPlan(project, { mat_width_mm: size[0], mat_height_mm: size[1] }));
+      const act = () => store.edit("mat", (project) => amend(project, "plan", { mat_width_mm: size[0], mat_height_mm: size[1] }));
       return [{ words: say("design.do-take-mat", { mat: nameOfMat(mat, unit) }), act }, setSize];
     }
     return action === "set-size" || action === "set-width" ? [setSize] : [];

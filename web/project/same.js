@@ -3,7 +3,7 @@ import { chosen } from "./edits.js";
 /** @typedef {import("../desk/types.js").Project} Project */
 
 /**
- * Whether two states of a project have the same design.
+ * Whether two states of a project have the same design; the check before cutting measures it against the mat.
  *
  * @param {Project} one
  * @param {Project} other
@@ -13,7 +13,9 @@ export function sameDesign(one, other) {
     one.source === other.source &&
     one.reading === other.reading &&
     one.mends === other.mends &&
-    one.limits === other.limits
+    one.limits === other.limits &&
+    one.plan.mat_width_mm === other.plan.mat_width_mm &&
+    one.plan.mat_height_mm === other.plan.mat_height_mm
   );
 }
 

@@ -138,14 +138,11 @@ def _with_plan_options(project: Project, arguments: Namespace) -> Project:
         plan["rounds"] = tuple(PaperRounds(paper.id, arguments.rounds) for paper in papers)
     if arguments.trim_step is not ...:
         plan["trim_step_mm"] = arguments.trim_step
-    limits = {}
     if arguments.mat is not None:
         width, height = arguments.mat
         plan |= {"mat_width_mm": width, "mat_height_mm": height}
-        limits = {"mat_width_mm": width, "mat_height_mm": height}
     return replace(
         project,
-        limits=replace(project.limits, **limits),
         backing=replace(project.backing, **backing),
         plan=replace(project.plan, **plan),
         units=arguments.units or project.units,

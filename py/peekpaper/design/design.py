@@ -7,6 +7,7 @@ from shapely import LineString, MultiLineString, MultiPolygon, Point, Polygon
 
 from peekpaper.bounds import Amount, Millimetres, Tag
 from peekpaper.message import Message
+from peekpaper.units import FOOT_MM
 
 
 class Habit(StrEnum):
@@ -44,8 +45,14 @@ class Limits:
 
     bar_mm: Millimetres = 1.5
     opening_mm2: Amount = 4.0
-    mat_width_mm: Millimetres = 304.8
-    mat_height_mm: Millimetres = 304.8
+
+
+@dataclass(frozen=True, slots=True)
+class MatSize:
+    """Sides of the mat that the card is to be cut on, in mm (default: a foot, common practice)."""
+
+    width_mm: float = FOOT_MM
+    height_mm: float = FOOT_MM
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Point, Polygon
 from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
-from peekpaper.design.design import Design, Habit, Limits, LooseBit, Opening, Reading
+from peekpaper.design.design import Design, Habit, Limits, LooseBit, MatSize, Opening, Reading
 from peekpaper.design.habits import Sheet, interpret, page_of, sensible_habits
 from peekpaper.design.mending.apply import MendedCard, apply_mends
 from peekpaper.design.mending.frame import framed_bounds
@@ -35,16 +35,28 @@ MAX_OPENINGS = 10_000
 __all__ = ["designs", "make_design", "tolerance_for"]
 
 
-def make_design(drawing: Drawing, reading: Reading, limits: Limits, mends: Sequence[Mend] = ()) -> Design:
-    """Return the design that a drawing means under the person's decisions.
+def make_design(
+    drawing: Drawing,
+    reading: Reading,
+    limits: Limits,
+    mends: Sequence[Mend] = (),
+    mat: MatSize = MatSize(),  # noqa: B008 - a frozen value
+) -> Design:
+    """Return the design that a drawing means under the person's decisions; `mat` is what it will be cut on.
 
     Raises Refusal where nothing in the drawing can be card, or mends leave none, and for sizes that can't be.
     """
-    *_, whole = designs(Sheet(drawing), reading, limits, mends)
+    *_, whole = designs(Sheet(drawing), reading, limits, mends, mat)
     return whole
 
 
-def designs(sheet: Sheet, reading: Reading, limits: Limits, mends: Sequence[Mend] = ()) -> Iterator[Design]:
+def designs(
+    sheet: Sheet,
+    reading: Reading,
+    limits: Limits,
+    mends: Sequence[Mend] = (),
+    mat: MatSize = MatSize(),  # noqa: B008 - a frozen value
+) -> Iterator[Design]:
     """Yield what can be seen of the design first, then the whole: alike openings, bars and warnings too.
 
     A sheet that the caller keeps need not be read again for another size, other limits or other mends.
@@ -89,6 +101,7 @@ def designs(sheet: Sheet, reading: Reading, limits: Limits, mends: Sequence[Mend
     inspected = Inspected(
         design=design,
         limits=limits,
+        mat=mat,
         triangulation=triangulation,
         mended=tuple(Mended(mended.fault, placing.geometry(mended.where)) for mended in read.mended),
         off_page=placing.area(_off_page(ink, drawing)),

@@ -8,6 +8,7 @@ from shapely import Polygon
 
 from peekpaper.bounds import Amount, Degrees, Many, Millimetres, Name, Number, Some, Tag, Whole
 from peekpaper.message import Message
+from peekpaper.units import FOOT_MM
 
 
 class TrimShape(StrEnum):
@@ -93,8 +94,8 @@ class PlanChoices:
     spacing_mm: Millimetres = 1.5
     margin_mm: Millimetres = 3.0
     trim_shape: TrimShape = TrimShape.ANY
-    mat_width_mm: Millimetres = 304.8
-    mat_height_mm: Millimetres = 304.8
+    mat_width_mm: Millimetres = FOOT_MM
+    mat_height_mm: Millimetres = FOOT_MM
     mat_rim_mm: Millimetres = 0.0
     mat_grid_mm: Millimetres = 12.7
     mat_use: MatUse = MatUse.TOGETHER

@@ -8,7 +8,7 @@ from peekpaper.refusal import Refusal
 Document = dict[str, object]
 Step = Callable[[Document], Document]
 
-VERSION = 2
+VERSION = 3
 """The version that is written. A field with a default may come without a new version; any other change
 takes a new one, a step from the old to the new, and a sample of the old beside the tests."""
 
@@ -24,7 +24,16 @@ def _seek_plan_anew(document: Document) -> Document:
     return {**document, "plan": {**plan, "rounds": None}}
 
 
-STEPS: Mapping[int, Step] = {1: _seek_plan_anew}
+def _keep_the_mat_once(document: Document) -> Document:
+    """Drop the mat's size from the limits of the check: up to version 2 it stood there beside the plan's."""
+    limits = document.get("limits")
+    if not isinstance(limits, dict):
+        return document
+    own = {name: value for name, value in limits.items() if name not in ("mat_width_mm", "mat_height_mm")}
+    return {**document, "limits": own}
+
+
+STEPS: Mapping[int, Step] = {1: _seek_plan_anew, 2: _keep_the_mat_once}
 """By version, the step that makes a document of that version into one of the next."""
 
 

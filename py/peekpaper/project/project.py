@@ -9,6 +9,7 @@ from peekpaper.design.design import Limits, Reading
 from peekpaper.design.mending.mends import Mends
 from peekpaper.papers.paper import Colourway, Shelf
 from peekpaper.plan.plan import CutSpeed, PlanChoices
+from peekpaper.units import FOOT_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +51,8 @@ class Block:
 class PageLayout:
     """The finished piece on its page: size in mm, the background paper's id, and the blocks back to front."""
 
-    width_mm: Millimetres = 304.8
-    height_mm: Millimetres = 304.8
+    width_mm: Millimetres = FOOT_MM
+    height_mm: Millimetres = FOOT_MM
     background: Tag | None = None
     blocks: Few[Block] = ()
 

@@ -1,9 +1,10 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
+import { amend } from "../../project/edits.js";
 import { writeLength } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
-import { MATS, nameOfMat, withPlan } from "./mat-sizes.js";
+import { MATS, nameOfMat } from "./mat-sizes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlanChoices} PlanChoices */
@@ -126,6 +127,6 @@ export class MatChoices {
    * @param {Partial<PlanChoices>} change
    */
   #choose(name, change) {
-    this.room.store.edit(name, (project) => withPlan(project, change));
+    this.room.store.edit(name, (project) => amend(project, "plan", change));
   }
 }

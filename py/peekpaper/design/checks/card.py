@@ -87,8 +87,8 @@ def _wide_enough(seen: Inspected) -> int | None:
 
     Bars without a width now may have one then, a thin one: the scale grows until it holds for those too.
     """
-    design, limits = seen.design, seen.limits
-    most = sorted((limits.mat_width_mm, limits.mat_height_mm))
+    design = seen.design
+    most = sorted((seen.mat.width_mm, seen.mat.height_mm))
     scale, needed = 0.0, 1.0
     while needed > scale:
         scale = needed
@@ -97,7 +97,7 @@ def _wide_enough(seen: Inspected) -> int | None:
         if sides[0] > most[0] or sides[1] > most[1]:
             return None
         tearing = (bar.width_mm for bar in design.bars if bar.width_mm * scale > _TOUCHING_MM)
-        needed = limits.bar_mm / min(tearing, default=math.inf)
+        needed = seen.limits.bar_mm / min(tearing, default=math.inf)
     return wanted
 
 

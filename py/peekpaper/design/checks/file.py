@@ -73,9 +73,9 @@ def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
 
 def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield a warning where the finished card fits the mat neither way up."""
-    design, limits = seen.design, seen.limits
+    design, mat = seen.design, seen.mat
     short, long = sorted((design.width_mm, design.height_mm))
-    mat_short, mat_long = sorted((limits.mat_width_mm, limits.mat_height_mm))
+    mat_short, mat_long = sorted((mat.width_mm, mat.height_mm))
     if short > mat_short + 1e-6 or long > mat_long + 1e-6:
         yield DesignWarning(
             "larger-than-mat",
@@ -83,8 +83,8 @@ def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
                 "warning.larger-than-mat",
                 width_mm=design.width_mm,
                 height_mm=design.height_mm,
-                mat_width_mm=limits.mat_width_mm,
-                mat_height_mm=limits.mat_height_mm,
+                mat_width_mm=mat.width_mm,
+                mat_height_mm=mat.height_mm,
             ),
             Point(design.width_mm / 2, design.height_mm / 2),
             None,

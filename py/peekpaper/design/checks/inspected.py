@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Point, Polygon
 
 from peekpaper.design.bars.triangulation import CardTriangulation
-from peekpaper.design.design import Design, Limits
+from peekpaper.design.design import Design, Limits, MatSize
 from peekpaper.design.sheet.mended import Mended
 from peekpaper.message import Message
 
@@ -28,6 +28,7 @@ class Inspected:
 
     design: Design
     limits: Limits
+    mat: MatSize
     triangulation: CardTriangulation
     mended: tuple[Mended, ...]
     off_page: MultiPolygon
