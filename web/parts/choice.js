@@ -1,8 +1,10 @@
 import { make } from "./dom.js";
+import { say } from "../words/words.js";
 
 /**
  * @template {string} Value
- * @typedef {{value: Value, text: string, about?: string, colour?: string}} Option
+ * @typedef {{value: Value, text: string, about?: string, colour?: string, help?: string}} Option
+ *   `help` is the key of what help tells of it, where it tells no more of the whole choice
  */
 
 let count = 0;
@@ -14,10 +16,11 @@ let count = 0;
  */
 export class Choice {
   /**
-   * @param {string} name  what is chosen, shown before the choices
+   * @param {import("../words/words.js").Key | null} key  of what is chosen, shown before the choices, and of what help
+   *   tells of it; null where the choices speak for themselves
    * @param {(value: Value) => void} choose
    */
-  constructor(name, choose) {
+  constructor(key, choose) {
     this.group = `choice-${++count}`;
     this.choose = choose;
     /** @type {Map<Value, HTMLInputElement>} */
@@ -25,7 +28,7 @@ export class Choice {
     /** @type {readonly Option<Value>[]} */
     this.options = [];
     this.row = make("div", { class: "choice-row" });
-    this.element = make("fieldset", { class: "choice" }, make("legend", {}, name), this.row);
+    this.element = make("fieldset", { help: key, class: "choice" }, make("legend", {}, key && say(key)), this.row);
   }
 
   /**
@@ -50,7 +53,7 @@ export class Choice {
     this.options = options;
     this.inputs.clear();
     this.row.replaceChildren(
-      ...options.map(({ value, text, about, colour }) => {
+      ...options.map(({ value, text, about, colour, help }) => {
         const input = make("input", {
           type: "radio",
           class: "unseen",
@@ -60,7 +63,7 @@ export class Choice {
         this.inputs.set(value, input);
         return make(
           "label",
-          { class: "choice-option" },
+          { help, class: "choice-option" },
           input,
           make("span", {}, colour ? patch(colour) : null, text, about ? make("small", {}, about) : null),
         );

@@ -25,7 +25,7 @@ export class Dialog {
         helpButton(),
         make(
           "button",
-          { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },
+          { help: "act.close", type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },
           icon("close"),
         ),
       ),

@@ -2,7 +2,8 @@
 
 /**
  * Makes an element: `make("button", {class: "chip", onclick: f, "aria-pressed": "true"}, "Give")`.
- * Functions become listeners, true an empty attribute, false and null none.
+ * Functions become listeners, true an empty attribute, false and null none. `help` is the key of what help tells of
+ * it and of all within it: the words have it after `help.`.
  *
  * @template {keyof HTMLElementTagNameMap} Tag
  * @param {Tag} tag
@@ -13,7 +14,9 @@
 export function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {
-    if (typeof value === "function") {
+    if (name === "help") {
+      if (typeof value === "string") element.dataset.help = value;
+    } else if (typeof value === "function") {
       element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
     } else if (value === true) {
       element.setAttribute(name, "");

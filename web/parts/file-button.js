@@ -1,14 +1,15 @@
 import { icon, make } from "./dom.js";
+import { say } from "../words/words.js";
 
 /**
  * A button that asks for a file, or for several.
  *
  * @param {string} picture  a symbol of icons.svg
- * @param {string} name
+ * @param {import("../words/words.js").Key} key  of its name, and of what help tells of it
  * @param {{accept: string, capture?: string, multiple?: boolean}} kind
  * @param {(file: File, all: File[]) => void} take
  */
-export function fileButton(picture, name, { accept, capture, multiple = false }, take) {
+export function fileButton(picture, key, { accept, capture, multiple = false }, take) {
   const input = make("input", {
     type: "file",
     class: "unseen",
@@ -25,9 +26,9 @@ export function fileButton(picture, name, { accept, capture, multiple = false },
   });
   const button = make(
     "button",
-    { type: "button", class: "button", onclick: () => input.click() },
+    { help: key, type: "button", class: "button", onclick: () => input.click() },
     icon(picture),
-    make("span", {}, name),
+    make("span", {}, say(key)),
   );
   return make("span", { class: "file-button" }, button, input);
 }

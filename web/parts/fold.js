@@ -11,7 +11,7 @@ export class Fold {
     this.element = make(
       "details",
       { class: "fold depth" },
-      make("summary", {}, make("span", {}, name), this.value),
+      make("summary", { help: "kind-depth" }, make("span", {}, name), this.value),
       make("div", { class: "stack" }, ...children),
     );
   }

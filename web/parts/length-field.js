@@ -1,20 +1,21 @@
 import { make } from "./dom.js";
 import { writeInField } from "../words/lengths.js";
 import { sentenceOf } from "../words/sentence.js";
+import { say } from "../words/words.js";
 
 let count = 0;
 
 /** A length that the person types as they like (“2 1/2 in”, “63.5mm”) or steps up and down. */
 export class LengthField {
   /**
-   * @param {string} name
+   * @param {import("../words/words.js").Key} key  of its name, and of what help tells of it
    * @param {{
    *   read: (text: string) => Promise<number>,
    *   change: (mm: number) => void,
    *   step: (unit: string) => number,
    * }} ways  `read` gives mm or rejects with a sentence; `step` is how far the arrows go, in mm
    */
-  constructor(name, { read, change, step }) {
+  constructor(key, { read, change, step }) {
     const id = `length-${++count}`;
     this.read = read;
     this.change = change;
@@ -41,8 +42,8 @@ export class LengthField {
     this.trouble = make("p", { class: "field-trouble", id: `${id}-trouble`, role: "alert" });
     this.element = make(
       "div",
-      { class: "field" },
-      make("label", { for: id }, name),
+      { help: key, class: "field" },
+      make("label", { for: id }, say(key)),
       this.input,
       this.trouble,
     );

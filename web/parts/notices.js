@@ -56,7 +56,7 @@ export class Notices {
           },
           action.name,
         ),
-      make("button", { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: away }, icon("close")),
+      make("button", { help: "act.close", type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: away }, icon("close")),
     );
     notice.toggleAttribute("data-outlasts", outlasts);
     this.element.append(notice);

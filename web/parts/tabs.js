@@ -1,4 +1,5 @@
 import { make } from "./dom.js";
+import { say } from "../words/words.js";
 
 /**
  * Parts of a place, one shown at a time.
@@ -8,18 +9,19 @@ import { make } from "./dom.js";
 export class Tabs {
   /**
    * @param {string} about
-   * @param {readonly {name: Name, title: string, panel: HTMLElement}[]} parts
+   * @param {readonly {name: Name, key: import("../words/words.js").Key, panel: HTMLElement}[]} parts
    * @param {(name: Name) => void} choose
    */
   constructor(about, parts, choose) {
     this.parts = parts;
-    this.buttons = parts.map(({ name, title, panel }) => {
+    this.buttons = parts.map(({ name, key, panel }) => {
       panel.id = `part-${name}`;
       panel.setAttribute("role", "tabpanel");
       panel.setAttribute("aria-labelledby", `tab-${name}`);
       return make(
         "button",
         {
+          help: key,
           type: "button",
           class: "tab",
           role: "tab",
@@ -27,7 +29,7 @@ export class Tabs {
           "aria-controls": panel.id,
           onclick: () => choose(name),
         },
-        title,
+        say(key),
       );
     });
     this.choose = choose;

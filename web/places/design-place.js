@@ -48,18 +48,18 @@ export class DesignPlace {
     this.taken = null;
     const read = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
     const step = (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5);
-    this.width = new LengthField(say("design.width"), {
+    this.width = new LengthField("design.width", {
       read,
       step,
       change: (mm) => this.#resize({ width_mm: mm, height_mm: null }),
     });
-    this.height = new LengthField(say("design.height"), {
+    this.height = new LengthField("design.height", {
       read,
       step,
       change: (mm) => this.#resize({ width_mm: null, height_mm: mm }),
     });
     this.guess = /** @type {Choice<string>} */ (
-      new Choice(say("design.guess"), (value) => this.#read({ px_per_inch: Number(value) }))
+      new Choice("design.guess", (value) => this.#read({ px_per_inch: Number(value) }))
     );
     const heard = () => this.update();
     const onceReady = (/** @type {() => void} */ act) => room.desk.onceReady(act);
@@ -94,7 +94,7 @@ export class DesignPlace {
     );
     this.foot = make(
       "button",
-      { type: "button", class: "button-main button-wide", onclick: next },
+      { help: "design.next", type: "button", class: "button-main button-wide", onclick: next },
       say("design.next"),
       icon("next"),
     );

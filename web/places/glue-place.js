@@ -36,8 +36,8 @@ export class GluePlace {
       new Tabs(
         say("glue.tabs"),
         [
-          { name: "take", title: say("glue.tab-take"), panel: this.take.element },
-          { name: "glue", title: say("glue.tab-glue"), panel: this.gluing.element },
+          { name: "take", key: "glue.tab-take", panel: this.take.element },
+          { name: "glue", key: "glue.tab-glue", panel: this.gluing.element },
         ],
         (part) => this.#turnTo(part),
       )
@@ -45,7 +45,7 @@ export class GluePlace {
     this.panel = make("div", {}, this.tabs.element);
     this.foot = make(
       "button",
-      { type: "button", class: "button button-wide", onclick: () => finishedDialog(room, ways) },
+      { help: "finished.see", type: "button", class: "button button-wide", onclick: () => finishedDialog(room, ways) },
       icon("photo"),
       say("finished.see"),
     );

@@ -23,23 +23,23 @@ export class LipPart {
   constructor(room) {
     this.room = room;
     this.mode = /** @type {Choice<string>} */ (
-      new Choice("", (mode) => this.#choose("lip mode", { mode }))
+      new Choice(null, (mode) => this.#choose("lip mode", { mode }))
     );
     this.lip = this.#field("design.lip", "lip_mm");
     this.least = this.#field("design.least-lip", "least_lip_mm");
     this.gap = this.#field("design.gap", "gap_mm");
     this.clearance = this.#field("design.clearance", "clearance_mm");
     this.edge = this.#field("design.edge-margin", "edge_margin_mm");
-    this.share = new Toggle(say("design.share"), (on) => this.#choose("share", { shared_bar_mm: on ? SHARED_BAR_MM : null }));
+    this.share = new Toggle("design.share", (on) => this.#choose("share", { shared_bar_mm: on ? SHARED_BAR_MM : null }));
     this.shared = this.#field("design.shared-bar", "shared_bar_mm");
     this.saved = make("p", { class: "soft", "aria-live": "polite" });
-    this.joins = new Toggle(say("design.joins"), (joins) => room.session.take({ joins, active: null }));
-    this.strength = new Toggle(say("design.strength"), (strength) => room.session.take({ strength }));
+    this.joins = new Toggle("design.joins", (joins) => room.session.take({ joins, active: null }));
+    this.strength = new Toggle("design.strength", (strength) => room.session.take({ strength }));
     this.key = new StrengthKey();
     this.offers = new OffersPart(room);
     this.punches = new PunchesPart(room);
     this.whole = new WholeBackPart(room);
-    this.lips = new Toggle(say("design.lips"), (lips) => room.session.take({ lips }));
+    this.lips = new Toggle("design.lips", (lips) => room.session.take({ lips }));
     this.figures = make("dl", { class: "figures", "aria-live": "polite" });
     this.trouble = make("div", { class: "trouble", role: "alert" });
     this.lipFold = new Fold(say("design.backing"), this.lip.element, this.mode.element, this.lips.element, this.figures);
@@ -76,8 +76,8 @@ export class LipPart {
     showTrouble(this.trouble, bench.trouble.get("backing") ?? null, unit);
     this.mode.show(
       [
-        { value: "fitted", text: say("design.mode-fitted") },
-        { value: "uniform", text: say("design.mode-uniform") },
+        { value: "fitted", text: say("design.mode-fitted"), help: "design.mode-fitted" },
+        { value: "uniform", text: say("design.mode-uniform"), help: "design.mode-uniform" },
       ],
       choices.mode,
     );
@@ -140,7 +140,7 @@ export class LipPart {
    * @param {"lip_mm" | "least_lip_mm" | "gap_mm" | "clearance_mm" | "edge_margin_mm" | "shared_bar_mm"} field
    */
   #field(name, field) {
-    return new LengthField(say(name), {
+    return new LengthField(name, {
       read: (text) => this.room.desk.readLength(text, this.room.unit),
       step: (unit) => (unit === "in" ? 25.4 / 64 : 0.1),
       change: (mm) => this.#choose(name, { [field]: mm }),

@@ -68,7 +68,7 @@ export class MatsPlace {
     );
     this.foot = make(
       "button",
-      { type: "button", class: "button-main button-wide", onclick: next },
+      { help: "mats.next", type: "button", class: "button-main button-wide", onclick: next },
       say("mats.next"),
       icon("next"),
     );
@@ -178,5 +178,5 @@ export class MatsPlace {
  * @param {() => void} act
  */
 function button(picture, key, act) {
-  return make("button", { type: "button", class: "button", onclick: act }, icon(picture), say(key));
+  return make("button", { help: key, type: "button", class: "button", onclick: act }, icon(picture), say(key));
 }

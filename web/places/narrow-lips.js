@@ -42,7 +42,7 @@ export class NarrowLips {
     const lines = sentences.map((sentence) => make("p", { class: "trouble" }, sentence));
     const show = make(
       "button",
-      { type: "button", class: "button", onclick: () => this.#show() },
+      { help: "lips.show", type: "button", class: "button", onclick: () => this.#show() },
       icon("warning"),
       say("lips.show"),
     );

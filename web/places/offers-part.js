@@ -14,7 +14,7 @@ export class OffersPart {
     this.room = room;
     /** @type {readonly unknown[]} */
     this.shown = [];
-    this.count = make("summary", {});
+    this.count = make("summary", { help: "kind-offers" });
     this.list = make("ul", { class: "offers" });
     this.element = make("details", { class: "fold" }, this.count, this.list);
   }
@@ -58,7 +58,7 @@ export class OffersPart {
       "li",
       {},
       make("span", {}, sentence),
-      make("button", { type: "button", class: "button", "aria-label": `${say(key)}: ${sentence}`, onclick: act }, say(key)),
+      make("button", { help: "kind-offer", type: "button", class: "button", "aria-label": `${say(key)}: ${sentence}`, onclick: act }, say(key)),
     );
   }
 

@@ -43,12 +43,12 @@ export class PapersPlace {
         [
           {
             name: "give",
-            title: say("papers.tab-give"),
+            key: "papers.tab-give",
             panel: make("div", { class: "stack" }, this.shelf.element, this.giving.element),
           },
-          { name: "suggest", title: say("papers.tab-suggest"), panel: this.suggest.element },
-          { name: "colourways", title: say("papers.tab-colourways"), panel: this.colourways.element },
-          { name: "page", title: say("papers.tab-page"), panel: this.page.element },
+          { name: "suggest", key: "papers.tab-suggest", panel: this.suggest.element },
+          { name: "colourways", key: "papers.tab-colourways", panel: this.colourways.element },
+          { name: "page", key: "papers.tab-page", panel: this.page.element },
         ],
         (papersPart) => this.#turnTo(papersPart),
       )
@@ -56,7 +56,7 @@ export class PapersPlace {
     this.panel = make("div", {}, this.tabs.element);
     this.foot = make(
       "button",
-      { type: "button", class: "button-main button-wide", onclick: next },
+      { help: "papers.next", type: "button", class: "button-main button-wide", onclick: next },
       say("papers.next"),
       icon("next"),
     );

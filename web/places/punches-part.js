@@ -36,13 +36,13 @@ export class PunchesPart {
     });
     const add = make(
       "button",
-      { type: "button", class: "button", onclick: () => void this.#add() },
+      { help: "design.punch-add", type: "button", class: "button", onclick: () => void this.#add() },
       say("design.punch-add"),
     );
     this.element = make(
       "details",
       { class: "fold" },
-      make("summary", {}, say("design.punches")),
+      make("summary", { help: "design.punches" }, say("design.punches")),
       make(
         "div",
         { class: "stack" },
@@ -50,7 +50,7 @@ export class PunchesPart {
         make(
           "div",
           { class: "fields" },
-          field(say("design.punch-form"), this.form),
+          field("design.punch-form", this.form),
           this.size.element,
           this.otherSize.element,
         ),
@@ -66,7 +66,7 @@ export class PunchesPart {
    */
   #side(name, change) {
     const { room } = this;
-    return new LengthField(say(name), {
+    return new LengthField(name, {
       read: (text) => readSize(room, text),
       step: (unit) => (unit === "in" ? 25.4 / 8 : 1),
       change,
@@ -98,6 +98,7 @@ export class PunchesPart {
           make(
             "button",
             {
+              help: "design.punch-off",
               type: "button",
               class: "button",
               "aria-label": `${say("design.punch-off")}: ${names[at]}`,

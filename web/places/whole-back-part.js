@@ -3,7 +3,6 @@ import { field } from "../parts/field.js";
 import { LengthField } from "../parts/length-field.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
-import { say } from "../words/words.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").WholeBack} WholeBack */
@@ -16,18 +15,18 @@ export class WholeBackPart {
   /** @param {Workroom} room */
   constructor(room) {
     this.room = room;
-    this.on = new Toggle(say("design.whole-back"), (on) => this.#put(on ? this.#first() : null));
+    this.on = new Toggle("design.whole-back", (on) => this.#put(on ? this.#first() : null));
     this.paper = make("select", { onchange: () => this.#amend({ paper: this.paper.value }) });
-    this.margin = new LengthField(say("design.whole-margin"), {
+    this.margin = new LengthField("design.whole-margin", {
       read: (text) => room.desk.readLength(text, room.unit),
       step: (unit) => (unit === "in" ? 25.4 / 64 : 0.1),
       change: (edge_margin_mm) => this.#amend({ edge_margin_mm }),
     });
-    this.fills = new Toggle(say("design.whole-fills"), (fills_outside_holes) => this.#amend({ fills_outside_holes }));
+    this.fills = new Toggle("design.whole-fills", (fills_outside_holes) => this.#amend({ fills_outside_holes }));
     this.more = make(
       "div",
       { class: "stack" },
-      field(say("design.whole-paper"), this.paper),
+      field("design.whole-paper", this.paper),
       this.margin.element,
       this.fills.element,
     );

@@ -126,7 +126,7 @@ class Work {
     this.bar.removeAttribute("value");
     this.told.replaceChildren(make("p", {}, this.doing));
     this.dialog.foot.replaceChildren(
-      make("button", { type: "button", class: "button", onclick: () => stopping.abort() }, icon("stop"), say("act.stop")),
+      make("button", { help: "act.stop", type: "button", class: "button", onclick: () => stopping.abort() }, icon("stop"), say("act.stop")),
     );
     const progress = (/** @type {number} */ done, /** @type {number} */ total) => {
       this.bar.max = total;

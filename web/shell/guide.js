@@ -44,7 +44,7 @@ export function showGuide() {
     make("ul", { class: "guide-lines" }, ...CAUTIONS.map((key) => make("li", {}, say(key)))),
   );
   dialog.foot.append(
-    make("button", { type: "button", class: "button-main", onclick: () => print() }, say("guide.print")),
+    make("button", { help: "guide.print", type: "button", class: "button-main", onclick: () => print() }, say("guide.print")),
   );
   dialog.open();
 }

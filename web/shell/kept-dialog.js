@@ -52,20 +52,20 @@ export function keptDialog({ name }, ways, changed, opened) {
       make(
         "div",
         { class: "choice-row" },
-        button("close", say("act.cancel"), "button", () => forget.replaceChildren(askButton)),
-        button("trash", say("menu.forget-do"), "button-main", () => void act(ways.forget, changed)),
+        button("close", "act.cancel", "button", () => forget.replaceChildren(askButton)),
+        button("trash", "menu.forget-do", "button-main", () => void act(ways.forget, changed)),
       ),
     );
   };
-  const askButton = button("trash", say("menu.forget"), "button", ask);
+  const askButton = button("trash", "menu.forget", "button", ask);
   forget.append(askButton);
   dialog.room.append(
-    field(say("kept.name"), input),
+    field("kept.name", input),
     make(
       "div",
       { class: "choice-row" },
-      button("open", say("kept.open"), "button-main", () => void act(ways.open, opened)),
-      button("copy", say("kept.duplicate"), "button", () =>
+      button("open", "kept.open", "button-main", () => void act(ways.open, opened)),
+      button("copy", "kept.duplicate", "button", () =>
         void act(() => ways.duplicate(say("kept.copy-name", { name: input.value.trim() || name })), changed),
       ),
     ),
@@ -96,16 +96,17 @@ function versionRow({ saved, document }, goBack) {
     "li",
     { class: "version" },
     make("span", {}, when, make("small", { class: "soft" }, say("kept.version", { name: document.name, count }))),
-    button("undo", say("kept.go-back"), "button", goBack),
+    button("undo", "kept.go-back", "button", goBack, "kind-version"),
   );
 }
 
 /**
  * @param {string} picture
- * @param {string} name
+ * @param {import("../words/words.js").Key} key
  * @param {string} kind
  * @param {() => void} act
+ * @param {string} [help]  the key of what help tells of it
  */
-function button(picture, name, kind, act) {
-  return make("button", { type: "button", class: kind, onclick: act }, icon(picture), name);
+function button(picture, key, kind, act, help = key) {
+  return make("button", { help, type: "button", class: kind, onclick: act }, icon(picture), say(key));
 }

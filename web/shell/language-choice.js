@@ -1,6 +1,6 @@
 import { Choice } from "../parts/choice.js";
 import { remember } from "../basics/memory.js";
-import { LANGUAGE, languages, say, spoken } from "../words/words.js";
+import { LANGUAGE, languages, spoken } from "../words/words.js";
 
 /**
  * Chooses the language, each told in its own. All that was said is said anew by loading the page again; until then
@@ -11,7 +11,7 @@ import { LANGUAGE, languages, say, spoken } from "../words/words.js";
  */
 export function languageChoice(leave) {
   const choice = /** @type {Choice<string>} */ (
-    new Choice(say("menu.language"), (tag) => {
+    new Choice("menu.language", (tag) => {
       show();
       leave(() => {
         remember(LANGUAGE, tag);

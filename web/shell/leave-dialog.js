@@ -12,7 +12,7 @@ export function leaveDialog({ save, go, stay }) {
   dialog.room.append(make("p", {}, say("leave.about")));
   dialog.foot.append(
     make("button", { type: "button", class: "button", onclick: go }, say("leave.go")),
-    make("button", { type: "button", class: "button-main", onclick: save }, icon("save"), say("menu.save")),
+    make("button", { help: "menu.save", type: "button", class: "button-main", onclick: save }, icon("save"), say("menu.save")),
   );
   dialog.element.addEventListener("close", stay);
   dialog.open();

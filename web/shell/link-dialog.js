@@ -43,7 +43,7 @@ export async function linkDialog(room, save) {
       save();
     };
     dialog.foot.replaceChildren(
-      make("button", { type: "button", class: "button-main", onclick: keep }, icon("save"), say("menu.save")),
+      make("button", { help: "menu.save", type: "button", class: "button-main", onclick: keep }, icon("save"), say("menu.save")),
     );
   }
 }
@@ -55,6 +55,7 @@ export async function linkDialog(room, save) {
  */
 function offer(dialog, address, title) {
   const input = make("input", {
+    help: "link.itself",
     type: "text",
     class: "link-text",
     readonly: true,
@@ -77,11 +78,12 @@ function offer(dialog, address, title) {
     make(
       "div",
       { class: "choice-row" },
-      make("button", { type: "button", class: "button-main", onclick: () => void copy() }, icon("copy"), say("link.copy")),
+      make("button", { help: "link.copy", type: "button", class: "button-main", onclick: () => void copy() }, icon("copy"), say("link.copy")),
       "share" in navigator
         ? make(
             "button",
             {
+              help: "link.share",
               type: "button",
               class: "button",
               // Rejected where the person closes the share sheet: nothing to tell.

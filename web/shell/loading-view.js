@@ -14,7 +14,7 @@ export class LoadingView {
     this.element = element;
     this.sentence = make("p");
     this.bar = make("progress", { class: "bar", "aria-label": say("app.name") });
-    this.retry = make("button", { type: "button", class: "button", onclick: retry }, say("loading.retry"));
+    this.retry = make("button", { help: "loading.retry", type: "button", class: "button", onclick: retry }, say("loading.retry"));
   }
 
   /** @param {LoadingProgress} progress */

@@ -26,8 +26,8 @@ export class ProjectMenu {
     this.recent = make("ul", { class: "tiles" });
     /** Where the work stands. */
     this.standing = make("div", { class: "standing" });
-    this.look = /** @type {Choice<string>} */ (new Choice(say("menu.look"), (look) => ways.look(look)));
-    this.units = /** @type {Choice<string>} */ (new Choice(say("menu.units"), (units) => ways.units(units)));
+    this.look = /** @type {Choice<string>} */ (new Choice("menu.look", (look) => ways.look(look)));
+    this.units = /** @type {Choice<string>} */ (new Choice("menu.units", (units) => ways.units(units)));
     /** @type {string[]} */
     this.urls = [];
     this.news = newsFold();
@@ -45,7 +45,7 @@ export class ProjectMenu {
         helpButton(),
         make(
           "button",
-          { type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },
+          { help: "act.close", type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: () => this.close() },
           icon("close"),
         ),
       ),
@@ -68,6 +68,7 @@ export class ProjectMenu {
         make(
           "button",
           {
+            help: "menu.save-all",
             type: "button",
             class: "button",
             title: say("menu.save-all-about"),
@@ -128,6 +129,7 @@ export class ProjectMenu {
       make(
         "button",
         {
+          help: key,
           type: "button",
           class: "tile",
           onclick: () => {
@@ -163,6 +165,7 @@ export class ProjectMenu {
       make(
         "button",
         {
+          help: "kind-kept",
           type: "button",
           class: "tile",
           onclick: () => {
@@ -177,6 +180,7 @@ export class ProjectMenu {
       make(
         "button",
         {
+          help: "kind-kept-more",
           type: "button",
           class: "button-icon kept-more",
           "aria-label": say("kept.more", { name }),

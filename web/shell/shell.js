@@ -116,18 +116,18 @@ export class Shell {
       ...PLACES.map((name) =>
         make(
           "button",
-          { type: "button", "data-place": name, onclick: () => this.go(name) },
+          { help: `place.${name}`, type: "button", "data-place": name, onclick: () => this.go(name) },
           icon(name),
           make("span", {}, say(`place.${name}`)),
         ),
       ),
     );
     find("#head-tools", HTMLElement).prepend(helpButton());
-    label("#undo", say("act.undo"), () => this.room.store.undo());
-    label("#redo", say("act.redo"), () => this.room.store.redo());
-    label("#menu-button", say("app.open-menu"), () => void this.projects.openMenu());
+    label("#undo", "act.undo", () => this.room.store.undo());
+    label("#redo", "act.redo", () => this.room.store.redo());
+    label("#menu-button", "app.open-menu", () => void this.projects.openMenu());
     const shelf = find("#shelf", HTMLElement);
-    label("#shelf-grip", say("act.taller"), () => {
+    label("#shelf-grip", "act.taller", () => {
       const heights = ["middle", "tall", "low"];
       shelf.dataset["height"] = heights[(heights.indexOf(shelf.dataset["height"] ?? "middle") + 1) % 3];
     });
@@ -146,7 +146,7 @@ export class Shell {
       { class: "stage-empty", hidden: true },
       make("strong", {}, say("stage.empty")),
       make("p", {}, say("stage.empty-or")),
-      make("button", { type: "button", class: "button", onclick: () => this.projects.intake.pick() }, icon("open"), say("menu.open")),
+      make("button", { help: "menu.open", type: "button", class: "button", onclick: () => this.projects.intake.pick() }, icon("open"), say("menu.open")),
     );
     this.behind = make("p", { class: "stage-behind", role: "status" });
     find("#stage", HTMLElement).append(this.empty, this.behind);
@@ -274,7 +274,9 @@ export class Shell {
     write(find("#title", HTMLElement), `${project.name}, ${say(`place.${place}`)}`);
     write(find("title", HTMLElement), `${project.name} · ${say("app.name")}`);
     write(find("#hint", HTMLElement), this.place.hint());
-    const turn = say(mirrored ? "act.front" : "act.back");
+    const over = mirrored ? "act.front" : "act.back";
+    const turn = say(over);
+    if (this.flip) this.flip.dataset["help"] = over;
     this.flip?.setAttribute("aria-label", turn);
     this.flip?.setAttribute("title", turn);
     this.flip?.setAttribute("aria-pressed", String(mirrored));
@@ -357,11 +359,12 @@ function isTyped(target) {
 
 /**
  * @param {string} selector
- * @param {string} name
+ * @param {import("../words/words.js").Key} key
  * @param {() => void} act
  */
-function label(selector, name, act) {
+function label(selector, key, act) {
   const button = find(selector, HTMLButtonElement);
+  const name = say(key);
   button.setAttribute("aria-label", name);
   button.title = name;
   button.addEventListener("click", act);
@@ -376,7 +379,7 @@ function label(selector, name, act) {
 function tool(picture, key, act, kind = "") {
   return make(
     "button",
-    { type: "button", class: `button-icon ${kind}`, "aria-label": say(key), title: say(key), onclick: act },
+    { help: key, type: "button", class: `button-icon ${kind}`, "aria-label": say(key), title: say(key), onclick: act },
     icon(picture),
   );
 }

@@ -34,6 +34,7 @@ export class OpeningList {
     /** The opening from which a box is spanned to the active one. @type {number | null} */
     this.from = null;
     this.list = make("ul", {
+      help: "kind-openings",
       class: "openings unseen",
       role: "listbox",
       tabindex: "0",

@@ -49,6 +49,7 @@ export class FewPart {
         make(
           "button",
           {
+            help: "few.take",
             type: "button",
             class: "button",
             onclick: () => room.store.edit("share", (project) => amend(project, "backing", { shared_bar_mm: limit })),

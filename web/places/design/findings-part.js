@@ -33,7 +33,7 @@ export class FindingsPart {
     /** @type {readonly unknown[]} */
     this.shown = [];
     this.list = make("ul", { class: "findings" });
-    this.all = make("button", { type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
+    this.all = make("button", { help: "kind-mend-all", type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
     this.element = make("div", { class: "stack" }, beforeAll, this.all, this.list);
   }
 
@@ -85,7 +85,7 @@ export class FindingsPart {
     const about = say("finding.about", { name: title ? say(title) : "", count });
     const head = make(
       "button",
-      { type: "button", class: "check-row", "data-severity": severity, "aria-expanded": String(isOpen), onclick: () => this.#look(isOpen ? null : finding, 0) },
+      { help: "kind-warning", type: "button", class: "check-row", "data-severity": severity, "aria-expanded": String(isOpen), onclick: () => this.#look(isOpen ? null : finding, 0) },
       icon(severity > 1 ? "warning" : "note"),
       title
         ? make("span", { class: "finding-name" }, make("strong", {}, say(title)), make("span", { class: "unseen" }, ` ${about}`))
@@ -126,6 +126,7 @@ export class FindingsPart {
         return make(
           "button",
           {
+            help: "kind-spot",
             type: "button",
             class: "spot",
             "aria-label": say("finding.spot", { number: at + 1, count: spots.length }),
@@ -147,7 +148,7 @@ export class FindingsPart {
     const step = (/** @type {number} */ by) => () => this.#look(finding, (at + by + length) % length);
     return make(
       "div",
-      { class: "pager" },
+      { help: "kind-pager", class: "pager" },
       make("button", { type: "button", class: "button-icon", "aria-label": say("finding.before"), onclick: step(-1) }, icon("back")),
       make("span", {}, say("finding.place", { number: at + 1, count: length })),
       make("button", { type: "button", class: "button-icon", "aria-label": say("finding.after"), onclick: step(1) }, icon("next")),
@@ -170,6 +171,7 @@ export class FindingsPart {
         make(
           "button",
           {
+            help: "kind-way",
             type: "button",
             class: "way",
             onclick: () => void this.#take([way], finding.code),
@@ -190,7 +192,7 @@ export class FindingsPart {
       first &&
       make(
         "button",
-        { type: "button", class: "button", onclick: () => void this.#take(preferred, code) },
+        { help: "kind-mend", type: "button", class: "button", onclick: () => void this.#take(preferred, code) },
         wordsOf(first, placesOf(finding)),
       )
     );
@@ -199,7 +201,7 @@ export class FindingsPart {
   /** What else can be done about a finding. @param {Finding} finding */
   #advice({ warnings: [warning] }) {
     const advice = (warning ? this.offers(warning) : []).map(({ words, act }) =>
-      make("button", { type: "button", class: "button-quiet", onclick: act }, words),
+      make("button", { help: "kind-advice", type: "button", class: "button-quiet", onclick: act }, words),
     );
     return advice.length > 0 ? make("div", { class: "finding-doings" }, ...advice) : null;
   }

@@ -19,7 +19,7 @@ export class FramePart {
     this.measures = { ...FIRST };
     this.shape = "rectangle";
     this.shapes = /** @type {Choice<string>} */ (
-      new Choice("", (shape) => {
+      new Choice(null, (shape) => {
         this.shape = shape;
       })
     );
@@ -28,7 +28,7 @@ export class FramePart {
       say("frame.title"),
       this.shapes.element,
       make("div", { class: "fields" }, ...this.fields.map(({ field }) => field.element)),
-      make("button", { type: "button", class: "button", onclick: () => void this.#add() }, say("frame.add")),
+      make("button", { help: "frame.add", type: "button", class: "button", onclick: () => void this.#add() }, say("frame.add")),
     );
     this.element = this.fold.element;
   }
@@ -39,8 +39,8 @@ export class FramePart {
     this.fold.show(count > 0 ? String(count) : say("design.behind-none"));
     this.shapes.show(
       [
-        { value: "rectangle", text: say("frame.rectangle") },
-        { value: "outline", text: say("frame.outline") },
+        { value: "rectangle", text: say("frame.rectangle"), help: "frame.rectangle" },
+        { value: "outline", text: say("frame.outline"), help: "frame.outline" },
       ],
       this.shape,
     );
@@ -49,7 +49,7 @@ export class FramePart {
 
   /** @param {Measure} name */
   #field(name) {
-    return new LengthField(say(`frame.${name}`), {
+    return new LengthField(`frame.${name}`, {
       read: (text) => this.room.desk.readLength(text, this.room.unit),
       step: (unit) => (unit === "in" ? 25.4 / 16 : 1),
       change: (mm) => {

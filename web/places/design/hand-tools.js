@@ -38,15 +38,16 @@ export class HandTools {
     this.unitShapes = new Map();
     this.shape = FIRST_SHAPE;
     this.shapes = /** @type {Choice<string>} */ (
-      new Choice(say("hand.which-shape"), (shape) => {
+      new Choice("hand.which-shape", (shape) => {
         this.shape = shape;
         this.update();
       })
     );
     this.tools = /** @type {Choice<string>} */ (
-      new Choice("", (tool) => room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null }))
+      new Choice(null, (tool) => room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null }))
     );
     this.slider = make("input", {
+      help: "hand.width",
       type: "range",
       min: NARROWEST_MM,
       max: WIDEST_MM,
@@ -55,7 +56,7 @@ export class HandTools {
       "aria-label": say("hand.width"),
       oninput: () => this.#setWidth(this.slider.valueAsNumber),
     });
-    this.field = new LengthField(say("hand.width"), {
+    this.field = new LengthField("hand.width", {
       read: (text) => room.desk.readLength(text, room.unit),
       step: (unit) => (unit === "in" ? 25.4 / 32 : 0.1),
       change: (mm) => this.#setWidth(mm),
@@ -71,7 +72,7 @@ export class HandTools {
     // What was offered goes on from the mends as they were.
     if (this.offered && this.offered.mends !== project.mends) this.#withdraw();
     this.tools.show(
-      ["none", ...TOOLS].map((tool) => ({ value: tool, text: say(/** @type {import("../../words/words.js").Key} */ (`hand.${tool}`)) })),
+      ["none", ...TOOLS].map((tool) => ({ value: tool, text: say(/** @type {import("../../words/words.js").Key} */ (`hand.${tool}`)), help: `hand.${tool}` })),
       mending ?? "none",
     );
     this.shapes.element.hidden = mending !== "shape";

@@ -33,7 +33,7 @@ export class LighterPart {
     const limit = writeAbout([project.limits.bar_mm], unit);
     this.said.textContent = say("mend.much", { percent: Math.round(percent), limit });
     const others = (choices ?? []).filter(({ width_mm: width, bar_mm: bar }) => width !== null || bar !== null);
-    const buttons = others.map((choice) => make("button", { type: "button", class: "button", onclick: () => this.take(choice) }, this.#words(choice)));
+    const buttons = others.map((choice) => make("button", { help: "kind-advice", type: "button", class: "button", onclick: () => this.take(choice) }, this.#words(choice)));
     refill(this.ways, isSettled ? buttons : [...buttons, make("p", { class: "soft" }, say("mend.lighter-seeking"))]);
   }
 

@@ -20,7 +20,7 @@ export class MendsPart {
     this.list = make("ul", { class: "mends" });
     this.back = make(
       "button",
-      { type: "button", class: "button", onclick: () => void room.change([{ edit: "clear_mends", to: {} }]) },
+      { help: "mend.as-it-came", type: "button", class: "button", onclick: () => void room.change([{ edit: "clear_mends", to: {} }]) },
       icon("undo"),
       say("mend.as-it-came"),
     );
@@ -45,13 +45,13 @@ export class MendsPart {
           { class: "mend" },
           make(
             "button",
-            { type: "button", class: "mend-see", onclick: () => this.room.lookAt(box) },
+            { type: "button", help: "kind-mend-see", class: "mend-see", onclick: () => this.room.lookAt(box) },
             spotPicture(PICTURE_PX, card, box, []),
             make("span", {}, isLost ? say("mend.lost", { name }) : name),
           ),
           make(
             "button",
-            { type: "button", class: "button-icon", "aria-label": say("mend.remove"), onclick: () => void this.room.change([{ edit: "remove_mends", to: { ids: [id] } }]) },
+            { help: "mend.remove", type: "button", class: "button-icon", "aria-label": say("mend.remove"), onclick: () => void this.room.change([{ edit: "remove_mends", to: { ids: [id] } }]) },
             icon("trash"),
           ),
         );

@@ -19,7 +19,7 @@ export class ReadingsPart {
     this.shown = [];
     this.of = "";
     this.row = make("div", { class: "readings" });
-    this.more = make("button", { type: "button", class: "button-quiet", onclick: () => this.#showAll() });
+    this.more = make("button", { help: "reading.more", type: "button", class: "button-quiet", onclick: () => this.#showAll() });
     this.element = make("fieldset", { class: "choice" }, make("legend", {}, say("design.reading")), this.row, this.more);
     this.element.hidden = true;
   }
@@ -79,7 +79,7 @@ export class ReadingsPart {
     if (patch) patch.style.background = colour;
     return make(
       "label",
-      { class: "choice-option reading" },
+      { help: "kind-reading", class: "choice-option reading" },
       input,
       make(
         "span",

@@ -53,23 +53,23 @@ export function finishedDialog(room, { recolour, next }) {
     anchor.click();
     setTimeout(() => URL.revokeObjectURL(href), 60_000);
   };
-  const view = new Choice("", (/** @type {string} */ chosen) => {
+  const view = new Choice(null, (/** @type {string} */ chosen) => {
     how.view = chosen;
     void look();
   });
   view.show(
     [
-      { value: "plain", text: say("finished.plain") },
-      { value: "page", text: say("finished.page") },
+      { value: "plain", text: say("finished.plain"), help: "finished.plain" },
+      { value: "page", text: say("finished.page"), help: "finished.page" },
     ],
     how.view,
   );
-  const types = make("select", { "aria-label": say("finished.type"), onchange: () => (how.type = /** @type {keyof typeof TYPES} */ (types.value)) });
+  const types = make("select", { help: "finished.type", "aria-label": say("finished.type"), onchange: () => (how.type = /** @type {keyof typeof TYPES} */ (types.value)) });
   types.append(...Object.keys(TYPES).map((name) => make("option", { value: name }, name.toUpperCase())));
-  const sizes = make("select", { "aria-label": say("finished.size"), onchange: () => (how.px = Number(sizes.value)) });
+  const sizes = make("select", { help: "finished.size", "aria-label": say("finished.size"), onchange: () => (how.px = Number(sizes.value)) });
   sizes.append(...SIZES.map((px) => make("option", { value: px }, `${px} px`)));
-  const button = (/** @type {string} */ name, /** @type {string} */ words, /** @type {() => void} */ act, kind = "button") =>
-    make("button", { type: "button", class: kind, onclick: act }, icon(name), words);
+  const button = (/** @type {string} */ name, /** @type {import("../../words/words.js").Key} */ key, /** @type {() => void} */ act, kind = "button") =>
+    make("button", { help: key, type: "button", class: kind, onclick: act }, icon(name), say(key));
   const leave = (/** @type {() => void} */ go) => () => {
     dialog.close();
     go();
@@ -79,10 +79,10 @@ export function finishedDialog(room, { recolour, next }) {
   dialog.foot.append(
     view.element,
     make("div", { class: "finished-row" }, types, sizes),
-    button("save", say("finished.save"), () => void save().catch(fault), "button-main"),
-    ...(mayShare ? [button("share", say("finished.share"), () => void file().then(share).catch(fault))] : []),
-    button("papers", say("finished.recolour"), leave(recolour)),
-    button("open", say("finished.next"), leave(next)),
+    button("save", "finished.save", () => void save().catch(fault), "button-main"),
+    ...(mayShare ? [button("share", "finished.share", () => void file().then(share).catch(fault))] : []),
+    button("papers", "finished.recolour", leave(recolour)),
+    button("open", "finished.next", leave(next)),
   );
   dialog.element.addEventListener("close", () => URL.revokeObjectURL(url));
   dialog.open();

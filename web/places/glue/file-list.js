@@ -44,7 +44,7 @@ export class FileList {
       { class: "file-row" },
       make(
         "a",
-        { href: url, download: name, class: all ? "file file-all" : "file" },
+        { help: "kind-file", href: url, download: name, class: all ? "file file-all" : "file" },
         icon("save"),
         make(
           "span",
@@ -64,6 +64,7 @@ function shareButton(file) {
   return make(
     "button",
     {
+      help: "kind-share",
       type: "button",
       class: "button-icon",
       "aria-label": name,

@@ -94,7 +94,7 @@ export class GlueList {
     const notes = notesOf(step);
     const row = make(
       "label",
-      { class: "glue-row" },
+      { help: "kind-tick", class: "glue-row" },
       box,
       make("span", {}, nameOf(step)),
       notes.length > 0 ? make("small", { class: "soft" }, notes.join(". ")) : null,

@@ -32,7 +32,7 @@ export class GluingPart {
     const glue = (/** @type {PartStep} */ step, /** @type {boolean} */ glued) => this.#glue(step, glued);
     this.card = new StepCard(room, { glue, again: () => this.#again() });
     this.side = /** @type {Choice<"back" | "front">} */ (
-      new Choice(say("glue.side"), (side) => room.session.take({ mirrored: side === "back" }))
+      new Choice("glue.side", (side) => room.session.take({ mirrored: side === "back" }))
     );
     this.list = new GlueList(room, glue);
     this.trouble = make("div", { class: "trouble", role: "alert" });

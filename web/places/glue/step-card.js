@@ -28,6 +28,7 @@ export class StepCard {
     this.done = make(
       "button",
       {
+        help: "glue.done",
         type: "button",
         class: "button-main step-done",
         onclick: () => this.current && glue(this.current, true),
@@ -38,6 +39,7 @@ export class StepCard {
     this.back = make(
       "button",
       {
+        help: "glue.back",
         type: "button",
         class: "button step-back",
         "aria-label": say("glue.back"),
@@ -48,7 +50,7 @@ export class StepCard {
     );
     this.again = make(
       "button",
-      { type: "button", class: "button step-again", onclick: again },
+      { help: "glue.again", type: "button", class: "button step-again", onclick: again },
       icon("again"),
       say("glue.again"),
     );

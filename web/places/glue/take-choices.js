@@ -48,27 +48,27 @@ export class TakeChoices {
       );
       return { kind, box, row };
     });
-    this.unit = /** @type {Choice<string>} */ (new Choice(say("take.unit"), (unit) => this.#wish({ unit })));
+    this.unit = /** @type {Choice<string>} */ (new Choice("take.unit", (unit) => this.#wish({ unit })));
     this.size = /** @type {Choice<string>} */ (
-      new Choice(say("take.paper-size"), (size) => this.#wish({ paper_size: size }))
+      new Choice("take.paper-size", (size) => this.#wish({ paper_size: size }))
     );
     this.switches = SWITCHES.map((name) => ({
       name,
-      toggle: new Toggle(say(`take.${name}`), (on) => this.#wish({ [name]: on })),
+      toggle: new Toggle(`take.${name}`, (on) => this.#wish({ [name]: on })),
     }));
     this.element = make(
       "div",
       { class: "stack" },
       make(
         "fieldset",
-        { class: "take-kinds" },
+        { help: "take.kinds", class: "take-kinds" },
         make("legend", { class: "soft small" }, say("take.kinds")),
         ...this.kinds.map(({ row }) => row),
       ),
       make(
         "details",
         { class: "fold take-more" },
-        make("summary", {}, say("take.more")),
+        make("summary", { help: "take.more" }, say("take.more")),
         make(
           "div",
           { class: "stack" },

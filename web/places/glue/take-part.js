@@ -26,13 +26,13 @@ export class TakePart {
     this.writing = null;
     this.button = make(
       "button",
-      { type: "button", class: "button-main button-wide", onclick: () => void this.#take() },
+      { help: "take.do", type: "button", class: "button-main button-wide", onclick: () => void this.#take() },
       icon("save"),
       say("take.do"),
     );
     this.stop = make(
       "button",
-      { type: "button", class: "button button-wide", hidden: true, onclick: () => this.writing?.abort() },
+      { help: "act.stop", type: "button", class: "button button-wide", hidden: true, onclick: () => this.writing?.abort() },
       icon("stop"),
       say("act.stop"),
     );

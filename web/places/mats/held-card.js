@@ -25,10 +25,10 @@ export class HeldCard {
     this.pin = tool("pin", "mats.pin", () => hand.togglePin());
     this.whole = make(
       "button",
-      { type: "button", class: "button-quiet", onclick: () => this.#wholeTrim() },
+      { help: "mats.whole-trim", type: "button", class: "button-quiet", onclick: () => this.#wholeTrim() },
       say("mats.whole-trim"),
     );
-    this.paper = make("select", { "aria-label": say("mats.to-paper"), onchange: () => this.#give() });
+    this.paper = make("select", { help: "mats.to-paper", "aria-label": say("mats.to-paper"), onchange: () => this.#give() });
     this.element = make(
       "div",
       { class: "held-card", role: "group", "aria-label": say("mats.in-hand"), hidden: true },
@@ -118,5 +118,5 @@ export class HeldCard {
  */
 function tool(picture, key, act) {
   const name = say(key);
-  return make("button", { type: "button", class: "button-icon", "aria-label": name, title: name, onclick: act }, icon(picture));
+  return make("button", { help: key, type: "button", class: "button-icon", "aria-label": name, title: name, onclick: act }, icon(picture));
 }

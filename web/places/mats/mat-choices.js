@@ -106,7 +106,7 @@ export class MatChoices {
    * @param {(value: string) => void} choose
    */
   #choice(name, choose) {
-    return /** @type {Choice<string>} */ (new Choice(say(name), choose));
+    return /** @type {Choice<string>} */ (new Choice(name, choose));
   }
 
   /**
@@ -115,7 +115,7 @@ export class MatChoices {
    * @param {boolean} [none]  whether it may be zero
    */
   #field(name, field, none = false) {
-    return new LengthField(say(name), {
+    return new LengthField(name, {
       read: (text) => (none && text.trim() === "0" ? Promise.resolve(0) : this.room.desk.readLength(text, this.room.unit)),
       step: (unit) => (unit === "in" ? 25.4 / 32 : 0.5),
       change: (mm) => this.#choose(name, { [field]: mm }),

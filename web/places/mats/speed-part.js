@@ -11,7 +11,7 @@ export class SpeedPart {
   /** @param {Workroom} room */
   constructor(room) {
     this.room = room;
-    this.button = make("button", { type: "button", class: "button", onclick: () => this.#ask() }, icon("clock"), say("speed.set"));
+    this.button = make("button", { help: "speed.set", type: "button", class: "button", onclick: () => this.#ask() }, icon("clock"), say("speed.set"));
     this.element = make("div", {}, this.button);
   }
 
@@ -39,12 +39,12 @@ export class SpeedPart {
     };
     dialog.room.append(
       make("p", {}, say("speed.about")),
-      make("div", { class: "fields" }, field(say("speed.minutes"), minutes), field(say("speed.seconds"), seconds)),
+      make("div", { class: "fields" }, field("speed.minutes", minutes), field("speed.seconds", seconds)),
       make("p", { class: "soft small" }, say("speed.caution")),
     );
     dialog.foot.append(
-      make("button", { type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
-      make("button", { type: "button", class: "button-main", onclick: () => void set() }, say("speed.use")),
+      make("button", { help: "act.cancel", type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
+      make("button", { help: "speed.use", type: "button", class: "button-main", onclick: () => void set() }, say("speed.use")),
     );
     dialog.open();
     minutes.focus();

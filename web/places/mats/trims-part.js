@@ -69,6 +69,7 @@ export class TrimsPart {
       make(
         "button",
         {
+          help: "kind-trim",
           type: "button",
           class: "trim-row",
           "data-held": trim.id,
@@ -104,6 +105,7 @@ export class TrimsPart {
         make(
           "button",
           {
+            help: "kind-piece",
             type: "button",
             class: "piece-chip",
             "data-held": `${trim.id} ${number}`,

@@ -18,7 +18,7 @@ export class AlikeChip {
     this.text = make("span", {});
     this.element = make(
       "button",
-      { type: "button", class: "chip", hidden: true, onclick: () => this.#do() },
+      { help: "kind-alike", type: "button", class: "chip", hidden: true, onclick: () => this.#do() },
       icon("copy"),
       this.text,
     );

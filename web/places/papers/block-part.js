@@ -39,8 +39,8 @@ export class BlockPart {
     this.mat = this.#length("page.mat", (text) => readBreadth(room, text), (mat_mm) => this.change({ mat_mm }));
     this.sides = make("div", { class: "fields" }, this.width.element, this.height.element, this.mat.element);
     this.text = make("textarea", { rows: "2", maxlength: MOST_WRITING, oninput: () => this.change({ text: this.text.value }) });
-    this.words = field(say("page.text"), this.text);
-    this.photo = fileButton("photo", say("page.photo-pick"), { accept: "image/*" }, (file) => void this.#photo(file));
+    this.words = field("page.text", this.text);
+    this.photo = fileButton("photo", "page.photo-pick", { accept: "image/*" }, (file) => void this.#photo(file));
     this.forward = this.#tool("front", "page.forward", () => this.#layer(1));
     this.backward = this.#tool("behind", "page.backward", () => this.#layer(-1));
     this.remove = this.#tool("trash", "page.remove", () => this.#remove());
@@ -143,7 +143,7 @@ export class BlockPart {
     const name = say(key);
     return make(
       "button",
-      { type: "button", class: "button-icon", "aria-label": name, title: name, onclick: act },
+      { help: key, type: "button", class: "button-icon", "aria-label": name, title: name, onclick: act },
       icon(picture),
     );
   }
@@ -154,6 +154,6 @@ export class BlockPart {
    * @param {(mm: number) => void} change
    */
   #length(key, read, change) {
-    return new LengthField(say(key), { read, change, step: (unit) => (unit === "in" ? 6.35 : 5) });
+    return new LengthField(key, { read, change, step: (unit) => (unit === "in" ? 6.35 : 5) });
   }
 }

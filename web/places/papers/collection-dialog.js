@@ -61,20 +61,18 @@ class CollectionDialog {
     const bytes = files.reduce((sum, file) => sum + file.size, 0);
     this.dialog = new ProjectDialog(room, say("collection.title", { count: files.length }));
     this.name = make("input", { type: "text", value: name, maxlength: "80", autocomplete: "off" });
-    this.sizes = new SizeFields(room, say("collection.size"), (width, height) => {
+    this.sizes = new SizeFields(room, "collection.size", (width, height) => {
       this.size = { width, height };
     });
     this.sizes.show(304.8, 304.8);
-    this.keeps = new Toggle(say("collection.keep-files", { size: megabytes(bytes) }), (on) => {
-      this.keepsFiles = on;
-    });
+    this.keeps = new Toggle("collection.keep-files", (on) => (this.keepsFiles = on), { size: megabytes(bytes) });
     this.keeps.show(true);
     this.bar = make("progress", { class: "bar", hidden: true, max: Math.max(1, files.length), "aria-label": say("collection.do") });
     this.status = make("p", { class: "soft", role: "status" });
-    this.begin = make("button", { type: "button", class: "button-main", onclick: () => void this.#take() }, say("collection.do"));
-    this.stop = make("button", { type: "button", class: "button", hidden: true, onclick: () => this.reading?.abort() }, say("act.stop"));
+    this.begin = make("button", { help: "collection.do", type: "button", class: "button-main", onclick: () => void this.#take() }, say("collection.do"));
+    this.stop = make("button", { help: "act.stop", type: "button", class: "button", hidden: true, onclick: () => this.reading?.abort() }, say("act.stop"));
     this.dialog.room.append(
-      field(say("paper.collection"), this.name),
+      field("paper.collection", this.name),
       this.sizes.element,
       make("p", { class: "soft small" }, say("collection.size-about")),
       this.keeps.element,
@@ -82,7 +80,7 @@ class CollectionDialog {
       this.status,
     );
     this.dialog.foot.append(
-      make("button", { type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
+      make("button", { help: "act.cancel", type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
       this.stop,
       this.begin,
     );

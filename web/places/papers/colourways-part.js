@@ -48,7 +48,7 @@ export class ColourwaysPart {
         "section",
         { class: "part" },
         make("h3", {}, say("look.title")),
-        make("div", { class: "fields" }, field(say("look.card"), this.card), field(say("look.behind"), this.behind)),
+        make("div", { class: "fields" }, field("look.card", this.card), field("look.behind", this.behind)),
       ),
     );
   }
@@ -81,7 +81,7 @@ export class ColourwaysPart {
         const name = make("strong", {});
         const button = make(
           "button",
-          { type: "button", class: "tile", onclick: () => this.#choose(id) },
+          { help: "kind-colourway", type: "button", class: "tile", onclick: () => this.#choose(id) },
           canvas,
           name,
         );
@@ -140,7 +140,7 @@ export class ColourwaysPart {
   #rename() {
     const { id, name } = chosen(this.room.project);
     const input = make("input", { type: "text", value: name, maxlength: "60", autocomplete: "off" });
-    this.#ask(say("colourway.rename"), [field(say("colourway.new-name"), input)], say("paper.keep"), () => ({
+    this.#ask(say("colourway.rename"), [field("colourway.new-name", input)], "paper.keep", () => ({
       edit: "rename_colourway",
       to: { colourway: id, name: input.value },
     }));
@@ -160,8 +160,8 @@ export class ColourwaysPart {
     fresh.value = project.shelf.papers.find(({ id }) => id !== old.value)?.id ?? "";
     this.#ask(
       say("colourway.swap"),
-      [field(say("colourway.swap-old"), old), field(say("colourway.swap-new"), fresh)],
-      say("colourway.swap-do"),
+      [field("colourway.swap-old", old), field("colourway.swap-new", fresh)],
+      "colourway.swap-do",
       () => ({
         edit: "swap_paper",
         to: { colourway: chosen(this.room.project).id, old: old.value, new: fresh.value },
@@ -172,7 +172,7 @@ export class ColourwaysPart {
   /**
    * @param {string} title
    * @param {HTMLElement[]} fields
-   * @param {string} yes
+   * @param {Key} yes
    * @param {() => {edit: string, to: Record<string, unknown>}} edit
    */
   #ask(title, fields, yes, edit) {
@@ -193,8 +193,8 @@ export class ColourwaysPart {
       make(
         "div",
         { class: "dialog-foot" },
-        make("button", { type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
-        make("button", { type: "submit", class: "button-main" }, yes),
+        make("button", { help: "act.cancel", type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
+        make("button", { help: yes, type: "submit", class: "button-main" }, say(yes)),
       ),
     );
     dialog.room.append(form);
@@ -214,6 +214,7 @@ export class ColourwaysPart {
           make(
             "button",
             {
+              help: "kind-colourway",
               type: "button",
               class: "tile",
               "aria-pressed": String(colourway.id === chosen(this.room.project).id),
@@ -238,7 +239,7 @@ export class ColourwaysPart {
    * @param {() => void} act
    */
   #tool(picture, key, act) {
-    return make("button", { type: "button", class: "button-named", onclick: act }, icon(picture), say(key));
+    return make("button", { help: key, type: "button", class: "button-named", onclick: act }, icon(picture), say(key));
   }
 }
 

@@ -70,6 +70,7 @@ export class Corners {
   #handle(at) {
     const name = say(/** @type {Key} */ (`photo.corner-${at}`));
     const handle = make("button", {
+      help: "kind-corner",
       type: "button",
       class: "corner",
       "aria-label": `${name}. ${say("photo.corner-keys")}`,

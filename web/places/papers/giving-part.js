@@ -13,10 +13,10 @@ export class GivingPart {
   constructor(room) {
     this.room = room;
     this.gives = /** @type {Choice<Hand["gives"]>} */ (
-      new Choice(say("papers.gives"), (gives) => room.session.take({ gives }))
+      new Choice("papers.gives", (gives) => room.session.take({ gives }))
     );
     this.drag = /** @type {Choice<Hand["drag"]>} */ (
-      new Choice(say("papers.drag"), (drag) => room.session.take({ drag }))
+      new Choice("papers.drag", (drag) => room.session.take({ drag }))
     );
     this.drag.element.classList.add("choice-pairs");
     this.rows = new RowsPart(room);

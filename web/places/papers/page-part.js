@@ -48,17 +48,17 @@ export class PagePart {
     this.background = make("select", { onchange: () => this.#page({ background: this.background.value || null }) });
     this.list = make("ul", { class: "rows" });
     this.block = make("div");
-    this.grid = new Toggle(say("page.grid"), (grid) => this.#aid({ grid }));
-    this.thirds = new Toggle(say("page.thirds"), (thirds) => this.#aid({ thirds }));
+    this.grid = new Toggle("page.grid", (grid) => this.#aid({ grid }));
+    this.thirds = new Toggle("page.thirds", (thirds) => this.#aid({ thirds }));
     this.element = make(
       "div",
       {},
       make(
         "section",
         { class: "part" },
-        field(say("page.size"), this.size),
+        field("page.size", this.size),
         this.custom,
-        field(say("page.background"), this.background),
+        field("page.background", this.background),
       ),
       make(
         "section",
@@ -72,7 +72,7 @@ export class PagePart {
           ...["photo", "title", "writing"].map((kind) =>
             make(
               "button",
-              { type: "button", class: "button", onclick: () => this.#add(kind) },
+              { help: `page.add-${kind}`, type: "button", class: "button", onclick: () => this.#add(kind) },
               icon("plus"),
               say(/** @type {Key} */ (`page.add-${kind}`)),
             ),
@@ -89,8 +89,8 @@ export class PagePart {
         make(
           "div",
           { class: "choice-row page-pictures" },
-          make("button", { type: "button", class: "button", onclick: () => void this.#take("png") }, icon("save"), "PNG"),
-          make("button", { type: "button", class: "button", onclick: () => void this.#take("svg") }, icon("save"), "SVG"),
+          make("button", { help: "page.picture", type: "button", class: "button", onclick: () => void this.#take("png") }, icon("save"), "PNG"),
+          make("button", { help: "page.picture", type: "button", class: "button", onclick: () => void this.#take("svg") }, icon("save"), "SVG"),
         ),
       ),
     );
@@ -229,6 +229,7 @@ export class PagePart {
         make(
           "button",
           {
+            help: "kind-block",
             type: "button",
             class: "row",
             "aria-pressed": String(at === picked),
@@ -267,7 +268,7 @@ export class PagePart {
    * @param {(mm: number) => void} change
    */
   #length(key, change) {
-    return new LengthField(say(key), {
+    return new LengthField(key, {
       read: (text) => readSize(this.room, text),
       step: (unit) => (unit === "in" ? 6.35 : 5),
       change,

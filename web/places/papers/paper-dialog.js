@@ -31,15 +31,15 @@ export class PaperDialog {
     this.dialog = new ProjectDialog(room, say(isNew ? "paper.new" : "paper.edit"));
     this.preview = make("div", { class: "paper-preview" });
     this.looks = make("div", { class: "paper-looks", role: "group", "aria-label": say("paper.look") });
-    this.size = new SizeFields(room, say("paper.size"), (width, height) =>
+    this.size = new SizeFields(room, "paper.size", (width, height) =>
       this.#set({ sheet_width_mm: width, sheet_height_mm: height }),
     );
     this.print = new PrintFields(room, paper, (change) => this.#set(change));
     this.scraps = new ScrapFields(room, paper.id);
     this.direction = /** @type {Choice<string>} */ (
-      new Choice(say("paper.direction"), (direction) => this.#set({ direction }))
+      new Choice("paper.direction", (direction) => this.#set({ direction }))
     );
-    this.sides = new Toggle(say("paper.both-sides"), (both_sides) => this.#set({ both_sides }));
+    this.sides = new Toggle("paper.both-sides", (both_sides) => this.#set({ both_sides }));
     this.#furnish(paper, isNew);
     this.#show();
   }
@@ -87,20 +87,21 @@ export class PaperDialog {
         "div",
         { class: "paper-top" },
         this.preview,
-        make("div", { class: "paper-names" }, field(say("paper.name"), this.name), field(say("paper.colour"), this.colour)),
+        make("div", { class: "paper-names" }, field("paper.name", this.name), field("paper.colour", this.colour)),
       ),
       this.looks,
       this.size.element,
       this.print.element,
-      make("div", { class: "fields" }, field(say("paper.sheets"), this.sheets), field(say("paper.price"), this.price)),
+      make("div", { class: "fields" }, field("paper.sheets", this.sheets), field("paper.price", this.price)),
       this.direction.element,
       this.sides.element,
-      field(say("paper.collection"), this.collection),
+      field("paper.collection", this.collection),
       this.scraps.element,
     );
+    const keep = isNew ? "paper.add" : "paper.keep";
     this.dialog.foot.append(
-      make("button", { type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
-      make("button", { type: "button", class: "button-main", onclick: () => void this.#keep() }, say(isNew ? "paper.add" : "paper.keep")),
+      make("button", { help: "act.cancel", type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
+      make("button", { help: keep, type: "button", class: "button-main", onclick: () => void this.#keep() }, say(keep)),
     );
   }
 
@@ -138,6 +139,7 @@ export class PaperDialog {
       make(
         "button",
         {
+          help: "kind-look",
           type: "button",
           class: "paper-look",
           title: say(/** @type {Key} */ (`pattern.${name}`)),

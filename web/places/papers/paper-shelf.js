@@ -53,27 +53,28 @@ export class PaperShelf {
     const { session } = this.room;
     this.element.replaceChildren(
       ...papers.map((paper, at) =>
-        this.#sheet(paper.id, swatch(this.room.paint, paper, 96, 64), paper.name, String(at + 1), () =>
+        this.#sheet(paper.id, "kind-paper", swatch(this.room.paint, paper, 96, 64), paper.name, String(at + 1), () =>
           session.take({ picked: paper.id, tool: "paper" }),
         ),
       ),
-      this.#sheet(LEAVE, symbol("hole"), say("papers.leave"), "", () => session.take({ picked: null, tool: "paper" })),
-      this.#sheet(LOCK, symbol("lock"), say("papers.lock"), "", () => session.take({ tool: "lock" })),
+      this.#sheet(LEAVE, "papers.leave", symbol("hole"), say("papers.leave"), "", () => session.take({ picked: null, tool: "paper" })),
+      this.#sheet(LOCK, "papers.lock", symbol("lock"), say("papers.lock"), "", () => session.take({ tool: "lock" })),
     );
   }
 
   /**
    * @param {string} id
+   * @param {string} help  the key of what help tells of it
    * @param {HTMLElement} picture
    * @param {string} name
    * @param {string} number
    * @param {() => void} pick
    */
-  #sheet(id, picture, name, number, pick) {
+  #sheet(id, help, picture, name, number, pick) {
     const used = make("span", { class: "sheet-used" });
     const button = make(
       "button",
-      { type: "button", class: "sheet", onclick: pick },
+      { help, type: "button", class: "sheet", onclick: pick },
       picture,
       make(
         "span",

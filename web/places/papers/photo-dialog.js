@@ -48,17 +48,17 @@ class PhotoDialog {
     this.height = sheet?.height ?? 304.8;
     this.corners = new Corners(photo);
     this.part = /** @type {Choice<"whole" | "marked">} */ (
-      new Choice(say("photo.part"), (part) => this.#takePart(part === "whole"))
+      new Choice("photo.part", (part) => this.#takePart(part === "whole"))
     );
     this.name = make("input", { type: "text", value: nameOf(file), maxlength: "80", autocomplete: "off" });
-    this.size = new SizeFields(room, say("photo.size"), (width, height) => {
+    this.size = new SizeFields(room, "photo.size", (width, height) => {
       this.width = width;
       this.height = height;
     });
     this.size.show(this.width, this.height);
     this.use = make(
       "button",
-      { type: "button", class: "button-main", onclick: () => void this.#use() },
+      { help: "photo.use", type: "button", class: "button-main", onclick: () => void this.#use() },
       say("photo.use"),
     );
     this.dialog = new ProjectDialog(room, say("photo.title"), { kind: "dialog-wide" });
@@ -69,11 +69,11 @@ class PhotoDialog {
       make(
         "div",
         { class: "fields photo-fields" },
-        field(say("paper.name"), this.name),
+        field("paper.name", this.name),
         this.size.element,
         make(
           "button",
-          { type: "button", class: "button", onclick: () => this.corners.turn() },
+          { help: "photo.turn", type: "button", class: "button", onclick: () => this.corners.turn() },
           icon("turn"),
           say("photo.turn"),
         ),
@@ -81,7 +81,7 @@ class PhotoDialog {
     );
     this.#takePart(sheet !== null);
     this.dialog.foot.append(
-      make("button", { type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
+      make("button", { help: "act.cancel", type: "button", class: "button", onclick: () => this.dialog.close() }, say("act.cancel")),
       this.use,
     );
   }
@@ -96,8 +96,8 @@ class PhotoDialog {
     this.about.textContent = say(isWhole ? "photo.about-whole" : "photo.about");
     this.part.show(
       [
-        { value: "whole", text: say("photo.whole") },
-        { value: "marked", text: say("photo.marked") },
+        { value: "whole", text: say("photo.whole"), help: "photo.whole" },
+        { value: "marked", text: say("photo.marked"), help: "photo.marked" },
       ],
       isWhole ? "whole" : "marked",
     );

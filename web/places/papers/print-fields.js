@@ -27,8 +27,8 @@ export class PrintFields {
       sheet_height_mm: paper.print_margin_mm === null ? paper.sheet_height_mm : (paper.picture_width_mm ?? 304.8),
       picture_width_mm: paper.picture_width_mm,
     };
-    this.toggle = new Toggle(say("paper.printed"), (on) => this.#turn(on));
-    this.margin = new LengthField(say("paper.print-margin"), {
+    this.toggle = new Toggle("paper.printed", (on) => this.#turn(on));
+    this.margin = new LengthField("paper.print-margin", {
       read: (text) => room.desk.readLength(text, room.unit),
       step: (unit) => (unit === "in" ? 1.5875 : 1),
       change: (print_margin_mm) => change({ print_margin_mm }),

@@ -62,11 +62,11 @@ function askInstead(room, paper, uses) {
         make("li", {}, say("paper.remove-use", { colourway, count: openings })),
       ),
     ),
-    field(say("paper.remove-instead"), instead),
+    field("paper.remove-instead", instead),
   );
   dialog.foot.append(
-    make("button", { type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
-    make("button", { type: "button", class: "button-main", onclick: () => void remove() }, say("paper.remove-do")),
+    make("button", { help: "act.cancel", type: "button", class: "button", onclick: () => dialog.close() }, say("act.cancel")),
+    make("button", { help: "paper.remove-do", type: "button", class: "button-main", onclick: () => void remove() }, say("paper.remove-do")),
   );
   dialog.open();
 }

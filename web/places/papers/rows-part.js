@@ -29,7 +29,7 @@ export class RowsPart {
     this.element = make(
       "details",
       { class: "fold", ontoggle: () => this.update() },
-      make("summary", {}, say("papers.rows")),
+      make("summary", { help: "papers.rows" }, say("papers.rows")),
       this.list,
     );
   }
@@ -83,6 +83,7 @@ export class RowsPart {
       make(
         "button",
         {
+          help: "papers.rows",
           type: "button",
           class: "button-quiet",
           onclick: () => {
@@ -110,6 +111,7 @@ export class RowsPart {
       make(
         "button",
         {
+          help: "papers.row-give",
           type: "button",
           class: "row",
           title: say("papers.row-give"),

@@ -27,22 +27,22 @@ export class ScrapFields {
       step: (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5),
       change,
     });
-    this.across = new LengthField(say("design.width"), ways((mm) => (this.next.width = mm)));
-    this.down = new LengthField(say("design.height"), ways((mm) => (this.next.height = mm)));
+    this.across = new LengthField("design.width", ways((mm) => (this.next.width = mm)));
+    this.down = new LengthField("design.height", ways((mm) => (this.next.height = mm)));
     this.across.show(first, room.unit);
     this.down.show(first, room.unit);
     this.list = make("ul", { class: "scraps" });
     this.element = make(
       "details",
       { class: "fold", open: this.sizes.length > 0 },
-      make("summary", {}, say("paper.scraps")),
+      make("summary", { help: "paper.scraps" }, say("paper.scraps")),
       this.list,
       make(
         "div",
         { class: "scrap-new" },
         this.across.element,
         this.down.element,
-        make("button", { type: "button", class: "button", onclick: () => void this.#add() }, icon("plus"), say("paper.scrap-add")),
+        make("button", { help: "paper.scrap-add", type: "button", class: "button", onclick: () => void this.#add() }, icon("plus"), say("paper.scrap-add")),
       ),
     );
     this.#show();
@@ -65,6 +65,7 @@ export class ScrapFields {
           make(
             "button",
             {
+              help: "paper.scrap-remove",
               type: "button",
               class: "button-icon",
               "aria-label": say("paper.scrap-remove"),

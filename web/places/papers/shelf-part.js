@@ -43,24 +43,24 @@ export class ShelfPart {
     this.more = make(
       "details",
       { class: "fold" },
-      make("summary", {}, say("shelf.more")),
+      make("summary", { help: "shelf.more" }, say("shelf.more")),
       make(
         "div",
         { class: "shelf-more" },
         stashButton(room),
         make(
           "button",
-          { type: "button", class: "button", onclick: () => new PaperDialog(room, newPaper(room.project.shelf.papers)).open() },
+          { help: "paper.new", type: "button", class: "button", onclick: () => new PaperDialog(room, newPaper(room.project.shelf.papers)).open() },
           icon("plus"),
           say("paper.new"),
         ),
-        fileButton("photo", say("shelf.photo"), { accept: IMAGES }, bringPhoto),
-        fileButton("copy", say("shelf.collection"), { accept: MANY, multiple: true }, (_, files) => void papersFromFiles(room, files)),
-        fileButton("camera", say("shelf.camera"), { accept: IMAGES, capture: "environment" }, bringPhoto),
-        fileButton("open", say("shelf.load"), { accept: SHELVES }, (file) => void addShelf(room, file.name, file)),
+        fileButton("photo", "shelf.photo", { accept: IMAGES }, bringPhoto),
+        fileButton("copy", "shelf.collection", { accept: MANY, multiple: true }, (_, files) => void papersFromFiles(room, files)),
+        fileButton("camera", "shelf.camera", { accept: IMAGES, capture: "environment" }, bringPhoto),
+        fileButton("open", "shelf.load", { accept: SHELVES }, (file) => void addShelf(room, file.name, file)),
         make(
           "button",
-          { type: "button", class: "button", onclick: () => void saveShelf(room) },
+          { help: "shelf.save", type: "button", class: "button", onclick: () => void saveShelf(room) },
           icon("save"),
           say("shelf.save"),
         ),
@@ -108,6 +108,7 @@ export class ShelfPart {
     return make(
       "button",
       {
+        help: key,
         type: "button",
         class: "button-icon",
         "aria-label": name,

@@ -12,10 +12,10 @@ const CUSTOM = "custom";
 export class SizeFields {
   /**
    * @param {Workroom} room
-   * @param {string} name
+   * @param {import("../../words/words.js").Key} key  of its name, and of what help tells of it
    * @param {(width: number, height: number) => void} change  takes mm
    */
-  constructor(room, name, change) {
+  constructor(room, key, change) {
     this.room = room;
     this.change = change;
     this.width = 0;
@@ -31,10 +31,10 @@ export class SizeFields {
       step: (/** @type {string} */ unit) => (unit === "in" ? 6.35 : 5),
       change: take,
     });
-    this.across = new LengthField(say("design.width"), ways((mm) => this.#set(mm, this.height)));
-    this.down = new LengthField(say("design.height"), ways((mm) => this.#set(this.width, mm)));
+    this.across = new LengthField("design.width", ways((mm) => this.#set(mm, this.height)));
+    this.down = new LengthField("design.height", ways((mm) => this.#set(this.width, mm)));
     this.sides = make("div", { class: "fields" }, this.across.element, this.down.element);
-    this.element = make("div", { class: "size-fields" }, field(name, this.usual), this.sides);
+    this.element = make("div", { class: "size-fields" }, field(key, this.usual), this.sides);
   }
 
   /**

@@ -36,8 +36,8 @@ export class StashDialog {
       oninput: () => this.#wish({ text: this.search.value }),
     });
     this.collections = make("select", { onchange: () => this.#wish({ collection: this.collections.value }) });
-    this.order = /** @type {Choice<Order>} */ (new Choice(say("stash.order"), (order) => this.#wish({ order })));
-    this.usedUp = new Toggle(say("stash.hide-used-up"), (hidesUsedUp) => this.#wish({ hidesUsedUp }));
+    this.order = /** @type {Choice<Order>} */ (new Choice("stash.order", (order) => this.#wish({ order })));
+    this.usedUp = new Toggle("stash.hide-used-up", (hidesUsedUp) => this.#wish({ hidesUsedUp }));
     this.list = make("ul", { class: "sheets stash-sheets", "aria-label": say("stash.title") });
     this.nothing = make("p", { class: "soft" });
     this.lay = this.#button("button-main", "stash.lay", () => void this.#lay());
@@ -64,8 +64,8 @@ export class StashDialog {
     const find = make(
       "div",
       { class: "fields stash-find" },
-      field(say("stash.search"), this.search),
-      (this.collectionField = field(say("stash.collection"), this.collections)),
+      field("stash.search", this.search),
+      (this.collectionField = field("stash.collection", this.collections)),
     );
     this.dialog.room.append(
       find,
@@ -77,12 +77,12 @@ export class StashDialog {
       make(
         "details",
         { class: "fold" },
-        make("summary", {}, say("stash.more")),
+        make("summary", { help: "stash.more" }, say("stash.more")),
         make(
           "div",
           { class: "shelf-more" },
           this.#button("button", "stash.take-in", () => void this.#takeIn()),
-          fileButton("open", say("stash.load"), { accept: SHELVES }, (file) => void this.#try(() => addToStash(room, file))),
+          fileButton("open", "stash.load", { accept: SHELVES }, (file) => void this.#try(() => addToStash(room, file))),
           this.#button("button", "stash.save", () => void this.#try(() => saveStash(room))),
           this.#button("button", "stash.forget", () => this.#askForget()),
         ),
@@ -97,7 +97,7 @@ export class StashDialog {
    * @param {() => void} act
    */
   #button(kind, key, act) {
-    return make("button", { type: "button", class: kind, onclick: act }, say(key, { count: 1 }));
+    return make("button", { help: key, type: "button", class: kind, onclick: act }, say(key, { count: 1 }));
   }
 
   /** @param {Partial<StashDialog["wish"]>} change */
@@ -175,6 +175,7 @@ export class StashDialog {
     const button = make(
       "button",
       {
+        help: "kind-paper",
         type: "button",
         class: "sheet",
         "aria-pressed": String(this.picked.has(paper.id)),
@@ -235,7 +236,7 @@ export class StashDialog {
         })),
       );
     };
-    this.#ask(field(say("stash.collection-name"), name), this.#button("button-main", "stash.collect-do", keep));
+    this.#ask(field("stash.collection-name", name), this.#button("button-main", "stash.collect-do", keep));
     name.focus();
   }
 
@@ -276,7 +277,7 @@ export class StashDialog {
 export function stashButton(room) {
   return make(
     "button",
-    { type: "button", class: "button", onclick: () => new StashDialog(room).open() },
+    { help: "stash.open", type: "button", class: "button", onclick: () => new StashDialog(room).open() },
     icon("papers"),
     say("stash.open"),
   );

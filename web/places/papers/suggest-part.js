@@ -33,11 +33,11 @@ export class SuggestPart {
     this.going = make("span", {});
     this.go = make(
       "button",
-      { type: "button", class: "button-main", onclick: () => void this.#suggest() },
+      { help: "suggest.do", type: "button", class: "button-main", onclick: () => void this.#suggest() },
       icon("shuffle"),
       this.going,
     );
-    this.stop = make("button", { type: "button", class: "button", onclick: () => this.search?.abort() }, say("act.stop"));
+    this.stop = make("button", { help: "act.stop", type: "button", class: "button", onclick: () => this.search?.abort() }, say("act.stop"));
     this.working = make(
       "div",
       { class: "working", hidden: true },
@@ -67,8 +67,8 @@ export class SuggestPart {
         make(
           "div",
           { class: "choice-row" },
-          make("button", { type: "button", class: "button", onclick: () => this.#lock(true) }, icon("lock"), say("suggest.lock-given")),
-          make("button", { type: "button", class: "button", onclick: () => this.#lock(false) }, say("suggest.unlock")),
+          make("button", { help: "suggest.lock-given", type: "button", class: "button", onclick: () => this.#lock(true) }, icon("lock"), say("suggest.lock-given")),
+          make("button", { help: "suggest.unlock", type: "button", class: "button", onclick: () => this.#lock(false) }, say("suggest.unlock")),
         ),
         this.reasons,
       ),
@@ -77,7 +77,7 @@ export class SuggestPart {
         { class: "part" },
         make("h3", {}, say("suggest.photo")),
         make("p", { class: "soft" }, say("suggest.photo-about")),
-        fileButton("photo", say("suggest.photo-pick"), { accept: "image/*" }, (file) => void this.#fromPhoto(file)),
+        fileButton("photo", "suggest.photo-pick", { accept: "image/*" }, (file) => void this.#fromPhoto(file)),
         this.fit,
       ),
     );
@@ -171,7 +171,7 @@ export class SuggestPart {
         ? make(
             "details",
             { class: "fold", open: true },
-            make("summary", {}, say(title)),
+            make("summary", { help: title }, say(title)),
             make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, sayMessage(sentence, this.room.unit)))),
           )
         : null;
@@ -205,7 +205,7 @@ export class SuggestPart {
       {},
       make(
         "button",
-        { type: "button", class: "row", onclick: () => this.room.session.take({ picked: id, tool: "paper" }) },
+        { help: "kind-paper", type: "button", class: "row", onclick: () => this.room.session.take({ picked: id, tool: "paper" }) },
         paper ? swatch(this.room.paint, paper, 44, 44) : null,
         make("span", {}, sayMessage(reason, this.room.unit)),
       ),
@@ -221,7 +221,7 @@ export class SuggestPart {
 function stepButton(picture, key, act) {
   return make(
     "button",
-    { type: "button", class: "button-icon", "aria-label": say(key), title: say(key), onclick: act },
+    { help: key, type: "button", class: "button-icon", "aria-label": say(key), title: say(key), onclick: act },
     icon(picture),
   );
 }
