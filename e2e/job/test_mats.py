@@ -54,6 +54,16 @@ def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_aga
     expect(table.page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
 
 
+def drag(table: Table, across: float, down: float) -> None:
+    """Drag what is in hand by px."""
+    left, top, width, height = table.box(table.page.locator(".held-line"))
+    x, y = left + width / 2, top + height / 2
+    table.page.mouse.move(x, y)
+    table.page.mouse.down()
+    table.page.mouse.move(x + across, y + down, steps=6)
+    table.page.mouse.up()
+
+
 def test_a_hand_drags_a_trim_and_turns_a_piece(revisit: Visit) -> None:
     table = planned(revisit("laptop"))
     page = table.page
@@ -63,14 +73,29 @@ def test_a_hand_drags_a_trim_and_turns_a_piece(revisit: Visit) -> None:
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 130, y + 90, steps=6)
+    expect(page.locator(".held-paper")).to_be_visible()
+    table.picture("mats-carried")
     page.mouse.up()
     expect(page.locator(CARD)).not_to_have_text("mat 1: 0 in from the left, 0 in down")
     expect(page.get_by_role("button", name="Take all pins out")).to_be_visible()
     table.press(page.get_by_role("button", name="Take all pins out"))
     expect(page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
     table.settle_for_first_plan()
+    note = page.locator(".spot-note")
+    drag(table, 900, 0)
+    expect(note).to_have_text("Trims lie on the part of the mat that sticks.")
+    expect(page.locator(CARD)).not_to_have_text("mat 1: 0 in from the left, 0 in down")
+    table.press(page.get_by_role("button", name="Take all pins out"))
+    expect(note).to_be_empty()
+    table.settle_for_first_plan()
     table.press(page.locator(".piece-chip").first)
     table.picture("mats-piece")
+    drag(table, 0, 600)
+    expect(note).to_contain_text(
+        re.compile(r"Piece \d+ is cut from this trim: it keeps 1/8 in from the edge")
+    )
+    table.picture("mats-why")
+    expect(page.locator(".held-paper")).to_be_hidden()
     table.press(page.get_by_role("button", name="Turn right"))
     expect(page.locator(".piece-chip .icon")).to_have_count(1)
     expect(page.get_by_role("button", name="Take the pin out")).to_be_visible()

@@ -1,6 +1,7 @@
 """Dragging: a piece or trim goes to the nearest place where it may lie."""
 
 import math
+from dataclasses import replace
 
 import pytest
 import shapely
@@ -8,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_pieces import SPEED, each, paper, petal, pieces_of, star, wave
 
+from peekpaper.message import Message, message
 from peekpaper.papers.paper import Direction, Shelf
+from peekpaper.plan.hand.hindrance import piece_hindrance, trim_hindrance
 from peekpaper.plan.hand.nearest import WantedPlacement, nearest_piece_placement, nearest_trim_placement
 from peekpaper.plan.make import plans
 from peekpaper.plan.mats.bin_packing import Placement
@@ -94,6 +97,38 @@ def test_a_trim_turns_only_where_its_paper_has_no_direction() -> None:
     assert one_way is not None
     assert free is not None
     assert (one_way.turned, free.turned) == (False, True)
+
+
+def why(trim: Trim, wanted: WantedPlacement) -> Message | None:
+    piece = pieces_of([shapely.box(-10, -10, 10, 10)], first=2)[0]
+    found = nearest_piece_placement(trim, piece, paper(), CHOICES, wanted)
+    return piece_hindrance(trim, piece, CHOICES, wanted, found)
+
+
+def test_a_piece_that_comes_to_lie_elsewhere_tells_what_is_in_its_way() -> None:
+    there = PlacedPiece(1, 0.0, 50.0, 50.0, shapely.box(40, 40, 60, 60))
+    trim = Trim("p1-1", "p1", 100, 100, None, (there,), 1, 0, 0, False)
+    assert why(trim, WantedPlacement(0.0, 20.0, 20.0)) is None
+    assert why(trim, WantedPlacement(0.0, 12.0, 20.0)) is None, "it slides a millimetre off the edge"
+    assert why(trim, WantedPlacement(0.0, 130.0, 20.0)) == message("hand.piece-edge", piece=2, margin_mm=3.0)
+    assert why(trim, WantedPlacement(0.0, 60.0, 50.0)) == message("hand.piece-pinned", pieces=(1,), count=1)
+    small = replace(trim, width_mm=20, height_mm=20, pieces=())
+    assert why(small, WantedPlacement(0.0, 10.0, 10.0)) == message("hand.piece-nowhere", piece=2)
+
+
+def test_a_trim_that_comes_to_lie_elsewhere_tells_what_is_in_its_way() -> None:
+    trim, pinned = trim_at("p1-1", 0, 0), trim_at("p1-2", 0, 0)
+
+    def why_there(wanted: Placement) -> Message | None:
+        found = nearest_trim_placement([pinned], trim, paper(), CHOICES, wanted)
+        return trim_hindrance(trim, CHOICES, wanted, found)
+
+    assert why_there(Placement(1, 101.6, 101.6, False)) is None
+    assert why_there(Placement(1, 12.7, 0.0, False)) == message("hand.trim-pinned")
+    assert why_there(Placement(1, 400.0, 101.6, False)) == message("hand.trim-edge")
+    assert trim_hindrance(trim, CHOICES, Placement(2, 0, 0, False), None) == message(
+        "hand.trim-nowhere", mat=2
+    )
 
 
 def test_a_full_mat_has_no_placement() -> None:

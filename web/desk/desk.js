@@ -138,20 +138,21 @@ export class Desk {
    * @param {string} trim
    * @param {number} piece
    * @param {import("./types.js").PiecePlace} wanted
-   * @returns {Promise<import("./types.js").PiecePlace | null>} the nearest allowed place
+   * @returns {Promise<import("./types.js").Landing<import("./types.js").PiecePlace>>} the nearest allowed place
    */
-  async placePiece(project, trim, piece, wanted) {
-    return (await this.#about(project, "place_piece", { trim, piece, ...wanted })).place;
+  placePiece(project, trim, piece, wanted) {
+    return this.#about(project, "place_piece", { trim, piece, ...wanted });
   }
 
   /**
    * @param {Project} project
    * @param {string} trim
    * @param {import("./types.js").TrimPlace} wanted
-   * @returns {Promise<import("./types.js").TrimPlace | null>} the nearest free place on the mat's grid
+   * @returns {Promise<import("./types.js").Landing<import("./types.js").TrimPlace>>} the nearest free place on the
+   *   mat's grid
    */
-  async placeTrim(project, trim, wanted) {
-    return (await this.#about(project, "place_trim", { trim, ...wanted })).place;
+  placeTrim(project, trim, wanted) {
+    return this.#about(project, "place_trim", { trim, ...wanted });
   }
 
   /**

@@ -99,4 +99,11 @@
  * @typedef {{text: string, x: number, y: number, line: Box | null}} Measure
  */
 
+/**
+ * Where something that was laid by hand may lie, and why that is not where it was wanted.
+ *
+ * @template Place
+ * @typedef {{place: Place | null, why: Message | null}} Landing
+ */
+
 export {};

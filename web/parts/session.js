@@ -20,9 +20,11 @@
  *   spot: {finding: string, at: number} | null,
  *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
+ *   lifted: boolean,
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
- *   active one; `held`: the trim or piece on the mats that is in hand; `mending`: what mends the card by hand; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
+ *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
+ *   it is off the mat; `mending`: what mends the card by hand; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -47,6 +49,7 @@ export class Session extends EventTarget {
       spot: null,
       joins: false,
       held: null,
+      lifted: false,
     };
   }
 

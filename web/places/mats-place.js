@@ -114,11 +114,12 @@ export class MatsPlace {
   /** What the scene shows besides what every place's does. */
   get sceneOf() {
     const { plan } = this.room.project;
-    return [plan.trim_pins, plan.piece_pins];
+    return [plan.trim_pins, plan.piece_pins, this.room.session.hand.lifted];
   }
 
   scene() {
-    const { bench, paint, papers, shapes, project, unit } = this.room;
+    const { bench, paint, papers, session, shapes, project, unit } = this.room;
+    const { held, lifted } = session.hand;
     const { plan } = bench;
     if (!plan || plan.mats.length === 0) return pieceScene(this.room, [], false);
     const laid = layOut(plan.mats);
@@ -131,7 +132,8 @@ export class MatsPlace {
       project.plan,
       unit,
       (piece) => numbered?.get(piece)?.label ?? null,
-      (held) => isPinned(project, held),
+      (one) => isPinned(project, one),
+      lifted ? held : null,
     );
     return { box: laid.box, mirrored: false, weight: plan.trims.flatMap(({ pieces }) => pieces).length, layers: [mats] };
   }

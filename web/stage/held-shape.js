@@ -1,5 +1,5 @@
 /** @typedef {import("./view.js").View} View */
-/** @typedef {{path: string, matrix: DOMMatrix, fill: string | null, handle: [number, number] | null}} Held
+/** @typedef {{path: string, matrix: DOMMatrix, handle: [number, number] | null}} Held
  *   the path's matrix takes it to table mm; the handle is a place on the path, in its own mm, that turns about it */
 
 const NAMESPACE = "http://www.w3.org/2000/svg";
@@ -8,7 +8,7 @@ const NAMESPACE = "http://www.w3.org/2000/svg";
 const HANDLE_AWAY = 34;
 const HANDLE_ROUND = 11;
 
-/** What is in hand on the mats, drawn above the canvas so that it follows the hand at once. */
+/** The outline of what is in hand on the mats, where it lies or will. */
 export class HeldShape {
   /**
    * @param {HTMLElement} stage
@@ -35,7 +35,6 @@ export class HeldShape {
     this.element.toggleAttribute("data-shown", held !== null);
     if (!held) return;
     for (const path of [this.under, this.line]) path.setAttribute("d", held.path);
-    this.line.style.setProperty("fill", held.fill ?? "none");
     this.follow();
   }
 

@@ -8,6 +8,7 @@ from peekpaper.desk.step import Step, result, step
 from peekpaper.desk.views import plan_view
 from peekpaper.papers.paper import Paper
 from peekpaper.plan.cutting import calibrated
+from peekpaper.plan.hand.hindrance import piece_hindrance, trim_hindrance
 from peekpaper.plan.hand.nearest import (
     WantedPlacement,
     nearest_piece_placement,
@@ -45,7 +46,7 @@ def preview(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 
 
 def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the allowed place in a trim nearest to where a piece was dragged, or null.
+    """Answer with the allowed place in a trim nearest to where a piece was dragged, or null, and why.
 
     It keeps clear of the pieces that were laid by hand; the others make way in the plan that comes next.
     """
@@ -58,15 +59,15 @@ def place_piece(context: Context, arguments: Arguments, _buffers: Sequence[bytes
         raise Refusal("piece-gone")
     wanted = WantedPlacement(arguments["turn_deg"], arguments["x_mm"], arguments["y_mm"])
     among = with_held_pieces(trim, piece.number, project.plan)
-    place = nearest_piece_placement(among, piece, _paper(project, trim.paper), project.plan, wanted)
-    if place is None:
-        yield result({"place": None})
-    else:
-        yield result({"place": {"turn_deg": place.turn_deg, "x_mm": place.x_mm, "y_mm": place.y_mm}})
+    paper = _paper(project, trim.paper)
+    found = nearest_piece_placement(among, piece, paper, project.plan, wanted)
+    why = piece_hindrance(among, piece, project.plan, wanted, found)
+    place = found and {"turn_deg": found.turn_deg, "x_mm": found.x_mm, "y_mm": found.y_mm}
+    yield result({"place": place, "why": why and why.told()})
 
 
 def place_trim(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the free placement on a mat's grid nearest to where a trim was dragged, or null.
+    """Answer with the free placement on a mat's grid nearest to where a trim was dragged, or null, and why.
 
     It keeps clear of the trims that were laid by hand; the others make way in the plan that comes next.
     """
@@ -77,7 +78,8 @@ def place_trim(context: Context, arguments: Arguments, _buffers: Sequence[bytes]
     held = {pin.trim for pin in project.plan.trim_pins}
     among = [one for one in best.trims if one.id in held]
     placement = nearest_trim_placement(among, trim, _paper(project, trim.paper), project.plan, wanted)
-    yield result({"place": None if placement is None else _placement_json(placement)})
+    why = trim_hindrance(trim, project.plan, wanted, placement)
+    yield result({"place": placement and _placement_json(placement), "why": why and why.told()})
 
 
 def _placement_json(placement: Placement) -> dict[str, float]:

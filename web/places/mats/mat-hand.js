@@ -1,10 +1,26 @@
 import { find } from "../../parts/dom.js";
 import { isPinned, pinPiece, pinTrim, unpin } from "../../project/pins.js";
+import { TONES } from "../../stage/colours.js";
+import { HeldPaper } from "../../stage/held-paper.js";
 import { HeldShape } from "../../stage/held-shape.js";
 import { layOut } from "../../stage/layers/mats-layer.js";
+import { SpotNote } from "../../stage/spot-note.js";
+import { cutsOf, drawCuts } from "../../stage/trim-paint.js";
 import { TrimFinder } from "../../stage/trim-finder.js";
-import { say } from "../../words/words.js";
-import { middleOf, movedPiece, movedTrim, placeAfter, topOf, TURN_STEP } from "./moved.js";
+import { sayMessage } from "../../words/messages.js";
+import {
+  boxOf,
+  carriedTrim,
+  middleOf,
+  movedPiece,
+  movedTrim,
+  moveOfPiece,
+  moveOfTrim,
+  onMat,
+  placeAfter,
+  topOf,
+  TURN_STEP,
+} from "./moved.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Plan} Plan */
@@ -13,6 +29,7 @@ import { middleOf, movedPiece, movedTrim, placeAfter, topOf, TURN_STEP } from ".
 /** @typedef {import("../../project/pins.js").Held} Held */
 /** @typedef {import("./moved.js").Move} Move */
 /** @typedef {{trim: Trim, piece: PlacedPiece | null}} Grasp */
+/** @typedef {import("../../stage/held-paper.js").Lifted} Lifted */
 
 const HANDLE_REACH_PX = 26;
 const PIECE_REACH_PX = 12;
@@ -32,7 +49,10 @@ export class MatHand {
   /** @param {Workroom} room */
   constructor(room) {
     this.room = room;
-    this.shape = new HeldShape(find("#stage", HTMLElement), room.view);
+    const stage = find("#stage", HTMLElement);
+    this.paper = new HeldPaper(stage, room.view);
+    this.shape = new HeldShape(stage, room.view);
+    this.note = new SpotNote(stage);
     /** @type {TrimFinder | null} */
     this.finder = null;
     /** @type {Move} */
@@ -120,6 +140,7 @@ export class MatHand {
    */
   carry(x, y) {
     if (!this.drag) return;
+    this.paper.glide(false);
     if (this.drag.turns) this.#turnTowards(x, y);
     else this.move = { ...this.move, dx: x - this.drag.x, dy: y - this.drag.y };
     this.#show();
@@ -137,6 +158,8 @@ export class MatHand {
   }
 
   follow() {
+    this.paper.glide(false);
+    this.paper.follow();
     this.shape.follow();
   }
 
@@ -189,32 +212,60 @@ export class MatHand {
   }
 
   #show() {
-    const { grasp, finder } = this;
+    const { grasp, finder, move } = this;
+    const lifted = grasp !== null && finder !== null && move !== STAYS;
+    this.room.session.take({ lifted });
     if (!grasp || !finder) {
       this.shape.show(null);
+      this.paper.show(null, new DOMMatrix());
       return;
     }
     const { trim, piece } = grasp;
-    const moves = this.move !== STAYS;
-    const fill = moves ? (this.room.papers.get(trim.paper)?.colour ?? null) : null;
+    const carried = carriedBy(grasp, move, finder);
+    this.paper.show(lifted ? this.#liftedOf(grasp) : null, carried);
     if (piece) {
-      const onTable = finder.laid.matrixOf(trim);
-      const matrix = onTable.multiply(movedPiece(piece, this.move, trim));
-      const handle = this.canTurn(grasp) && !moves ? topOf(piece, matrix) : null;
-      this.shape.show({ path: piece.path, matrix, fill, handle });
+      const handle = this.canTurn(grasp) && !lifted ? topOf(piece, carried) : null;
+      this.shape.show({ path: piece.path, matrix: carried, handle });
     } else {
-      const matrix = finder.laid.matrixOf({ ...trim, ...this.#movedTrim(trim, finder) });
-      this.shape.show({ path: `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`, matrix, fill, handle: null });
+      const matrix = finder.laid.matrixOf({ ...trim, ...(lifted ? this.#landing(trim, finder) : {}) });
+      this.shape.show({ path: `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`, matrix, handle: null });
     }
+  }
+
+  /** @param {Grasp} grasp  @returns {Lifted} */
+  #liftedOf({ trim, piece }) {
+    const { paint, papers } = this.room;
+    const paper = papers.get(trim.paper);
+    const whole = new Path2D(piece?.path ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`);
+    const cuts = piece ? whole : cutsOf(trim);
+    return {
+      key: [trim.id, piece?.number ?? "", paint.loaded].join(" "),
+      box: piece ? boxOf(piece) : [0, 0, trim.width_mm, trim.height_mm],
+      draw: (context, resolution) => {
+        context.fillStyle = paper ? paint.of(context, paper, resolution, null) : TONES.white;
+        context.fill(whole);
+        context.shadowColor = "transparent";
+        drawCuts(context, cuts, this.room.view().scale);
+      },
+    };
+  }
+
+  /**
+   * Where a trim is wanted.
+   *
+   * @param {Trim} trim
+   * @param {TrimFinder} finder
+   */
+  #wanted(trim, { laid, plan }) {
+    return movedTrim(trim, this.move, laid, plan.mats, this.room.project.plan.mat_grid_mm);
   }
 
   /**
    * @param {Trim} trim
    * @param {TrimFinder} finder
    */
-  #movedTrim(trim, { laid, plan }) {
-    if (this.move === STAYS) return trim;
-    return movedTrim(trim, this.move, laid, plan.mats, this.room.project.plan.mat_grid_mm);
+  #landing(trim, finder) {
+    return onMat(trim, this.#wanted(trim, finder), finder.plan.mats, this.room.project.plan.mat_grid_mm);
   }
 
   #rest() {
@@ -243,20 +294,48 @@ export class MatHand {
     this.settling = 0;
     const { grasp, finder, room, move } = this;
     if (!grasp || !finder || move === STAYS) return;
+    const { held } = room.session.hand;
     try {
-      const laid = grasp.piece
+      const { reached, why } = grasp.piece
         ? await this.#putPiece(grasp.trim, grasp.piece)
         : await this.#putTrim(grasp.trim, finder);
-      if (laid) {
-        this.put = move;
+      if (why) this.#tell(why, carriedBy(grasp, reached ?? move, finder), grasp);
+      if (reached) {
+        if (room.session.hand.held === held) this.#land(move, reached);
         void room.bench.seekPlan();
         return;
       }
-      room.notices.tell(say("mats.no-room"));
     } catch (error) {
       room.notices.tellError(error);
     }
     this.letGo();
+  }
+
+  /**
+   * What was put down glides to where it may lie; what the hand did since then is counted from there.
+   *
+   * @param {Move} sent
+   * @param {Move} reached
+   */
+  #land(sent, reached) {
+    const { dx, dy, turn } = this.move;
+    this.put = reached;
+    this.move = { dx: reached.dx + dx - sent.dx, dy: reached.dy + dy - sent.dy, turn: reached.turn + turn - sent.turn };
+    this.paper.glide(this.drag === null);
+    this.#show();
+  }
+
+  /**
+   * Says at the spot why something lies there and not where the hand had it.
+   *
+   * @param {import("../../desk/types.js").Message} why
+   * @param {DOMMatrix} matrix  where it comes to lie
+   * @param {Grasp} grasp
+   */
+  #tell(why, matrix, { trim, piece }) {
+    const [cx, cy] = piece ? middleOf(piece) : [trim.width_mm / 2, trim.height_mm / 2];
+    const { x, y } = matrix.transformPoint({ x: cx, y: cy });
+    this.note.show(sayMessage(why, this.room.unit), ...this.room.view().toPx(x, y));
   }
 
   /**
@@ -266,11 +345,11 @@ export class MatHand {
   async #putPiece(trim, piece) {
     const { room, move } = this;
     const wanted = placeAfter(piece, movedPiece(piece, move, trim), move.turn);
-    const place = await room.questions.ask("plan", (project) =>
+    const { place, why } = await room.questions.ask("plan", (project) =>
       room.desk.placePiece(project, trim.id, piece.number, wanted),
     );
     if (place) room.store.edit("", (project) => pinPiece(project, trim.id, piece.number, place));
-    return place !== null;
+    return { reached: place && moveOfPiece(piece, place, trim), why };
   }
 
   /**
@@ -279,10 +358,10 @@ export class MatHand {
    */
   async #putTrim(trim, finder) {
     const { room } = this;
-    const wanted = this.#movedTrim(trim, finder);
-    const place = await room.questions.ask("plan", (project) => room.desk.placeTrim(project, trim.id, wanted));
+    const wanted = this.#wanted(trim, finder);
+    const { place, why } = await room.questions.ask("plan", (project) => room.desk.placeTrim(project, trim.id, wanted));
     if (place) room.store.edit("", (project) => pinTrim(project, trim, place));
-    return place !== null;
+    return { reached: place && moveOfTrim(trim, place, finder.laid), why };
   }
 
   /** @param {KeyboardEvent} event */
@@ -303,6 +382,17 @@ export class MatHand {
     else return;
     event.preventDefault();
   }
+}
+
+/**
+ * The map from what is in hand, in mm of its trim, to where the hand has it on the table.
+ *
+ * @param {Grasp} grasp
+ * @param {Move} move
+ * @param {TrimFinder} finder
+ */
+function carriedBy({ trim, piece }, move, { laid }) {
+  return piece ? laid.matrixOf(trim).multiply(movedPiece(piece, move, trim)) : carriedTrim(trim, move, laid);
 }
 
 /**

@@ -10,7 +10,7 @@
 export const TURN_STEP = 5;
 
 /**
- * Where a hand has taken a trim: on the grid lines of the mat nearest to it.
+ * Where a hand has taken a trim: on grid lines of the mat nearest to it, or past its edge.
  *
  * @param {Trim} trim
  * @param {Move} move
@@ -30,16 +30,93 @@ export function movedTrim(trim, { dx, dy, turn }, laid, mats, grid) {
   const mat = mats.toSorted((one, other) => away(one) - away(other))[0];
   if (!mat) return { mat: trim.mat, x_mm: trim.x_mm, y_mm: trim.y_mm, turned };
   const [left, top] = laid.cornerOf(mat.number);
-  const [across, down] = turned ? [trim.height_mm, trim.width_mm] : [trim.width_mm, trim.height_mm];
-  const onLine = (/** @type {number} */ at, /** @type {number} */ most) =>
-    Math.max(0, Math.min(Math.round(at / grid), Math.floor(most / grid + 1e-6))) * grid;
+  const [across, down] = sidesOf(trim, turned);
+  const onLine = (/** @type {number} */ at) => Math.round(at / grid) * grid;
   const quarter = turned !== trim.turned;
   return {
     mat: mat.number,
-    x_mm: onLine((quarter ? cx - across / 2 : x0 + dx) - left, mat.width_mm - across),
-    y_mm: onLine((quarter ? cy - down / 2 : y0 + dy) - top, mat.height_mm - down),
+    x_mm: onLine((quarter ? cx - across / 2 : x0 + dx) - left),
+    y_mm: onLine((quarter ? cy - down / 2 : y0 + dy) - top),
     turned,
   };
+}
+
+/**
+ * The same on the mat.
+ *
+ * @param {Trim} trim
+ * @param {TrimPlace} place
+ * @param {readonly Mat[]} mats
+ * @param {number} grid  mm
+ * @returns {TrimPlace}
+ */
+export function onMat(trim, place, mats, grid) {
+  const mat = mats.find(({ number }) => number === place.mat);
+  if (!mat) return place;
+  const [across, down] = sidesOf(trim, place.turned);
+  const within = (/** @type {number} */ at, /** @type {number} */ most) =>
+    Math.max(0, Math.min(at, Math.floor(most / grid + 1e-6) * grid));
+  return { ...place, x_mm: within(place.x_mm, mat.width_mm - across), y_mm: within(place.y_mm, mat.height_mm - down) };
+}
+
+/**
+ * @param {Trim} trim
+ * @param {boolean} turned
+ * @returns {[number, number]} across and down, mm
+ */
+function sidesOf({ width_mm: width, height_mm: height }, turned) {
+  return turned ? [height, width] : [width, height];
+}
+
+/**
+ * The map from a trim's mm to the table's while a hand carries it.
+ *
+ * @param {Trim} trim
+ * @param {Move} move
+ * @param {Laid} laid
+ */
+export function carriedTrim(trim, { dx, dy, turn }, laid) {
+  const [x0, y0, x1, y1] = laid.boxOf(trim);
+  const [cx, cy] = [(x0 + x1) / 2, (y0 + y1) / 2];
+  return new DOMMatrix()
+    .translate(cx + dx, cy + dy)
+    .rotate(turn)
+    .translate(-cx, -cy)
+    .multiply(laid.matrixOf(trim));
+}
+
+/**
+ * The move of a hand that takes a trim to a place.
+ *
+ * @param {Trim} trim
+ * @param {TrimPlace} place
+ * @param {Laid} laid
+ * @returns {Move}
+ */
+export function moveOfTrim(trim, place, laid) {
+  const [ax, ay, bx, by] = laid.boxOf(trim);
+  const [cx, cy, dx, dy] = laid.boxOf({ ...trim, ...place });
+  return { dx: (cx + dx - ax - bx) / 2, dy: (cy + dy - ay - by) / 2, turn: place.turned === trim.turned ? 0 : 90 };
+}
+
+/**
+ * The move of a hand that takes a piece to a place in its trim.
+ *
+ * @param {PlacedPiece} piece
+ * @param {PiecePlace} place
+ * @param {Trim} trim
+ * @returns {Move}
+ */
+export function moveOfPiece(piece, place, trim) {
+  const turn = place.turn_deg - piece.turn_deg;
+  const [cx, cy] = middleOf(piece);
+  const reached = new DOMMatrix()
+    .translate(place.x_mm, place.y_mm)
+    .rotate(turn)
+    .translate(-piece.x_mm, -piece.y_mm)
+    .transformPoint({ x: cx, y: cy });
+  const [across, down] = [reached.x - cx, reached.y - cy];
+  return trim.turned ? { dx: -down, dy: across, turn } : { dx: across, dy: down, turn };
 }
 
 /**
@@ -72,12 +149,22 @@ export function placeAfter(piece, map, turn) {
  * @param {PlacedPiece} piece
  * @returns {[number, number]}
  */
-export function middleOf({ path }) {
+export function middleOf(piece) {
+  const [x0, y0, x1, y1] = boxOf(piece);
+  return [(x0 + x1) / 2, (y0 + y1) / 2];
+}
+
+/**
+ * The box around a piece, in its trim's mm.
+ *
+ * @param {PlacedPiece} piece
+ * @returns {import("../../desk/types.js").Box}
+ */
+export function boxOf({ path }) {
   const numbers = (path.match(/-?\d+(\.\d+)?(e-?\d+)?/g) ?? []).map(Number);
   const across = numbers.filter((_, at) => at % 2 === 0);
   const down = numbers.filter((_, at) => at % 2 === 1);
-  const middle = (/** @type {number[]} */ values) => (Math.min(...values) + Math.max(...values)) / 2;
-  return [middle(across), middle(down)];
+  return [Math.min(...across), Math.min(...down), Math.max(...across), Math.max(...down)];
 }
 
 /**

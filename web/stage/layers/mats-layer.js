@@ -1,4 +1,5 @@
 import { inkOn, TONES } from "../colours.js";
+import { cutsOf, drawCuts } from "../trim-paint.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
@@ -16,6 +17,8 @@ const MAT = "#e7e4de";
 const LINE = "#b3aca0";
 const INK = "#4a443b";
 const PIN_PX = 10;
+/** Where something lay that is in the air. */
+const EMPTY = "rgb(231 228 222 / 80%)";
 const RIM = "rgb(74 68 59 / 22%)";
 
 /** Numbers along a mat's edges stand no closer than this, in px. */
@@ -66,8 +69,10 @@ export class MatsLayer {
    * @param {string} unit
    * @param {(piece: number) => [number, number, number] | null} labelOf  where a piece's number sits on the design
    * @param {(held: import("../../project/pins.js").Held) => boolean} isPinned
+   * @param {import("../../project/pins.js").Held | null} lifted  what the hand carries: its place is left empty
    */
-  constructor(plan, laid, paint, paperOf, choices, unit, labelOf, isPinned) {
+  constructor(plan, laid, paint, paperOf, choices, unit, labelOf, isPinned, lifted) {
+    this.lifted = lifted;
     this.isPinned = isPinned;
     this.rim = choices.mat_rim_mm;
     this.labelOf = labelOf;
@@ -77,13 +82,7 @@ export class MatsLayer {
     this.paperOf = paperOf;
     this.grid = choices.mat_grid_mm;
     this.unit = unit;
-    this.cuts = new Map(
-      plan.trims.map((trim) => {
-        const cuts = new Path2D();
-        for (const piece of trim.pieces) cuts.addPath(new Path2D(piece.path));
-        return [trim.id, cuts];
-      }),
-    );
+    this.cuts = new Map(plan.trims.map((trim) => [trim.id, cutsOf(trim)]));
   }
 
   /** @param {Brush} brush */
@@ -151,19 +150,40 @@ export class MatsLayer {
       context.translate(x1, y0);
       context.rotate(Math.PI / 2);
     } else context.translate(x0, y0);
+    if (this.#isLifted(trim)) {
+      this.#emptyPlace(context, view.scale, (place) => place.rect(0, 0, trim.width_mm, trim.height_mm));
+      context.restore();
+      return;
+    }
     context.fillStyle = "rgb(40 30 10 / 25%)";
     context.fillRect(0.5, 0.6, trim.width_mm, trim.height_mm);
     context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : TONES.white;
     context.fillRect(0, 0, trim.width_mm, trim.height_mm);
-    const cuts = this.cuts.get(trim.id) ?? new Path2D();
-    context.lineJoin = "round";
-    context.strokeStyle = "rgb(255 253 248 / 85%)";
-    context.lineWidth = 3.2 / view.scale;
-    context.stroke(cuts);
-    context.strokeStyle = TONES.ink;
-    context.lineWidth = 1.2 / view.scale;
-    context.stroke(cuts);
+    drawCuts(context, this.cuts.get(trim.id) ?? new Path2D(), view.scale);
+    const lifted = trim.pieces.find(({ number }) => number === this.lifted?.piece);
+    if (lifted) this.#emptyPlace(context, view.scale, (place) => place.addPath(new Path2D(lifted.path)));
     context.restore();
+  }
+
+  /** Whether a whole trim is in the air. @param {Trim} trim */
+  #isLifted(trim) {
+    return this.lifted?.piece === null && this.lifted.trim === trim.id;
+  }
+
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {number} scale  px per mm
+   * @param {(place: Path2D) => void} outline
+   */
+  #emptyPlace(context, scale, outline) {
+    const place = new Path2D();
+    outline(place);
+    context.fillStyle = EMPTY;
+    context.fill(place);
+    context.strokeStyle = INK;
+    context.lineWidth = 1.5 / scale;
+    context.setLineDash([6 / scale, 5 / scale]);
+    context.stroke(place);
   }
 
   /** @param {Brush} brush */
@@ -215,12 +235,13 @@ export class MatsLayer {
    * @param {Trim} trim
    */
   #numbers(context, view, trim) {
+    if (this.#isLifted(trim)) return;
     const [x0, y0, x1] = this.laid.boxOf(trim);
     const paper = this.paperOf(trim.paper);
     context.font = "650 11px ui-sans-serif, system-ui, sans-serif";
     for (const piece of trim.pieces) {
       const label = this.labelOf(piece.number);
-      if (!label || label[2] * view.scale < 7) continue;
+      if (!label || label[2] * view.scale < 7 || piece.number === this.lifted?.piece) continue;
       const at = inTrim(piece, label);
       const [mx, my] = trim.turned ? [x1 - at[1], y0 + at[0]] : [x0 + at[0], y0 + at[1]];
       const [px, py] = view.toPx(mx, my);

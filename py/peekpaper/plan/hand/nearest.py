@@ -4,12 +4,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import shapely
-from shapely import Polygon
-
-from peekpaper.geometry.grid import one_grown
 from peekpaper.papers.paper import Direction, Paper
 from peekpaper.plan.fill.bottom_left import BottomLeftFill
+from peekpaper.plan.hand.free_space import FreeSpace
 from peekpaper.plan.mats.bin_packing import Board, Item, Placement, free_placements
 from peekpaper.plan.plan import PieceToPlace, PlacedPiece, PlanChoices, Trim
 from peekpaper.plan.shapes.distance_field import make_distance_fields
@@ -18,8 +15,6 @@ from peekpaper.plan.shapes.turns import is_allowed, turns_allowed
 
 PIXEL_MM = 0.5
 """How finely free places are sought before the last stretch is halved: about what a finger can aim at."""
-TOLERANCE_MM = 0.005
-"""How much may be missing from the spacing: half of what outlines promise."""
 FIELD_BEYOND_MM = 1.0
 """How far past the spacing distances are known: past the diagonal of a pixel."""
 HALVINGS = 12
@@ -48,7 +43,7 @@ def nearest_piece_placement(
     turn = _nearest_turn(wanted.turn_deg, paper.direction)
     goal = shape.pose_of(turn, wanted.x_mm, wanted.y_mm)
     others = [placed for placed in trim.pieces if placed.number != piece.number]
-    space = _FreeSpace(trim, [placed.outline for placed in others], choices)
+    space = FreeSpace(trim, others, choices)
     if space.is_free(shape, goal):
         return shape.placed(goal)
     shapes = [shape, *(_as_shape(placed, trim.paper) for placed in others)]
@@ -107,31 +102,7 @@ def nearest_trim_placement(
     )
 
 
-class _FreeSpace:
-    """What is left of a trim beside some pieces."""
-
-    def __init__(self, trim: Trim, others: Sequence[Polygon], choices: PlanChoices) -> None:
-        self._box = (
-            choices.margin_mm,
-            choices.margin_mm,
-            trim.width_mm - choices.margin_mm,
-            trim.height_mm - choices.margin_mm,
-        )
-        self._spacing = choices.spacing_mm - TOLERANCE_MM
-        self._others = shapely.STRtree(list(others))
-
-    def is_free(self, shape: Shape, pose: Pose) -> bool:
-        outline = shape.polygon(pose)
-        left, top, right, bottom = outline.bounds
-        if left < self._box[0] - 1e-6 or top < self._box[1] - 1e-6:
-            return False
-        if right > self._box[2] + 1e-6 or bottom > self._box[3] + 1e-6:
-            return False
-        reach = one_grown(outline, self._spacing) if self._spacing < 0 else outline
-        return len(self._others.query(reach, predicate="dwithin", distance=max(self._spacing, 0.0))) == 0
-
-
-def _nearer(space: _FreeSpace, shape: Shape, start: Pose, goal: Pose) -> Pose:
+def _nearer(space: FreeSpace, shape: Shape, start: Pose, goal: Pose) -> Pose:
     """Return how far a shape can go from a free pose straight to the wanted one, then along each axis."""
     for to_x, to_y in ((True, True), (True, False), (False, True)):
         end = Pose(goal.x_mm if to_x else start.x_mm, goal.y_mm if to_y else start.y_mm, goal.turn_deg)
