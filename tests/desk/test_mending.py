@@ -205,3 +205,93 @@ def test_simple_shapes_are_cut_as_large_as_they_are_drawn(shape: str) -> None:
     tried = answer(desk, "try_mend", project=project, change=change)
     assert (tried["openings"], tried["parts"], tried["loose_bits"]) == (4, 1, 0)
     assert 20 < tried["changed_mm2"] <= 36 * 3.1416
+
+
+def waists(*widths: float) -> str:
+    """Return a panel of unlike windows in a row, the bars between them as wide as told."""
+    windows, left = "", 10.0
+    for number, width in enumerate((*widths, 0.0)):
+        windows += f"M{left} 10h15v{20 + 3 * number}h-15z"
+        left += 15 + width
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{left + 10}mm" height="50mm" '
+        f'viewBox="0 0 {left + 10} 50"><path fill-rule="evenodd" d="M0 0H{left + 10}V50H0Z{windows}"/></svg>'
+    )
+
+
+def codes(desk: Desk, project: dict[str, Any]) -> list[str]:
+    return [warning["code"] for warning in answer(desk, "design", project=project)["warnings"]]
+
+
+def test_a_thin_bar_is_left_as_it_is_while_others_are_mended_and_is_found_again_once_that_is_taken_back() -> (
+    None
+):
+    desk = Desk()
+    project = opened(desk, waists(0.8, 1.0).encode())
+    assert codes(desk, project) == ["thin-bars"]
+    first, *_ = [
+        each for each in answer(desk, "mends", project=project)["proposals"] if each["choice"] == "leave"
+    ]
+    left = edited(desk, project, "add_mends", mends=first["mends"], finding="thin-bars")
+    assert [each["choice"] for each in answer(desk, "mends", project=left)["proposals"]] == [
+        "thicken",
+        "leave",
+    ]
+    mended = edited(desk, left, "mend_all")
+    assert codes(desk, mended) == []
+    widths = sorted(bar["width_mm"] for bar in answer(desk, "design", project=mended)["bars"])
+    assert widths[:2] == [pytest.approx(0.8, abs=0.01), pytest.approx(1.56, abs=0.02)]
+    assert answer(desk, "mends", project=mended)["mends"][0]["kind"] == "leave"
+    again = edited(desk, mended, "remove_mends", ids=["m1"])
+    assert codes(desk, again) == ["thin-bars"]
+
+
+def test_what_is_found_of_the_whole_is_left_as_it_is_by_its_name() -> None:
+    desk = Desk()
+    panel = '<path fill-rule="evenodd" d="M0 0H400V400H0ZM10 10v380h380v-380z"/>'
+    project = opened(
+        desk,
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="400mm" viewBox="0 0 400 400">'
+        f"{panel}</svg>".encode(),
+    )
+    assert codes(desk, project) == ["larger-than-mat"]
+    left = edited(desk, project, "add_mends", mends=[{"kind": "leave"}], finding="larger-than-mat")
+    assert codes(desk, left) == []
+
+
+def test_bits_to_be_glued_by_hand_stay_so_when_all_else_is_mended() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    first, *_ = [
+        each for each in answer(desk, "mends", project=project)["proposals"] if each["choice"] == "glue"
+    ]
+    glued = edited(desk, project, "add_mends", mends=first["mends"], finding="loose-bit")
+    assert [each["choice"] for each in answer(desk, "mends", project=glued)["proposals"]] == [
+        "hold",
+        "drop",
+        "glue",
+    ]
+    mended = edited(desk, glued, "mend_all")
+    assert codes(desk, mended) == []
+    assert len(answer(desk, "design", project=mended)["loose_bits"]) == 1
+
+
+def test_parts_and_tiny_openings_are_left_as_they_are() -> None:
+    desk = Desk()
+    panel = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="50mm" viewBox="0 0 100 50">'
+        '<path fill-rule="evenodd" d="M0 0H40V50H0ZM10 10v1h1v-1zM50 0H100V50H50Z"/></svg>'
+    )
+    project = opened(desk, panel.encode())
+    assert codes(desk, project) == ["separate-parts", "small-openings"]
+    for code in ("separate-parts", "small-openings"):
+        told = answer(desk, "mends", project=project)["proposals"]
+        [change] = [
+            change
+            for each in told
+            if each["finding"] == code and each["choice"] == "leave"
+            for change in each["mends"]
+        ]
+        project = edited(desk, project, "add_mends", mends=[change], finding=code)
+    assert codes(desk, project) == []
+    assert answer(desk, "mend_all", project=project)["mends"] == []

@@ -202,6 +202,7 @@ export class DesignPlace {
     const figure = (/** @type {string} */ name) => Number(message.figures[name] ?? 0);
     const setSize = { words: say("design.do-set-size"), act: () => this.width.input.focus() };
     if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
+    if (action === "drop-lost-mends") return [{ words: say("design.do-drop-lost"), act: () => void this.#dropLost() }];
     if (action === "change-habit" && !this.readings.element.hidden) {
       return [{ words: say("design.do-change-habit"), act: () => this.readings.row.querySelector("input")?.focus() }];
     }
@@ -226,6 +227,14 @@ export class DesignPlace {
     const numbers = small.map(({ number }) => number);
     store.edit("", (before) => give(before, numbers, null));
     notices.tell(say("design.left-open", { count: numbers.length }));
+    void this.findings.leave("small-openings");
+  }
+
+  async #dropLost() {
+    /** @type {readonly import("../desk/types.js").PlacedMend[]} */
+    const made = this.proposed.answer?.mends ?? [];
+    const lost = made.filter(({ is_lost: isLost }) => isLost);
+    await this.room.change([{ edit: "remove_mends", to: { ids: lost.map(({ id }) => id) } }]);
   }
 
   scene() {

@@ -104,7 +104,9 @@ def _whole(
     openings = {opening.number: opening.area for opening in design.openings}
     return replace(
         backing,
-        warnings=(*backing.warnings, *shape_cautions(design, choices, layout.sharing, finished)),
+        warnings=design.still_told(
+            (*backing.warnings, *shape_cautions(design, choices, layout.sharing, finished))
+        ),
         fewer=fewer_pieces(openings, papers, choices, len(backing.pieces)),
     )
 
@@ -156,9 +158,11 @@ def _backing(
         nodes_before=total_nodes(layout.outlines.values()),
         nodes_after=total_nodes(piece.outline for piece in finished.values()),
         under_least_lip=under,
-        warnings=(
-            *layout_cautions(design, choices, papers, layout),
-            *lip_caution(design, choices, layout, finished, under),
-            *whole_back_cautions(design, choices, whole_back),
+        warnings=design.still_told(
+            (
+                *layout_cautions(design, choices, papers, layout),
+                *lip_caution(design, choices, layout, finished, under),
+                *whole_back_cautions(design, choices, whole_back),
+            )
         ),
     )

@@ -24,5 +24,5 @@ _CHECKS = (
 
 def check(seen: Inspected) -> tuple[DesignWarning, ...]:
     """Return what to know before the first cut, worst first."""
-    found = [warning for look in _CHECKS for warning in look(seen)]
+    found = seen.design.still_told(warning for look in _CHECKS for warning in look(seen))
     return tuple(sorted(found, key=lambda warning: -warning.severity))

@@ -1,5 +1,6 @@
 """A design at its finished size: the card, its openings, its bars and what to know before cutting."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -122,6 +123,14 @@ class DesignWarning:
 
 
 @dataclass(frozen=True, slots=True)
+class Left:
+    """What the person leaves as it is: what a check finds (its code) at a place in mm, None for anywhere."""
+
+    finding: str
+    where: Polygon | MultiPolygon | Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Design:
     """What was brought in, at its finished size in mm, with the card's bounding box at the origin.
 
@@ -130,8 +139,8 @@ class Design:
     `size_is_a_guess` is true while nothing but px gives the size. `habits` are the readings that
     make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
     `origin_px` is the place in the drawing's px that lies at the origin, `lost_mends` the ids of the mends
-    that find nothing to change. While `is_whole` is false, alike openings, bars and warnings are still to
-    come: every opening is a group of its own.
+    that find nothing to change, `left` what the person leaves as it is. While `is_whole` is false, alike
+    openings, bars and warnings are still to come: every opening is a group of its own.
     """
 
     width_mm: float
@@ -147,4 +156,10 @@ class Design:
     size_is_a_guess: bool
     origin_px: tuple[float, float] = (0.0, 0.0)
     lost_mends: tuple[str, ...] = ()
+    left: tuple[Left, ...] = ()
     is_whole: bool = True
+
+    def still_told(self, warnings: Iterable[DesignWarning]) -> tuple[DesignWarning, ...]:
+        """Return warnings but for those that the person leaves as they are wherever they are found."""
+        settled = {each.finding for each in self.left if each.where is None}
+        return tuple(warning for warning in warnings if warning.code not in settled)

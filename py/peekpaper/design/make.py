@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon, Point, Polygon
+from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, Missing
-from peekpaper.design.design import Design, Habit, Limits, LooseBit, MatSize, Opening, Reading
+from peekpaper.design.design import Design, Habit, Left, Limits, LooseBit, MatSize, Opening, Reading
 from peekpaper.design.habits import Sheet, interpret, page_of, sensible_habits
 from peekpaper.design.mending.apply import MendedCard, apply_mends
 from peekpaper.design.mending.frame import framed_bounds
@@ -85,6 +85,7 @@ def designs(
         mm_per_px=placing.mm_per_px,
         origin_px=(placing.left_px, placing.top_px),
         lost_mends=read.lost_mends,
+        left=read.left,
         size_is_a_guess=not drawing.has_physical_size
         and reading.width_mm is None
         and reading.height_mm is None,
@@ -108,7 +109,6 @@ def designs(
         slivers=parts.slivers,
         left_out=tuple(Missing(kind.message, _spots(kind, placing)) for kind in drawing.left_out),
         notices=drawing.notices,
-        glued=read.glued,
     )
     yield replace(design, warnings=check(inspected))
 
@@ -146,7 +146,7 @@ class _Read:
     placing: Placing
     parts: Parts
     lost_mends: tuple[str, ...]
-    glued: tuple[Point, ...]
+    left: tuple[Left, ...]
 
 
 def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
@@ -164,7 +164,7 @@ def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
         raise Refusal("too-many-openings", count=len(parts.openings), most=MAX_OPENINGS)
     faults = () if meant.habit is Habit.CUT_LINES else content.faults
     habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))
-    return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts, card.lost, card.glued)
+    return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts, card.lost, card.left)
 
 
 def _nothing_to_cut(drawing: Drawing) -> Refusal:

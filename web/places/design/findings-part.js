@@ -32,6 +32,8 @@ export class FindingsPart {
     this.findings = [];
     /** @type {readonly unknown[]} */
     this.shown = [];
+    /** What was looked at before. @type {{finding: string, at: number} | null} */
+    this.seen = null;
     this.list = make("ul", { class: "findings" });
     this.all = make("button", { help: "kind-mend-all", type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
     this.element = make("div", { class: "stack" }, beforeAll, this.all, this.list);
@@ -54,7 +56,14 @@ export class FindingsPart {
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
     refill(this.list, rows.length > 0 ? rows : [warnings ? good : busy]);
-    if (spot) this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
+    if (spot !== this.seen) this.#scroll();
+    this.seen = spot;
+  }
+
+  /** Brings what is looked at, and what can be done about it, into view. */
+  #scroll() {
+    this.list.querySelector("[aria-expanded=true]")?.closest("li")?.scrollIntoView({ block: "nearest" });
+    this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
   /** The finding that is looked at, and which of its spots. */
@@ -199,11 +208,27 @@ export class FindingsPart {
   }
 
   /** What else can be done about a finding. @param {Finding} finding */
-  #advice({ warnings: [warning] }) {
-    const advice = (warning ? this.offers(warning) : []).map(({ words, act }) =>
+  #advice(finding) {
+    const [warning] = finding.warnings;
+    const offers = warning ? this.offers(warning) : [];
+    const leaving = { words: say("mend.way-leave", { count: placesOf(finding) }), act: () => void this.leave(finding.code) };
+    const advice = (warning?.action === "leave-open" || !isLeft(finding) ? offers : [...offers, leaving]).map(({ words, act }) =>
       make("button", { help: "kind-advice", type: "button", class: "button-quiet", onclick: act }, words),
     );
     return advice.length > 0 ? make("div", { class: "finding-doings" }, ...advice) : null;
+  }
+
+  /**
+   * Leaves what was found as it is, at each of its places, or as a whole where it has none of its own.
+   *
+   * @param {string} code
+   */
+  async leave(code) {
+    const finding = this.findings.find((each) => each.code === code);
+    if (!finding) return;
+    const ways = finding.spots.flatMap(({ ways }) => ways.find(({ choice }) => choice === "leave") ?? []);
+    if (ways.length > 0) await this.#take(ways, code);
+    else await this.room.mend([{ edit: "add_mends", to: { mends: [{ kind: "leave" }], finding: code } }], []);
   }
 
   /**
@@ -254,6 +279,16 @@ export class FindingsPart {
  */
 function addMends(ways, finding) {
   return { edit: "add_mends", to: { mends: ways.flatMap(({ mends }) => mends), finding } };
+}
+
+/**
+ * Whether a finding may be left as it is: loose bits have another way, which is to glue them by hand, and nothing
+ * helps where there is no opening.
+ *
+ * @param {Finding} finding
+ */
+function isLeft({ code }) {
+  return code !== "loose-bit" && code !== "no-openings";
 }
 
 /** How many places mending a finding mends; one mend may be for all of them. @param {Finding} finding */

@@ -38,8 +38,8 @@ export class MendsPart {
     const card = shapes?.card ?? new Path2D();
     refill(
       this.list,
-      mends.slice(-MOST).map(({ id, kind, box, is_lost: isLost }) => {
-        const name = say(keyOf("mend.kind-", kind) ?? "mend.kind-other");
+      mends.slice(-MOST).map(({ id, kind, finding, box, is_lost: isLost }) => {
+        const name = nameOf(kind, finding);
         return make(
           "li",
           { class: "mend" },
@@ -58,4 +58,14 @@ export class MendsPart {
       }),
     );
   }
+}
+
+/**
+ * @param {string} kind
+ * @param {string} finding  the code of what it answers
+ */
+function nameOf(kind, finding) {
+  const found = keyOf("finding-name.", finding);
+  if (kind === "leave" && found) return say("mend.kind-left", { name: say(found) });
+  return say(keyOf("mend.kind-", kind) ?? "mend.kind-other");
 }

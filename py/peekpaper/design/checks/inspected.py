@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from shapely import MultiPolygon, Point, Polygon
+from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.design.design import Design, Limits, MatSize
@@ -23,7 +23,7 @@ class Inspected:
     """A design without its warnings, and what else is known of its file, in mm.
 
     `mended` tells what was put right, `off_page` is the card beyond the file's page,
-    `slivers` what was too fine to keep. `glued` are places of loose bits that the person glues on by hand.
+    `slivers` what was too fine to keep.
     """
 
     design: Design
@@ -35,4 +35,3 @@ class Inspected:
     slivers: tuple[Polygon, ...]
     left_out: tuple[Missing, ...]
     notices: tuple[Message, ...]
-    glued: tuple[Point, ...] = ()

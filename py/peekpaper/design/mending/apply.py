@@ -1,6 +1,6 @@
 """The card with its mends: each change made in turn, those whose place is gone told."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import groupby
@@ -9,9 +9,10 @@ from typing import Any
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Point, Polygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.design.design import Left
 from peekpaper.design.mending.frame import frame_around
 from peekpaper.design.mending.mends import (
     AddBar,
@@ -22,7 +23,9 @@ from peekpaper.design.mending.mends import (
     Fate,
     FillOpening,
     FillSmall,
+    LeaveAsIs,
     Mend,
+    Outline,
     RubOut,
     SettleBit,
     Smooth,
@@ -43,11 +46,11 @@ _SEGMENTS = 12
 
 @dataclass(frozen=True, slots=True)
 class MendedCard:
-    """The card in mm after its mends, the ids of those that found nothing, and the places of glued bits."""
+    """The card in mm after its mends, the ids of those that found nothing, and what stays as it is."""
 
     area: MultiPolygon
     lost: tuple[str, ...]
-    glued: tuple[Point, ...]
+    left: tuple[Left, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,18 +68,26 @@ def apply_mends(area: MultiPolygon, mends: Sequence[Mend], placing: Placing) -> 
     does nothing and is told as lost.
     """
     lost: list[str] = []
-    glued: list[Point] = []
+    left: list[Left] = []
     for kind, run in groupby(mends, key=lambda mend: type(mend.change)):
         some = list(run)
         done = _KINDS[kind](area, [mend.change for mend in some], placing)
         area = done.area
         lost += [mend.id for mend, did in zip(some, done.did, strict=True) if not did]
-        glued += [
-            placing.place(mend.change.at)
-            for mend, did in zip(some, done.did, strict=True)
-            if did and isinstance(mend.change, SettleBit) and mend.change.fate is Fate.GLUE
+        left += [
+            each for mend, did in zip(some, done.did, strict=True) if did for each in _left_by(mend, placing)
         ]
-    return MendedCard(area, tuple(lost), tuple(glued))
+    return MendedCard(area, tuple(lost), tuple(left))
+
+
+def _left_by(mend: Mend, placing: Placing) -> Iterator[Left]:
+    """Yield what a mend leaves as it is: bits that are glued by hand are no fault any more."""
+    change = mend.change
+    if isinstance(change, SettleBit) and change.fate is Fate.GLUE:
+        yield Left("loose-bit", placing.place(change.at))
+    elif isinstance(change, LeaveAsIs):
+        within = placing.area(_within_outlines(change.outlines)) if change.outlines else None
+        yield Left(mend.finding, within)
 
 
 def _bars(area: MultiPolygon, bars: Sequence[AddBar], placing: Placing) -> _Done:
@@ -146,13 +157,19 @@ def _carded(area: MultiPolygon, changes: Sequence[AddCard], placing: Placing) ->
 
 def card_of(change: AddCard, placing: Placing) -> MultiPolygon:
     """Return the card in mm that a change adds, where its outlines lie and at each turn."""
-    own: BaseGeometry = MultiPolygon()
-    for outline in change.outlines:
-        own = symmetric_difference(own, as_area(shapely.make_valid(Polygon(outline))))
+    own = _within_outlines(change.outlines)
     turned = [
         shapely.transform(own, partial(moved, matrix=np.array(turn).reshape(2, 3))) for turn in change.turns
     ]
     return placing.area(as_area(union_all([own, *turned])))
+
+
+def _within_outlines(outlines: Sequence[Outline]) -> MultiPolygon:
+    """Return the area within closed outlines, of which those inside others are holes."""
+    within: BaseGeometry = MultiPolygon()
+    for outline in outlines:
+        within = symmetric_difference(within, as_area(shapely.make_valid(Polygon(outline))))
+    return as_area(within)
 
 
 def _rubbed(area: MultiPolygon, changes: Sequence[RubOut], placing: Placing) -> _Done:
@@ -206,6 +223,10 @@ def _bits(area: MultiPolygon, changes: Sequence[SettleBit], placing: Placing) ->
     return _Done(MultiPolygon(np.delete(parts, drop).tolist()), did)
 
 
+def _as_it_is(area: MultiPolygon, changes: Sequence[LeaveAsIs], _placing: Placing) -> _Done:
+    return _Done(area, np.ones(len(changes), bool))
+
+
 def _without_specks(area: MultiPolygon, changes: Sequence[DropSpecks], placing: Placing) -> _Done:
     parts = geometries(area.geoms)
     sizes = shapely.area(parts)
@@ -254,6 +275,7 @@ _KINDS: Mapping[type, Callable[[MultiPolygon, Sequence[Any], Placing], _Done]] =
     FillOpening: _filled,
     FillSmall: _small_filled,
     SettleBit: _bits,
+    LeaveAsIs: _as_it_is,
     DropSpecks: _without_specks,
     Smooth: _smoothed,
     AddFrame: _framed,

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 
-from peekpaper.design.design import Design, Limits
+from peekpaper.design.design import Design, Left, Limits
+from peekpaper.design.left import WIDTHS, are_left, area_left, is_left_anywhere
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import hold_parts
@@ -40,6 +42,8 @@ _LEFT = 0.1
 _SLIM_MM = 0.8
 """Only openings whose area over their outline, half a slit's width, is less can be closed so."""
 _STRAY_MM = 0.03
+_LEAST_LINE_MM = 0.3
+"""A shorter piece of a middle line beside what is left as it is belongs to that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +77,11 @@ def _mended(design: Design, limits: Limits, emptied: Sequence[Polygon]) -> tuple
     found: list[Found] = []
     card = whole_card(design)
     for _ in range(_ROUNDS):
-        fresh = [*_specks(card, placing), *_dropped(card, emptied, placing)]
+        fresh = [*_specks(card, placing), *_dropped(card, emptied, placing, design.left)]
         card = _after(card, fresh, placing)
-        held = _held(card, width, placing)
+        held = _held(card, width, placing, design.left)
         card = _after(card, held, placing)
-        wider = widened(card, limits.bar_mm, placing)
+        wider = widened(card, limits.bar_mm, placing, design.left)
         card = _after(card, wider, placing)
         if not (fresh or held or wider):
             break
@@ -93,14 +97,17 @@ def _is_closed(opening: Polygon, card: MultiPolygon, limits: Limits) -> bool:
     return bool(left_over[left_over >= limits.opening_mm2].sum() < _LEFT * opening.area)
 
 
-def _dropped(card: MultiPolygon, emptied: Sequence[Polygon], placing: Placing) -> list[Found]:
-    """Return what lets go the bits of a card that lie in openings."""
+def _dropped(
+    card: MultiPolygon, emptied: Sequence[Polygon], placing: Placing, left: Sequence[Left]
+) -> list[Found]:
+    """Return what lets go the bits of a card that lie in openings and are not glued by hand."""
     if not emptied:
         return []
     inside = geometries([part.representative_point() for part in card.geoms])
     _, which = shapely.STRtree(inside).query(geometries(list(emptied)), predicate="contains")
     parts = geometries(card.geoms)
     held = np.isin(np.arange(len(parts)), which) & (shapely.area(parts) < shapely.area(parts).max())
+    held &= ~are_left(left, "loose-bit", list(parts))
     places = placing.px_places(shapely.get_coordinates(inside[held]))
     return [Found("loose-bit", SettleBit(place, Fate.DROP)) for place in places]
 
@@ -127,12 +134,13 @@ def _specks(card: MultiPolygon, placing: Placing) -> list[Found]:
     return found
 
 
-def _held(card: MultiPolygon, width: float, placing: Placing) -> list[Found]:
+def _held(card: MultiPolygon, width: float, placing: Placing, left: Sequence[Left]) -> list[Found]:
     parts = list(card.geoms)
-    if len(parts) < 2:
-        return []
     largest = int(np.argmax(shapely.area(geometries(parts))))
-    apart = [part for part in range(len(parts)) if part != largest]
+    stays = are_left(left, "loose-bit", parts) | are_left(left, "separate-parts", parts)
+    apart = [part for part in range(len(parts)) if part != largest and not stays[part]]
+    if not apart:
+        return []
     found: list[Found] = []
     for held in hold_parts(parts, apart, width):
         for line in held.bars:
@@ -144,23 +152,28 @@ def _held(card: MultiPolygon, width: float, placing: Placing) -> list[Found]:
     return found
 
 
-def widened(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
-    """Return what gives touching edges and thin card in mm their width, alike openings staying alike."""
-    found = _wider(card, limit, placing)
+def widened(card: MultiPolygon, limit: float, placing: Placing, left: Sequence[Left]) -> list[Found]:
+    """Return what gives touching edges and thin card in mm their width, alike openings staying alike.
+
+    What is left as it is stays so.
+    """
+    if is_left_anywhere(left, WIDTHS):
+        return []
+    found = _wider(card, limit, placing, area_left(left, WIDTHS))
     alike = kept_alike(card, _after(card, found, placing), placing) if found else []
     return [*found, *(Found("thin-bars", change) for change in alike)]
 
 
-def _wider(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
+def _wider(card: MultiPolygon, limit: float, placing: Placing, left: MultiPolygon) -> list[Found]:
     width = limit + SPARE_MM
-    touching = touching_lines(card)
+    touching = _beyond(left, touching_lines(card))
     found = [
         Found("touching-edges", _dot(line.interpolate(0.5, normalized=True).coords[0], width, placing))
         for line in touching[shapely.length(touching) < width / 2]
     ]
     for finding, lines in (
         ("touching-edges", touching[shapely.length(touching) >= width / 2]),
-        ("thin-bars", thin_lines(card, limit + _LOOK_MM)),
+        ("thin-bars", _beyond(left, thin_lines(card, limit + _LOOK_MM))),
     ):
         shapely.prepare(card)
         strokes = shapely.buffer(lines, limit / 2)
@@ -169,6 +182,16 @@ def _wider(card: MultiPolygon, limit: float, placing: Placing) -> list[Found]:
             change = Thicken(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
             found.append(Found(finding, change))
     return _sparing(card, found, placing)
+
+
+def _beyond(left: MultiPolygon, lines: NDArray[np.object_]) -> NDArray[np.object_]:
+    """Return the parts of lines that lie beyond what is left as it is, but for the shortest."""
+    if left.is_empty or not len(lines):
+        return lines
+    shapely.prepare(left)
+    beside = shapely.intersects(left, lines)
+    beyond = shapely.get_parts(difference(lines[beside], left))
+    return geometries([*lines[~beside], *beyond[shapely.length(beyond) > _LEAST_LINE_MM]])
 
 
 def _sparing(card: MultiPolygon, found: list[Found], placing: Placing) -> list[Found]:

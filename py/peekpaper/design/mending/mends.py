@@ -22,6 +22,7 @@ Place = tuple[Coordinate, Coordinate]
 Line = Annotated[tuple[Place, ...], Count(2, 2_000)]
 Outline = Annotated[tuple[Place, ...], Count(3, 20_000)]
 Outlines = Annotated[tuple[Outline, ...], Count(1, 2_000)]
+Places = Annotated[tuple[Outline, ...], Count(0, 2_000)]
 Turn = tuple[Coordinate, Coordinate, Coordinate, Coordinate, Coordinate, Coordinate]
 """Numbers a to f of the map that takes (x, y) to (a x + b y + c, d x + e y + f)."""
 Turns = Annotated[tuple[Turn, ...], Count(0, 10_000)]
@@ -95,6 +96,17 @@ class SettleBit:
     fate: Fate = Fate.GLUE
 
 
+@dataclass(frozen=True, slots=True)
+class LeaveAsIs:
+    """What was found stays as it is within closed outlines, of which those inside others are holes.
+
+    Without outlines it does wherever it is found.
+    """
+
+    kind: ClassVar[str] = "leave"
+    outlines: Places = ()
+
+
 class FrameShape(StrEnum):
     """The outline of a frame: a rectangle, with square or rounded corners, or one that follows the card."""
 
@@ -151,6 +163,7 @@ Change: TypeAlias = (
     | FillOpening
     | CutOpening
     | SettleBit
+    | LeaveAsIs
     | AddFrame
     | Smooth
     | DropSpecks

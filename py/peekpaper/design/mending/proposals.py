@@ -1,6 +1,6 @@
 """What the tool would do about each finding: mends with what they change, for the person to take or leave."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,17 +11,30 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.connected import connected
 from peekpaper.design.design import Design, Limits
+from peekpaper.design.left import are_left
 from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import HeldPart, hold_parts
 from peekpaper.design.mending.mend_all import SPARE_MM, widened
-from peekpaper.design.mending.mends import AddBar, AddCard, Change, Fate, FillOpening, SettleBit, Thicken
+from peekpaper.design.mending.mends import (
+    AddBar,
+    AddCard,
+    Change,
+    Fate,
+    FillOpening,
+    LeaveAsIs,
+    SettleBit,
+    Thicken,
+)
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.grid import grown, one_grown
 from peekpaper.geometry.overlay import difference, union_all
 
 _NEAR_MM = 1.0
+_SPOT_MM = 0.5
+"""How far the mark on a place that is left as it is reaches."""
+_STRAY_MM = 0.03
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +64,9 @@ def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
 
 
 def _loose(design: Design, parts: Sequence[Polygon], limits: Limits, placing: Placing) -> Iterator[Proposal]:
-    loose = range(len(design.card.geoms), len(parts))
-    for held in hold_parts(parts, loose, limits.bar_mm + SPARE_MM):
+    glued = are_left(design.left, "loose-bit", parts)
+    loose = [part for part in range(len(design.card.geoms), len(parts)) if not glued[part]]
+    for held in hold_parts(parts, loose, limits.bar_mm + SPARE_MM) if loose else ():
         bit = parts[held.part]
         at = bit.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
@@ -70,8 +84,9 @@ def _separate(
     if len(sides) < 2:
         return
     largest = max(sides, key=lambda part: parts[part].area)
-    apart = [part for part in sides if part != largest]
-    for held in hold_parts(parts[: len(sides)], apart, limits.bar_mm + SPARE_MM):
+    stays = are_left(design.left, "separate-parts", parts)
+    apart = [part for part in sides if part != largest and not stays[part]]
+    for held in hold_parts(parts[: len(sides)], apart, limits.bar_mm + SPARE_MM) if apart else ():
         part = parts[held.part]
         at = part.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
@@ -80,32 +95,61 @@ def _separate(
         yield Proposal(
             "separate-parts", "drop", at, (SettleBit(at_px, Fate.DROP),), MultiPolygon(), MultiPolygon([part])
         )
+        yield _left_at("separate-parts", at, placing)
 
 
 def _small(design: Design, placing: Placing) -> Iterator[Proposal]:
-    for opening in design.openings:
-        if opening.is_small:
+    small = [opening for opening in design.openings if opening.is_small]
+    stays = are_left(design.left, "small-openings", [opening.area for opening in small])
+    for opening, is_left in zip(small, stays, strict=True):
+        if not is_left:
             at = opening.area.representative_point()
             (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
             filled = MultiPolygon([opening.area])
             yield Proposal("small-openings", "fill", at, (FillOpening(at_px),), filled, MultiPolygon())
+            yield _left_at("small-openings", at, placing)
 
 
 def _thin(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposal]:
     """Yield proposals for thin card and for edges that touch, one for each place."""
     card = whole_card(design)
     parts = list(card.geoms)
-    found = widened(card, limits.bar_mm, placing)
+    found = widened(card, limits.bar_mm, placing, design.left)
+    told = {warning.code: warning.where for warning in design.warnings}
     for finding in dict.fromkeys(each.finding for each in found):
         changes = [each.change for each in found if each.finding == finding]
         shapes = geometries([_widened_to(change, placing) for change in changes])
         place = connected(len(shapes), shapely.STRtree(shapes).query(shapes, predicate="intersects").T)
         for together in (np.flatnonzero(place == number) for number in np.unique(place)):
-            added = _beside(parts, union_all(shapes[together]))
-            if not added.is_empty:
-                at = max(added.geoms, key=lambda part: float(part.area)).representative_point()
-                mends = tuple(changes[which] for which in together.tolist())
-                yield Proposal(finding, "thicken", at, mends, added, MultiPolygon())
+            area = as_area(union_all(shapes[together]))
+            added = _beside(parts, area)
+            if added.is_empty:
+                continue
+            at = max(added.geoms, key=lambda part: float(part.area)).representative_point()
+            mends = tuple(changes[which] for which in together.tolist())
+            answers = _answered(finding, area, told)
+            yield Proposal(answers, "thicken", at, mends, added, MultiPolygon())
+            yield Proposal(answers, "leave", at, (_leave(area, placing),), MultiPolygon(), MultiPolygon())
+
+
+def _answered(finding: str, area: MultiPolygon, told: Mapping[str, BaseGeometry | None]) -> str:
+    """Return the code of the warning that wider card answers: a neck's own where it is told of no bar."""
+    necks, bars = told.get("thin-necks"), told.get(finding)
+    is_neck = (
+        necks is not None and necks.intersects(area) and not (bars is not None and bars.intersects(area))
+    )
+    return "thin-necks" if is_neck else finding
+
+
+def _left_at(finding: str, at: Point, placing: Placing) -> Proposal:
+    """Return the proposal to leave what was found at a place as it is."""
+    spot = as_area(one_grown(at, _SPOT_MM, 2))
+    return Proposal(finding, "leave", at, (_leave(spot, placing),), MultiPolygon(), MultiPolygon())
+
+
+def _leave(area: MultiPolygon, placing: Placing) -> LeaveAsIs:
+    rings = shapely.get_rings(shapely.get_parts(shapely.simplify(area, _STRAY_MM)))
+    return LeaveAsIs(tuple(placing.px_places(shapely.get_coordinates(ring)[:-1]) for ring in rings))
 
 
 def _widened_to(change: Change, placing: Placing) -> BaseGeometry:
