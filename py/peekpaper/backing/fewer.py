@@ -1,14 +1,13 @@
 """How few pieces would do, were neighbours of one paper to share pieces across wider bars."""
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import takewhile
 
 import shapely
 from shapely import Polygon
 
 from peekpaper.backing.backing import BackingChoices, FewerPieces
-from peekpaper.backing.sharing import Sharing, shared_pieces, spanned
+from peekpaper.backing.sharing import NarrowBar, Sharing, narrow_bars, sharing_across, spanned
 
 _LIMITS_MM = (1.5, 2.0, 2.5, 3.0, 4.0)
 """Bars that one piece may well span: under a wider one paper is wasted that nobody sees (from memory)."""
@@ -31,7 +30,10 @@ def fewer_pieces(
     limits = [limit for limit in _LIMITS_MM if limit > (choices.shared_bar_mm or 0.0)]
     if not limits or now - len(set(papers.values())) < _LEAST_SAVED:
         return None
-    sharings = ((limit, _sharing(limit, openings, papers, choices)) for limit in reversed(limits))
+    bars = narrow_bars(openings, papers, limits[-1])
+    sharings = (
+        (limit, sharing_across(_under(limit, bars), openings, papers, choices)) for limit in reversed(limits)
+    )
     widest = next(sharings)
     most = now - len(widest[1].pieces)
     if most < max(_LEAST_SAVED, _LEAST_SHARE * now):
@@ -44,10 +46,9 @@ def fewer_pieces(
     return FewerPieces(limit_mm, pieces, tuple(group for group in sharing.pieces.values() if len(group) > 1))
 
 
-def _sharing(
-    limit_mm: float, openings: Mapping[int, Polygon], papers: Mapping[int, str], choices: BackingChoices
-) -> Sharing:
-    return shared_pieces(openings, papers, replace(choices, shared_bar_mm=limit_mm))
+def _under(limit_mm: float, bars: Iterable[NarrowBar]) -> Iterator[NarrowBar]:
+    """Yield the bars under a limit, given all with the narrowest first."""
+    return takewhile(lambda bar: bar[0] < limit_mm, bars)
 
 
 def _parts(sharing: Sharing, piece: int, openings: Mapping[int, Polygon]) -> int:

@@ -2,17 +2,21 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices
-from peekpaper.geometry.areas import polygonal
+from peekpaper.geometry.areas import geometries, polygonal
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union
 
 _MORE, _MORE_MM = 1.05, 0.05
+
+NarrowBar: TypeAlias = tuple[float, int, int]
+"""How wide in mm the bar between two openings is, and their numbers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +41,19 @@ def shared_pieces(
     narrower than the limit, narrowest bars first, then the person's own pairs; never so that a pair to be
     kept apart would end up in one piece.
     """
-    groups = _Groups((number for number in openings if number in papers), choices.split)
     limit_mm = choices.shared_bar_mm
-    bars = [] if limit_mm is None else _narrow_bars(openings, papers, limit_mm)
+    bars = () if limit_mm is None else narrow_bars(openings, papers, limit_mm)
+    return sharing_across(bars, openings, papers, choices)
+
+
+def sharing_across(
+    bars: Iterable[NarrowBar],
+    openings: Mapping[int, Polygon],
+    papers: Mapping[int, str],
+    choices: BackingChoices,
+) -> Sharing:
+    """Return which openings share a piece across thin bars, narrowest first, and by the person's pairs."""
+    groups = _Groups((number for number in openings if number in papers), choices.split)
     for width_mm, first, second in (*bars, *_wanted(openings, papers, choices)):
         groups.join(first, second, width_mm)
     return groups.sharing()
@@ -65,28 +79,24 @@ def spanned(together: MultiPolygon, span_mm: float) -> Polygon | MultiPolygon:
     return polygonal(union(one_grown(one_grown(together, reach), -reach), together))
 
 
-def _narrow_bars(
+def narrow_bars(
     openings: Mapping[int, Polygon], papers: Mapping[int, str], limit_mm: float
-) -> list[tuple[float, int, int]]:
-    """Return width and both openings of the bars under the limit between openings of one paper."""
-    numbers, areas = list(openings), np.array(list(openings.values()), dtype=object)
+) -> list[NarrowBar]:
+    """Return the bars under the limit between openings of one paper, the narrowest first."""
+    numbers, areas = np.array(list(openings)), np.array(list(openings.values()), dtype=object)
+    known = {paper: which for which, paper in enumerate(dict.fromkeys(papers.values()))}
+    paper = np.array([known[papers[number]] if number in papers else -1 for number in openings])
     tree = shapely.STRtree(areas)
-    pairs = tree.query(areas, predicate="dwithin", distance=limit_mm).T
-    pairs = np.array(
-        [
-            pair
-            for pair in pairs[pairs[:, 0] < pairs[:, 1]].tolist()
-            if papers.get(numbers[pair[0]], 0) == papers.get(numbers[pair[1]])
-        ],
-        dtype=np.int64,
-    ).reshape(-1, 2)
-    lines = shapely.shortest_line(areas[pairs[:, 0]], areas[pairs[:, 1]])
-    crossed = np.bincount(tree.query(lines, predicate="intersects")[0], minlength=len(pairs))
-    return sorted(
-        (float(line.length), numbers[one], numbers[other])
-        for (one, other), line, count in zip(pairs.tolist(), lines, crossed, strict=True)
-        if line.length < limit_mm and count <= 2
-    )
+    shapely.prepare(areas)
+    one, other = tree.query(areas, predicate="dwithin", distance=limit_mm)
+    alike = (one < other) & (paper[one] >= 0) & (paper[one] == paper[other])
+    one, other = one[alike], other[alike]
+    lines = geometries(shapely.shortest_line(areas[one], areas[other]))
+    widths = shapely.length(lines)
+    crossed = np.bincount(tree.query(lines, predicate="intersects")[0], minlength=len(lines))
+    narrow = (widths < limit_mm) & (crossed <= 2)
+    bars = zip(widths[narrow], numbers[one[narrow]], numbers[other[narrow]], strict=True)
+    return sorted((float(width), int(first), int(second)) for width, first, second in bars)
 
 
 def _wanted(
@@ -100,26 +110,33 @@ def _wanted(
 
 
 class _Groups:
-    """Disjoint sets of opening numbers that refuse to bring together what is to stay apart."""
+    """Disjoint sets of opening numbers that refuse to bring together what is to stay apart.
+
+    Of two sets the smaller one joins the larger, so that all takes next to linear time (after Galler and
+    Fischer 1964, from memory).
+    """
 
     def __init__(self, numbers: Iterable[int], apart: Iterable[tuple[int, int]]) -> None:
-        self._members = {number: {number} for number in numbers}
+        self._members = {number: [number] for number in numbers}
+        self._group = {number: number for number in self._members}
         self._spans = dict.fromkeys(self._members, 0.0)
-        self._apart = [frozenset(pair) for pair in apart]
+        self._apart = [pair for pair in apart if set(pair) <= self._members.keys()]
 
     def join(self, first: int, second: int, width_mm: float) -> None:
-        one, other = self._members[first], self._members[second]
-        both = one | other
-        if any(pair <= both for pair in self._apart if len(pair) == 2):
-            return
-        span = max(width_mm, self._spans[first], self._spans[second])
-        for number in both:
-            self._members[number] = both
-            self._spans[number] = span
+        one, other = self._group[first], self._group[second]
+        if len(self._members[one]) < len(self._members[other]):
+            one, other = other, one
+        if one != other:
+            if any({self._group[each] for each in pair} == {one, other} for pair in self._apart):
+                return
+            joining = self._members.pop(other)
+            self._members[one] += joining
+            self._group.update(dict.fromkeys(joining, one))
+        self._spans[one] = max(width_mm, self._spans[one], self._spans[other])
 
     def sharing(self) -> Sharing:
-        firsts = sorted({min(members) for members in self._members.values()})
+        groups = sorted((sorted(members), self._spans[one]) for one, members in self._members.items())
         return Sharing(
-            {first: tuple(sorted(self._members[first])) for first in firsts},
-            {first: self._spans[first] for first in firsts},
+            {members[0]: tuple(members) for members, _ in groups},
+            {members[0]: span for members, span in groups},
         )
