@@ -46,6 +46,18 @@ STILL_CUT_OFF = f"""async () => {{
 """What stays cut off once two seconds' frames were drawn: large text may come a moment after the page."""
 
 
+SMALLEST_PX, TITLE_PX = 9, 14
+"""What is written smallest on the table, an opening's number, and a mat's title, at the usual size."""
+
+NOTE_WRITING = """
+    window.written = [];
+    const write = CanvasRenderingContext2D.prototype.fillText;
+    CanvasRenderingContext2D.prototype.fillText = function (...what) {
+        window.written.push(this.font.match(/[\\d.]+px/)[0]);
+        return write.apply(this, what);
+    };"""
+
+
 @pytest.fixture
 def demo(visit: Visit) -> Table:
     """The demo on a tablet, with the rules of axe-core at hand."""
@@ -105,13 +117,19 @@ def test_fingers_reach_everything_and_large_text_stays_whole(demo: Table) -> Non
         small += [f"{place}: {each}" for each in demo.page.evaluate(SMALL_TARGETS, TARGET_PX)]
     twice = {"fontSizes": {"standard": 32, "fixed": 26}}
     demo.context.new_cdp_session(demo.page).send("Page.setFontSizes", twice)
+    demo.page.add_init_script(NOTE_WRITING)
     demo.page.reload()
     demo.wait_until_ready()
     for place in PLACES:
         demo.go(place)
+        if place == "Mats":
+            demo.settle_for_first_plan()
         cut_off += [f"{place}: {each}" for each in demo.page.evaluate(STILL_CUT_OFF)]
         demo.picture(f"large-text-{place.lower()}")
+    written = demo.page.evaluate("window.written.map(parseFloat)")
     assert small + cut_off == [], "\n".join(small + cut_off)
+    assert min(written) >= 2 * SMALLEST_PX, "what is written on the table grows, too"
+    assert max(written) >= 2 * TITLE_PX
 
 
 def test_the_keyboard_alone_gives_papers_and_its_focus_is_seen(visit: Visit) -> None:

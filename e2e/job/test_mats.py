@@ -54,6 +54,19 @@ def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_aga
     expect(table.page.locator(".trim-row").first).to_contain_text("0 in from the left, 0 in down")
 
 
+def test_the_mats_never_call_nothing_the_best(revisit: Visit) -> None:
+    table = revisit("phone")
+    status = table.page.locator("#shelf-room [role=status]").first
+    nothing = "Give papers to some openings first, then the mats fill by themselves."
+    table.go("Mats")
+    expect(status).to_have_text(nothing)
+    table.picture("mats-of-nothing")
+    planned(table)
+    table.press(table.page.get_by_role("button", name="Undo"))
+    expect(status).to_have_text(nothing)
+    expect(table.page.locator(".trim-row")).to_have_count(0)
+
+
 def drag(table: Table, across: float, down: float) -> None:
     """Drag what is in hand by px."""
     left, top, width, height = table.box(table.page.locator(".held-line"))

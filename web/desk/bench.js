@@ -1,3 +1,4 @@
+import { isBare } from "../project/edits.js";
 import { holds, sameBacking, sameDesign, sameSearch } from "../project/same.js";
 import { Cancelled } from "../words/refusal.js";
 import { Overtaken } from "./questions.js";
@@ -336,6 +337,8 @@ export class Bench extends EventTarget {
     this.trouble.delete("plan");
     this.preview = null;
     this.stopPlan();
+    // Where nothing is given there is nothing to lay out anew, and the last mats are of papers taken back.
+    if (this.project && isBare(this.project)) this.plan = this.madeOf.plan = null;
     if (from === "plan") {
       this.dispatchEvent(new Event("plan"));
       return;

@@ -1,5 +1,5 @@
 import { icon, make } from "../parts/dom.js";
-import { chosen } from "../project/edits.js";
+import { isBare } from "../project/edits.js";
 import { countPins, isPinned, unpinAll } from "../project/pins.js";
 import { LONGER_SECONDS } from "../desk/bench.js";
 import { layOut, MatsLayer } from "../stage/layers/mats-layer.js";
@@ -75,7 +75,7 @@ export class MatsPlace {
   }
 
   enter() {
-    if (!this.#isBare) this.seeker.soon(0);
+    if (!isBare(this.room.project)) this.seeker.soon(0);
   }
 
   leave() {
@@ -86,7 +86,7 @@ export class MatsPlace {
   update() {
     const { bench, paint, project, unit } = this.room;
     const { planning, trouble } = bench;
-    const nothing = this.#isBare;
+    const nothing = isBare(project);
     showTrouble(this.trouble, trouble.get("plan") ?? null, unit);
     this.progress.hidden = !planning;
     if (planning?.seconds) {
@@ -154,11 +154,6 @@ export class MatsPlace {
     const { bench, store } = this.room;
     store.note((project) => ({ ...project, plan: { ...project.plan, rounds: null } }));
     void bench.seekPlan(LONGER_SECONDS);
-  }
-
-  /** Whether no opening has a paper. */
-  get #isBare() {
-    return Object.keys(chosen(this.room.project).papers).length === 0;
   }
 
   #status() {

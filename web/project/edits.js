@@ -19,6 +19,11 @@ export function chosen(project) {
   );
 }
 
+/** Whether no opening has a paper. @param {Project} project */
+export function isBare(project) {
+  return Object.keys(chosen(project).papers).length === 0;
+}
+
 /**
  * @param {Project} project
  * @param {Partial<Colourway>} change  to the chosen colourway

@@ -2,6 +2,7 @@ import { find } from "../parts/dom.js";
 import { Gestures } from "./gestures.js";
 import { context2d, paintRegion, Picture } from "./picture.js";
 import { pixelRatio } from "./pixel-ratio.js";
+import { textScale } from "./text-size.js";
 import { between, View } from "./view.js";
 
 /** @typedef {import("../desk/types.js").Box} Box */
@@ -34,8 +35,6 @@ const LIGHT_WEIGHT = 120;
 const STRIPS = 8;
 const GLIDE_MS = 280;
 const SETTLE_MS = 90;
-/** Text that nobody made larger. */
-const USUAL_TEXT_PX = 16;
 /** On a phone the hint at the foot of the table goes over three lines. */
 const NARROW_PX = 480;
 const NARROW_BOTTOM_PX = 70;
@@ -152,7 +151,7 @@ export class Stage {
     if (!this.scene || this.frame.width === 0) return;
     const { left, top, right } = this.insets;
     // The hint below grows with the text.
-    const larger = parseFloat(getComputedStyle(document.documentElement).fontSize) / USUAL_TEXT_PX;
+    const larger = textScale();
     const bottom = larger * (this.frame.width < larger * NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom);
     const width = Math.max(40, this.frame.width - left - right);
     const height = Math.max(40, this.frame.height - top - bottom);

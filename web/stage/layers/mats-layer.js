@@ -1,4 +1,5 @@
 import { inkOn, TONES } from "../colours.js";
+import { textScale } from "../text-size.js";
 import { cutsOf, drawCuts } from "../trim-paint.js";
 import { say } from "../../words/words.js";
 
@@ -16,6 +17,11 @@ const BETWEEN = 24;
 const MAT = "#e7e4de";
 const LINE = "#b3aca0";
 const INK = "#4a443b";
+const TITLE_PX = 14;
+const RULER_TEXT_PX = 10;
+const NUMBER_PX = 11;
+/** A number is written where it has this much room around its middle. */
+const LEAST_ROOM_PX = 7;
 const PIN_PX = 10;
 /** Where something lay that is in the air. */
 const EMPTY = "rgb(231 228 222 / 80%)";
@@ -191,11 +197,11 @@ export class MatsLayer {
     context.textAlign = "left";
     context.textBaseline = "bottom";
     context.fillStyle = getComputedStyle(document.body).color;
-    context.font = "650 14px ui-sans-serif, system-ui, sans-serif";
+    context.font = writing(650, TITLE_PX);
     for (const mat of this.plan.mats) {
       const [x, y] = this.laid.cornerOf(mat.number);
       const [px, py] = view.toPx(x, y - 6);
-      context.fillText(say("mats.mat", { number: mat.number }), px, py - 12);
+      context.fillText(say("mats.mat", { number: mat.number }), px, py - 12 * textScale());
     }
     for (const mat of this.plan.mats) this.#ruler(context, view, mat);
     context.textAlign = "center";
@@ -212,9 +218,9 @@ export class MatsLayer {
    */
   #ruler(context, view, { number, width_mm: width, height_mm: height }) {
     const major = this.unit === "in" ? 25.4 : 10;
-    const every = [1, 2, 5, 10].find((count) => count * major * view.scale >= RULER_PX) ?? 20;
+    const every = [1, 2, 5, 10].find((count) => count * major * view.scale >= RULER_PX * textScale()) ?? 20;
     const [x, y] = this.laid.cornerOf(number);
-    context.font = "500 10px ui-sans-serif, system-ui, sans-serif";
+    context.font = writing(500, RULER_TEXT_PX);
     context.textAlign = "center";
     context.textBaseline = "bottom";
     for (let count = every; count * major <= width + 0.01; count += every) {
@@ -238,10 +244,10 @@ export class MatsLayer {
     if (this.#isLifted(trim)) return;
     const [x0, y0, x1] = this.laid.boxOf(trim);
     const paper = this.paperOf(trim.paper);
-    context.font = "650 11px ui-sans-serif, system-ui, sans-serif";
+    context.font = writing(650, NUMBER_PX);
     for (const piece of trim.pieces) {
       const label = this.labelOf(piece.number);
-      if (!label || label[2] * view.scale < 7 || piece.number === this.lifted?.piece) continue;
+      if (!label || label[2] * view.scale < LEAST_ROOM_PX * textScale() || piece.number === this.lifted?.piece) continue;
       const at = inTrim(piece, label);
       const [mx, my] = trim.turned ? [x1 - at[1], y0 + at[0]] : [x0 + at[0], y0 + at[1]];
       const [px, py] = view.toPx(mx, my);
@@ -266,6 +272,16 @@ export class MatsLayer {
       pin(context, px, py - PIN_PX);
     }
   }
+}
+
+/**
+ * The font of what is written, at the person's size of text.
+ *
+ * @param {number} weight
+ * @param {number} px
+ */
+function writing(weight, px) {
+  return `${weight} ${px * textScale()}px ui-sans-serif, system-ui, sans-serif`;
 }
 
 /**

@@ -1,4 +1,5 @@
 import { TONES } from "../colours.js";
+import { textScale } from "../text-size.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../../desk/types.js").Measure} Measure */
@@ -14,9 +15,10 @@ export class MeasuresLayer {
 
   /** @param {Brush} brush */
   draw({ context }) {
+    const size = TEXT_MM * textScale();
     context.lineWidth = 0.25;
     context.strokeStyle = TONES.alert;
-    context.font = `${TEXT_MM}px ui-sans-serif, system-ui, sans-serif`;
+    context.font = `${size}px ui-sans-serif, system-ui, sans-serif`;
     context.textAlign = "center";
     context.textBaseline = "middle";
     for (const { line } of this.measures) {
@@ -27,9 +29,9 @@ export class MeasuresLayer {
       context.stroke();
     }
     for (const { text, x, y } of this.measures) {
-      const width = context.measureText(text).width + TEXT_MM * 0.7;
+      const width = context.measureText(text).width + size * 0.7;
       context.fillStyle = TONES.paper;
-      context.fillRect(x - width / 2, y - TEXT_MM * 0.7, width, TEXT_MM * 1.4);
+      context.fillRect(x - width / 2, y - size * 0.7, width, size * 1.4);
       context.fillStyle = TONES.alert;
       context.fillText(text, x, y);
     }

@@ -1,4 +1,5 @@
 import { meet } from "../shapes.js";
+import { textScale } from "../text-size.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
@@ -24,14 +25,16 @@ export class NumbersLayer {
   label({ context, view, region }) {
     context.textAlign = "center";
     context.textBaseline = "middle";
+    const larger = textScale();
+    const [small, large] = [larger * SMALL, larger * LARGE];
     for (const { number, label, box } of this.shapes.openings) {
       if (region && !meet(box, region)) continue;
       const written = this.labelOf(number);
       if (!written) continue;
       const room = label[2] * view.scale;
-      const size = Math.min(LARGE, Math.max(SMALL, room * 0.85));
+      const size = Math.min(large, Math.max(small, room * 0.85));
       const long = written.text.length;
-      if (room < SMALL * (0.3 + 0.22 * long)) continue;
+      if (room < small * (0.3 + 0.22 * long)) continue;
       const [x, y] = view.toPx(label[0], label[1]);
       context.font = `650 ${size}px ui-sans-serif, system-ui, sans-serif`;
       const half = (context.measureText(written.text).width + size * 0.7) / 2;

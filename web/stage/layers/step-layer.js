@@ -1,5 +1,6 @@
 import { grown, meet } from "../shapes.js";
 import { TONES } from "../colours.js";
+import { textScale } from "../text-size.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../shapes.js").Shapes} Shapes */
@@ -43,6 +44,7 @@ export class StepLayer {
     context.textBaseline = "middle";
     const [, cardTop] = view.toPx(0, this.shapes.box[1]);
     const places = this.#places();
+    const size = TEXT_PX * textScale();
     const step = this.step();
     const text = step?.text ?? "";
     // Of openings that share a piece the roomiest has the number, and none a ring: together they are large enough.
@@ -56,10 +58,10 @@ export class StepLayer {
       const isSmall = places.length === 1 && Math.max(right - left, bottom - top) * view.scale < 2 * RING_PX;
       if (isSmall) ring(context, x, y);
       if (place !== numbered) return;
-      const height = TEXT_PX * 1.6;
-      const middle = room < TEXT_PX ? beside(y, isSmall ? RING_PX : room, height, cardTop) : y;
-      context.font = `700 ${TEXT_PX}px ui-sans-serif, system-ui, sans-serif`;
-      const half = Math.max(context.measureText(text).width + TEXT_PX, height) / 2;
+      const height = size * 1.6;
+      const middle = room < size ? beside(y, isSmall ? RING_PX : room, height, cardTop) : y;
+      context.font = `700 ${size}px ui-sans-serif, system-ui, sans-serif`;
+      const half = Math.max(context.measureText(text).width + size, height) / 2;
       context.beginPath();
       context.roundRect(x - half, middle - height / 2, 2 * half, height, height / 2);
       context.fillStyle = TONES.accent;
