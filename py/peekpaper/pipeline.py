@@ -29,7 +29,7 @@ from peekpaper.design.mending.mend_all import Found, mend_all
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import Tolerance, read_drawing
-from peekpaper.papers.paper import Colourway
+from peekpaper.papers.paper import Colourway, Shelf
 from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PieceToPlace, Plan, are_at_most, rounds_of
@@ -48,6 +48,18 @@ def chosen_colourway(project: Project) -> Colourway:
 
 def _mat_size(project: Project) -> MatSize:
     return MatSize(project.plan.mat_width_mm, project.plan.mat_height_mm)
+
+
+def planned(project: Project) -> Project:
+    """Return a project as its plan sees it: what was cut stays so, whatever became of paper since."""
+    chosen = chosen_colourway(project).id
+    cut = next((cut for cut in project.cuts if cut.colourway == chosen), None)
+    if cut is None:
+        return project
+    papers = tuple(replace(paper, sheets=None) for paper in project.shelf.papers)
+    at_hand = {paper.id for paper in papers}
+    scraps = tuple(scrap for scrap in cut.scraps if scrap.paper in at_hand)
+    return replace(project, shelf=Shelf(papers, scraps), plan=replace(project.plan, rounds=cut.rounds))
 
 
 class Kept(Generic[Value]):
@@ -225,7 +237,8 @@ class Pipeline:
         return (*self._design_key(project), project.backing, papers)
 
     def _plan_key(self, project: Project) -> Hashable:
-        return (self._backing_key(project), project.shelf, replace(project.plan, rounds=None))
+        seen = planned(project)
+        return (self._backing_key(project), seen.shelf, replace(seen.plan, rounds=None))
 
     def pieces_to_place(self, project: Project) -> tuple[PieceToPlace, ...]:
         """Return the backing pieces as the plan sees them; a shared piece is alike to no other."""
@@ -251,7 +264,8 @@ class Pipeline:
         Where a plan for the same decisions is kept the search goes on from it: it is yielded until another
         took more rounds, and alone where it took as many rounds as the project asks for or no time is given.
         """
-        key, rounds = self._plan_key(project), project.plan.rounds
+        seen = planned(project)
+        key, rounds = self._plan_key(project), seen.plan.rounds
         kept = self.last_plan(project)
         if kept is not None and rounds is None and seconds <= 0:
             yield kept
@@ -262,7 +276,7 @@ class Pipeline:
                 yield replace(kept, complete=True)
                 return
             kept = kept if are_at_most(kept.rounds, rounds) else None
-        for plan in plans(self.pieces_to_place(project), project.shelf, project.plan, project.speed, seconds):
+        for plan in plans(self.pieces_to_place(project), seen.shelf, seen.plan, project.speed, seconds):
             if plan is not None and (kept is None or are_at_most(kept.rounds, plan.rounds)):
                 kept = plan
                 self._plans = {key: plan}

@@ -9,7 +9,7 @@ from shapely import affinity
 
 from peekpaper.papers.paper import Direction, Scrap, Shelf
 from peekpaper.plan.make import plans
-from peekpaper.plan.plan import PiecePin, PieceToPlace, Plan, PlanChoices, TrimPin
+from peekpaper.plan.plan import MatUse, PiecePin, PieceToPlace, Plan, PlanChoices, TrimPin
 from peekpaper.refusal import Refusal
 
 PIECES = pieces_of([petal(30, 10), star(5, 15, 7), petal(20, 8), star(4, 10, 5)])
@@ -32,6 +32,30 @@ def test_a_scrap_that_holds_some_pieces_is_used_before_the_sheet() -> None:
     scraps = (Scrap("small", "p1", 30, 30),)
     plan = last_plan(PIECES, Shelf((paper(),), scraps), PlanChoices(rounds=each(2)))
     assert [trim.scrap for trim in plan.trims] == ["small", None]
+
+
+def test_no_more_is_cut_from_a_begun_sheet_than_is_needed_and_it_stays_within_it() -> None:
+    shelf = Shelf((paper(),), (Scrap("begun", "p1", 300, 55),))
+    for rounds in (0, 6):
+        [trim] = last_plan(PIECES, shelf, PlanChoices(rounds=each(rounds))).trims
+        assert trim.scrap == "begun"
+        assert trim.width_mm < 110
+        assert trim.height_mm <= 55
+
+
+def test_a_begun_sheet_is_not_blown_up_to_a_full_one_where_mats_take_full_sheets() -> None:
+    shelf = Shelf((paper(),), (Scrap("begun", "p1", 200, 80),))
+    plan = last_plan(PIECES, shelf, PlanChoices(rounds=each(0), mat_use=MatUse.SHEETS))
+    assert [trim.scrap for trim in plan.trims] == ["begun"]
+    assert plan.trims[0].height_mm <= 80
+
+
+def test_a_trim_of_a_begun_sheet_stays_one_when_it_is_moved_by_hand() -> None:
+    shelf = Shelf((paper(),), (Scrap("begun", "p1", 200, 80),))
+    [trim] = last_plan(PIECES, shelf, PlanChoices(rounds=each(0))).trims
+    pin = TrimPin(trim.id, "p1", trim.width_mm, trim.height_mm, 1, 127.0, 63.5, False)
+    [moved] = last_plan(PIECES, shelf, PlanChoices(rounds=each(0), trim_pins=(pin,))).trims
+    assert (moved.scrap, moved.width_mm, moved.height_mm) == ("begun", trim.width_mm, trim.height_mm)
 
 
 def test_scraps_of_other_papers_stay_where_they_are() -> None:

@@ -31,7 +31,10 @@
  * @typedef {{paper: string, rounds: number}} PaperRounds
  * @typedef {{trim_step_mm: number | null, spacing_mm: number, margin_mm: number, trim_shape: string,
  *   mat_width_mm: number, mat_height_mm: number, mat_rim_mm: number, mat_grid_mm: number, mat_use: string,
- *   seed: number, rounds: PaperRounds[] | null, piece_pins: PiecePin[], trim_pins: TrimPin[]}} PlanChoices
+ *   least_scrap_mm: number, seed: number, rounds: PaperRounds[] | null, piece_pins: PiecePin[], trim_pins: TrimPin[]}} PlanChoices
+ * @typedef {{colourway: string, booking: string, scraps: Scrap[], rounds: PaperRounds[]}} Cut
+ * @typedef {{paper: string, name: string, sheets: number, counted: number, used: Scrap[], left: Scrap[],
+ *   trims_mm2: number, waste_mm2: number}} Taken  of one paper of the stash; see `py/peekpaper/plan/booking/booking.py`
  * @typedef {{mm_per_second: number, seconds_per_piece: number}} CutSpeed
  * @typedef {{card_colour: string, behind_colour: string}} Look
  * @typedef {{kind: string, x_mm: number, y_mm: number, width_mm: number, height_mm: number, turn_deg: number,
@@ -41,7 +44,8 @@
  * @typedef {{id: string, change: Change, finding: string}} Mend
  * @typedef {{id: string, name: string, source: Source, reading: Reading, mends: Mend[], limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
- *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string}} Project
+ *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string,
+ *   cuts: Cut[]}} Project
  *
  * What the package tells a person: the key of its words, and what they fill in.
  *

@@ -8,7 +8,7 @@ const SHOWN_FOR = {
   size: ["design.width", "photo.size", "design.height", "design.guess", "menu.units", "take.unit", "page.size", "paper.size", "mats.mat-width", "mats.mat-height", "design.shared-bar"],
   check: ["kind-warning", "kind-mend", "kind-advice", "kind-spot", "kind-pager", "kind-way", "kind-mend-all", "kind-mend-see", "mend.remove", "mend.as-it-came", "design.strength"],
   lip: ["design.lip", "design.least-lip", "design.mode-fitted", "design.mode-uniform", "design.lips", "lips.show"],
-  gap: ["design.gap", "design.whole-margin", "design.clearance", "design.edge-margin", "mats.spacing", "mats.margin", "mats.rim"],
+  gap: ["design.gap", "design.whole-margin", "design.clearance", "design.edge-margin", "mats.spacing", "mats.margin", "mats.rim", "mats.least-scrap"],
   share: ["design.share", "few.take", "design.joins", "design.whole-back", "design.whole-fills", "design.whole-paper"],
   punch: ["kind-offer", "kind-offers", "design.punches", "design.punch-form", "design.punch-size", "design.punch-other-size", "design.punch-add", "design.punch-off"],
   swap: ["colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],

@@ -2,8 +2,11 @@
 /** @typedef {import("./course.js").Course} Course */
 
 /** What documents kept by earlier pages lack, as the package's own defaults have it; one list, so that it is the same. */
-/** @type {Pick<Project, "mends" | "ticked_bits">} */
-const LACKING = { mends: [], ticked_bits: [] };
+/** @type {Pick<Project, "mends" | "ticked_bits" | "cuts">} */
+const LACKING = { mends: [], ticked_bits: [], cuts: [] };
+
+/** @type {Pick<Project["plan"], "least_scrap_mm">} */
+const LACKING_IN_PLANS = { least_scrap_mm: 50.8 };
 
 /** @type {Pick<import("../desk/types.js").Paper, "original" | "print_margin_mm" | "collection" | "stash">} */
 const LACKING_IN_PAPERS = { original: null, print_margin_mm: null, collection: "", stash: null };
@@ -15,10 +18,9 @@ const LACKING_IN_PAPERS = { original: null, print_margin_mm: null, collection: "
  * @returns {Project}
  */
 export function completed(document) {
-  const isWhole = Object.keys(LACKING).every((name) => name in document);
-  const whole = isWhole ? document : { ...LACKING, ...document };
-  const shelf = completedShelf(whole.shelf);
-  return shelf === whole.shelf ? whole : { ...whole, shelf };
+  const whole = filled(document, LACKING);
+  const [shelf, plan] = [completedShelf(whole.shelf), filled(whole.plan, LACKING_IN_PLANS)];
+  return shelf === whole.shelf && plan === whole.plan ? whole : { ...whole, shelf, plan };
 }
 
 /**
@@ -27,8 +29,18 @@ export function completed(document) {
  */
 export function completedShelf(shelf) {
   const { papers } = shelf;
-  if (papers.every((paper) => Object.keys(LACKING_IN_PAPERS).every((name) => name in paper))) return shelf;
-  return { ...shelf, papers: papers.map((paper) => ({ ...LACKING_IN_PAPERS, ...paper })) };
+  const whole = papers.map((paper) => filled(paper, LACKING_IN_PAPERS));
+  return whole.every((paper, at) => paper === papers[at]) ? shelf : { ...shelf, papers: whole };
+}
+
+/**
+ * @template {object} Part
+ * @param {Part} part
+ * @param {Partial<Part>} lacking
+ * @returns {Part} with all that it lacks; the same one where that is nothing
+ */
+function filled(part, lacking) {
+  return Object.keys(lacking).every((name) => name in part) ? part : { ...lacking, ...part };
 }
 
 /**

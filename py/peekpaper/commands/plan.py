@@ -29,7 +29,9 @@ from peekpaper.design.design import Design
 from peekpaper.geometry.affine import moved
 from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.suggest import suggest
-from peekpaper.pipeline import Pipeline, chosen_colourway
+from peekpaper.pipeline import Pipeline, chosen_colourway, planned
+from peekpaper.plan.booking.booking import left_of_sheets
+from peekpaper.plan.booking.left_over import Rectangle
 from peekpaper.plan.plan import PaperRounds, Trim, rounds_of
 from peekpaper.project.codec import encode
 from peekpaper.project.colourways import add_colourway
@@ -110,7 +112,7 @@ def run(arguments: Namespace) -> None:
     if plan is None:
         raise Refusal("nothing-to-plan")
     backing = pipeline.backing(project)
-    work = Work(project, design, backing, plan, glue_up(project, design, backing), words)
+    work = Work(planned(project), design, backing, plan, glue_up(project, design, backing), words)
     arguments.out.mkdir(parents=True, exist_ok=True)
     _write(
         arguments.out / "plan.json", json.dumps(plan_json(work, words), indent=1, allow_nan=False).encode()
@@ -209,11 +211,22 @@ def plan_json(work: Work, words: Language) -> dict[str, Any]:
         "cut_length_mm": work.plan.cut_length_mm,
         "warnings": _warnings(work, words),
         "sheets": dict(work.plan.sheets),
+        "left_over": [
+            _left_over_json(paper.id, number, rectangle)
+            for paper in work.project.shelf.papers
+            for number, rectangle in left_of_sheets(paper, work.plan, work.project.plan.least_scrap_mm)
+        ],
         "paper_area_mm2": dict(work.plan.paper_area_mm2),
         "seconds": work.plan.seconds,
         "rounds": sum(rounds_of(work.plan.rounds).values()),
         "rounds_of_papers": rounds_of(work.plan.rounds),
     }
+
+
+def _left_over_json(paper: str, sheet: int, rectangle: Rectangle) -> dict[str, Any]:
+    left, top, right, bottom = rectangle
+    size = {"width_mm": right - left, "height_mm": bottom - top}
+    return {"paper": paper, "sheet": sheet, "x_mm": left, "y_mm": top, **size}
 
 
 def _trim_json(trim: Trim) -> dict[str, Any]:

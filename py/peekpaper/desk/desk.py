@@ -3,7 +3,17 @@
 import json
 from collections.abc import Iterator, Sequence
 
-from peekpaper.desk import designing, documents, editing, mending, papering, planning, stashing, taking
+from peekpaper.desk import (
+    booking,
+    designing,
+    documents,
+    editing,
+    mending,
+    papering,
+    planning,
+    stashing,
+    taking,
+)
 from peekpaper.desk.context import Call, Context, UnknownSource
 from peekpaper.desk.step import Step, step
 from peekpaper.project.codec import Mismatch
@@ -35,6 +45,8 @@ CALLS: dict[str, Call] = {
     "stash_touches": stashing.stash_touches,
     "save_stash": stashing.save_stash,
     "add_to_stash": stashing.add_to_stash,
+    "book": booking.book,
+    "take_back": booking.take_back,
     "suggest": papering.suggest,
     "photo_papers": papering.photo_papers,
     "square_picture": papering.square_picture,

@@ -28,7 +28,7 @@ from peekpaper.project.shelving import add_shelf
 
 def restock(project: Project, to: Mapping[str, Any]) -> Project:
     """Return the project with its papers as they are in the stash by now."""
-    return replace(project, shelf=restocked(project.shelf, _stash(to)))
+    return replace(project, shelf=restocked(project.shelf, stash_of(to)))
 
 
 def stock(project: Project, to: Mapping[str, Any]) -> Project:
@@ -36,7 +36,7 @@ def stock(project: Project, to: Mapping[str, Any]) -> Project:
 
     An empty stash changes nothing.
     """
-    stash = _stash(to)
+    stash = stash_of(to)
     if not stash.papers:
         return project
     given = set(chosen_colourway(project).papers.values())
@@ -48,19 +48,19 @@ def stock(project: Project, to: Mapping[str, Any]) -> Project:
 
 def take_from_stash(project: Project, to: Mapping[str, Any]) -> Project:
     """Return the project with more papers of the stash on its shelf."""
-    return replace(project, shelf=with_papers(project.shelf, _stash(to), to["papers"]))
+    return replace(project, shelf=with_papers(project.shelf, stash_of(to), to["papers"]))
 
 
 def lay_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the stash after papers of a project were laid in, and their ids there by their own."""
     project = context.project(arguments)
-    laid = laid_in(_stash(arguments), project.shelf, arguments["papers"], lambda: token_hex(8))
+    laid = laid_in(stash_of(arguments), project.shelf, arguments["papers"], lambda: token_hex(8))
     yield result({"stash": encode(laid.stash), "links": dict(laid.links)})
 
 
 def stash_view(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the ids of the stash's papers in each order by colour, and of those that are used up."""
-    stash = _stash(arguments)
+    stash = stash_of(arguments)
     orders = {str(order): list(in_colour_order(stash.papers, order)) for order in ColourOrder}
     used_up = [paper.id for paper in stash.papers if is_used_up(paper, stash.scraps)]
     yield result({"orders": orders, "used_up": used_up})
@@ -70,25 +70,26 @@ def stash_touches(context: Context, arguments: Arguments, _buffers: Sequence[byt
     """Answer with whether the stash as it is by now changes what a project's plan goes by."""
     project = context.project(arguments)
     used = set(chosen_colourway(project).papers.values())
-    after = restocked(project.shelf, _stash(arguments))
+    after = restocked(project.shelf, stash_of(arguments))
     yield result({"touches": touches_plan(project.shelf, after, used)})
 
 
 def save_stash(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the stash as a shelf file."""
-    yield result({"name": "my papers.json", "text": shelf_to_json(_stash(arguments))})
+    yield result({"name": "my papers.json", "text": shelf_to_json(stash_of(arguments))})
 
 
 def add_to_stash(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the stash after the papers of a shelf file were laid in."""
-    stash = _stash(arguments)
+    stash = stash_of(arguments)
     project = context.project(arguments)
     brought = add_shelf(replace(project, shelf=Shelf()), shelf_from_json(arguments["text"])).shelf
     laid = laid_in(stash, brought, [paper.id for paper in brought.papers], lambda: token_hex(8))
     yield result({"stash": encode(laid.stash)})
 
 
-def _stash(arguments: Mapping[str, Any]) -> Shelf:
+def stash_of(arguments: Mapping[str, Any]) -> Shelf:
+    """Return the stash that a call names. Raises Refusal where it can't be."""
     stash = decode(Shelf, arguments["stash"])
     refuse_unsound_shelf(stash)
     return stash

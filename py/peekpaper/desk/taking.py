@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.step import Step, result, step
-from peekpaper.pipeline import chosen_colourway
+from peekpaper.pipeline import chosen_colourway, planned
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.page_layout import PAGE_SIZES
 from peekpaper.project.project import Project
@@ -24,7 +24,7 @@ def _work(
     if plan is None:
         raise Refusal("plan-not-ready")
     design, backing = pipeline.design(project), pipeline.backing(project)
-    return Work(project, design, backing, plan, context.gluing(project), words, patterns)
+    return Work(planned(project), design, backing, plan, context.gluing(project), words, patterns)
 
 
 def _patterns(

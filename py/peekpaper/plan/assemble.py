@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from peekpaper.message import Message, message
 from peekpaper.papers.paper import Direction, Paper
@@ -10,7 +11,8 @@ from peekpaper.plan.mats.bin_packing import Board, Item, Placement, pack
 from peekpaper.plan.mats.sheets import placements_on_sheets
 from peekpaper.plan.plan import CutSpeed, Mat, MatUse, PaperRounds, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.plan.trims.layout import Layout
-from peekpaper.plan.trims.task import PaperTask
+from peekpaper.plan.trims.sizes import EPSILON, Size
+from peekpaper.plan.trims.task import PaperTask, largest_of_scrap, leaves_a_scrap
 
 
 def assemble(
@@ -22,7 +24,7 @@ def assemble(
 ) -> Plan:
     """Return the plan of these layouts (by paper id), not yet `complete`: trims on mats, sheets, time."""
     tasks_of = {task.paper.id: task for task in tasks}
-    flat = [layout for task in tasks for layout in layouts[task.paper.id]]
+    flat = [_with_its_scrap(layout, task) for task in tasks for layout in layouts[task.paper.id]]
     if choices.mat_use is MatUse.SHEETS:
         flat = [_on_full_sheet(layout, tasks_of[layout.paper]) for layout in flat]
     placements = _mat_placements(flat, tasks_of, choices)
@@ -115,15 +117,29 @@ def _item(layout: Layout, paper: Paper) -> Item:
     return Item(layout.width_mm, layout.height_mm, paper.direction is Direction.ANY)
 
 
+def _with_its_scrap(layout: Layout, task: PaperTask) -> Layout:
+    """Return the layout on all of its scrap that the mat takes, where nothing useful would be left of it."""
+    scrap = next((one for one in task.scraps if one.id == layout.scrap), None)
+    size = (layout.width_mm, layout.height_mm)
+    if scrap is None or layout.keeps_size or leaves_a_scrap(scrap, size, task.choices):
+        return layout
+    return _on_largest(layout, largest_of_scrap(scrap, task))
+
+
 def _on_full_sheet(layout: Layout, task: PaperTask) -> Layout:
     """Return the layout on as much of a sheet as the mat takes; scraps and pinned trims stay as they are."""
-    if layout.keeps_size:
+    if layout.keeps_size or layout.scrap:
         return layout
+    return _on_largest(layout, task.largest)
+
+
+def _on_largest(layout: Layout, largest: Sequence[Size]) -> Layout:
+    """Return the layout on the largest of these sizes that holds it."""
     boxes = [
-        box for box in task.largest if layout.width_mm <= box[0] + 1e-6 and layout.height_mm <= box[1] + 1e-6
+        box for box in largest if layout.width_mm <= box[0] + EPSILON and layout.height_mm <= box[1] + EPSILON
     ]
     width, height = max(boxes, key=lambda box: box[0] * box[1])
-    return Layout(layout.id, layout.paper, width, height, None, True, layout.poses, layout.fixed)
+    return replace(layout, width_mm=width, height_mm=height, keeps_size=True)
 
 
 def _warnings(tasks: Sequence[PaperTask], sheets: Mapping[str, int]) -> list[Message]:

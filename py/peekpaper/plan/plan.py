@@ -87,7 +87,8 @@ class PlanChoices:
     `trim_step_mm` rounds the trims' sides up (None: free). `mat_rim_mm` can't be used at the mat's edge,
     `mat_grid_mm` is the pitch of its printed grid. `rounds` bounds the work on each paper independent of
     the clock (None: until the time is up; a paper that it lacks gets the first answer), `seed` makes it
-    repeatable.
+    repeatable. `least_scrap_mm` is the least side of a scrap that is worth keeping: a larger one is not used
+    up by a small trim.
     """
 
     trim_step_mm: Millimetres | None = 12.7
@@ -99,6 +100,7 @@ class PlanChoices:
     mat_rim_mm: Millimetres = 0.0
     mat_grid_mm: Millimetres = 12.7
     mat_use: MatUse = MatUse.TOGETHER
+    least_scrap_mm: Millimetres = 50.8
     seed: Whole = 1
     rounds: Some[PaperRounds] | None = None
     piece_pins: Many[PiecePin] = ()

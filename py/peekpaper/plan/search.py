@@ -16,7 +16,7 @@ from peekpaper.plan.overlap.gather import Gathering, loose_trim
 from peekpaper.plan.overlap.shrink import Shrinking
 from peekpaper.plan.shapes.distance_field import DistanceFields, joined_fields, make_distance_fields
 from peekpaper.plan.trims.layout import Layout
-from peekpaper.plan.trims.task import PaperTask
+from peekpaper.plan.trims.task import PaperTask, on_scrap
 
 BEYOND_SPACING_MM = 2.0
 """How far past the spacing distances are known: more than the skin in which contacts are kept."""
@@ -62,6 +62,7 @@ def searched(task: PaperTask) -> Iterator[Found | None]:
     loose = loose_trim(layouts)
     if loose is None:
         return
+    task = on_scrap(task, loose.scrap)
     kinds: tuple[Callable[[Layout], _TrimSearch], ...] = (
         lambda trim: RectanglePacking(task, trim),
         lambda trim: Shrinking(task, fields, trim),

@@ -8,6 +8,7 @@ from peekpaper.bounds import MAX_BYTES, Degrees, Few, Letters, Many, Millimetres
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.mending.mends import Mends
 from peekpaper.papers.paper import Colourway, Shelf
+from peekpaper.plan.booking.booking import Cut
 from peekpaper.plan.plan import CutSpeed, PlanChoices
 from peekpaper.units import FOOT_MM
 
@@ -63,6 +64,7 @@ class Project:
 
     `colourway` is the id of the chosen one of `colourways`. `ticked` numbers the pieces already glued,
     `ticked_bits` the loose bits. `units` is "in" or "mm", for what a person types and reads.
+    `cuts` tells which colourways were cut.
     """
 
     id: Tag
@@ -82,3 +84,4 @@ class Project:
     look: Look = field(default_factory=Look)
     page: PageLayout = field(default_factory=PageLayout)
     units: Tag = "in"
+    cuts: Few[Cut] = ()

@@ -8,7 +8,7 @@ import { MATS, nameOfMat } from "./mat-sizes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlanChoices} PlanChoices */
-/** @typedef {"spacing_mm" | "margin_mm" | "mat_width_mm" | "mat_height_mm" | "mat_rim_mm"} LengthName */
+/** @typedef {"spacing_mm" | "margin_mm" | "mat_width_mm" | "mat_height_mm" | "mat_rim_mm" | "least_scrap_mm"} LengthName */
 
 /** What stands for a mat of another size. */
 const CUSTOM = "custom";
@@ -34,6 +34,7 @@ export class MatChoices {
     this.spacing = this.#field("mats.spacing", "spacing_mm");
     this.margin = this.#field("mats.margin", "margin_mm");
     this.rim = this.#field("mats.rim", "mat_rim_mm", true);
+    this.scrap = this.#field("mats.least-scrap", "least_scrap_mm");
     this.custom = make("div", { class: "fields" }, this.width.element, this.height.element);
     this.element = make(
       "section",
@@ -45,7 +46,7 @@ export class MatChoices {
       this.step.element,
       this.shape.element,
       this.use.element,
-      make("div", { class: "fields" }, this.spacing.element, this.margin.element, this.rim.element),
+      make("div", { class: "fields" }, this.spacing.element, this.margin.element, this.rim.element, this.scrap.element),
     );
   }
 
@@ -91,6 +92,7 @@ export class MatChoices {
     this.spacing.show(plan.spacing_mm, unit, project.id);
     this.margin.show(plan.margin_mm, unit, project.id);
     this.rim.show(plan.mat_rim_mm, unit, project.id);
+    this.scrap.show(plan.least_scrap_mm, unit, project.id);
   }
 
   /** @param {string} key  of a mat */

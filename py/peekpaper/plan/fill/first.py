@@ -12,9 +12,9 @@ from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.shape import Pose
 from peekpaper.plan.shapes.turns import turns_allowed
 from peekpaper.plan.trims.layout import Layout
-from peekpaper.plan.trims.pins import is_cut_from
-from peekpaper.plan.trims.sizes import has_shape, largest_sizes, round_up, sides
-from peekpaper.plan.trims.task import PaperTask
+from peekpaper.plan.trims.pins import scrap_for
+from peekpaper.plan.trims.sizes import Size, has_shape, round_up, sides
+from peekpaper.plan.trims.task import PaperTask, largest_of_scrap, leaves_a_scrap
 
 FIRST_TURNS, FEWEST_TURNS = 8, 4
 """At how many turns a piece that may turn is tried at most, and at least (by trial on the bench)."""
@@ -79,7 +79,7 @@ class _First:
         for pin in task.trim_pins:
             fixed = self._pins_left.pop(pin.trim, {})
             filling = yield from self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
-            scrap = next((scrap for scrap in scraps if is_cut_from(pin, scrap)), None)
+            scrap = scrap_for(pin, scraps)
             scraps = [other for other in scraps if other is not scrap]
             name = scrap.id if scrap else None
             layouts.append(self._layout(pin.trim, (pin.width_mm, pin.height_mm), name, filling, fixed))
@@ -113,13 +113,13 @@ class _First:
     def _on_scrap(
         self, trim: str, scraps: Sequence[Scrap], fixed: Mapping[int, Pose]
     ) -> Breathing[Layout | None]:
-        """Return the smallest scrap that holds all that is left, else the one that holds most of it."""
+        """Return the smallest scrap that holds all that is left, else the one that holds most of it.
+
+        Of a scrap that holds all, no more is taken than is needed where a useful scrap stays.
+        """
         best: tuple[float, Scrap, Filling, tuple[float, float]] | None = None
         for scrap in sorted(scraps, key=lambda scrap: scrap.width_mm * scrap.height_mm):
-            largest = largest_sizes(
-                (scrap.width_mm, scrap.height_mm), self._task.paper.direction, self._task.choices
-            )
-            for width, height in largest:
+            for width, height in largest_of_scrap(scrap, self._task):
                 filling = yield from self._filler.fill(self._left, width, height, fixed)
                 if not _contains(filling, width, height) or len(filling.poses) == len(fixed):
                     continue
@@ -131,15 +131,15 @@ class _First:
         if best is None:
             return None
         _, scrap, filling, (width, height) = best
+        if len(filling.poses) == len(self._left) + len(fixed):
+            part = yield from self._least_with_fallback(largest_of_scrap(scrap, self._task), fixed)
+            if part is not None and leaves_a_scrap(scrap, part[:2], self._task.choices):
+                cut = self._layout(trim, part[:2], scrap.id, part[2], fixed)
+                return replace(cut, keeps_size=False)
         return self._layout(trim, (width, height), scrap.id, filling, fixed)
 
     def _on_sheet(self, trim: str, fixed: Mapping[int, Pose]) -> Breathing[Layout]:
-        wished = self._task.choices.trim_shape
-        best = yield from self._least(WIDTHS_TO_TRY[wished], fixed)
-        if wished is not TrimShape.ANY:
-            # No trim of the wished shape may hold all: then the longest that does, not a whole sheet.
-            for factor in sorted(WIDTHS_TO_TRY[TrimShape.ANY]):
-                best = best or (yield from self._least((factor,), fixed))
+        best = yield from self._least_with_fallback(self._task.largest, fixed)
         if best is not None:
             width, height, filling = best
             return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
@@ -152,15 +152,26 @@ class _First:
         )
         return self._layout(trim, (width, height), None, filling, fixed)
 
+    def _least_with_fallback(
+        self, largest: Sequence[Size], fixed: Mapping[int, Pose]
+    ) -> Breathing[tuple[float, float, Filling] | None]:
+        wished = self._task.choices.trim_shape
+        best = yield from self._least(WIDTHS_TO_TRY[wished], largest, fixed)
+        if wished is not TrimShape.ANY:
+            # No trim of the wished shape may hold all: then the longest that does, not a whole sheet.
+            for factor in sorted(WIDTHS_TO_TRY[TrimShape.ANY]):
+                best = best or (yield from self._least((factor,), largest, fixed))
+        return best
+
     def _least(
-        self, factors: Sequence[float], fixed: Mapping[int, Pose]
+        self, factors: Sequence[float], largest: Sequence[Size], fixed: Mapping[int, Pose]
     ) -> Breathing[tuple[float, float, Filling] | None]:
         """Return the least trim (width, height) that holds all that is left, of those of likely widths."""
         wanted = len(self._left) + len(fixed)
         best: tuple[tuple[bool, float, float], float, float, Filling] | None = None
         least = math.fsum(self._grown[index] for index in [*self._left, *fixed])
         overhang = 2 * self._task.choices.margin_mm - self._task.choices.spacing_mm
-        for width, limit in self._widths(factors):
+        for width, limit in self._widths(factors, largest):
             if (width - overhang) * (limit - overhang) < least:
                 continue
             filling = yield from self._filler.fill(self._left, width, limit, fixed)
@@ -174,12 +185,12 @@ class _First:
                 best = (key, trim_width, trim_height, filling)
         return None if best is None else best[1:]
 
-    def _widths(self, factors: Sequence[float]) -> Iterator[tuple[float, float]]:
+    def _widths(self, factors: Sequence[float], largest: Sequence[Size]) -> Iterator[Size]:
         """Yield widths by the usual side times these factors, each with the height that the sheet leaves."""
         margins = 2 * self._task.choices.margin_mm
         side = math.sqrt(math.fsum(self._grown[index] for index in self._left) / USUAL_DENSITY) + margins
         seen = set()
-        for wide, high in self._task.largest:
+        for wide, high in largest:
             allowed = sides(wide, self._step)
             for factor in factors:
                 width = next((length for length in allowed if length >= side * factor - 1e-6), allowed[-1])

@@ -37,6 +37,7 @@ def refuse_impossible_choices(choices: PlanChoices) -> None:
         (choices.margin_mm, "distance.trim-margin"),
         (choices.mat_rim_mm, "distance.mat-rim"),
         (choices.mat_grid_mm, "distance.mat-grid"),
+        (choices.least_scrap_mm, "distance.least-scrap"),
     ):
         refuse_no_length(value, name)
     if not (math.isfinite(choices.mat_width_mm) and math.isfinite(choices.mat_height_mm)):

@@ -10,8 +10,8 @@ from peekpaper.plan.shapes.shape import Pose
 class Layout:
     """A trim of `paper` with its pieces; `poses` by index of the shape among its paper's.
 
-    `fixed` holds the indices of pieces that the person pinned. A trim that `keeps_size` is a scrap, a full
-    sheet or one that the person pinned.
+    `fixed` holds the indices of pieces that the person pinned. A trim that `keeps_size` is a whole
+    scrap, a full sheet or one that the person pinned.
     """
 
     id: str

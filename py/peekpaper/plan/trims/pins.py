@@ -1,6 +1,6 @@
 """What a person laid by hand, checked for contradictions before the solver fills in the rest."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import combinations
 
 from shapely import Polygon, box
@@ -9,7 +9,7 @@ from peekpaper.geometry.overlay import intersection
 from peekpaper.papers.paper import Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import PiecePin, PieceToPlace, PlanChoices, TrimPin, trim_is_of
 from peekpaper.plan.shapes.turns import is_allowed, placed
-from peekpaper.plan.trims.sizes import largest_trims
+from peekpaper.plan.trims.sizes import EPSILON, largest_trims
 from peekpaper.refusal import Refusal
 
 TOLERANCE_MM = 0.01
@@ -38,7 +38,7 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
     scraps = list(shelf.scraps)
     for trim_pin in trim_pins:
         _refuse_trim_pin(trim_pin, papers[trim_pin.paper], choices)
-        scrap = next((scrap for scrap in scraps if is_cut_from(trim_pin, scrap)), None)
+        scrap = scrap_for(trim_pin, scraps)
         if scrap is None:
             _refuse_larger_than_sheet(trim_pin, papers[trim_pin.paper])
         scraps = [other for other in scraps if other is not scrap]
@@ -62,11 +62,19 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
             raise Refusal("pieces-pinned-close", piece=one_piece.number, other=other_piece.number)
 
 
-def is_cut_from(pin: TrimPin, scrap: Scrap) -> bool:
-    """Tell whether a pinned trim is a scrap of its paper, whichever way it lies."""
+def scrap_for(pin: TrimPin, scraps: Iterable[Scrap]) -> Scrap | None:
+    """Return the smallest scrap that a pinned trim is, whichever way it lies, or can be cut from upright."""
+    fitting = [scrap for scrap in scraps if scrap.paper == pin.paper and _is_in(pin, scrap)]
+    return min(fitting, key=lambda scrap: scrap.width_mm * scrap.height_mm, default=None)
+
+
+def _is_in(pin: TrimPin, scrap: Scrap) -> bool:
     sides = sorted((scrap.width_mm, scrap.height_mm))
     pinned = sorted((pin.width_mm, pin.height_mm))
-    return pin.paper == scrap.paper and all(abs(a - b) < 1e-6 for a, b in zip(sides, pinned, strict=True))
+    is_whole = all(abs(a - b) < EPSILON for a, b in zip(sides, pinned, strict=True))
+    return is_whole or (
+        pin.width_mm <= scrap.width_mm + EPSILON and pin.height_mm <= scrap.height_mm + EPSILON
+    )
 
 
 def _refuse_larger_than_sheet(pin: TrimPin, paper: Paper) -> None:

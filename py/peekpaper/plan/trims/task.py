@@ -1,13 +1,13 @@
 """What is to be planned for one paper, made ready once: shapes, sizes, scraps and pins."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
 from peekpaper.plan.shapes.shape import Pose, Shape, make_shape
 from peekpaper.plan.trims.pins import piece_pins_that_hold
-from peekpaper.plan.trims.sizes import Size, largest_trims
+from peekpaper.plan.trims.sizes import EPSILON, Size, largest_sizes, largest_trims
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,25 @@ class PaperTask:
     trim_pins: tuple[TrimPin, ...]
     pinned: Mapping[str, Mapping[int, Pose]]
     choices: PlanChoices
+
+
+def largest_of_scrap(scrap: Scrap, task: PaperTask) -> tuple[Size, ...]:
+    """Return the largest trims of a scrap that the mat takes, as `largest_sizes` does."""
+    return largest_sizes((scrap.width_mm, scrap.height_mm), task.paper.direction, task.choices)
+
+
+def on_scrap(task: PaperTask, scrap: str | None) -> PaperTask:
+    """Return the task for a trim that must stay within one of its scraps; the same one for none."""
+    return next(
+        (replace(task, largest=largest_of_scrap(one, task)) for one in task.scraps if one.id == scrap), task
+    )
+
+
+def leaves_a_scrap(scrap: Scrap, trim: Size, choices: PlanChoices) -> bool:
+    """Tell whether what is left of a scrap beside a trim at its corner is worth keeping."""
+    least = choices.least_scrap_mm - EPSILON
+    left = (scrap.width_mm - trim[0], scrap.height_mm - trim[1])
+    return max(left) >= least and min(scrap.width_mm, scrap.height_mm) >= least
 
 
 def make_tasks(pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices) -> Iterator[PaperTask]:

@@ -21,7 +21,8 @@ _HEAD = (
 class ShoppingRow:
     """One paper: sheets `needed`, `at_hand` (None: not counted) and `to_buy`, and what those cost.
 
-    Sheets that nobody counted are all to be bought, at most. `cost` is None where no price is known.
+    Sheets that nobody counted are all to be bought, at most, and none where all was cut. `cost` is None where
+    no price is known.
     """
 
     letter: str
@@ -40,10 +41,11 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
     needed = dict(work.plan.sheets)
     if work.whole_back is not None:
         needed[work.whole_back.paper] = needed.get(work.whole_back.paper, 0) + 1
+    is_cut = any(cut.colourway == work.project.colourway for cut in work.project.cuts)
     rows = []
     for paper in used_papers(work):
         count = needed.get(paper.id, 0)
-        to_buy = max(0, count - (paper.sheets or 0))
+        to_buy = 0 if is_cut else max(0, count - (paper.sheets or 0))
         rows.append(
             ShoppingRow(
                 letter=letters[paper.id],
