@@ -8,7 +8,8 @@ from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.stashing import stash_of
 from peekpaper.desk.step import Step, result
 from peekpaper.pipeline import chosen_colourway, planned
-from peekpaper.plan.booking.booking import Cut, Cutting, Taken, WholeSheet, booked, taken_back
+from peekpaper.plan.booking.booking import Cutting, Taken, WholeSheet, booked, taken_back
+from peekpaper.plan.plan import Cut
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal

@@ -8,6 +8,7 @@ from shapely import Polygon
 
 from peekpaper.bounds import Amount, Degrees, Many, Millimetres, Name, Number, Some, Tag, Whole
 from peekpaper.message import Message
+from peekpaper.papers.paper import Scrap
 from peekpaper.units import FOOT_MM
 
 
@@ -105,6 +106,19 @@ class PlanChoices:
     rounds: Some[PaperRounds] | None = None
     piece_pins: Many[PiecePin] = ()
     trim_pins: Some[TrimPin] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A colourway that was cut: the booking of its paper, and what makes its plan again as it was then.
+
+    `scraps` are those that were on the project's shelf, `rounds` the work that went into the plan.
+    """
+
+    colourway: Tag
+    booking: Tag
+    scraps: Many[Scrap] = ()
+    rounds: Some[PaperRounds] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,7 @@ from peekpaper.bounds import MAX_BYTES, Degrees, Few, Letters, Many, Millimetres
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.mending.mends import Mends
 from peekpaper.papers.paper import Colourway, Shelf
-from peekpaper.plan.booking.booking import Cut
-from peekpaper.plan.plan import CutSpeed, PlanChoices
+from peekpaper.plan.plan import Cut, CutSpeed, PlanChoices
 from peekpaper.units import FOOT_MM
 
 

@@ -9,26 +9,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from peekpaper.bounds import Many, Name, Some, Tag, Whole, Within
+from peekpaper.bounds import Many, Name, Tag, Whole, Within
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.booking.left_over import EPSILON, Rectangle, area_of, left_over
-from peekpaper.plan.plan import PaperRounds, Plan, Trim
+from peekpaper.plan.plan import Plan, Trim
 from peekpaper.refusal import Refusal
 
 Area = Annotated[float, Within(0, 1e12)]
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """A colourway that was cut: the booking of its paper, and what makes its plan again as it was then.
-
-    `scraps` are those that were on the project's shelf, `rounds` the work that went into the plan.
-    """
-
-    colourway: Tag
-    booking: Tag
-    scraps: Many[Scrap] = ()
-    rounds: Some[PaperRounds] = ()
 
 
 @dataclass(frozen=True, slots=True)
