@@ -5,7 +5,7 @@ from shapely import MultiPolygon, Polygon, affinity, box
 
 from peekpaper.design.design import Design, DesignWarning, Limits, MatSize, Reading
 from peekpaper.design.make import make_design
-from peekpaper.drawing.drawing import Drawing, LeftOut
+from peekpaper.drawing.drawing import Drawing, LeftOutKind
 from peekpaper.drawing.read import read_drawing
 from peekpaper.message import message
 
@@ -104,7 +104,7 @@ def test_what_was_left_out_and_mended_while_reading_is_passed_on():
     drawing = page_of(filled(plain()))
     told = Drawing(
         drawing.width, drawing.height, True, 1.0, 0.01, drawing.shapes,
-        (LeftOut("text", 2, message("left-out.text", count=2)),), (message("notice.broken-off"),),
+        (LeftOutKind("text", 2, message("left-out.text", count=2)),), (message("notice.broken-off"),),
     )  # fmt: skip
     messages = [warning.message for warning in make_design(told, Reading(), Limits()).warnings]
     assert messages == [message("left-out.text", count=2), message("notice.broken-off")]

@@ -203,7 +203,7 @@ def test_a_scribble_of_thousands_of_points_is_left_out_alone(paint: str) -> None
     points = " ".join(f"{i * i * 37 % 9973 / 100} {i * i * 91 % 9967 / 100}" for i in range(5000))
     drawing = read_drawing(svg(f'<polyline points="{points}" {paint}/>{SQUARE}').encode())
     assert [(kind.kind, kind.count) for kind in drawing.left_out] == [("tangled", 1)]
-    assert drawing.left_out[0].spots[0] == pytest.approx((0, 0, 99.7, 99.7), abs=0.5)
+    assert drawing.left_out[0].boxes[0] == pytest.approx((0, 0, 99.7, 99.7), abs=0.5)
     assert ink(drawing).area == 100
 
 

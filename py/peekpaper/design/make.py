@@ -9,7 +9,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
-from peekpaper.design.checks.inspected import Inspected, Missing
+from peekpaper.design.checks.inspected import Inspected, LeftOutArea
 from peekpaper.design.design import Design, Habit, Left, Limits, LooseBit, MatSize, Opening, Reading
 from peekpaper.design.habits import Sheet, interpret, page_of, sensible_habits
 from peekpaper.design.mending.apply import MendedCard, apply_mends
@@ -23,7 +23,7 @@ from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.sheet.mended import Mended
 from peekpaper.design.size import tolerance_for
-from peekpaper.drawing.drawing import Drawing, LeftOut
+from peekpaper.drawing.drawing import Drawing, LeftOutKind
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.lengths import refuse_no_length
@@ -107,7 +107,7 @@ def designs(
         mended=tuple(Mended(mended.fault, placing.geometry(mended.where)) for mended in read.mended),
         off_page=placing.area(_off_page(ink, drawing)),
         slivers=parts.slivers,
-        left_out=tuple(Missing(kind.message, _spots(kind, placing)) for kind in drawing.left_out),
+        left_out=tuple(LeftOutArea(kind.message, _spots(kind, placing)) for kind in drawing.left_out),
         notices=drawing.notices,
     )
     yield replace(design, warnings=check(inspected))
@@ -125,8 +125,8 @@ def _numbered(loose_bits: MultiPolygon, openings: Sequence[Polygon]) -> tuple[Lo
     )
 
 
-def _spots(kind: LeftOut, placing: Placing) -> MultiPolygon:
-    boxes = np.array([shapely.box(*spot) for spot in kind.spots], dtype=object)
+def _spots(kind: LeftOutKind, placing: Placing) -> MultiPolygon:
+    boxes = np.array([shapely.box(*each) for each in kind.boxes], dtype=object)
     return placing.area(as_area(union_all(boxes)))
 
 

@@ -50,18 +50,18 @@ class PaintedShape:
 
 
 @dataclass(frozen=True, slots=True)
-class LeftOut:
+class LeftOutKind:
     """A kind of content that can't become geometry, and how often it occurs.
 
     `kind` is one of "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script",
     "font-unit", "tangled", "unreadable"; `message` tells the person what to do.
-    `spots` are the places of the first ones, where that can be told: left, top, right and bottom in CSS px.
+    `boxes` are the places of the first ones, where that can be told: left, top, right and bottom in CSS px.
     """
 
     kind: str
     count: int
     message: Message
-    spots: tuple[tuple[float, float, float, float], ...] = ()
+    boxes: tuple[tuple[float, float, float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +82,6 @@ class Drawing:
     view_box_units: float
     tolerance: float
     shapes: tuple[PaintedShape, ...]
-    left_out: tuple[LeftOut, ...]
+    left_out: tuple[LeftOutKind, ...]
     notices: tuple[Message, ...]
     px_per_inch: float | None = None

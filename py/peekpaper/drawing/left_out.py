@@ -2,28 +2,28 @@
 
 from collections.abc import Sequence
 
-from peekpaper.drawing.drawing import LeftOut
-from peekpaper.drawing.tree.place import Skipped
+from peekpaper.drawing.drawing import LeftOutKind
+from peekpaper.drawing.tree.graphics_state import LeftOut
 from peekpaper.message import message
 
 _KINDS = (
     "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script", "font-unit", "tangled",
     "unreadable",
 )  # fmt: skip
-_MOST_SPOTS = 200
+_MOST_BOXES = 200
 
 
-def name_left_out(skipped: Sequence[Skipped]) -> tuple[LeftOut, ...]:
+def name_left_out(left_out: Sequence[LeftOut]) -> tuple[LeftOutKind, ...]:
     """Return what was left out, by kind, with the message for the person and the places that are known."""
-    return tuple(_named(kind, of_kind) for kind in _KINDS if (of_kind := _of_kind(skipped, kind)))
+    return tuple(_named(kind, of_kind) for kind in _KINDS if (of_kind := _of_kind(left_out, kind)))
 
 
-def _of_kind(skipped: Sequence[Skipped], kind: str) -> list[Skipped]:
-    return [one for one in skipped if one.kind == kind]
+def _of_kind(left_out: Sequence[LeftOut], kind: str) -> list[LeftOut]:
+    return [one for one in left_out if one.kind == kind]
 
 
-def _named(kind: str, skipped: Sequence[Skipped]) -> LeftOut:
-    spots = [one.spot for one in skipped if one.spot is not None]
-    return LeftOut(
-        kind, len(skipped), message(f"left-out.{kind}", count=len(skipped)), tuple(spots[:_MOST_SPOTS])
+def _named(kind: str, left_out: Sequence[LeftOut]) -> LeftOutKind:
+    boxes = [one.box for one in left_out if one.box is not None]
+    return LeftOutKind(
+        kind, len(left_out), message(f"left-out.{kind}", count=len(left_out)), tuple(boxes[:_MOST_BOXES])
     )

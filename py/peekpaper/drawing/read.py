@@ -17,11 +17,11 @@ from peekpaper.drawing.left_out import name_left_out
 from peekpaper.drawing.paint.clip import Clipper
 from peekpaper.drawing.paint.paint import Painter, UnreadableShapeError
 from peekpaper.drawing.paint.paint_server import PaintServers
+from peekpaper.drawing.tree.graphics_state import Box, Content, Leaf, LeftOut
 from peekpaper.drawing.tree.page import Page, check_side, read_page
-from peekpaper.drawing.tree.place import Found, Leaf, Skipped, Spot
 from peekpaper.drawing.tree.shapes import SHAPES
 from peekpaper.drawing.tree.walk import Walker, path_box
-from peekpaper.drawing.tree.whereabouts import spot_of
+from peekpaper.drawing.tree.whereabouts import box_on_page
 from peekpaper.message import Message, message
 
 DEFAULT_TOLERANCE = 0.05
@@ -59,28 +59,28 @@ def _read(document: Document, tolerance: Tolerance, progress: Callable[[float], 
     walker = Walker(document, Cascade(document), budget)
     style = walker.element_style(document.root, INITIAL)
     page = read_page(document.root, style)
-    everything = list(_counted(walker.walk_page(page.place), budget))
+    everything = list(_counted(walker.walk_page(page.state), budget))
     fineness = tolerance(_longer_side(everything)) if callable(tolerance) else tolerance
     painter = Painter(PaintServers(walker), Clipper(walker, budget, fineness), budget, fineness)
     shapes: list[PaintedShape] = []
-    skipped = [Skipped("external")] * document.external
+    left_out = [LeftOut("external")] * document.external
     read = cut_short = 0
     for found in everything:
-        if isinstance(found, Skipped):
-            skipped.append(found)
+        if isinstance(found, LeftOut):
+            left_out.append(found)
             continue
         try:
             shapes += painter.paint(found)
         except UnreadableShapeError:
             if painter.is_seen(found):
-                skipped.append(Skipped("unreadable"))
+                left_out.append(LeftOut("unreadable"))
             continue
         except TangledError:
             budget.tangle()
-            skipped.append(Skipped("tangled", _spot(found)))
+            left_out.append(LeftOut("tangled", _box_of(found)))
             continue
         if painter.has_pattern(found):
-            skipped.append(Skipped("pattern", _spot(found)))
+            left_out.append(LeftOut("pattern", _box_of(found)))
         cut_short += not found.complete
         read += 1
         if read % _SHAPES_PER_REPORT == 0:
@@ -93,25 +93,25 @@ def _read(document: Document, tolerance: Tolerance, progress: Callable[[float], 
         page.view_box_units,
         fineness,
         (*_background(width, height, style), *shapes),
-        name_left_out(skipped),
+        name_left_out(left_out),
         tuple(_notices(document, cut_short)),
         header_px_per_inch(document.root),
     )
 
 
-def _counted(found: Iterator[Found], budget: Budget) -> Iterator[Found]:
+def _counted(found: Iterator[Content], budget: Budget) -> Iterator[Content]:
     for one in found:
         if isinstance(one, Leaf):
             budget.shape()
         yield one
 
 
-def _longer_side(found: Sequence[Found]) -> float:
+def _longer_side(found: Sequence[Content]) -> float:
     """Return the longer side of the box around the ends of all curves, in px; 0 where nothing is drawn."""
     ends = [
-        leaf.path.transformed(leaf.place.matrix)
+        leaf.path.transformed(leaf.state.matrix)
         for leaf in found
-        if isinstance(leaf, Leaf) and leaf.place.is_visible
+        if isinstance(leaf, Leaf) and leaf.state.is_visible
     ]
     points = np.concatenate(
         [path.curves[:, ::3].ravel() for path in ends if path.is_measurable] or [_NOWHERE]
@@ -119,8 +119,8 @@ def _longer_side(found: Sequence[Found]) -> float:
     return float(max(np.ptp(points.real), np.ptp(points.imag))) if len(points) else 0.0
 
 
-def _spot(leaf: Leaf) -> Spot | None:
-    return spot_of(path_box(leaf.path), leaf.place.matrix)
+def _box_of(leaf: Leaf) -> Box | None:
+    return box_on_page(path_box(leaf.path), leaf.state.matrix)
 
 
 def _size(page: Page, shapes: Sequence[PaintedShape]) -> tuple[float, float]:

@@ -11,7 +11,7 @@ from peekpaper.message import Message
 
 
 @dataclass(frozen=True, slots=True)
-class Missing:
+class LeftOutArea:
     """A kind of content that was left out: what is told of it, and the places of the first ones."""
 
     message: Message
@@ -33,5 +33,5 @@ class Inspected:
     mended: tuple[Mended, ...]
     off_page: MultiPolygon
     slivers: tuple[Polygon, ...]
-    left_out: tuple[Missing, ...]
+    left_out: tuple[LeftOutArea, ...]
     notices: tuple[Message, ...]

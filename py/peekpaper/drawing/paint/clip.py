@@ -13,7 +13,7 @@ from peekpaper.drawing.file.document import link, local_name
 from peekpaper.drawing.outlines.matrix import IDENTITY, Matrix
 from peekpaper.drawing.outlines.path import count_chords, flatten
 from peekpaper.drawing.tree.conditions import passes_conditions
-from peekpaper.drawing.tree.place import BoxClip, Clip, Leaf, PathClip, Place
+from peekpaper.drawing.tree.graphics_state import BoxClip, Clip, GraphicsState, Leaf, PathClip
 from peekpaper.drawing.tree.shapes import SHAPES
 from peekpaper.drawing.tree.walk import Walker
 
@@ -55,7 +55,7 @@ class Clipper:
         if _fits_box(target):
             return self._area(target, clip, frozenset())
         # Programs like to clip each shape by itself with one and the same path.
-        key = (target, clip.matrix, clip.place.measures)
+        key = (target, clip.matrix, clip.state.measures)
         if key not in self._windows:
             self._windows[key] = self._area(target, clip, frozenset())
         return self._windows[key]
@@ -70,16 +70,18 @@ class Clipper:
             return None
         active = active | {target}
         self._budget.visit(len(active))
-        place, matrix, fit = clip.place, clip.matrix, IDENTITY
+        state, matrix, fit = clip.state, clip.matrix, IDENTITY
         if _fits_box(target):
-            box = self._walker.bounding_box(clip.element, place)
+            box = self._walker.bounding_box(clip.element, state)
             if box is None:
                 return NOTHING
-            matrix, fit = place.matrix, Matrix(box.width, 0, 0, box.height, box.x, box.y)
+            matrix, fit = state.matrix, Matrix(box.width, 0, 0, box.height, box.x, box.y)
         inherited = self._walker.inherited_style(target)
-        around = Place(matrix, inherited, place.measures, depth=place.depth + 1, active=frozenset({target}))
+        around = GraphicsState(
+            matrix, inherited, state.measures, depth=state.depth + 1, active=frozenset({target})
+        )
         style = self._walker.element_style(target, inherited)
-        inside = self._walker.place_inside(target, style, around)
+        inside = self._walker.state_inside(target, style, around)
         # Renderers fit it to the box first and transform it then; percentages are of the viewport.
         inside = inside._replace(matrix=inside.matrix @ fit)
         if inside.matrix.determinant == 0:
@@ -89,7 +91,7 @@ class Clipper:
         window = self._area(own, clip, active) if own is not None else None
         return area if window is None else self._common(area, window)
 
-    def _child_area(self, child: Element, around: Place, active: frozenset[Element]) -> Area:
+    def _child_area(self, child: Element, around: GraphicsState, active: frozenset[Element]) -> Area:
         """Return what a child of a `clipPath` lets through: a shape, or a `use` of a shape."""
         name = local_name(child)
         if not passes_conditions(child):
@@ -99,7 +101,7 @@ class Clipper:
         leaves = (
             found
             for found in self._walker.walk(child, around)
-            if isinstance(found, Leaf) and not found.place.is_marker
+            if isinstance(found, Leaf) and not found.state.is_marker
         )
         return join([NOTHING, *(self._leaf_area(leaf, active) for leaf in leaves)])
 
@@ -108,18 +110,18 @@ class Clipper:
         return target is not None and local_name(target) in SHAPES
 
     def _leaf_area(self, leaf: Leaf, active: frozenset[Element]) -> Area:
-        path = leaf.path.transformed(leaf.place.matrix)
-        if leaf.place.style.visibility != "visible" or not path.is_measurable:
+        path = leaf.path.transformed(leaf.state.matrix)
+        if leaf.state.style.visibility != "visible" or not path.is_measurable:
             return NOTHING
         chords = count_chords(path.curves, self._tolerance)
-        self._budget.visit(leaf.place.depth, _WORK_OF_A_CLIP)
+        self._budget.visit(leaf.state.depth, _WORK_OF_A_CLIP)
         count = int(chords.sum())
         self._budget.points(count)
         self._budget.clip(count)
         lines = flatten(path, chords)
-        area = fill_area([line.points for line in lines], even_odd=leaf.place.style.clip_rule == "evenodd")
+        area = fill_area([line.points for line in lines], even_odd=leaf.state.style.clip_rule == "evenodd")
         self._budget.crossings(int(shapely.get_num_coordinates(area)) - 2 * count)
-        for clip in leaf.place.clips:
+        for clip in leaf.state.clips:
             target = self._clip_path(clip.address) if isinstance(clip, PathClip) else None
             if isinstance(clip, PathClip) and target is not None:
                 window = self._area(target, clip, active)

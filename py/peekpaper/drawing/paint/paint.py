@@ -27,7 +27,7 @@ from peekpaper.drawing.outlines.path import (
 )
 from peekpaper.drawing.paint.clip import Clipper
 from peekpaper.drawing.paint.paint_server import PaintServers
-from peekpaper.drawing.tree.place import Leaf, Place
+from peekpaper.drawing.tree.graphics_state import GraphicsState, Leaf
 
 _FEW_POINTS = 300
 """A stroke of no more points is drawn without a look at how often it crosses itself."""
@@ -81,41 +81,41 @@ class Painter:
 
         Raises UnreadableShapeError for numbers beyond MAX_COORDINATE.
         """
-        place, style = leaf.place, leaf.place.style
-        if not place.is_visible:
+        state, style = leaf.state, leaf.state.style
+        if not state.is_visible:
             return ()
         fill_colour = self._colour(style.fill, style.fill_opacity, leaf)
         stroke_colour = self._colour(style.stroke, style.stroke_opacity, leaf)
         drawn = self._drawn(leaf, fill_colour is not None, stroke_colour is not None)
-        fill = self._visible(drawn.fill, fill_colour, place)
-        stroke = self._visible(drawn.stroke, stroke_colour, place)
+        fill = self._visible(drawn.fill, fill_colour, state)
+        stroke = self._visible(drawn.stroke, stroke_colour, state)
         name = leaf.element.get("id")
         if fill is not None and stroke is not None and style.paint_order.startswith("stroke"):
             return (
-                PaintedShape(None, stroke, drawn.width, drawn.contours, place.layer, name),
-                PaintedShape(fill, None, 0.0, drawn.contours, place.layer, name),
+                PaintedShape(None, stroke, drawn.width, drawn.contours, state.layer, name),
+                PaintedShape(fill, None, 0.0, drawn.contours, state.layer, name),
             )
-        return (PaintedShape(fill, stroke, drawn.width, drawn.contours, place.layer, name),)
+        return (PaintedShape(fill, stroke, drawn.width, drawn.contours, state.layer, name),)
 
     def _drawn(self, leaf: Leaf, has_fill: bool, has_stroke: bool) -> "_Drawn":
         """Return the areas of a shape; one that is drawn again elsewhere is moved there."""
-        place = leaf.place
-        if place.context is None:
+        state = leaf.state
+        if state.context is None:
             return self._draw(leaf, has_fill, has_stroke)
         # The walker keeps paths and styles of what is repeated, so that they can be told by identity.
-        matrix = place.matrix._replace(e=0.0, f=0.0)
-        key = (id(leaf.path), id(place.style), matrix, place.measures, has_fill, has_stroke)
+        matrix = state.matrix._replace(e=0.0, f=0.0)
+        key = (id(leaf.path), id(state.style), matrix, state.measures, has_fill, has_stroke)
         if key not in self.repeated:
-            at_origin = replace(leaf, place=place._replace(matrix=matrix))
+            at_origin = replace(leaf, state=state._replace(matrix=matrix))
             self.repeated[key] = self._draw(at_origin, has_fill, has_stroke)
         drawn = self.repeated[key]
         self.budget.points(drawn.count)
         self.budget.crossings(drawn.crossings)
-        return drawn.moved(place.matrix.e, place.matrix.f)
+        return drawn.moved(state.matrix.e, state.matrix.f)
 
     def _draw(self, leaf: Leaf, has_fill: bool, has_stroke: bool) -> "_Drawn":
-        place, style = leaf.place, leaf.place.style
-        path = leaf.path.transformed(place.matrix)
+        state, style = leaf.state, leaf.state.style
+        path = leaf.path.transformed(state.matrix)
         if not path.is_measurable:
             raise UnreadableShapeError
         chords = count_chords(path.curves, self.tolerance)
@@ -128,52 +128,52 @@ class Painter:
             fill = fill_area([line.points for line in lines], even_odd=style.fill_rule == "evenodd")
             crossings = max(0, int(shapely.get_num_coordinates(fill)) - 2 * count)
         if has_stroke:
-            width = to_px(style.stroke_width, Axis.BOTH, place.measures)
+            width = to_px(style.stroke_width, Axis.BOTH, state.measures)
             if width > 0:
                 self.budget.stroke(count)
                 if count > _FEW_POINTS:
                     crossings += check_crossings([line.points for line in lines])
                 stroke = self._stroke(lines, width, leaf)
-            width *= 1.0 if style.vector_effect == "non-scaling-stroke" else place.matrix.scale
+            width *= 1.0 if style.vector_effect == "non-scaling-stroke" else state.matrix.scale
         contours = tuple(contour for contour in map(_contour, lines) if contour is not None)
         self.budget.crossings(crossings)
         return _Drawn(fill, stroke, width, contours, count, crossings)
 
     def has_pattern(self, leaf: Leaf) -> bool:
         """Tell whether a pattern that would be seen is left out in what paint() returns for a shape."""
-        place, style = leaf.place, leaf.place.style
-        if not place.is_visible:
+        state, style = leaf.state, leaf.state.style
+        if not state.is_visible:
             return False
         filled = style.fill_opacity > 0 and self.servers.is_pattern(style.fill)
         return filled or (_has_stroke(leaf) and self.servers.is_pattern(style.stroke))
 
     def is_seen(self, leaf: Leaf) -> bool:
         """Tell whether a shape's own paints make anything of it seen."""
-        if not leaf.place.is_visible:
+        if not leaf.state.is_visible:
             return False
-        style = leaf.place.style
+        style = leaf.state.style
         if self._colour(style.fill, style.fill_opacity, leaf) is not None:
             return True
         return _has_stroke(leaf) and self._colour(style.stroke, style.stroke_opacity, leaf) is not None
 
-    def _visible(self, area: Area | None, colour: Colour | None, place: Place) -> Paint | None:
+    def _visible(self, area: Area | None, colour: Colour | None, state: GraphicsState) -> Paint | None:
         if area is None or colour is None:
             return None
-        area = self.clipper.clip(area, place.clips)
+        area = self.clipper.clip(area, state.clips)
         return Paint(area, colour.hex, colour.alpha) if not area.is_empty else None
 
     def _colour(self, source: PaintSource, opacity: float, leaf: Leaf) -> Colour | None:
         is_flat = source.server is not None and _is_flat(leaf.path)
-        colour = self.servers.colour(source, leaf.place, is_flat=is_flat)
+        colour = self.servers.colour(source, leaf.state, is_flat=is_flat)
         if colour is None:
             return None
-        alpha = colour.alpha * opacity * leaf.place.opacity
+        alpha = colour.alpha * opacity * leaf.state.opacity
         return Colour(colour.hex, alpha) if alpha > 0 else None
 
     def _stroke(self, lines: list[Polyline], width: float, leaf: Leaf) -> Area:
         """Return a stroke's area on the page; a slanted nib is drawn upright and then slanted."""
-        matrix = leaf.place.matrix
-        if leaf.place.style.vector_effect == "non-scaling-stroke":
+        matrix = leaf.state.matrix
+        if leaf.state.style.vector_effect == "non-scaling-stroke":
             return self._upright_stroke(lines, width, 1.0, self.tolerance, leaf)
         if matrix.is_similarity:
             return self._upright_stroke(lines, width, matrix.scale, self.tolerance, leaf)
@@ -186,7 +186,7 @@ class Painter:
         self, lines: list[Polyline], width: float, scale: float, tolerance: float, leaf: Leaf
     ) -> Area:
         """Return a stroke's area where the nib is a circle; `scale` is the lines' units in a user unit."""
-        style, measures = leaf.place.style, leaf.place.measures
+        style, measures = leaf.state.style, leaf.state.measures
         nib = Nib(width * scale, style.stroke_linecap, style.stroke_linejoin, style.stroke_miterlimit)
         if not 0 < nib.width < MAX_COORDINATE:
             raise UnreadableShapeError
@@ -228,5 +228,5 @@ def _is_flat(path: Path) -> bool:
 
 
 def _has_stroke(leaf: Leaf) -> bool:
-    style = leaf.place.style
-    return style.stroke_opacity > 0 and to_px(style.stroke_width, Axis.BOTH, leaf.place.measures) > 0
+    style = leaf.state.style
+    return style.stroke_opacity > 0 and to_px(style.stroke_width, Axis.BOTH, leaf.state.measures) > 0

@@ -6,7 +6,7 @@ from xml.etree.ElementTree import Element
 from peekpaper.drawing.css.colour import Colour
 from peekpaper.drawing.css.style import PaintSource
 from peekpaper.drawing.file.document import link, local_name
-from peekpaper.drawing.tree.place import Place
+from peekpaper.drawing.tree.graphics_state import GraphicsState
 from peekpaper.drawing.tree.walk import Walker
 
 _GRADIENTS = frozenset({"linearGradient", "radialGradient"})
@@ -24,18 +24,18 @@ class PaintServers:
         server = self._walker.target(source.server)
         return server is not None and local_name(server) == "pattern"
 
-    def colour(self, source: PaintSource, place: Place, *, is_flat: bool) -> Colour | None:
+    def colour(self, source: PaintSource, state: GraphicsState, *, is_flat: bool) -> Colour | None:
         """Return the colour of a paint, None where it paints nothing (SVG 2, 13.2).
 
         A gradient counts as its strongest stop. Its fallback serves where it has no stops, where there is no
         such gradient, and where it is to fit the box of a shape that `is_flat` (SVG 1.1, 7.11).
         """
         while source.context is not None:
-            if place.context is None:
+            if state.context is None:
                 return None
-            place = place.context
-            source = place.style.fill if source.context == "fill" else place.style.stroke
-        plain = place.style.color if source.is_current else source.colour
+            state = state.context
+            source = state.style.fill if source.context == "fill" else state.style.stroke
+        plain = state.style.color if source.is_current else source.colour
         server = self._walker.target(source.server)
         if server is None or local_name(server) not in _GRADIENTS:
             return plain

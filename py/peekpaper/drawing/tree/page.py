@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 from peekpaper.drawing.css.lengths import PHYSICAL_UNITS, Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.css.style import INITIAL, Style
 from peekpaper.drawing.outlines.matrix import IDENTITY
-from peekpaper.drawing.tree.place import Place
+from peekpaper.drawing.tree.graphics_state import GraphicsState
 from peekpaper.drawing.tree.view_box import ViewBox, parse_view_box, view_box_matrix
 from peekpaper.refusal import Refusal
 
@@ -17,13 +17,13 @@ MAX_SIDE = 1e6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Page:
-    """The page's size in px (None where only its content can tell), and the place of what is on it."""
+    """The page's size in px (None where only its content can tell), and the state of what is on it."""
 
     width: float | None
     height: float | None
     is_physical: bool
     view_box_units: float
-    place: Place
+    state: GraphicsState
 
 
 def read_page(root: Element, style: Style) -> Page:
@@ -48,7 +48,7 @@ def read_page(root: Element, style: Style) -> Page:
     inner = (box.width, box.height) if box is not None else (page_width, page_height)
     measures = Measures(*inner, page_width, page_height, style.font_size, style.font_size)
     is_physical = any(_units(length) & PHYSICAL_UNITS for length in lengths if length is not None)
-    return Page(width, height, is_physical, units, Place(matrix, INITIAL, measures))
+    return Page(width, height, is_physical, units, GraphicsState(matrix, INITIAL, measures))
 
 
 def check_side(side: float | None) -> None:

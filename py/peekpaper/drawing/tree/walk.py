@@ -14,10 +14,10 @@ from peekpaper.drawing.outlines.markers import Vertex, path_vertices
 from peekpaper.drawing.outlines.matrix import IDENTITY, Matrix, rotation, translation
 from peekpaper.drawing.outlines.path import Path, curve_extremes
 from peekpaper.drawing.tree.conditions import passes_conditions
-from peekpaper.drawing.tree.place import BoxClip, Found, Leaf, PathClip, Place, Skipped
+from peekpaper.drawing.tree.graphics_state import BoxClip, Content, GraphicsState, Leaf, LeftOut, PathClip
 from peekpaper.drawing.tree.shapes import SHAPES, shape_path
 from peekpaper.drawing.tree.view_box import ViewBox, parse_view_box, view_box_matrix
-from peekpaper.drawing.tree.whereabouts import frame_spot, spot_of, text_spot
+from peekpaper.drawing.tree.whereabouts import box_of_frame, box_of_text, box_on_page
 
 _DRAWN = SHAPES | {"g", "a", "svg", "symbol", "use", "switch"}
 _MARKED = frozenset({"path", "line", "polyline", "polygon"})
@@ -75,67 +75,67 @@ class Walker:
         """Return the element of this file that an address names."""
         return self._document.by_id.get(address[1:]) if address and address.startswith("#") else None
 
-    def walk_page(self, around: Place) -> Iterator[Found]:
+    def walk_page(self, around: GraphicsState) -> Iterator[Content]:
         """Yield what the outermost `svg` draws; `around` lies inside its viewBox."""
-        place = self._enter(self._document.root, around)
-        if place is not None:
-            yield from self._children(self._document.root, place)
+        state = self._enter(self._document.root, around)
+        if state is not None:
+            yield from self._children(self._document.root, state)
 
-    def walk(self, element: Element, around: Place) -> Iterator[Found]:
+    def walk(self, element: Element, around: GraphicsState) -> Iterator[Content]:
         """Yield what `element` draws, in paint order."""
         name = local_name(element) or ""
         if name in _LEFT_OUT:
             if name == "script":
-                yield Skipped(_LEFT_OUT[name])
+                yield LeftOut(_LEFT_OUT[name])
             elif self._is_shown(element, around):
                 yield self._left_out(name, element, around)
             return
         if name not in _DRAWN or element in around.active:
             return
         self._budget.visit(around.depth)
-        place = self._enter(element, around)
-        if place is not None:
-            if not place.is_measured:
-                yield from self._effects(element, place)
-            yield from self._inside(name, element, place)
-            if name in _MARKED and place.style.visibility == "visible":
-                yield from self._markers(name, element, place)
+        state = self._enter(element, around)
+        if state is not None:
+            if not state.is_measured:
+                yield from self._effects(element, state)
+            yield from self._inside(name, element, state)
+            if name in _MARKED and state.style.visibility == "visible":
+                yield from self._markers(name, element, state)
 
-    def _inside(self, name: str, element: Element, place: Place) -> Iterator[Found]:
-        """Yield what `element` draws in the place inside it."""
+    def _inside(self, name: str, element: Element, state: GraphicsState) -> Iterator[Content]:
+        """Yield what `element` draws in the state inside it."""
         if name in SHAPES:
-            yield from self._leaf(name, element, place)
+            yield from self._leaf(name, element, state)
         elif name == "use":
-            yield from self._use(element, place)
+            yield from self._use(element, state)
         elif name in ("svg", "symbol"):
-            yield from self._viewport(element, place)
+            yield from self._viewport(element, state)
         elif name == "switch":
-            yield from self._switch(element, place)
+            yield from self._switch(element, state)
         else:
-            yield from self._children(element, place)
+            yield from self._children(element, state)
 
-    def _children(self, element: Element, place: Place) -> Iterator[Found]:
-        inner = _inner(element, place)
+    def _children(self, element: Element, state: GraphicsState) -> Iterator[Content]:
+        inner = _inner(element, state)
         for child in element:
             if local_name(child) != "symbol" and passes_conditions(child):
                 yield from self.walk(child, inner)
 
-    def _is_shown(self, element: Element, around: Place) -> bool:
+    def _is_shown(self, element: Element, around: GraphicsState) -> bool:
         style = self.element_style(element, around.style)
         return (
             style.display != "none" and style.visibility == "visible" and style.opacity * around.opacity > 0
         )
 
-    def _left_out(self, name: str, element: Element, around: Place) -> Skipped:
-        place = self.place_inside(element, self.element_style(element, around.style), around)
-        spot = text_spot(element, place) if name == "text" else frame_spot(element, place)
-        return Skipped(_LEFT_OUT[name], spot)
+    def _left_out(self, name: str, element: Element, around: GraphicsState) -> LeftOut:
+        state = self.state_inside(element, self.element_style(element, around.style), around)
+        box = box_of_text(element, state) if name == "text" else box_of_frame(element, state)
+        return LeftOut(_LEFT_OUT[name], box)
 
-    def _effects(self, element: Element, place: Place) -> Iterator[Skipped]:
-        kinds = list(self._effect_kinds(place.style)) if place.opacity > 0 else []
-        if kinds and (place.is_visible or local_name(element) not in SHAPES):
-            spot = spot_of(self.bounding_box(element, place), place.matrix)
-            yield from (Skipped(kind, spot) for kind in kinds)
+    def _effects(self, element: Element, state: GraphicsState) -> Iterator[LeftOut]:
+        kinds = list(self._effect_kinds(state.style)) if state.opacity > 0 else []
+        if kinds and (state.is_visible or local_name(element) not in SHAPES):
+            box = box_on_page(self.bounding_box(element, state), state.matrix)
+            yield from (LeftOut(kind, box) for kind in kinds)
 
     def _effect_kinds(self, style: Style) -> Iterator[str]:
         mask = self.target(style.mask)
@@ -148,150 +148,150 @@ class Walker:
             if address is None or self.target(address) is not None:
                 yield "filter"
 
-    def _enter(self, element: Element, around: Place) -> Place | None:
-        """Return the place inside `element`, or None where it is not rendered at all."""
+    def _enter(self, element: Element, around: GraphicsState) -> GraphicsState | None:
+        """Return the state inside `element`, or None where it is not rendered at all."""
         style = self.element_style(element, around.style)
         if style.display == "none" and local_name(element) != "symbol":
             return None
-        place = self.place_inside(element, style, around)
-        if place.matrix.determinant == 0:
+        state = self.state_inside(element, style, around)
+        if state.matrix.determinant == 0:
             return None
         if style.clip_path:
-            clip = PathClip(style.clip_path, element, place, self._content_matrix(element, place))
-            place = place._replace(clips=(*place.clips, clip))
-        if place.layer is None and local_name(element) == "g":
-            place = place._replace(layer=element.get(_LABEL) or element.get("id"))
-        return place
+            clip = PathClip(style.clip_path, element, state, self._content_matrix(element, state))
+            state = state._replace(clips=(*state.clips, clip))
+        if state.layer is None and local_name(element) == "g":
+            state = state._replace(layer=element.get(_LABEL) or element.get("id"))
+        return state
 
-    def _content_matrix(self, element: Element, place: Place) -> Matrix:
-        """Return the map of what is inside an element to the page; `place` is the place inside it."""
+    def _content_matrix(self, element: Element, state: GraphicsState) -> Matrix:
+        """Return the map of what is inside an element to the page; `state` is the state inside it."""
         name = local_name(element)
         if name == "use":
-            return place.matrix @ _offset(element, place)
+            return state.matrix @ _offset(element, state)
         if name in ("svg", "symbol") and element is not self._document.root:
-            inner = _viewport_place(element, place)
-            return inner.matrix if inner is not None else place.matrix
-        return place.matrix
+            inner = _viewport_state(element, state)
+            return inner.matrix if inner is not None else state.matrix
+        return state.matrix
 
-    def place_inside(self, element: Element, style: Style, around: Place) -> Place:
-        """Return the place inside `element` but for its own clip; `style` is its computed one."""
+    def state_inside(self, element: Element, style: Style, around: GraphicsState) -> GraphicsState:
+        """Return the state inside `element` but for its own clip; `style` is its computed one."""
         measures = around.measures
         if style.font_size != measures.font_size:
             measures = replace(measures, font_size=style.font_size)
-        place = around._replace(style=style, measures=measures, opacity=around.opacity * style.opacity)
+        state = around._replace(style=style, measures=measures, opacity=around.opacity * style.opacity)
         if style.transform is None:
-            return place
-        return place._replace(matrix=around.matrix @ self._own_matrix(element, style.transform, place))
+            return state
+        return state._replace(matrix=around.matrix @ self._own_matrix(element, style.transform, state))
 
-    def _own_matrix(self, element: Element, transform: Matrix, place: Place) -> Matrix:
+    def _own_matrix(self, element: Element, transform: Matrix, state: GraphicsState) -> Matrix:
         """Return an element's transform about its origin (CSS Transforms 1, chapters 4 and 8)."""
-        style = place.style
+        style = state.style
         if style.transform_origin is None:
             return transform
-        box = ViewBox(0, 0, place.measures.width, place.measures.height)
+        box = ViewBox(0, 0, state.measures.width, state.measures.height)
         if style.transform_box in _OBJECT_BOXES:
-            box = self.bounding_box(element, place) or ViewBox(0, 0, 0, 0)
-        measures = replace(place.measures, width=box.width, height=box.height)
+            box = self.bounding_box(element, state) or ViewBox(0, 0, 0, 0)
+        measures = replace(state.measures, width=box.width, height=box.height)
         x = box.x + to_px(style.transform_origin[0], Axis.X, measures)
         y = box.y + to_px(style.transform_origin[1], Axis.Y, measures)
         return translation(x, y) @ transform @ translation(-x, -y)
 
-    def _leaf(self, name: str, element: Element, place: Place) -> Iterator[Found]:
-        path, complete = self._path(name, element, place)
+    def _leaf(self, name: str, element: Element, state: GraphicsState) -> Iterator[Content]:
+        path, complete = self._path(name, element, state)
         if path is not None and len(path.curves):
-            yield Leaf(element, path, place, complete)
-        elif not complete and place.is_visible and _paints(place.style):
-            yield Skipped("unreadable" if name in _POINTS else "font-unit", frame_spot(element, place))
+            yield Leaf(element, path, state, complete)
+        elif not complete and state.is_visible and _paints(state.style):
+            yield LeftOut("unreadable" if name in _POINTS else "font-unit", box_of_frame(element, state))
 
-    def _path(self, name: str, element: Element, place: Place) -> tuple[Path | None, bool]:
-        if place.context is None:
-            return shape_path(name, element, place.measures)
-        key = (element, place.measures)
+    def _path(self, name: str, element: Element, state: GraphicsState) -> tuple[Path | None, bool]:
+        if state.context is None:
+            return shape_path(name, element, state.measures)
+        key = (element, state.measures)
         if key not in self._repeated:
-            self._repeated[key] = shape_path(name, element, place.measures)
+            self._repeated[key] = shape_path(name, element, state.measures)
         return self._repeated[key]
 
-    def _use(self, element: Element, place: Place) -> Iterator[Found]:
+    def _use(self, element: Element, state: GraphicsState) -> Iterator[Content]:
         address = link(element)
         if address and not address.startswith("#"):
-            yield Skipped("external")
+            yield LeftOut("external")
         target = self.target(address)
-        if target is None or target in place.active or not passes_conditions(target):
+        if target is None or target in state.active or not passes_conditions(target):
             return
-        inner = _inner(element, place)._replace(matrix=place.matrix @ _offset(element, place), context=place)
+        inner = _inner(element, state)._replace(matrix=state.matrix @ _offset(element, state), context=state)
         if local_name(target) in ("svg", "symbol"):
             width, height = _stated_side(element, "width"), _stated_side(element, "height")
-            inner = inner._replace(size=(width or place.size[0], height or place.size[1]))
+            inner = inner._replace(size=(width or state.size[0], height or state.size[1]))
         yield from self.walk(target, inner)
 
-    def _switch(self, element: Element, place: Place) -> Iterator[Found]:
+    def _switch(self, element: Element, state: GraphicsState) -> Iterator[Content]:
         for child in element:
             if local_name(child) in _CHOICES and passes_conditions(child):
                 if local_name(child) != "symbol":
-                    yield from self.walk(child, _inner(element, place))
+                    yield from self.walk(child, _inner(element, state))
                 return
 
-    def _viewport(self, element: Element, place: Place) -> Iterator[Found]:
+    def _viewport(self, element: Element, state: GraphicsState) -> Iterator[Content]:
         """Yield what a nested `svg` or an instance of a `symbol` draws (SVG 1.1, 7.9 and 5.6.3)."""
-        inner = _viewport_place(element, place)
+        inner = _viewport_state(element, state)
         if inner is not None:
             yield from self._children(element, inner)
 
-    def _markers(self, name: str, element: Element, place: Place) -> Iterator[Found]:
-        style = place.style
+    def _markers(self, name: str, element: Element, state: GraphicsState) -> Iterator[Content]:
+        style = state.style
         addresses = {"start": style.marker_start, "mid": style.marker_mid, "end": style.marker_end}
         markers = {end: self.target(address) for end, address in addresses.items() if address}
         if not any(markers.values()):
             return
-        path, _ = self._path(name, element, place)
+        path, _ = self._path(name, element, state)
         for vertex in path_vertices(path) if path is not None else ():
             marker = markers.get(vertex.end)
-            if marker is not None and local_name(marker) == "marker" and marker not in place.active:
-                yield from self._marker(marker, vertex, place)
+            if marker is not None and local_name(marker) == "marker" and marker not in state.active:
+                yield from self._marker(marker, vertex, state)
 
-    def _marker(self, marker: Element, vertex: Vertex, place: Place) -> Iterator[Found]:
+    def _marker(self, marker: Element, vertex: Vertex, state: GraphicsState) -> Iterator[Content]:
         """Yield what a marker draws at a vertex (SVG 1.1, 11.6.2)."""
-        self._budget.visit(place.depth)
+        self._budget.visit(state.depth)
         style = self.element_style(marker, self.inherited_style(marker))
         size = 1.0
         if marker.get("markerUnits") != "userSpaceOnUse":
-            size = to_px(place.style.stroke_width, Axis.BOTH, place.measures)
-        width = _length(marker, "markerWidth", Axis.X, place, 3.0)
-        height = _length(marker, "markerHeight", Axis.Y, place, 3.0)
+            size = to_px(state.style.stroke_width, Axis.BOTH, state.measures)
+        width = _length(marker, "markerWidth", Axis.X, state, 3.0)
+        height = _length(marker, "markerHeight", Axis.Y, state, 3.0)
         if width <= 0 or height <= 0 or size <= 0:
             return
         turn = rotation(_marker_angle(marker, vertex))
         matrix = (
-            place.matrix @ translation(vertex.point.real, vertex.point.imag) @ turn @ Matrix(a=size, d=size)
+            state.matrix @ translation(vertex.point.real, vertex.point.imag) @ turn @ Matrix(a=size, d=size)
         )
         box = parse_view_box(marker.get("viewBox"))
         if box is not None and 0 in (box.width, box.height):
             return
-        x, y = _length(marker, "refX", Axis.X, place), _length(marker, "refY", Axis.Y, place)
+        x, y = _length(marker, "refX", Axis.X, state), _length(marker, "refY", Axis.Y, state)
         fit = view_box_matrix(box, width, height, marker.get("preserveAspectRatio")) if box else IDENTITY
         origin = fit.apply_to(complex(x, y))
-        at = place._replace(
+        at = state._replace(
             matrix=matrix @ translation(-origin.real, -origin.imag),
             style=style,
-            opacity=place.opacity * style.opacity,
-            context=place,
+            opacity=state.opacity * style.opacity,
+            context=state,
             is_marker=True,
         )
         inner = _in_viewport(marker, width, height, at)
         if inner is not None:
             yield from self._children(marker, inner)
 
-    def bounding_box(self, element: Element, place: Place) -> ViewBox | None:
+    def bounding_box(self, element: Element, state: GraphicsState) -> ViewBox | None:
         """Return the box around the fills of all that `element` draws, in its own user space.
 
-        `place` is the place inside the element. None where it draws nothing. Clips, strokes, markers and
+        `state` is the state inside the element. None where it draws nothing. Clips, strokes, markers and
         visibility don't bear on it (SVG 1.1, 7.11).
         """
-        still = place._replace(matrix=IDENTITY, is_marker=False, is_measured=True)
+        still = state._replace(matrix=IDENTITY, is_marker=False, is_measured=True)
         boxes = [
-            path_box(leaf.path.transformed(leaf.place.matrix))
+            path_box(leaf.path.transformed(leaf.state.matrix))
             for leaf in self._inside(local_name(element) or "", element, still)
-            if isinstance(leaf, Leaf) and not leaf.place.is_marker
+            if isinstance(leaf, Leaf) and not leaf.state.is_marker
         ]
         if not boxes:
             return None
@@ -304,32 +304,32 @@ def _paints(style: Style) -> bool:
     return style.fill != NO_PAINT or style.stroke != NO_PAINT
 
 
-def _inner(element: Element, place: Place) -> Place:
-    return place._replace(depth=place.depth + 1, active=place.active | {element})
+def _inner(element: Element, state: GraphicsState) -> GraphicsState:
+    return state._replace(depth=state.depth + 1, active=state.active | {element})
 
 
-def _length(element: Element, name: str, axis: Axis, place: Place, default: float = 0.0) -> float:
+def _length(element: Element, name: str, axis: Axis, state: GraphicsState, default: float = 0.0) -> float:
     length = parse_length(element.get(name, ""))
-    return to_px(length, axis, place.measures) if length is not None else default
+    return to_px(length, axis, state.measures) if length is not None else default
 
 
-def _offset(element: Element, place: Place) -> Matrix:
+def _offset(element: Element, state: GraphicsState) -> Matrix:
     """Return the shift that the attributes `x` and `y` tell."""
-    return translation(_length(element, "x", Axis.X, place), _length(element, "y", Axis.Y, place))
+    return translation(_length(element, "x", Axis.X, state), _length(element, "y", Axis.Y, state))
 
 
-def _viewport_place(element: Element, place: Place) -> Place | None:
-    """Return the place inside a nested `svg` or an instance of a `symbol`, None where it has no area.
+def _viewport_state(element: Element, state: GraphicsState) -> GraphicsState | None:
+    """Return the state inside a nested `svg` or an instance of a `symbol`, None where it has no area.
 
     A `symbol` has no place or size of its own (SVG 1.1, 5.5), nor have browsers given it one since.
     """
-    width, height = place.size
+    width, height = state.size
     if local_name(element) == "svg":
         width, height = width or _stated_side(element, "width"), height or _stated_side(element, "height")
-        place = place._replace(matrix=place.matrix @ _offset(element, place))
-    across = to_px(width or _WHOLE, Axis.X, place.measures)
-    down = to_px(height or _WHOLE, Axis.Y, place.measures)
-    return _in_viewport(element, across, down, place) if across > 0 and down > 0 else None
+        state = state._replace(matrix=state.matrix @ _offset(element, state))
+    across = to_px(width or _WHOLE, Axis.X, state.measures)
+    down = to_px(height or _WHOLE, Axis.Y, state.measures)
+    return _in_viewport(element, across, down, state) if across > 0 and down > 0 else None
 
 
 _WHOLE = Length(100, "%")
@@ -341,20 +341,20 @@ def _stated_side(element: Element, name: str) -> Length | None:
     return length if length is not None and length.amount >= 0 else None
 
 
-def _in_viewport(element: Element, width: float, height: float, place: Place) -> Place | None:
-    """Return the place inside a viewport at the origin of `place`, None where its viewBox is empty."""
+def _in_viewport(element: Element, width: float, height: float, state: GraphicsState) -> GraphicsState | None:
+    """Return the state inside a viewport at the origin of `state`, None where its viewBox is empty."""
     box = parse_view_box(element.get("viewBox"))
     if box is not None and 0 in (box.width, box.height):
         return None
-    clips = place.clips
-    if place.style.overflow not in ("visible", "auto"):
-        clips = (*clips, BoxClip(ViewBox(0, 0, width, height), place.matrix))
-    matrix, sides = place.matrix, (width, height)
+    clips = state.clips
+    if state.style.overflow not in ("visible", "auto"):
+        clips = (*clips, BoxClip(ViewBox(0, 0, width, height), state.matrix))
+    matrix, sides = state.matrix, (width, height)
     if box is not None:
         matrix = matrix @ view_box_matrix(box, width, height, element.get("preserveAspectRatio"))
         sides = (box.width, box.height)
-    measures = replace(place.measures, width=sides[0], height=sides[1])
-    return place._replace(matrix=matrix, clips=clips, measures=measures, size=(None, None))
+    measures = replace(state.measures, width=sides[0], height=sides[1])
+    return state._replace(matrix=matrix, clips=clips, measures=measures, size=(None, None))
 
 
 def _marker_angle(marker: Element, vertex: Vertex) -> float:

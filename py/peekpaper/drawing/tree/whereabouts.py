@@ -7,7 +7,7 @@ from peekpaper.drawing.css.lengths import Axis, parse_length, to_px
 from peekpaper.drawing.file.document import SVG
 from peekpaper.drawing.outlines.matrix import Matrix
 from peekpaper.drawing.outlines.path import MAX_COORDINATE
-from peekpaper.drawing.tree.place import Place, Spot
+from peekpaper.drawing.tree.graphics_state import Box, GraphicsState
 from peekpaper.drawing.tree.view_box import ViewBox
 
 _LETTER = 0.5
@@ -15,39 +15,39 @@ _LETTER = 0.5
 _ASCENT, _DESCENT = 0.8, 0.2
 
 
-def text_spot(text: Element, place: Place) -> Spot | None:
-    """Return about where a piece of text stands; `place` is the place inside the element."""
+def box_of_text(text: Element, state: GraphicsState) -> Box | None:
+    """Return about where a piece of text stands; `state` is the state inside the element."""
     first = next((part for part in (text, *text.iter(SVG + "tspan")) if part.get("x") or part.get("y")), text)
     words = " ".join("".join(text.itertext()).split())
-    size = place.measures.font_size
+    size = state.measures.font_size
     width = _LETTER * size * max(1, len(words))
-    left = _number(first, "x", Axis.X, place) - width * {"middle": 0.5, "end": 1.0}.get(
+    left = _number(first, "x", Axis.X, state) - width * {"middle": 0.5, "end": 1.0}.get(
         text.get("text-anchor", ""), 0.0
     )
-    base = _number(first, "y", Axis.Y, place)
-    return spot_of(ViewBox(left, base - _ASCENT * size, width, (_ASCENT + _DESCENT) * size), place.matrix)
+    base = _number(first, "y", Axis.Y, state)
+    return box_on_page(ViewBox(left, base - _ASCENT * size, width, (_ASCENT + _DESCENT) * size), state.matrix)
 
 
-def frame_spot(element: Element, place: Place) -> Spot | None:
+def box_of_frame(element: Element, state: GraphicsState) -> Box | None:
     """Return where an element with a place and a size of its own, such as an `image`, lies."""
-    x, y = _number(element, "x", Axis.X, place), _number(element, "y", Axis.Y, place)
-    width, height = _number(element, "width", Axis.X, place), _number(element, "height", Axis.Y, place)
-    return spot_of(ViewBox(x, y, width, height), place.matrix)
+    x, y = _number(element, "x", Axis.X, state), _number(element, "y", Axis.Y, state)
+    width, height = _number(element, "width", Axis.X, state), _number(element, "height", Axis.Y, state)
+    return box_on_page(ViewBox(x, y, width, height), state.matrix)
 
 
-def spot_of(box: ViewBox | None, matrix: Matrix) -> Spot | None:
+def box_on_page(box: ViewBox | None, matrix: Matrix) -> Box | None:
     """Return the part of the page that a box comes to lie in, None where that is out of all bounds."""
     if box is None:
         return None
     sides = [(x, y) for x in (box.x, box.x + box.width) for y in (box.y, box.y + box.height)]
     corners = [matrix.apply_to(complex(x, y)) for x, y in sides]
     across, down = [corner.real for corner in corners], [corner.imag for corner in corners]
-    spot = (min(across), min(down), max(across), max(down))
-    return spot if all(math.isfinite(side) and abs(side) <= MAX_COORDINATE for side in spot) else None
+    sides = (min(across), min(down), max(across), max(down))
+    return sides if all(math.isfinite(side) and abs(side) <= MAX_COORDINATE for side in sides) else None
 
 
-def _number(element: Element, name: str, axis: Axis, place: Place) -> float:
+def _number(element: Element, name: str, axis: Axis, state: GraphicsState) -> float:
     """Return a length; of a list of them, as text may have, the first."""
     words = element.get(name, "").replace(",", " ").split()
     length = parse_length(words[0]) if words else None
-    return to_px(length, axis, place.measures) if length is not None else 0.0
+    return to_px(length, axis, state.measures) if length is not None else 0.0

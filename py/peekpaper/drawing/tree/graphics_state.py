@@ -21,7 +21,7 @@ class BoxClip:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PathClip:
-    """A `clip-path` on `element`; `place` is the place inside that element.
+    """A `clip-path` on `element`; `state` is the state inside that element.
 
     `matrix` maps the user space that the clip is in to the page: what moves the content of a `use` or of a
     nested `svg` moves their clip too.
@@ -29,18 +29,19 @@ class PathClip:
 
     address: str
     element: Element
-    place: "Place"
+    state: "GraphicsState"
     matrix: Matrix
 
 
 Clip = BoxClip | PathClip
 
 
-class Place(NamedTuple):
-    """What bears on an element besides itself; `matrix` maps its user space to the page.
+class GraphicsState(NamedTuple):
+    """What bears on an element besides itself, under the name that ISO 32000 has for it.
 
+    `matrix` maps its user space to the page.
     `active` are the elements that hold it, through `use` too. `size` is what a `use` gives to the `svg` or
-    `symbol` that it draws. `context` is the place of the element that `context-fill` and `context-stroke`
+    `symbol` that it draws. `context` is the state of the element that `context-fill` and `context-stroke`
     mean. `is_marker` tells that a marker holds it, `is_measured` that only a box around it is wanted.
     """
 
@@ -53,7 +54,7 @@ class Place(NamedTuple):
     depth: int = 0
     active: frozenset[Element] = frozenset()
     size: tuple[Length | None, Length | None] = (None, None)
-    context: "Place | None" = None
+    context: "GraphicsState | None" = None
     is_marker: bool = False
     is_measured: bool = False
 
@@ -65,24 +66,24 @@ class Place(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Leaf:
-    """A shape to be painted, and the place inside it; `complete` tells whether all of it could be read."""
+    """A shape to be painted, and the state inside it; `complete` tells whether all of it could be read."""
 
     element: Element
     path: Path
-    place: Place
+    state: GraphicsState
     complete: bool
 
 
-Spot = tuple[float, float, float, float]
+Box = tuple[float, float, float, float]
 """A part of the page: left, top, right and bottom in CSS px."""
 
 
 @dataclass(frozen=True, slots=True)
-class Skipped:
-    """Content that can't become geometry, of a kind that LeftOut names, and where it lies, if known."""
+class LeftOut:
+    """Content that can't become geometry, of a kind that LeftOutKind names, and where it lies, if known."""
 
     kind: str
-    spot: Spot | None = None
+    box: Box | None = None
 
 
-Found = Leaf | Skipped
+Content = Leaf | LeftOut
