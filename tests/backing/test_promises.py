@@ -105,9 +105,9 @@ def test_shared_and_uniform_pieces_of_random_panels_keep_their_place(
 
 @settings(max_examples=40)
 @given(panel=panels(3))
-def test_easing_costs_a_lip_no_more_than_a_twentieth_or_a_tenth_of_a_millimetre(panel: Panel) -> None:
+def test_smoothing_costs_a_lip_no_more_than_a_twentieth_or_a_tenth_of_a_millimetre(panel: Panel) -> None:
     design, wanted = design_of(panel.card), BackingChoices()
-    fitted, eased = backings(design, wanted, all_backed(design))
+    fitted, smoothed = backings(design, wanted, all_backed(design))
     before = lips(design, fitted, wanted).achieved
-    after = lips(design, eased, wanted).achieved
+    after = lips(design, smoothed, wanted).achieved
     assert (after >= np.minimum(before * 0.95, before - 0.1) - 1e-6).all()

@@ -15,9 +15,9 @@ from trial import Trial, share_of_inputs
 
 from peekpaper.demo.harbour import demo_project
 from peekpaper.project.compact import compact_papers
+from peekpaper.project.compression import compress
 from peekpaper.project.document import from_json, to_document, to_json
 from peekpaper.project.link import from_link, to_link
-from peekpaper.project.packing import pack
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import shelf_from_json, shelf_to_json
 from peekpaper.refusal import Refusal
@@ -94,8 +94,8 @@ def test_links_with_spoilt_parts_under_a_right_checksum(trial: Trial) -> None:
 
     def link() -> str:
         document, design = chance.choice(seeds)
-        decisions = pack(json.dumps(mangled_json(document, chance)).encode(), b"")
-        return sealed(decisions, pack(design, b""), chance)
+        decisions = compress(json.dumps(mangled_json(document, chance)).encode(), b"")
+        return sealed(decisions, compress(design, b""), chance)
 
     trial.of((link() for _ in range(share_of_inputs(0.2))), opens(from_link))
 

@@ -9,8 +9,8 @@ import shapely
 from shapely import Polygon
 
 from peekpaper.geometry.delaunay import delaunay
-from peekpaper.geometry.elementary import cosines_and_sines, directions, dot, hypot, turned
-from peekpaper.geometry.fans import fanned
+from peekpaper.geometry.delaunay_ties import with_ties_broken
+from peekpaper.geometry.elementary import cosines_and_sines, directions, dot, hypot, turned_by_radians
 from peekpaper.geometry.grid import PITCH, grown
 
 LAST_BITS = 1e-15
@@ -43,8 +43,8 @@ def test_lengths_and_products_are_right(vectors):
 
 def test_points_turn_from_the_x_axis_towards_the_y_axis():
     corner = np.array([[2.0, 0.0]])
-    assert turned(corner, math.pi / 2) == pytest.approx(np.array([[0.0, 2.0]]))
-    several = turned(corner, np.array([0.0, math.pi]))
+    assert turned_by_radians(corner, math.pi / 2) == pytest.approx(np.array([[0.0, 2.0]]))
+    several = turned_by_radians(corner, np.array([0.0, math.pi]))
     assert several == pytest.approx(np.array([[[2.0, 0.0]], [[-2.0, 0.0]]]))
 
 
@@ -64,7 +64,7 @@ def test_however_a_polygon_on_a_circle_is_cut_the_same_triangles_come_out():
     place = {tuple(point): number for number, point in enumerate(points.tolist())}
     around = [place[tuple(point)] for point in ring.tolist()]
     told = [
-        fanned(
+        with_ties_broken(
             points,
             np.array([[start[0], one, other] for one, other in pairwise(start[1:])]),
         )

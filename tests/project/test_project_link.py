@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from made_projects import projects
 
 from peekpaper.papers.paper import Colourway
+from peekpaper.project.compression import compress
 from peekpaper.project.document import new_project
 from peekpaper.project.link import LONGEST_LINK, from_link, open_link, to_link
-from peekpaper.project.packing import pack
 from peekpaper.project.project import Project, Source
 from peekpaper.refusal import Refusal
 
@@ -141,7 +141,7 @@ def test_a_link_that_unpacks_to_more_than_a_link_can_hold_is_refused(way: bytes)
     squeeze = zlib.compressobj(9, zlib.DEFLATED, -15)
     zeros = bytes(20_000_000)
     bomb = way + (squeeze.compress(zeros) + squeeze.flush() if way == b"d" else bz2.compress(zeros))
-    for link in (forged(bomb, pack(b"<svg/>", b"")), forged(pack(b"{}", b""), bomb)):
+    for link in (forged(bomb, compress(b"<svg/>", b"")), forged(compress(b"{}", b""), bomb)):
         assert len(link) < LONGEST_LINK
         with pytest.raises(Refusal):
             from_link(link)
@@ -165,7 +165,7 @@ def test_a_link_that_unpacks_to_more_than_a_link_can_hold_is_refused(way: bytes)
 )
 def test_a_link_with_a_right_checksum_around_wrong_parts_is_refused(decisions: bytes) -> None:
     with pytest.raises(Refusal):
-        from_link(forged(pack(decisions, b""), pack(b"<svg/>", b"")))
+        from_link(forged(compress(decisions, b""), compress(b"<svg/>", b"")))
 
 
 def test_small_pictures_go_along_in_a_link_by_the_keys_that_the_project_names() -> None:
@@ -186,9 +186,9 @@ def test_small_pictures_go_along_in_a_link_by_the_keys_that_the_project_names() 
 
 @pytest.mark.parametrize("rest", [b"", b"\x00\x00\x00\xff", b"\x00\x00\x00\x00", b"\x00\x00\x00\x01d"])
 def test_a_link_whose_pictures_are_cut_off_is_refused(rest: bytes) -> None:
-    decisions = pack(b"{}", b"")
+    decisions = compress(b"{}", b"")
     with pytest.raises(Refusal):
         from_link(forged(decisions, rest, version=2))
-    design = pack(b"<svg/>", b"")
+    design = compress(b"<svg/>", b"")
     with pytest.raises(Refusal, match="cut off or has been changed"):
         from_link(forged(decisions, struct.pack(">I", len(design)) + design + b"\x00\x09too few", version=2))

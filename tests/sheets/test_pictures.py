@@ -18,10 +18,10 @@ from peekpaper.sheets.paper_names import trim_tags
 from peekpaper.sheets.picture.colours import PALE_INK, ink_on
 from peekpaper.sheets.picture.coverage import coverage
 from peekpaper.sheets.picture.mat_view import mat_view
-from peekpaper.sheets.picture.numbering import placed_numbers
 from peekpaper.sheets.picture.picture import Words
 from peekpaper.sheets.picture.picture_png import picture_png
 from peekpaper.sheets.picture.picture_svg import picture_svg
+from peekpaper.sheets.picture.placed_numbers import placed_numbers
 from peekpaper.sheets.picture.views import back_view, front_view
 from peekpaper.sheets.take import take_sheets
 

@@ -16,7 +16,7 @@ from peekpaper.gluing.glue_up import GlueGroup, GlueStep
 from peekpaper.papers.paper import Shelf
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.pages.glue_pages import glue_pages
-from peekpaper.sheets.pages.page import room
+from peekpaper.sheets.pages.page import type_area
 from peekpaper.sheets.pages.template_pages import template_pages
 from peekpaper.sheets.pages.tiles import OVERLAP_MM, tiled
 from peekpaper.sheets.pages.trim_pages import trim_pages
@@ -198,7 +198,7 @@ def test_a_card_larger_than_the_page_is_tiled_and_joins_up_along_its_crop_marks(
 
 
 def test_a_drawing_that_fills_its_tiles_exactly_is_drawn_up_to_all_its_edges():
-    free = room(PaperSize.LETTER)
+    free = type_area(PaperSize.LETTER)
     tile_width, tile_height = free.width - 12, free.height - 12
     width, height = 2 * tile_width - OVERLAP_MM, 2 * tile_height - OVERLAP_MM
     edges = Stroke((rectangle(0, 0, width, height),), "#ff0000", 0.2)
@@ -330,7 +330,7 @@ def test_lists_longer_than_a_page_run_on_over_pages_and_lose_no_number():
     covers = [page for page in template_pages(work, letter) if "scissors" in page.title]
     for pages_of_list in (trims, steps, covers):
         assert len(pages_of_list) > 1
-        foot = room(PaperSize.LETTER).y + room(PaperSize.LETTER).height
+        foot = type_area(PaperSize.LETTER).y + type_area(PaperSize.LETTER).height
         words = [mark for page in pages_of_list for mark in page.marks if isinstance(mark, Words)]
         in_list = [mark for mark in words if re.fullmatch(r"(and |\d+[*,]? ?)+", mark.text) and mark.y < foot]
         found = [int(number) for mark in in_list for number in re.findall(r"\d+", mark.text)]

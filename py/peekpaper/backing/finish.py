@@ -7,9 +7,9 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, SimpleShapeOffer
 from peekpaper.backing.lips import Lip, measured_lips
-from peekpaper.backing.outlines.easing import eased_outlines
+from peekpaper.backing.outlines.smoothing import smoothed_outlines
 from peekpaper.backing.reuse import kept_or_made
-from peekpaper.backing.simple.fitting import Seat, has_hope
+from peekpaper.backing.simple.covering import Seat, has_hope
 from peekpaper.backing.simple.punches import parse_shape
 from peekpaper.backing.simple.simple_shapes import offers, placed, stock
 
@@ -67,7 +67,7 @@ def _made(pieces: Sequence[LaidPiece], choices: BackingChoices, lip_mm: float) -
         if (outline := _taken(piece.shape_name, seats.get(piece.number))) is not None
     }
     plain = [piece for piece in pieces if piece.number not in shaped]
-    outlines = shaped | eased_outlines(
+    outlines = shaped | smoothed_outlines(
         {piece.number: piece.fitted for piece in plain},
         {piece.number: piece.core for piece in plain},
         {piece.number: piece.room for piece in plain},

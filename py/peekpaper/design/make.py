@@ -17,7 +17,7 @@ from peekpaper.design.mending.frame import framed_bounds
 from peekpaper.design.mending.mends import Mend
 from peekpaper.design.openings.alike import group_alike
 from peekpaper.design.openings.given_colours import given_colours
-from peekpaper.design.openings.numbering import reading_order
+from peekpaper.design.openings.reading_order import reading_order
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk

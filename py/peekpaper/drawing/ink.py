@@ -2,7 +2,7 @@
 
 import shapely
 
-from peekpaper.drawing.areas.areas import NOTHING, intersect, join
+from peekpaper.drawing.areas.valid_areas import NOTHING, intersect, join
 from peekpaper.drawing.drawing import Area, Drawing
 
 FAINTEST = 16 / 255

@@ -4,7 +4,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from peekpaper.geometry.fans import fanned, in_order
+from peekpaper.geometry.delaunay_ties import in_order, with_ties_broken
 
 _NEARNESSES = (0.0, 1e-12, 1e-9, 1e-6)
 """How near points may come to one another, as shares of their extent: at first as near as they do."""
@@ -31,7 +31,7 @@ def delaunay(points: NDArray[np.float64]) -> NDArray[np.int64]:
     Points that all but coincide with others may be left without a triangle. Where points lie on a circle, so
     that several triangulations are right, the same one is taken everywhere.
     """
-    return fanned(points, looked_up(points, _corners(points)))
+    return with_ties_broken(points, looked_up(points, _corners(points)))
 
 
 def delaunay_with(

@@ -89,7 +89,7 @@ def directions(x: Floats, y: Floats) -> Floats:
     return np.copysign(np.where(x < 0, math.pi - angle, angle), y)
 
 
-def turned(points: Floats, turn: float | Floats) -> Floats:
+def turned_by_radians(points: Floats, turn: float | Floats) -> Floats:
     """Return points (n, 2) turned about the origin by so many radians, from the x axis towards the y axis.
 
     For several turns (k) the points, the same (n, 2) or others (k, n, 2) for each, come as (k, n, 2).

@@ -12,9 +12,9 @@ from peekpaper.design.design import Design
 from peekpaper.papers.alike_sets import AlikeSet, alike_sets
 from peekpaper.papers.colour import TELLS_APART
 from peekpaper.papers.colouring import ColouringTask, clashes, colour_graph
-from peekpaper.papers.fit import fitting_sheets
 from peekpaper.papers.neighbours import Neighbours
 from peekpaper.papers.palette import Palette
+from peekpaper.papers.sheet_sizes import openings_that_fit
 
 _SAME = 1000.0
 _TOO_SMALL = 100.0
@@ -105,7 +105,7 @@ class _Board:
         self._locked = {number: places[paper] for number, paper in locked.items() if paper is not None}
         self._clash = _clash(palette)
         self._area = {opening.number: opening.area.area for opening in design.openings}
-        fitting = fitting_sheets(design.openings, palette.papers)
+        fitting = openings_that_fit(design.openings, palette.papers)
         self._too_small = {
             opening.number: ~fits
             for opening, fits in zip(design.openings, fitting, strict=True)

@@ -8,10 +8,10 @@ from peekpaper.design.design import Design
 from peekpaper.message import Message
 from peekpaper.papers import reasons
 from peekpaper.papers.colour import TELLS_APART
-from peekpaper.papers.fit import fitting_sheets
 from peekpaper.papers.neighbours import Neighbours, neighbours_of, side_by_side
 from peekpaper.papers.palette import Palette, choose_palette
 from peekpaper.papers.paper import Colourway, Paper, Shelf
+from peekpaper.papers.sheet_sizes import openings_that_fit
 from peekpaper.papers.spread import Given, fewest_papers, spread_papers
 from peekpaper.refusal import Refusal
 
@@ -122,7 +122,7 @@ def _unmet_sizes(
     design: Design, given: Mapping[int, str], palette: Palette, names: reasons.Names
 ) -> tuple[Message, ...]:
     places = {paper.id: place for place, paper in enumerate(palette.papers)}
-    fitting = fitting_sheets(design.openings, palette.papers)
+    fitting = openings_that_fit(design.openings, palette.papers)
     oversized: dict[str, list[int]] = {}
     for opening, fits in zip(design.openings, fitting, strict=True):
         paper = given.get(opening.number)

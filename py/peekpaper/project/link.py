@@ -10,7 +10,7 @@ or, in version 2, which is made where small pictures go along,
 
 where the pictures are those that the document names, in that order, each with its length (2 bytes) before it,
 0 for one that did not fit. The decisions are the project document without the design's text, its colourways
-made compact, and the design is that text; both are packed. The dictionary for packing is
+made compact, and the design is that text; both are compressed. The dictionary for that is
 `link_dictionary_1.json`: links already sent depend on its bytes, so another dictionary takes another version.
 """
 
@@ -28,11 +28,11 @@ from typing import Any, cast
 
 from peekpaper.project.codec import Json, Mismatch
 from peekpaper.project.compact import compact_papers, expand_papers
+from peekpaper.project.compression import compress, decompress
 from peekpaper.project.document import from_document, to_document
 from peekpaper.project.envelope import refuse_mismatch
 from peekpaper.project.json_text import read_json
 from peekpaper.project.migrate import Document
-from peekpaper.project.packing import pack, unpack
 from peekpaper.project.pictures_of import pictures_of
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
@@ -71,14 +71,14 @@ def to_link(project: Project, pictures: Mapping[str, bytes] = MappingProxyType({
     for colourway in cast(list[dict[str, Any]], document["colourways"]):
         colourway["papers"] = compact_papers(colourway["papers"])
     decisions = json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode()
-    packed_decisions = pack(decisions, _dictionary())
-    packed_design = pack(design, _dictionary())
+    compressed_decisions = compress(decisions, _dictionary())
+    compressed_design = compress(design, _dictionary())
     if pictures:
-        head = _HEAD.pack(_VERSION_WITH_PICTURES, len(packed_decisions))
-        body = head + packed_decisions + _DESIGN_LENGTH.pack(len(packed_design)) + packed_design
+        head = _HEAD.pack(_VERSION_WITH_PICTURES, len(compressed_decisions))
+        body = head + compressed_decisions + _DESIGN_LENGTH.pack(len(compressed_design)) + compressed_design
         body += b"".join(_with_length(pictures.get(key, b"")) for key in pictures_of(project))
     else:
-        body = _HEAD.pack(_VERSION, len(packed_decisions)) + packed_decisions + packed_design
+        body = _HEAD.pack(_VERSION, len(compressed_decisions)) + compressed_decisions + compressed_design
     packed = _CHECKSUM.pack(zlib.crc32(body)) + body
     fragment = base64.urlsafe_b64encode(packed).decode().rstrip("=")
     if len(fragment) > LONGEST_LINK or len(design) > _MOST_DESIGN or len(decisions) > _MOST_DECISIONS:
@@ -103,10 +103,10 @@ def open_link(text: str) -> Linked:
     version, length = _HEAD.unpack_from(body)
     parts = body[_HEAD.size :]
     try:
-        decisions = unpack(parts[:length], _dictionary(), _MOST_DECISIONS)
-        packed_design, packed_pictures = _design_and_pictures(parts[length:], version)
-        design = unpack(packed_design, _dictionary(), _MOST_DESIGN).decode()
-        pictures = tuple(_pictures_in(packed_pictures))
+        decisions = decompress(parts[:length], _dictionary(), _MOST_DECISIONS)
+        compressed_design, compressed_pictures = _design_and_pictures(parts[length:], version)
+        design = decompress(compressed_design, _dictionary(), _MOST_DESIGN).decode()
+        pictures = tuple(_pictures_in(compressed_pictures))
         document = _document_of(read_json(decisions.decode()), design)
     except Mismatch as mismatch:
         raise refuse_mismatch(mismatch, "link") from None

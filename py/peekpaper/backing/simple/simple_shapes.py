@@ -6,7 +6,7 @@ import numpy as np
 from shapely import Polygon
 
 from peekpaper.backing.backing import SimpleShapeOffer
-from peekpaper.backing.simple.fitting import Seat, Try
+from peekpaper.backing.simple.covering import Seat, Try
 from peekpaper.backing.simple.punches import (
     Form,
     SimpleShape,

@@ -25,7 +25,7 @@ def equidistant_points(
     start = sites.points[ends[:, 0]]
     along = sites.points[ends[:, 1]] - start
     low, share, high = np.zeros(len(ends)), np.full(len(ends), 0.5), np.ones(len(ends))
-    first, second = (strolled(sites, start + along / 2, nearest[:, k]) for k in range(2))
+    first, second = (nearer_sites(sites, start + along / 2, nearest[:, k]) for k in range(2))
     left = np.arange(len(ends))
     for _ in range(_ROUNDS):
         place = start[left] + share[left, None] * along[left]
@@ -50,7 +50,7 @@ def bend_points(
     Newton's method on the difference of both distances, from `starts` (k, 2).
     """
     places = starts
-    first, second = (strolled(sites, starts, nearest[:, k]) for k in range(2))
+    first, second = (nearer_sites(sites, starts, nearest[:, k]) for k in range(2))
     for _ in range(3):
         to_first, first, foot = nearest_along(sites, places, first)
         to_second, second, other_foot = nearest_along(sites, places, second)
@@ -69,7 +69,7 @@ def meeting_points(
     """
     corners = sites.points[triangles]
     middle: NDArray[np.float64] = corners.mean(axis=1)
-    places, near = middle, [strolled(sites, middle, nearest[:, k]) for k in range(3)]
+    places, near = middle, [nearer_sites(sites, middle, nearest[:, k]) for k in range(3)]
     for _ in range(_ROUNDS):
         feet = []
         for k in range(3):
@@ -116,7 +116,7 @@ def _kept_inside(
     return kept
 
 
-def strolled(sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64]) -> NDArray[np.int64]:
+def nearer_sites(sites: Sites, places: NDArray[np.float64], at: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return nodes (k) on the edges of sites `at` (k) from which the nearest to each place is close.
 
     The nearest of sixteen nodes spread over the edge and of `at`, then of those within a few strides.

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.backing.zones.bisector import nearest_along, strolled
+from peekpaper.backing.zones.bisector import nearer_sites, nearest_along
 from peekpaper.backing.zones.sites import Sites
 
 _NEARER_MM = 1e-6
@@ -24,7 +24,7 @@ def nearest_sites(sites: Sites, known: NDArray[np.bool_]) -> NDArray[np.int64]:
         wave = _one_of_each_edge(sites, sides[changed[sides[:, 0]]], nearest)
         learner = wave[:, 1]
         places = sites.points[learner]
-        offer, offered, _ = nearest_along(sites, places, strolled(sites, places, nearest[wave[:, 0]]))
+        offer, offered, _ = nearest_along(sites, places, nearer_sites(sites, places, nearest[wave[:, 0]]))
         best = distance.copy()
         np.minimum.at(best, learner, offer)
         taken = (offer <= best[learner]) & (offer < distance[learner] - _NEARER_MM)

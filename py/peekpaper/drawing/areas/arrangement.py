@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LinearRing, STRtree
 
-from peekpaper.drawing.areas.areas import NOTHING, join_faces
+from peekpaper.drawing.areas.valid_areas import NOTHING, join_faces
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.outlines.matrix import Points
 

@@ -6,9 +6,9 @@ import numpy as np
 import shapely
 from shapely import LinearRing, STRtree
 
-from peekpaper.drawing.areas.areas import NOTHING, make_polygons, make_rings
 from peekpaper.drawing.areas.arrangement import arranged_area
 from peekpaper.drawing.areas.nesting import nested_area
+from peekpaper.drawing.areas.valid_areas import NOTHING, make_polygons, make_rings
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.outlines.matrix import Points
 

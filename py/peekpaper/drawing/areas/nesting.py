@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon, STRtree
 
-from peekpaper.drawing.areas.areas import as_area
+from peekpaper.drawing.areas.valid_areas import as_area
 from peekpaper.drawing.drawing import Area
 
 

@@ -11,7 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from peekpaper.drawing.areas.areas import NOTHING, join, make_polygons
+from peekpaper.drawing.areas.valid_areas import NOTHING, join, make_polygons
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.outlines.matrix import Points
 from peekpaper.drawing.outlines.path import Polyline

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from peekpaper.drawing.areas.stroke import Cap, Join
 from peekpaper.drawing.css.colour import BLACK, CURRENT, Colour, parse_colour
-from peekpaper.drawing.css.lengths import Axis, Length, Measures, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.css.transform import parse_origin, parse_transform
 from peekpaper.drawing.css.variables import replace_variables
 from peekpaper.drawing.outlines.matrix import Matrix

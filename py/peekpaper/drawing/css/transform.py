@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 
-from peekpaper.drawing.css.lengths import Axis, Length, Measures, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.outlines.matrix import IDENTITY, Matrix, rotation, translation
 
 _FUNCTION = re.compile(r"\s*([A-Za-z]+)\s*\(([^()]*)\)\s*,?")

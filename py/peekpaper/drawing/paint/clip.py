@@ -5,8 +5,8 @@ from xml.etree.ElementTree import Element
 
 import shapely
 
-from peekpaper.drawing.areas.areas import NOTHING, as_area, intersect, join
 from peekpaper.drawing.areas.fill import fill_area
+from peekpaper.drawing.areas.valid_areas import NOTHING, as_area, intersect, join
 from peekpaper.drawing.drawing import Area
 from peekpaper.drawing.file.budget import Budget
 from peekpaper.drawing.file.document import link, local_name

@@ -7,12 +7,12 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from peekpaper.drawing.areas.areas import transform_area
 from peekpaper.drawing.areas.arrangement import check_crossings
 from peekpaper.drawing.areas.fill import fill_area
 from peekpaper.drawing.areas.stroke import Nib, stroke_area
+from peekpaper.drawing.areas.valid_areas import transform_area
 from peekpaper.drawing.css.colour import Colour
-from peekpaper.drawing.css.lengths import Axis, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import Axis, parse_length, to_px
 from peekpaper.drawing.css.style import PaintSource
 from peekpaper.drawing.drawing import Area, Contour, Paint, PaintedShape
 from peekpaper.drawing.file.budget import Budget

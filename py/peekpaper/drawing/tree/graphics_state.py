@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.css.lengths import Length, Measures
+from peekpaper.drawing.css.css_lengths import Length, Measures
 from peekpaper.drawing.css.style import Style
 from peekpaper.drawing.outlines.matrix import Matrix
 from peekpaper.drawing.outlines.path import Path

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.css.lengths import PHYSICAL_UNITS, Axis, Length, Measures, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import PHYSICAL_UNITS, Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.css.style import INITIAL, Style
 from peekpaper.drawing.outlines.matrix import IDENTITY
 from peekpaper.drawing.tree.graphics_state import GraphicsState

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from itertools import pairwise
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.css.lengths import Axis, Length, Measures, needs_font, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import Axis, Length, Measures, needs_font, parse_length, to_px
 from peekpaper.drawing.outlines.arc import Ellipse
 from peekpaper.drawing.outlines.path import Cubic, Path, Subpath, line, make_path
 from peekpaper.drawing.outlines.path_data import read_path_data

@@ -5,7 +5,7 @@ from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from peekpaper.drawing.css.cascade import Cascade
-from peekpaper.drawing.css.lengths import Axis, Length, Measures, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import Axis, Length, Measures, parse_length, to_px
 from peekpaper.drawing.css.style import INITIAL, NO_PAINT, Style, compute_style, is_basic_shape, parse_address
 from peekpaper.drawing.css.transform import parse_angle
 from peekpaper.drawing.file.budget import Budget

@@ -3,7 +3,7 @@
 import math
 from xml.etree.ElementTree import Element
 
-from peekpaper.drawing.css.lengths import Axis, parse_length, to_px
+from peekpaper.drawing.css.css_lengths import Axis, parse_length, to_px
 from peekpaper.drawing.file.document import SVG
 from peekpaper.drawing.outlines.matrix import Matrix
 from peekpaper.drawing.outlines.path import MAX_COORDINATE
@@ -39,8 +39,8 @@ def box_on_page(box: ViewBox | None, matrix: Matrix) -> Box | None:
     """Return the part of the page that a box comes to lie in, None where that is out of all bounds."""
     if box is None:
         return None
-    sides = [(x, y) for x in (box.x, box.x + box.width) for y in (box.y, box.y + box.height)]
-    corners = [matrix.apply_to(complex(x, y)) for x, y in sides]
+    ends = [(x, y) for x in (box.x, box.x + box.width) for y in (box.y, box.y + box.height)]
+    corners = [matrix.apply_to(complex(x, y)) for x, y in ends]
     across, down = [corner.real for corner in corners], [corner.imag for corner in corners]
     sides = (min(across), min(down), max(across), max(down))
     return sides if all(math.isfinite(side) and abs(side) <= MAX_COORDINATE for side in sides) else None

@@ -18,7 +18,7 @@ from peekpaper.plan.shapes.bitmap import Bitmap, Mask, make_mask
 from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.sample_points import Floats
 from peekpaper.plan.shapes.shape import Pose, Shape
-from peekpaper.plan.shapes.turns import cosine_and_sine, turned
+from peekpaper.plan.shapes.turns import cosine_and_sine, turned_by_degrees
 
 HALF_DIAGONAL = 0.5**0.5
 """How far a pixel's corners are from its middle, in pixels."""
@@ -145,7 +145,7 @@ class BottomLeftFill:
 
     def _reach(self, index: int, pose: Pose) -> tuple[float, float]:
         """Return the least width and height of a trim that holds a shape there."""
-        right, bottom = turned(self._shapes[index].outline, pose.turn_deg).max(axis=0)
+        right, bottom = turned_by_degrees(self._shapes[index].outline, pose.turn_deg).max(axis=0)
         return float(right) + pose.x_mm + self._margin, float(bottom) + pose.y_mm + self._margin
 
     def _masks_of(self, index: int) -> tuple[TurnedMask, ...]:
@@ -154,7 +154,7 @@ class BottomLeftFill:
         return self._masks[index]
 
     def _mask(self, index: int, turn: float) -> TurnedMask:
-        ring = turned(self._shapes[index].outline, turn)
+        ring = turned_by_degrees(self._shapes[index].outline, turn)
         low, high = ring.min(axis=0), ring.max(axis=0)
         half = self._spacing / 2
         columns, rows = (int(np.ceil((side + self._spacing) / self._pixel - 1e-9)) for side in high - low)
@@ -167,7 +167,7 @@ class BottomLeftFill:
         first = float(self._margin - self._spacing / 2)
         x = np.arange(0.5, bitmap.columns) * self._pixel + (first - pose.x_mm)
         y = np.arange(0.5, bitmap.rows) * self._pixel + (first - pose.y_mm)
-        ring = turned(self._shapes[index].outline, pose.turn_deg)
+        ring = turned_by_degrees(self._shapes[index].outline, pose.turn_deg)
         return self._covered(index, pose.turn_deg, ring, x, y)
 
     def _covered(self, index: int, turn: float, ring: Floats, x: Floats, y: Floats) -> NDArray[np.bool_]:

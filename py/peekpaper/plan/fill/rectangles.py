@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from peekpaper.papers.paper import Direction
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shapes.shape import Pose, Shape
-from peekpaper.plan.shapes.turns import turned, turns_allowed
+from peekpaper.plan.shapes.turns import turned_by_degrees, turns_allowed
 from peekpaper.plan.trims.layout import Layout
 from peekpaper.plan.trims.sizes import has_shape, round_up, sides
 from peekpaper.plan.trims.task import PaperTask
@@ -115,7 +115,7 @@ def _boxes_of(index: int, shape: Shape, direction: Direction, choices: PlanChoic
     turns = turns_allowed(direction, 4, shape.upright_deg)[:2] if direction is Direction.ANY else (0.0,)
     boxes = []
     for turn in turns:
-        ring = turned(shape.outline, turn)
+        ring = turned_by_degrees(shape.outline, turn)
         (left, top), (right, bottom) = ring.min(axis=0).tolist(), ring.max(axis=0).tolist()
         if shape.area_mm2 < NEARLY * (right - left) * (bottom - top):
             return ()

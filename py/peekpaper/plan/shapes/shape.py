@@ -10,7 +10,7 @@ from shapely import Polygon
 from peekpaper.geometry.elementary import directions, hypot
 from peekpaper.geometry.grid import one_grown
 from peekpaper.plan.plan import PieceToPlace, PlacedPiece
-from peekpaper.plan.shapes.turns import cosine_and_sine, placed, turned
+from peekpaper.plan.shapes.turns import cosine_and_sine, placed, turned_by_degrees
 
 MANY_NODES = 32
 """Outlines with more nodes get along with fewer, for the search goes by nodes."""
@@ -43,7 +43,7 @@ class Shape:
 
     def polygon(self, pose: Pose) -> Polygon:
         """Return the shape's outline as it lies in the trim."""
-        return Polygon(turned(self.outline, pose.turn_deg) + np.array([pose.x_mm, pose.y_mm]))
+        return Polygon(turned_by_degrees(self.outline, pose.turn_deg) + np.array([pose.x_mm, pose.y_mm]))
 
     def placed(self, pose: Pose) -> PlacedPiece:
         """Return the piece itself as it lies in the trim."""

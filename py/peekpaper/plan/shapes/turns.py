@@ -47,7 +47,7 @@ def cosine_and_sine(turn_deg: float) -> tuple[float, float]:
     return elementary.cosine_and_sine(math.radians(turn_deg))
 
 
-def turned(points: NDArray[np.float64], turn_deg: float) -> NDArray[np.float64]:
+def turned_by_degrees(points: NDArray[np.float64], turn_deg: float) -> NDArray[np.float64]:
     """Return points (n, 2) turned about the origin."""
     cosine, sine = cosine_and_sine(turn_deg)
     x, y = points[..., 0], points[..., 1]
@@ -57,6 +57,6 @@ def turned(points: NDArray[np.float64], turn_deg: float) -> NDArray[np.float64]:
 def placed(outline: Polygon, turn_deg: float, x_mm: float, y_mm: float) -> Polygon:
     """Return an outline turned about the origin and then moved."""
     moved: Polygon = shapely.transform(
-        outline, lambda nodes: turned(nodes, turn_deg) + np.array([x_mm, y_mm])
+        outline, lambda nodes: turned_by_degrees(nodes, turn_deg) + np.array([x_mm, y_mm])
     )
     return moved

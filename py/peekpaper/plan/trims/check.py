@@ -10,7 +10,7 @@ from peekpaper.lengths import LARGEST_MM, refuse_no_length
 from peekpaper.papers.paper import Direction, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices
 from peekpaper.plan.shapes.shape import Shape
-from peekpaper.plan.shapes.turns import turned, turns_allowed
+from peekpaper.plan.shapes.turns import turned_by_degrees, turns_allowed
 from peekpaper.plan.trims.sizes import usable_mat
 from peekpaper.plan.trims.task import PaperTask
 from peekpaper.refusal import Refusal
@@ -102,7 +102,7 @@ def _fits_at(shape: Shape, task: PaperTask) -> float:
     free_turns = 180 if paper.direction is Direction.ANY else 1
     best = 0.0
     for turn in turns_allowed(paper.direction, free_turns):
-        width, height = np.ptp(turned(shape.outline, turn), axis=0)
+        width, height = np.ptp(turned_by_degrees(shape.outline, turn), axis=0)
         for wide, high in task.largest:
             best = max(best, min(_shrunk(width, wide - margins, lips), _shrunk(height, high - margins, lips)))
         if best >= 1.0:

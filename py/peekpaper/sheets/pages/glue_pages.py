@@ -15,11 +15,11 @@ from peekpaper.sheets.pages.page import (
     SMALL,
     TEXT,
     Leaf,
-    Room,
+    TypeArea,
     pages,
     paragraph,
-    room,
     rule,
+    type_area,
 )
 from peekpaper.sheets.pages.qr import qr_code
 from peekpaper.sheets.paper_names import paper_letters, used_papers
@@ -66,12 +66,12 @@ def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: 
     design = work.design
     rim = 2 * views.RIM_MM
 
-    def scale_on(free: Room) -> float:
+    def scale_on(free: TypeArea) -> float:
         return min(1.0, (free.width - rim) / design.width_mm, (free.height - rim) / design.height_mm)
 
-    upright, lying = (scale_on(room(choices.paper_size, sideways)) for sideways in (False, True))
+    upright, lying = (scale_on(type_area(choices.paper_size, sideways)) for sideways in (False, True))
     scale, sideways = max(upright, lying), lying > upright
-    free = room(choices.paper_size, sideways)
+    free = type_area(choices.paper_size, sideways)
     picture = view(work, scale)
     x = free.x + (free.width - picture.width_mm) / 2
     say = work.words.text
@@ -81,7 +81,7 @@ def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: 
 
 def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     """Return the steps, group after group, with a box to tick at each piece."""
-    free = room(choices.paper_size)
+    free = type_area(choices.paper_size)
     letters = paper_letters(work)
     papers = {paper.id: paper for paper in used_papers(work)}
     sheet, y = _introduction(work, choices, free)
@@ -106,7 +106,7 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     return [Leaf(title, note, tuple(marks)) for marks in sheets]
 
 
-def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+def _introduction(work: Work, choices: SheetChoices, free: TypeArea) -> tuple[list[Mark], float]:
     """Return what won't hold, how to go about it, cautions and the link's code, and the y below them."""
     marks, code_width, code_foot = _code(choices.link, free, work.words)
     y = free.y
@@ -124,7 +124,7 @@ def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[M
     return marks, max(y, code_foot) + 6
 
 
-def _code(link: str | None, free: Room, words: Language) -> tuple[list[Mark], float, float]:
+def _code(link: str | None, free: TypeArea, words: Language) -> tuple[list[Mark], float, float]:
     """Return the code in the upper right corner, the width that it takes up and the y below it."""
     if not link:
         return [], 0.0, free.y
@@ -144,7 +144,7 @@ def _code(link: str | None, free: Room, words: Language) -> tuple[list[Mark], fl
 
 
 def _blocks(
-    group: GlueGroup, name: str, colour: str, free: Room, words: Language
+    group: GlueGroup, name: str, colour: str, free: TypeArea, words: Language
 ) -> list[tuple[list[Mark], float]]:
     """Return one paper's steps in one band, in halves where they are higher than a page, and heights."""
     marks, height = _group(group, name, colour, free.width, words)
@@ -180,7 +180,7 @@ def _whole_back(name: str, colour: str, width: float, words: Language) -> tuple[
     return [*marks, rule(0, y + _ROW_MM + 2, width)], y + _ROW_MM + 6
 
 
-def _loose_bits(work: Work, free: Room) -> Iterator[tuple[list[Mark], float]]:
+def _loose_bits(work: Work, free: TypeArea) -> Iterator[tuple[list[Mark], float]]:
     """Yield the steps that glue the loose bits on, from the front and last of all, and heights."""
     rows = max(1, int((free.height - 3 * _ROW_MM - _BOX_MM) // _ROW_MM))
     columns = int(free.width // _STEP_MM)

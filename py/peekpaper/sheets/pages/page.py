@@ -26,7 +26,7 @@ _BAR_IN = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class TypeArea:
     """The part of a page that is free for content, in mm from its top left corner."""
 
     x: float
@@ -45,10 +45,10 @@ class Leaf:
     sideways: bool = False
 
 
-def room(paper: PaperSize, sideways: bool = False) -> Room:
+def type_area(paper: PaperSize, sideways: bool = False) -> TypeArea:
     """Return where the content of a page goes."""
     width, height = _sides(paper, sideways)
-    return Room(_RIM, _RIM + _HEAD, width - 2 * _RIM, height - 2 * _RIM - _HEAD - _FOOT)
+    return TypeArea(_RIM, _RIM + _HEAD, width - 2 * _RIM, height - 2 * _RIM - _HEAD - _FOOT)
 
 
 def pages(document: str, leaves: Sequence[Leaf], paper: PaperSize, words: Language) -> list[Picture]:

@@ -12,7 +12,7 @@ from peekpaper.geometry.outline import rectangle
 from peekpaper.papers.paper import PRINT_BLEED_MM, PRINT_FOOT_MM, PRINT_RIM_MM, Paper
 from peekpaper.plan.plan import PlacedPiece, SheetPlacement, Trim
 from peekpaper.sheets.choices import SheetChoices
-from peekpaper.sheets.pages.page import SMALL, TEXT, Leaf, pages, paragraph, room
+from peekpaper.sheets.pages.page import SMALL, TEXT, Leaf, pages, paragraph, type_area
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.picture.colours import INK, PALE_INK, WHITE
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Pattern, Picture, Stroke, Words, moved_mark
@@ -37,7 +37,7 @@ def has_prints(work: Work) -> bool:
 
 def trial_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return pages with a patch of each printed paper in use, at true scale."""
-    free = room(choices.paper_size)
+    free = type_area(choices.paper_size)
     letters, say = paper_letters(work), work.words.text
     said, top = paragraph(say("print.colours"), free.x, free.y, min(free.width, 165))
     top += TEXT * 2
@@ -110,7 +110,7 @@ def _pattern(work: Work, paper: Paper, rings: tuple[Floats, ...], matrix: Floats
 
 
 def _corner(paper: Paper) -> float:
-    """Return how far the corner of a page's room is from its edges."""
+    """Return how far the corner of a page's type area is from its edges."""
     assert paper.print_margin_mm is not None
     return paper.print_margin_mm + PRINT_RIM_MM
 

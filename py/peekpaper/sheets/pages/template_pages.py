@@ -14,13 +14,13 @@ from peekpaper.plan.plan import Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.loose_bits import bits_in_words
 from peekpaper.sheets.pages.cautions import FOR_CUTTING
-from peekpaper.sheets.pages.page import HEADING, TEXT, Leaf, Room, pages, paragraph, room
+from peekpaper.sheets.pages.page import HEADING, TEXT, Leaf, TypeArea, pages, paragraph, type_area
 from peekpaper.sheets.pages.table import Column, Row, tables
 from peekpaper.sheets.pages.tiles import tiled
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
-from peekpaper.sheets.picture.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
+from peekpaper.sheets.picture.placed_numbers import PlacedNumber, placed_numbers
 from peekpaper.sheets.picture.typeface import shortened
 from peekpaper.sheets.places import as_cut
 from peekpaper.sheets.work import Work
@@ -50,7 +50,7 @@ def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
 
 def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
     """Return how to go about it and the numbers of each paper's pieces, which may run over pages."""
-    free = room(choices.paper_size)
+    free = type_area(choices.paper_size)
     letters, say = paper_letters(work), work.words.text
     marks: list[Mark] = []
     y = free.y
@@ -125,7 +125,7 @@ class _Block:
 
 def _piece_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     """Return the trims, several to a page, paper by paper; those larger than a page in tiles."""
-    free = room(choices.paper_size)
+    free = type_area(choices.paper_size)
     order = {paper.id: paper for paper in used_papers(work)}
     letters, tags = paper_letters(work), trim_tags(work)
     leaves: list[Leaf] = []
@@ -148,7 +148,7 @@ def _note(work: Work, choices: SheetChoices) -> str:
     return work.words.text("print.on-the-back" if choices.mirrored else "print.on-the-face")
 
 
-def _shelved(blocks: Sequence[_Block], free: Room, note: str, words: Language) -> list[Leaf]:
+def _shelved(blocks: Sequence[_Block], free: TypeArea, note: str, words: Language) -> list[Leaf]:
     """Return blocks in rows from the top left, a new page where the next one has no room."""
     leaves: list[Leaf] = []
     marks: list[Mark] = []

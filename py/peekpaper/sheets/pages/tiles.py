@@ -8,7 +8,7 @@ import shapely
 from shapely import MultiLineString
 
 from peekpaper.geometry.outline import Floats
-from peekpaper.sheets.pages.page import SMALL, Leaf, Room, room
+from peekpaper.sheets.pages.page import SMALL, Leaf, TypeArea, type_area
 from peekpaper.sheets.paper_sizes import PaperSize
 from peekpaper.sheets.picture.colours import INK, PALE_INK
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark, placed
@@ -20,7 +20,7 @@ OVERLAP_MM = 12.0
 _REACH_MM = 0.5
 
 _RIM_MM = 6.0
-"""Room for crop marks around the drawing."""
+"""TypeArea for crop marks around the drawing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +42,9 @@ def tiled(picture: Picture, title: str, note: str, paper: PaperSize, words: Lang
 
     Where it needs several, each tells its row and column and has crop marks along which to cut and join.
     """
-    upright, sideways = (_tiles(picture, room(paper, lying)) for lying in (False, True))
+    upright, sideways = (_tiles(picture, type_area(paper, lying)) for lying in (False, True))
     lies = len(sideways) < len(upright)
-    free = room(paper, lies)
+    free = type_area(paper, lies)
     if len(upright) == 1 or len(sideways) == 1:
         x = free.x + (free.width - picture.width_mm) / 2
         return [Leaf(title, note, placed(picture, x, free.y, 1.0), lies)]
@@ -62,7 +62,7 @@ def _how(tile: _Tile, words: Language) -> str:
     return words.text("print.tile", **row, **column)
 
 
-def _tiles(picture: Picture, free: Room) -> list[_Tile]:
+def _tiles(picture: Picture, free: TypeArea) -> list[_Tile]:
     if picture.width_mm <= free.width and picture.height_mm <= free.height:
         return [_Tile(1, 1, 1, 1, 0.0, 0.0, picture.width_mm, picture.height_mm)]
     width, height = free.width - 2 * _RIM_MM, free.height - 2 * _RIM_MM

@@ -8,7 +8,7 @@ from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.lists.shopping import shopping_rows
 from peekpaper.sheets.lists.trim_list import trim_rows
 from peekpaper.sheets.pages.cautions import FOR_CUTTING
-from peekpaper.sheets.pages.page import HEADING, LEADING, Leaf, Room, pages, paragraph, room
+from peekpaper.sheets.pages.page import HEADING, LEADING, Leaf, TypeArea, pages, paragraph, type_area
 from peekpaper.sheets.pages.table import Column, Row, Table, tables
 from peekpaper.sheets.picture import mat_view
 from peekpaper.sheets.picture.colours import INK
@@ -45,7 +45,7 @@ def trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:
 
 def _list_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     """Return the trims and what to buy: below them where it fits the page, else on pages of its own."""
-    free, say = room(choices.paper_size), work.words.text
+    free, say = type_area(choices.paper_size), work.words.text
     columns, rows = _shopping_table(work, choices)
     heading = HEADING * LEADING * 2
     said, below = _introduction(work, choices, free)
@@ -67,7 +67,7 @@ def _list_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     return leaves + [Leaf(say("print.what-to-buy"), note, _table_marks(part, free, 0)) for part in shopping]
 
 
-def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[Mark], float]:
+def _introduction(work: Work, choices: SheetChoices, free: TypeArea) -> tuple[list[Mark], float]:
     """Return which side goes up and the cautions, and the height that they take."""
     marks: list[Mark] = []
     y = free.y
@@ -77,7 +77,7 @@ def _introduction(work: Work, choices: SheetChoices, free: Room) -> tuple[list[M
     return marks, y + _BELOW_MM / 2 - free.y
 
 
-def _table_marks(table: Table, free: Room, y: float) -> tuple[Mark, ...]:
+def _table_marks(table: Table, free: TypeArea, y: float) -> tuple[Mark, ...]:
     return tuple(moved_mark(mark, free.x, free.y + y) for mark in table.marks)
 
 
@@ -135,7 +135,7 @@ def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
     """Return a mat as large as fits the page, sideways where it then gets larger."""
     upright, lying = (_scale(mat, choices, sideways) for sideways in (False, True))
     scale, sideways = max(upright, lying), lying > upright
-    free = room(choices.paper_size, sideways)
+    free = type_area(choices.paper_size, sideways)
     picture = mat_view.mat_view(work, mat, choices, scale)
     x = free.x + (free.width - picture.width_mm) / 2
     words = work.words
@@ -151,6 +151,6 @@ def _mat_leaf(work: Work, mat: Mat, choices: SheetChoices) -> Leaf:
 
 
 def _scale(mat: Mat, choices: SheetChoices, sideways: bool) -> float:
-    free = room(choices.paper_size, sideways)
+    free = type_area(choices.paper_size, sideways)
     rim = 2 * mat_view.RIM_MM
     return min(1.0, (free.width - rim) / mat.width_mm, (free.height - rim) / mat.height_mm)

@@ -17,8 +17,8 @@ from peekpaper.sheets.narrow_lips import narrow_lip_edges
 from peekpaper.sheets.paper_names import used_papers
 from peekpaper.sheets.picture.colours import ALERT, INK, PALE_INK, WHITE, ink_on, tint
 from peekpaper.sheets.picture.label_spots import number_spots
-from peekpaper.sheets.picture.numbering import PlacedNumber, placed_numbers
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.placed_numbers import PlacedNumber, placed_numbers
 from peekpaper.sheets.work import Work
 
 RIM_MM = 8.0

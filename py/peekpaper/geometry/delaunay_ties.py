@@ -19,7 +19,7 @@ _FLAT = 1e-7
 """Corners flatter than this (as a sine) are left alone."""
 
 
-def fanned(points: Floats, triangles: Indices) -> Indices:
+def with_ties_broken(points: Floats, triangles: Indices) -> Indices:
     """Return a triangulation (m, 3) of points (n, 2) in which polygons with a circle through them are fans.
 
     The fans spread from their points of least index. All triangles turn the same way, begin with their least

@@ -1,4 +1,4 @@
-"""Outlines made easy to cut: rounded corners, no slivers or notches, few nodes."""
+"""Outlines smoothed so that they are easy to cut: rounded corners, no slivers or notches, few nodes."""
 
 from collections.abc import Mapping
 
@@ -7,8 +7,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LinearRing, MultiPolygon, Polygon
 
-from peekpaper.backing.outlines.corridor import led_through
 from peekpaper.backing.outlines.fitted import covered
+from peekpaper.backing.outlines.minimum_link import minimum_link_areas
 from peekpaper.geometry.areas import each_holding, plainer
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import grown, to_grid
@@ -50,7 +50,7 @@ _FINE_SEGMENTS = 16
 Areas = Mapping[int, Polygon | MultiPolygon]
 
 
-def eased_outlines(
+def smoothed_outlines(
     fitted: Mapping[int, Polygon], cores: Areas, rooms: Areas, lip_mm: float
 ) -> dict[int, Polygon]:
     """Return outlines easy to cut that cover their cores and stay inside their rooms.
@@ -73,8 +73,8 @@ def eased_outlines(
     rings = shapely.simplify(shapely.get_exterior_ring(oriented), _PLAIN_MM, preserve_topology=False)
     begun = [_from_longest_side(ring) for ring in rings]
     points, owner = shapely.get_coordinates(begun, return_index=True)
-    eased = led_through(points, owner, *_leeway(points, owner, core, lip_mm))
-    return dict(zip(numbers, _sound(np.array(eased, dtype=object), core, room, whole), strict=True))
+    smooth = minimum_link_areas(points, owner, *_leeway(points, owner, core, lip_mm))
+    return dict(zip(numbers, _sound(np.array(smooth, dtype=object), core, room, whole), strict=True))
 
 
 def _from_longest_side(ring: LinearRing) -> LinearRing:
@@ -157,24 +157,24 @@ def _leeway(
 
 
 def _sound(
-    eased: NDArray[np.object_],
+    smooth: NDArray[np.object_],
     core: NDArray[np.object_],
     room: NDArray[np.object_],
     fitted: NDArray[np.object_],
 ) -> list[Polygon]:
     """Return the outlines, each mended where it leaves its room or its core."""
-    shapely.prepare(eased)
+    shapely.prepare(smooth)
     allowed = _grown(room, _ROOM_MM)
     shapely.prepare(allowed)
     good = (
-        shapely.is_valid(eased)
-        & ~shapely.is_empty(eased)
-        & shapely.covers(eased, core)
-        & shapely.covers(allowed, eased)
+        shapely.is_valid(smooth)
+        & ~shapely.is_empty(smooth)
+        & shapely.covers(smooth, core)
+        & shapely.covers(allowed, smooth)
     )
     spoilt = ~good
-    sound = eased.copy()
-    sound[spoilt] = _mended(eased[spoilt], core[spoilt], room[spoilt], fitted[spoilt])
+    sound = smooth.copy()
+    sound[spoilt] = _mended(smooth[spoilt], core[spoilt], room[spoilt], fitted[spoilt])
     return list(sound)
 
 

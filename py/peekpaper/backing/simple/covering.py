@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.simple.punches import Form, SimpleShape
-from peekpaper.geometry.elementary import directions, hypot, turned
+from peekpaper.geometry.elementary import directions, hypot, turned_by_radians
 from peekpaper.geometry.grid import grown, to_grid
 
 _MOST_TURNS = 6
-_STEADY = np.radians(1.0)
+_SAME_TURN = np.radians(1.0)
 _SHIFTS = np.array([(x, y) for x in (0, -1, 1) for y in (0, -1, 1)])
 _EDGE_STEP_MM = 0.5
 _NEAR = 1.5
@@ -59,7 +59,7 @@ class Seat:
         self._most_mm2 = float(shapely.area(room))
         nodes = shapely.get_coordinates(hull)
         promising = _promising_turns(nodes)
-        there = turned(nodes, -promising)
+        there = turned_by_radians(nodes, -promising)
         low, high = there.min(axis=1) - least_lip_mm, there.max(axis=1) + least_lip_mm
         self._wide_mm = float((high - low).max())
         least_ones = _corners(((low + high) / 2)[:, None], (high - low)[:, None], promising)
@@ -142,7 +142,7 @@ class Seat:
         size = np.array([one.shape.width_mm, one.shape.height_mm])
         middle = (self._low[one.turn] + self._high[one.turn]) / 2
         spare = (size - self.needed(one.turn)) / 2
-        edge = turned(self._edge, -self.turns[one.turn])
+        edge = turned_by_radians(self._edge, -self.turns[one.turn])
         pushed = middle
         for _ in range(_PUSHES):
             pushed = np.clip(pushed + _push(edge - pushed, size / 2), middle - spare, middle + spare)
@@ -156,7 +156,7 @@ def _corners(
     centre: NDArray[np.float64], size: NDArray[np.float64], turn: float | NDArray[np.float64]
 ) -> NDArray[np.float64]:
     """Return the corners of rectangles; `centre` and `size` are told in axes turned by so many radians."""
-    corners: NDArray[np.float64] = turned(centre + _CORNERS * size, turn)
+    corners: NDArray[np.float64] = turned_by_radians(centre + _CORNERS * size, turn)
     return corners
 
 
@@ -182,7 +182,7 @@ def _promising_turns(hull: NDArray[np.float64]) -> NDArray[np.float64]:
     longest = np.argsort(-hypot(sides[:, 0], sides[:, 1]), kind="stable")
     turns = [0.0]
     for turn in (directions(sides[longest, 0], sides[longest, 1]) % (np.pi / 2)).tolist():
-        if all(_STEADY < abs(turn - known) < np.pi / 2 - _STEADY for known in turns):
+        if all(_SAME_TURN < abs(turn - known) < np.pi / 2 - _SAME_TURN for known in turns):
             turns.append(turn)
         if len(turns) == _MOST_TURNS:
             break

@@ -14,7 +14,7 @@ _MOST_GATES = 250
 Complexes = NDArray[np.complex128]
 
 
-def led_through(
+def minimum_link_areas(
     points: NDArray[np.float64],
     ring: NDArray[np.int64],
     inside: NDArray[np.float64],

@@ -10,7 +10,7 @@ from peekpaper.design.design import Opening
 from peekpaper.papers.paper import Paper
 
 
-def fitting_sheets(openings: Sequence[Opening], papers: Sequence[Paper]) -> NDArray[np.bool_]:
+def openings_that_fit(openings: Sequence[Opening], papers: Sequence[Paper]) -> NDArray[np.bool_]:
     """Tell, openings by papers, whether an opening's bounding box fits the sheet as it may be turned.
 
     Without the lip: a paper that just fits may still turn out too small for the piece.

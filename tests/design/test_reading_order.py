@@ -7,7 +7,7 @@ from shapely import affinity, box
 from peekpaper.demo.panel import svg_text
 from peekpaper.design.design import Reading
 from peekpaper.design.make import numbered_openings
-from peekpaper.design.openings.numbering import reading_order
+from peekpaper.design.openings.reading_order import reading_order
 from peekpaper.drawing.read import read_drawing
 
 

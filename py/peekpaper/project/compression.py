@@ -12,12 +12,12 @@ _RAW_WINDOW = -zlib.MAX_WBITS
 _MEMORY_LEVEL = 9
 
 
-class Unpackable(ValueError):
-    """Packed bytes that are broken, or that hold more than allowed."""
+class DecompressionError(ValueError):
+    """Compressed bytes that are broken, or that hold more than allowed."""
 
 
-def pack(data: bytes, dictionary: bytes) -> bytes:
-    """Return `data` packed in the shorter way; `dictionary` must be given again to unpack it."""
+def compress(data: bytes, dictionary: bytes) -> bytes:
+    """Return `data` compressed in the shorter way; `dictionary` must be given again to decompress it."""
     squeeze = zlib.compressobj(
         9, zlib.DEFLATED, _RAW_WINDOW, _MEMORY_LEVEL, zlib.Z_DEFAULT_STRATEGY, dictionary
     )
@@ -25,20 +25,20 @@ def pack(data: bytes, dictionary: bytes) -> bytes:
     return min(deflated, _BZIP2 + bz2.compress(data), key=len)
 
 
-def unpack(packed: bytes, dictionary: bytes, most: int) -> bytes:
-    """Return what was packed. Raises Unpackable where it is broken or longer than `most` bytes."""
+def decompress(compressed: bytes, dictionary: bytes, most: int) -> bytes:
+    """Return what was compressed. Raises DecompressionError where it is broken or has over `most` bytes."""
     stretch: zlib._Decompress | bz2.BZ2Decompressor
-    match packed[:1]:
+    match compressed[:1]:
         case b"d":
             stretch = zlib.decompressobj(_RAW_WINDOW, dictionary)
         case b"b":
             stretch = bz2.BZ2Decompressor()
         case _:
-            raise Unpackable("packed in an unknown way")
+            raise DecompressionError("compressed in an unknown way")
     try:
-        data = stretch.decompress(packed[1:], most)
+        data = stretch.decompress(compressed[1:], most)
     except (zlib.error, OSError, ValueError) as error:
-        raise Unpackable(str(error)) from None
+        raise DecompressionError(str(error)) from None
     if not stretch.eof or stretch.unused_data:
-        raise Unpackable("cut off, or longer than allowed")
+        raise DecompressionError("cut off, or longer than allowed")
     return data
