@@ -58,3 +58,27 @@ def test_a_choice_gives_the_card_that_was_shown_for_it():
     shown = list(possible_readings(Sheet(drawing)))
     assert (shown[0].habit, shown[0].card_colour) == (Habit.LAYERS, "#222222")
     assert len({(each.habit, each.card_colour, each.opening_colour) for each in shown}) == len(shown)
+
+
+def not_read(design):
+    """Return where a design's file draws what its reading leaves out."""
+    return [warning.where for warning in design.warnings if warning.code == "not-read"]
+
+
+def test_a_colour_beside_the_card_is_told_of_with_its_place():
+    card = '<path fill="#222" fill-rule="evenodd" d="M2 2h38v36h-38z M6 6h10v10h-10z M20 20h10v10h-10z"/>'
+    shown = '<path fill="#36c" d="M6 6h10v10h-10z"/>'
+    beside = '<path fill="#c33" d="M44 4h12v12h-12z"/>'
+    assert not_read(design_from(card + shown)) == []
+    (where,) = not_read(design_from(card + shown + beside, Reading(Habit.LAYERS, "#222222")))
+    assert box(41, 1, 57, 17).covers(where)
+    assert where.intersects(box(44, 4, 56, 16).exterior)
+
+
+def test_lines_that_a_reading_swallows_are_told_of():
+    rings = "".join(
+        f'<circle cx="30" cy="20" r="{radius}" fill="none" stroke="#000" stroke-width="0.4"/>'
+        for radius in (6, 12, 18)
+    )
+    assert not_read(design_from(rings, Reading(Habit.SOLIDS))) == []
+    assert not_read(design_from(rings, Reading(Habit.INVERTED)))

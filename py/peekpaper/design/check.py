@@ -13,6 +13,7 @@ _CHECKS = (
     file.mended_contours,
     card.separate_parts,
     file.larger_than_mat,
+    file.lost,
     file.off_page,
     file.size_is_a_guess,
     file.left_out,

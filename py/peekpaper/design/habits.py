@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import shapely
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.design import Habit, Reading
 from peekpaper.design.likelihood import MOST_LIKELY, Account, Drawn, likelihood, most_likely
@@ -76,6 +76,19 @@ class Sheet:
         ink, account = self._read[key]
         odds = -math.inf if account is None else likelihood(account, habit, is_expected)
         return Interpretation(content, habit, ink, account, odds)
+
+    def lost(self, meant: Interpretation) -> MultiPolygon:
+        """Return where a reading makes nothing of what is drawn, in CSS px."""
+        if meant.account is None:
+            return MultiPolygon()
+        key = id(meant.account)
+        if key not in self._lost:
+            self._lost[key] = self._drawn.lost(meant.content, meant.ink, meant.account)
+        return self._lost[key]
+
+    @cached_property
+    def _lost(self) -> dict[int, MultiPolygon]:
+        return {}
 
     @cached_property
     def _read(self) -> dict[tuple[int, Habit, str | None], tuple[CardInk, Account | None]]:

@@ -105,6 +105,7 @@ def designs(
         mat=mat,
         triangulation=triangulation,
         mended=tuple(Mended(mended.fault, placing.geometry(mended.where)) for mended in read.mended),
+        lost=placing.area(read.lost),
         off_page=placing.area(_off_page(ink, drawing)),
         slivers=parts.slivers,
         left_out=tuple(LeftOutArea(kind.message, _spots(kind, placing)) for kind in drawing.left_out),
@@ -143,6 +144,7 @@ class _Read:
     habits: tuple[Habit, ...]
     ink: CardInk
     mended: tuple[Mended, ...]
+    lost: MultiPolygon
     placing: Placing
     parts: Parts
     lost_mends: tuple[str, ...]
@@ -164,7 +166,8 @@ def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
         raise Refusal("too-many-openings", count=len(parts.openings), most=MAX_OPENINGS)
     faults = () if meant.habit is Habit.CUT_LINES else content.faults
     habits = (meant.habit, *(other for other in sensible_habits(content) if other is not meant.habit))
-    return _Read(habits, ink, (*content.around, *ink.mended, *faults), placing, parts, card.lost, card.left)
+    mended = (*content.around, *ink.mended, *faults)
+    return _Read(habits, ink, mended, sheet.lost(meant), placing, parts, card.lost, card.left)
 
 
 def _nothing_to_cut(drawing: Drawing) -> Refusal:

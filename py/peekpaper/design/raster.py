@@ -5,8 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import MultiPolygon
 
+from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.overlay import union_all
 from peekpaper.geometry.polyline import rows_of
 
 Cells = NDArray[np.bool_]
@@ -63,6 +66,13 @@ class Raster:
         cells = np.zeros((self.rows, self.columns), bool)
         cells[self.cells_of(places_along(lines, self.side / 2).at)] = True
         return cells
+
+    def blocks(self, cells: Cells) -> MultiPolygon:
+        """Return squares of eight by eight cells that hold any of some cells, joined."""
+        row, column = np.nonzero(cells)
+        block, side = np.unique(np.stack([column, row]) // 8, axis=1), 8 * self.side
+        left, top = self.left + block[0] * side, self.top + block[1] * side
+        return as_area(union_all(shapely.box(left, top, left + side, top + side)))
 
     def cells_of(self, places: NDArray[np.float64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
         """Return the rows and the columns of the cells that places (n, 2) lie in."""

@@ -44,6 +44,19 @@ def slivers(seen: Inspected) -> Iterator[DesignWarning]:
         )
 
 
+def lost(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning where the reading makes nothing of what the file draws."""
+    if not seen.lost.is_empty:
+        yield DesignWarning(
+            "not-read",
+            message("warning.not-read"),
+            seen.lost.representative_point(),
+            seen.lost,
+            2,
+            "change-habit",
+        )
+
+
 def off_page(seen: Inspected) -> Iterator[DesignWarning]:
     """Yield a warning where card lies beyond the file's page."""
     if not seen.off_page.is_empty:

@@ -22,8 +22,8 @@ class LeftOutArea:
 class Inspected:
     """A design without its warnings, and what else is known of its file, in mm.
 
-    `mended` tells what was put right, `off_page` is the card beyond the file's page,
-    `slivers` what was too fine to keep.
+    `mended` tells what was put right, `lost` where the reading makes nothing of what is drawn, `off_page` is
+    the card beyond the file's page, `slivers` what was too fine to keep.
     """
 
     design: Design
@@ -31,6 +31,7 @@ class Inspected:
     mat: MatSize
     triangulation: CardTriangulation
     mended: tuple[Mended, ...]
+    lost: MultiPolygon
     off_page: MultiPolygon
     slivers: tuple[Polygon, ...]
     left_out: tuple[LeftOutArea, ...]
