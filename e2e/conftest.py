@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, StorageState, expect, sync_playwright
 
 from e2e.own_site import OwnSite
 from e2e.panels import window_svg
-from e2e.table import PATIENCE_MS, SCREENS, Screen, Table
+from e2e.table import PATIENCE_MS, SCREENS, Screen, Table, wait_until
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
 from workshop.serve import served
@@ -41,7 +41,6 @@ KEPT_WHOLE = """async (id) => {
     opening.result.close();
     return Boolean(asked.result?.views?.backing);
 }"""
-POLL_MS = 50
 OPEN_PROJECT = "localStorage.getItem('peekpaper-last')"
 
 PICTURES = Path(os.environ.get("PEEKPAPER_PICTURES", REPOSITORY / "e2e" / "artefacts"))
@@ -113,9 +112,7 @@ def left_window(browser: Browser, site: str) -> StorageState:
     table.drop("window.svg", window_svg())
     expect(table.openings).to_have_count(6)
     project = table.page.evaluate(OPEN_PROJECT)
-    # The page's waiting for a function does not wait for what that promises.
-    while not table.page.evaluate(KEPT_WHOLE, project):
-        table.page.wait_for_timeout(POLL_MS)
+    wait_until(table.page, KEPT_WHOLE, project)
     table.page.goto(f"{site}mark.svg")
     table.page.evaluate(FORGET_OTHERS, project)
     left = table.context.storage_state(indexed_db=True)

@@ -17,12 +17,25 @@ from playwright.sync_api import (
 )
 
 PATIENCE_MS = 60_000
+POLL_MS = 50
 LIES_STILL = """async (shown) => {
     const where = () => JSON.stringify(shown.getBoundingClientRect());
     const before = where();
     await new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)));
     return before === where();
 }"""
+
+
+def wait_until(page: Page, tells: str, arg: object = None) -> None:
+    """Wait until a function of the page, which may promise its answer, answers what is true.
+
+    Playwright's own waiting for a function takes a promise itself for true.
+    """
+    for _ in range(PATIENCE_MS // POLL_MS):
+        if page.evaluate(tells, arg):
+            return
+        page.wait_for_timeout(POLL_MS)
+    raise AssertionError(f"never true: {tells} of {arg}")
 
 
 @dataclass(frozen=True, slots=True)

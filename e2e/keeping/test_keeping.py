@@ -13,7 +13,7 @@ from playwright.sync_api import Locator, Page, Route, expect
 
 from e2e.job.test_glue_up import backed, glue
 from e2e.panels import window_svg
-from e2e.table import Table
+from e2e.table import Table, wait_until
 
 Visit = Callable[[str], Table]
 
@@ -142,9 +142,7 @@ def expect_backed(page: Page, *numbers: int) -> None:
 
 def expect_kept(page: Page, *numbers: int) -> None:
     """Expect these openings to be backed in what the browser keeps of the open project."""
-    page.wait_for_function(
-        f"async (numbers) => (await ({KEPT_BACKED})()) === numbers", arg=",".join(map(str, numbers))
-    )
+    wait_until(page, f"async (numbers) => (await ({KEPT_BACKED})()) === numbers", ",".join(map(str, numbers)))
 
 
 def saved(table: Table) -> dict[str, Any]:
@@ -193,7 +191,7 @@ def test_two_tabs_never_write_over_each_other_unreachably(revisit: Visit) -> Non
     expect(keep_again).to_be_visible()
     assert not second.evaluate(KEPT, mine)["mine"]
     keep_again.click()
-    second.wait_for_function(f"async (mine) => (await ({KEPT})(mine)).mine", arg=mine)
+    wait_until(second, f"async (mine) => (await ({KEPT})(mine)).mine", mine)
     first.keyboard.press("Escape")
     first.locator("#menu-button").click()
     first.locator(".kept .tile", has_text="window").click()

@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, expect
 from e2e.made_papers import sheet_to_print
 from e2e.panels import window_svg
 from e2e.shelf.test_papers import add_photo, at_papers, button, sheets, stocked
-from e2e.table import Table
+from e2e.table import Table, wait_until
 
 Visit = Callable[[str], Table]
 KEPT_PAPERS = """async (count) => {
@@ -94,7 +94,7 @@ def test_papers_of_one_project_are_there_for_the_next_and_change_in_both(
     table.press(stash.get_by_role("button", name="Close"))
 
     # As if the page that kept this project had known of no stash.
-    page.wait_for_function(KEPT_PAPERS, arg=count + 4)
+    wait_until(page, KEPT_PAPERS, count + 4)
     page.evaluate(FORGET_STASH)
     page.reload()
     table.wait_until_ready()

@@ -166,9 +166,9 @@ export class Workroom {
   async #layIn(papers) {
     if (papers.length === 0) return;
     try {
-      this.linkTo(await this.stash.layIn(this.project, papers));
-    } catch {
-      this.notices.tell(say("stash.not-kept"), { stays: true });
+      this.linkTo(await this.questions.ask("project", (project) => this.stash.layIn(project, papers)));
+    } catch (error) {
+      if (!(error instanceof Overtaken)) this.notices.tell(say("stash.not-kept"), { stays: true });
     }
   }
 

@@ -1,6 +1,7 @@
 import { icon, make } from "../parts/dom.js";
 import { ProjectDialog } from "../places/project-dialog.js";
 import { shownIn } from "../project/pictures-of.js";
+import { Cancelled } from "../words/refusal.js";
 import { say, locale } from "../words/words.js";
 import { showTrouble, troubleOf } from "../parts/trouble.js";
 
@@ -20,22 +21,23 @@ export async function linkDialog(room, save) {
   dialog.room.append(about);
   dialog.open();
   try {
-    const address = new URL(location.href);
     const { project } = room;
     const keys = shownIn(project);
-    const small = await room.pictures.smallOnes(keys);
-    address.hash = `p=${await room.desk.link(project, small)}`;
+    const { small, whole, bare } = await room.questions.ask("project", async (asked) => {
+      const small = await room.pictures.smallOnes(keys);
+      const whole = addressOf(await room.desk.link(asked, small));
+      return { small, whole, bare: small.size > 0 ? addressOf(await room.desk.link(asked)) : whole };
+    });
     const left = keys.size - small.size;
     about.textContent = say("link.about");
     about.after(
       ...(small.size > 0 ? [make("p", {}, say("link.pictures-small", { count: small.size }))] : []),
       ...(left > 0 ? [make("p", {}, say("link.pictures-stay", { count: left }))] : []),
     );
-    offer(dialog, address.href, project.name);
-    const withoutPictures = new URL(address);
-    if (small.size > 0) withoutPictures.hash = `p=${await room.desk.link(project)}`;
-    await showCode(dialog, room, address.href, withoutPictures.href);
+    offer(dialog, whole, project.name);
+    await showCode(dialog, room, whole, bare);
   } catch (error) {
+    if (error instanceof Cancelled) return;
     about.remove();
     showTrouble(dialog.trouble, error);
     const keep = () => {
@@ -46,6 +48,13 @@ export async function linkDialog(room, save) {
       make("button", { help: "menu.save", type: "button", class: "button-main", onclick: keep }, icon("save"), say("menu.save")),
     );
   }
+}
+
+/** @param {string} fragment */
+function addressOf(fragment) {
+  const address = new URL(location.href);
+  address.hash = `p=${fragment}`;
+  return address.href;
 }
 
 /**

@@ -319,12 +319,12 @@ export class Projects {
 
   /** Lets the open project's papers be as they are in the stash by now, and tells where its plan is touched. */
   async #restock() {
-    const { desk, stash, notices } = this.room;
+    const { desk, stash, notices, questions } = this.room;
     await stash.begun;
     const { project } = this.room;
     if (!project.shelf.papers.some((paper) => isOutdated(paper, project.shelf, stash.shelf))) return;
-    const touches = project.plan.rounds !== null && (await desk.stashTouches(project, stash.shelf));
-    if (this.room.project.id !== project.id) return;
+    const ask = (/** @type {Project} */ asked) => desk.stashTouches(asked, stash.shelf);
+    const touches = project.plan.rounds !== null && (await questions.ask("project", ask));
     if (!(await this.room.change([{ edit: "restock", to: { stash: stash.shelf } }], () => {}))) return;
     if (touches) notices.tell(say("stash.touched"), { stays: true });
   }
@@ -433,6 +433,7 @@ export class Projects {
   async #save() {
     await this.#say(async () => {
       const { project } = this.room;
+      const past = this.room.store.course?.past;
       const carried = await this.room.pictures.carried([project]);
       const { name, blob } = await fileOf("project", await this.room.desk.save(project), carried);
       const before = await this.files.last(project.id);
@@ -440,6 +441,8 @@ export class Projects {
       if (!saved) return;
       const { handle } = saved;
       await this.files.note(project.id, handle?.name ?? name, handle);
+      // What was done while it was packed is not in it.
+      if (this.room.store.course?.past !== past) await this.files.changed(project.id);
       if (handle) this.room.notices.tell(say("file.saved", { name: handle.name }));
       tellLeft(this.room, carried);
     });

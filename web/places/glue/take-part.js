@@ -10,6 +10,7 @@ import { printedPatterns } from "./printed-patterns.js";
 import { TakeChoices } from "./take-choices.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Project} Project */
 
 /** The longest link that a QR code of the guide could hold, in characters (ISO/IEC 18004, version 40-L, bytes). */
 const MOST_IN_CODE = 2953;
@@ -83,11 +84,14 @@ export class TakePart {
       if (bench.planning !== null) await bench.settlePlan();
       const { project } = this.room;
       this.takenOf = this.#told;
-      const choices = { ...this.choices.asked(project.units), link: await this.#link() };
-      const patterns = this.choices.prints ? await printedPatterns(this.room) : [];
+      const wished = this.choices.asked(project.units);
       const sheets = await questions.ask(
         "plan",
-        (asked, signal) => desk.sheets(asked, choices, patterns, (step) => this.#tell(step), signal),
+        async (asked, signal) => {
+          const choices = { ...wished, link: await this.#link(asked) };
+          const patterns = this.choices.prints ? await printedPatterns(this.room) : [];
+          return desk.sheets(asked, choices, patterns, (step) => this.#tell(step), signal);
+        },
         this.writing.signal,
       );
       this.files.show(sheets);
@@ -109,11 +113,10 @@ export class TakePart {
     return [bench.plan, bench.planHolds, name, units, look, page, colourway];
   }
 
-  /** The project's link where a code can hold it, for the guide. */
-  async #link() {
-    const { desk, project } = this.room;
+  /** A project's link where a code can hold it, for the guide. @param {Project} project */
+  async #link(project) {
     const address = new URL(location.href);
-    address.hash = `p=${await desk.link(project).catch(() => "-".repeat(MOST_IN_CODE))}`;
+    address.hash = `p=${await this.room.desk.link(project).catch(() => "-".repeat(MOST_IN_CODE))}`;
     return address.href.length <= MOST_IN_CODE ? address.href : null;
   }
 

@@ -297,13 +297,12 @@ export class PagePart {
 
   /** @param {"png" | "svg"} kind */
   async #take(kind) {
-    const { desk, project, notices } = this.room;
+    const { desk, project, notices, questions } = this.room;
     try {
-      const { svg, measures } = await desk.pagePicture(project);
-      const blob =
-        kind === "svg"
-          ? new Blob([svg], { type: "image/svg+xml" })
-          : await pagePicture(this.room, measures);
+      const blob = await questions.ask("project", async (asked) => {
+        const { svg, measures } = await desk.pagePicture(asked);
+        return kind === "svg" ? new Blob([svg], { type: "image/svg+xml" }) : pagePicture(this.room, measures);
+      });
       download(`${say("page.file", { name: project.name })}.${kind}`, blob);
     } catch (error) {
       notices.tellError(error, { stays: true });

@@ -14,11 +14,13 @@ import { showTrouble } from "../../parts/trouble.js";
  * @param {Paper} paper
  */
 export async function removePaper(room, paper) {
-  const { project } = room;
-  const uses = await room.desk.uses(project, paper.id);
-  if (room.project.id !== project.id) return;
-  if (uses.length > 0) askInstead(room, paper, uses);
-  else if (await room.change([{ edit: "remove_paper", to: { paper: paper.id } }])) pickAnother(room, null);
+  try {
+    const uses = await room.questions.ask("project", (project) => room.desk.uses(project, paper.id));
+    if (uses.length > 0) askInstead(room, paper, uses);
+    else if (await room.change([{ edit: "remove_paper", to: { paper: paper.id } }])) pickAnother(room, null);
+  } catch (error) {
+    room.notices.tellError(error, { stays: true });
+  }
 }
 
 /**

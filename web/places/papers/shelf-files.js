@@ -11,9 +11,10 @@ import { tellLeft, tellShort } from "../short-pictures.js";
 /** @param {Workroom} room */
 export async function saveShelf(room) {
   try {
-    const { shelf, page } = room.project;
+    const { project } = room;
+    const { shelf, page } = project;
     const carried = await room.pictures.carried([{ shelf, page: { ...page, blocks: [] } }]);
-    const { name, blob } = await fileOf("shelf", await room.desk.saveShelf(room.project), carried);
+    const { name, blob } = await fileOf("shelf", await room.desk.saveShelf(project), carried);
     download(name, blob);
     tellLeft(room, carried);
   } catch (error) {
@@ -31,7 +32,7 @@ export async function saveShelf(room) {
 export async function addShelf(room, name, file) {
   const before = room.project.shelf.papers.length;
   try {
-    const text = await shelfText(room, name, file);
+    const text = await room.questions.ask("project", () => shelfText(room, name, file));
     if (!(await room.change([{ edit: "add_shelf", to: { text } }]))) return;
   } catch (error) {
     room.notices.tellError(error, { stays: true });

@@ -10,6 +10,7 @@ import { ProjectDialog } from "../project-dialog.js";
 import { addToStash, saveStash } from "./shelf-files.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").Project} Project */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("../../words/words.js").Key} Key */
 /** @typedef {"own" | "light" | "wheel"} Order */
@@ -209,8 +210,9 @@ export class StashDialog {
 
   /** Lays all papers of this project's shelf in. */
   async #takeIn() {
-    const { project, stash } = this.room;
-    await this.#try(async () => this.room.linkTo(await stash.layIn(project, project.shelf.papers.map(({ id }) => id))));
+    const { questions, stash } = this.room;
+    const layAll = (/** @type {Project} */ project) => stash.layIn(project, project.shelf.papers.map(({ id }) => id));
+    await this.#try(async () => this.room.linkTo(await questions.ask("project", layAll)));
   }
 
   async #remove() {
