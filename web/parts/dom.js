@@ -1,3 +1,6 @@
+/** Symbols that point along the line of reading. */
+const DIRECTED = new Set(["next", "back", "undo", "redo"]);
+
 /** @typedef {Node | string | null | undefined | false} Child */
 
 /**
@@ -52,7 +55,7 @@ export function write(element, text) {
  */
 export function icon(name) {
   const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-  svg.setAttribute("class", "icon");
+  svg.setAttribute("class", DIRECTED.has(name) ? "icon directed" : "icon");
   svg.setAttribute("aria-hidden", "true");
   const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
   use.setAttribute("href", `icons.svg#${name}`);

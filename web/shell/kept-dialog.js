@@ -3,7 +3,7 @@ import { icon, make } from "../parts/dom.js";
 import { field } from "../parts/field.js";
 import { showTrouble } from "../parts/trouble.js";
 import { chosen } from "../project/edits.js";
-import { say, locale } from "../words/words.js";
+import { bare, say, locale } from "../words/words.js";
 
 /** @typedef {import("../project/archive.js").Entry} Entry */
 /** @typedef {import("../project/archive.js").Version} Version */
@@ -66,7 +66,7 @@ export function keptDialog({ name }, ways, changed, opened) {
       { class: "choice-row" },
       button("open", "kept.open", "button-main", () => void act(ways.open, opened)),
       button("copy", "kept.duplicate", "button", () =>
-        void act(() => ways.duplicate(say("kept.copy-name", { name: input.value.trim() || name })), changed),
+        void act(() => ways.duplicate(bare(say("kept.copy-name", { name: input.value.trim() || name }))), changed),
       ),
     ),
     make("h3", {}, say("kept.versions")),

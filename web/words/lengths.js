@@ -1,4 +1,4 @@
-import { locale } from "./words.js";
+import { isolated, locale } from "./words.js";
 
 const MM_PER_INCH = 25.4;
 /** Parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */
@@ -15,7 +15,7 @@ const FAR_OFF = 0.1;
  * @param {string} unit  "in" or "mm"
  */
 export function writeLength(mm, unit) {
-  return `${writeNumber(mm, unit)} ${unit}`;
+  return isolated(lengthIn(mm, unit));
 }
 
 /**
@@ -24,7 +24,7 @@ export function writeLength(mm, unit) {
  * @param {string} unit
  */
 export function writeSize(width, height, unit) {
-  return `${writeNumber(width, unit)} × ${writeNumber(height, unit)} ${unit}`;
+  return isolated(`${writeNumber(width, unit)} × ${writeNumber(height, unit)} ${unit}`);
 }
 
 /**
@@ -37,7 +37,7 @@ export function writeSize(width, height, unit) {
 export function writeAbout(lengths, unit) {
   const rounded = (/** @type {number} */ mm) =>
     unit === "in" ? onRuler(mm / MM_PER_INCH, mm < MM_PER_INCH / 8 ? 64 : 32) : writeNumber(mm, unit);
-  return `${lengths.map(rounded).join(" × ")} ${unit}`;
+  return isolated(`${lengths.map(rounded).join(" × ")} ${unit}`);
 }
 
 /**
@@ -51,7 +51,7 @@ export function writeInField(mm, unit) {
   const inches = mm / MM_PER_INCH;
   const isShort = isWhole(inches * 100, 1e-3);
   const isOnRuler = Math.abs(Math.round(inches * RULER) - inches * RULER) <= FAR_OFF * Math.abs(inches) * RULER;
-  return unit === "mm" || isShort || !isOnRuler ? writeLength(mm, unit) : `${onRuler(inches, RULER)} ${unit}`;
+  return unit === "mm" || isShort || !isOnRuler ? lengthIn(mm, unit) : `${onRuler(inches, RULER)} ${unit}`;
 }
 
 /**
@@ -99,7 +99,7 @@ export function finest(unit) {
  */
 export function writeFiner(mm, unit, finer) {
   const text = unit === "mm" ? decimals(mm, (Math.abs(mm) < 1 ? 2 : 1) + finer) : decimals(mm / MM_PER_INCH, 2 + finer);
-  return `${text} ${unit}`;
+  return isolated(`${text} ${unit}`);
 }
 
 /**
@@ -109,9 +109,9 @@ export function writeFiner(mm, unit, finer) {
 export function writeArea(mm2, unit) {
   if (unit === "in") {
     const square = mm2 / MM_PER_INCH ** 2;
-    return `${decimals(square, square < 0.1 ? 3 : 1)} sq in`;
+    return isolated(`${decimals(square, square < 0.1 ? 3 : 1)} sq in`);
   }
-  return mm2 < 100 ? `${decimals(mm2, 0)} mm²` : `${decimals(mm2 / 100, 0)} cm²`;
+  return isolated(mm2 < 100 ? `${decimals(mm2, 0)} mm²` : `${decimals(mm2 / 100, 0)} cm²`);
 }
 
 /**
@@ -120,6 +120,14 @@ export function writeArea(mm2, unit) {
 export function writeMinutes(seconds) {
   const minutes = Math.max(1, Math.round(seconds / 60));
   return new Intl.NumberFormat(locale(), { style: "unit", unit: "minute", unitDisplay: "long" }).format(minutes);
+}
+
+/**
+ * @param {number} mm
+ * @param {string} unit
+ */
+function lengthIn(mm, unit) {
+  return `${writeNumber(mm, unit)} ${unit}`;
 }
 
 /**

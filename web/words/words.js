@@ -19,6 +19,11 @@ const ENGLISH = "en";
 /** Written with both marks wherever there are such. */
 const MANY_DIGITS = 1234567.8;
 
+/** Marks of Unicode that isolate a text by the direction of its first letter. */
+const FIRST_STRONG = "\u2068";
+const POP = "\u2069";
+const MARKS = new RegExp(`[${FIRST_STRONG}${POP}]`, "g");
+
 /** The person's languages, the chosen one first. */
 const wanted = [recall(LANGUAGE) ?? "", ...navigator.languages].filter(Boolean);
 const chosen = choose(wanted);
@@ -130,10 +135,25 @@ export function say(key, values = {}) {
 }
 
 /**
+ * A name or a length that stands in a sentence from right to left without turning what is around it, or being turned
+ * (Unicode Standard Annex 9); the same text where sentences go from left to right.
+ *
+ * @param {string} text
+ */
+export function isolated(text) {
+  return spokenWords.language.direction === "rtl" && text ? FIRST_STRONG + bare(text) + POP : text;
+}
+
+/** A text without the marks that keep directions apart: for names that a person is to have. @param {string} text */
+export function bare(text) {
+  return text.replaceAll(MARKS, "");
+}
+
+/**
  * Smaller numbers need no mark for thousands: openings and pieces have such numbers.
  *
  * @param {string | number} value
  */
 function filledIn(value) {
-  return typeof value === "number" ? value.toLocaleString(chosen.locale, { useGrouping: "min2" }) : value;
+  return typeof value === "number" ? value.toLocaleString(chosen.locale, { useGrouping: "min2" }) : isolated(value);
 }

@@ -3,7 +3,7 @@ import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
 import { showTrouble } from "../../parts/trouble.js";
 import { share, shares } from "../../parts/share.js";
-import { say } from "../../words/words.js";
+import { isolated, say } from "../../words/words.js";
 import { finishedPicture } from "./finished-picture.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -67,7 +67,7 @@ export function finishedDialog(room, { recolour, next }) {
   const types = make("select", { help: "finished.type", "aria-label": say("finished.type"), onchange: () => (how.type = /** @type {keyof typeof TYPES} */ (types.value)) });
   types.append(...Object.keys(TYPES).map((name) => make("option", { value: name }, name.toUpperCase())));
   const sizes = make("select", { help: "finished.size", "aria-label": say("finished.size"), onchange: () => (how.px = Number(sizes.value)) });
-  sizes.append(...SIZES.map((px) => make("option", { value: px }, `${px} px`)));
+  sizes.append(...SIZES.map((px) => make("option", { value: px }, isolated(`${px} px`))));
   const button = (/** @type {string} */ name, /** @type {import("../../words/words.js").Key} */ key, /** @type {() => void} */ act, kind = "button") =>
     make("button", { help: key, type: "button", class: kind, onclick: act }, icon(name), say(key));
   const leave = (/** @type {() => void} */ go) => () => {

@@ -1,7 +1,7 @@
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { amend, chosen } from "../../project/edits.js";
-import { say } from "../../words/words.js";
+import { bare, say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { drawColourway, emptyThumbnail } from "./thumbnail.js";
 import { showTrouble } from "../../parts/trouble.js";
@@ -129,7 +129,7 @@ export class ColourwaysPart {
   #copy() {
     const { id, name } = chosen(this.room.project);
     void this.room.change([
-      { edit: "duplicate_colourway", to: { colourway: id, name: say("papers.copy-name", { name }) } },
+      { edit: "duplicate_colourway", to: { colourway: id, name: bare(say("papers.copy-name", { name })) } },
     ]);
   }
 

@@ -5,7 +5,7 @@ import { LengthField } from "../../parts/length-field.js";
 import { refill } from "../../parts/refill.js";
 import { Toggle } from "../../parts/toggle.js";
 import { amend } from "../../project/edits.js";
-import { say } from "../../words/words.js";
+import { isolated, say } from "../../words/words.js";
 import { readSize } from "../read-size.js";
 import { BlockPart } from "./block-part.js";
 import { blockAt } from "./page-scene.js";
@@ -167,7 +167,7 @@ export class PagePart {
       if (this.sizes.length === 0) {
         this.sizes = await desk.pageSizes();
         this.size.replaceChildren(
-          ...this.sizes.map((size, at) => make("option", { value: String(at) }, size.name)),
+          ...this.sizes.map((size, at) => make("option", { value: String(at) }, isolated(size.name))),
           make("option", { value: CUSTOM }, say("paper.size-custom")),
         );
         this.update();

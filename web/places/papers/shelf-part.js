@@ -1,7 +1,7 @@
 import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { movePaper } from "../../project/edits.js";
-import { say } from "../../words/words.js";
+import { bare, say } from "../../words/words.js";
 import { papersFromFiles } from "./collection-dialog.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";
@@ -131,7 +131,7 @@ export class ShelfPart {
   /** @param {Paper} paper */
   async #duplicate({ id, name }) {
     await this.room.change([
-      { edit: "duplicate_paper", to: { paper: id, name: say("papers.copy-name", { name }) } },
+      { edit: "duplicate_paper", to: { paper: id, name: bare(say("papers.copy-name", { name })) } },
     ]);
     const { papers } = this.room.project.shelf;
     const copy = papers[papers.findIndex((paper) => paper.id === id) + 1];

@@ -1,7 +1,7 @@
 import { make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { LengthField } from "../../parts/length-field.js";
-import { say } from "../../words/words.js";
+import { isolated, say } from "../../words/words.js";
 import { SHEET_SIZES, sheetSize } from "./sheet-sizes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -23,7 +23,7 @@ export class SizeFields {
     this.usual = make(
       "select",
       { onchange: () => this.#choose() },
-      ...SHEET_SIZES.map((size, at) => make("option", { value: String(at) }, size.name)),
+      ...SHEET_SIZES.map((size, at) => make("option", { value: String(at) }, isolated(size.name))),
       make("option", { value: CUSTOM }, say("paper.size-custom")),
     );
     const ways = (/** @type {(mm: number) => void} */ take) => ({
