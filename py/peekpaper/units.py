@@ -2,6 +2,8 @@
 
 MM_PER_INCH = 25.4
 """Exactly (international yard and pound agreement, 1959)."""
+PER_MM = {"mm": 1.0, "in": 1 / MM_PER_INCH}
+"""What a millimetre is, by unit."""
 FOOT_MM = 304.8
 """Twelve inches, exactly."""
 PX_PER_INCH = 96.0

@@ -15,6 +15,7 @@ from peekpaper.design.design import Design, DesignWarning
 from peekpaper.message import message
 
 _NOTHING_MM = 1e-6
+"""A width that is none: a millionth of a millimetre is rounding."""
 
 
 def layout_cautions(

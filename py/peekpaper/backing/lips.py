@@ -12,7 +12,9 @@ from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.polyline import points_at, rows_of
 
 _STEP_MM = 1.5
+"""How far apart lips are looked at for their median: several along any side worth its glue."""
 _FEWEST = 24
+"""So many along even the smallest opening, so that no single corner makes the median."""
 
 
 @dataclass(frozen=True, slots=True)

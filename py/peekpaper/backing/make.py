@@ -19,7 +19,9 @@ from peekpaper.design.design import Design
 from peekpaper.lengths import refuse_no_length
 
 _TOLERATED_MM = 0.02
+"""So much less than promised is not told: no hand or blade tells it (from memory)."""
 _TOLERATED = 0.02
+"""The same as a share of the promise, for wide lips."""
 _LENGTHS = {
     "lip_mm": "distance.lip",
     "least_lip_mm": "distance.least-lip",

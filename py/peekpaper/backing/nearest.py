@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 _NEARLY = 1.01
+"""What is at most 1 % farther apart than the closest counts as about as close."""
 
 
 def near_pairs(

@@ -14,6 +14,7 @@ from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union
 
 _MORE, _MORE_MM = 1.05, 0.05
+"""A little more than half the bar, so that round corners of few chords still close it."""
 
 NarrowBar: TypeAlias = tuple[float, int, int]
 """How wide in mm the bar between two openings is, and their numbers."""

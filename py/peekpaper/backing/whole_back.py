@@ -10,6 +10,7 @@ from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import union, union_all
 
 _REACH = 0.25
+"""As a share of the card's shorter side: gaps up to half that side wide are closed (from memory)."""
 
 
 def whole_back_sheet(card: MultiPolygon, wanted: WholeBack) -> MultiPolygon:

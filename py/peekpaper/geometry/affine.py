@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 
 IDENTITY: Floats = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
+"""The matrix that moves nothing."""
 
 
 def mirrored(width_mm: float) -> Floats:

@@ -16,7 +16,9 @@ TOLERANCE_MM = 0.3
 """How far outlines may differ and still count as the same, as for alike openings."""
 
 _SAMPLES = 128
+"""Points at equal steps along an outline: their correlation tells turns apart that differ by 3 degrees."""
 _MOST_TURNS = 6
+"""No more turns than these are tried: any of a round shape does."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -17,6 +17,7 @@ _ON_CIRCLE = 1e-9
 _ROUNDING = 1e-13
 """What rounding does to that share in a triangle of usual shape, far more than it can."""
 _SAME_AREA = 1e-9
+"""A cavity and what fills it are equally large but for rounding, as a share."""
 
 
 def as_complex(points: NDArray[np.float64]) -> NDArray[np.complex128]:

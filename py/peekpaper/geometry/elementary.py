@@ -20,6 +20,7 @@ _QUARTER_TURN = (float.fromhex("0x1.921fb544p+0"), float.fromhex("0x1.0b4611a6p-
 """A quarter turn in two parts of 33 bits, so that their whole multiples are exact (Cody and Waite 1980)."""
 
 _POWERS = range(8, -1, -1)
+"""Nine terms, the highest first, as Horner takes them."""
 _SINE_AND_COSINE = [
     np.array([[(-1.0) ** k / math.factorial(2 * k + 1)], [(-1.0) ** k / math.factorial(2 * k)]])
     for k in _POWERS
@@ -27,6 +28,7 @@ _SINE_AND_COSINE = [
 """The Taylor series in the angle's square of sine over angle and of cosine: to 1e-17 up to pi / 4."""
 
 _QUARTERS = np.array([1, 1j, -1, -1j])
+"""No to three quarter turns as complex numbers."""
 
 _ARC_TANGENT = [(-1.0) ** k / (2 * k + 1) for k in range(11, -1, -1)]
 """The Taylor series in the slope's square of arc tangent over slope: to 1e-18 up to tan(pi / 16)."""

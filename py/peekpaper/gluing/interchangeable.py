@@ -24,11 +24,13 @@ _REACH_MM = 3.0
 """How far around a piece its surroundings are looked at."""
 
 _PLAIN_MM = 0.01
+"""Nodes that move an outline by less are left out: a fifth of the slack."""
 
 _SLIVER_MM = 0.001
 """Detail that areas laid on one another hundreds of times gather along edges that nearly coincide."""
 
 _ALLOWED_TURNS = {Direction.ONE_WAY: (0.0,), Direction.TWO_WAY: (0.0, np.pi)}
+"""By direction, the turns in radians that keep a pattern the right way up; any turn where none is listed."""
 
 
 def interchangeable(

@@ -34,3 +34,4 @@ _SIDES_MM = {
     PaperSize.LETTER: (8.5 * MM_PER_INCH, 11 * MM_PER_INCH),
     PaperSize.TABLOID: (11 * MM_PER_INCH, 17 * MM_PER_INCH),
 }
+"""Short and long sides by ISO 216 and ANSI/ASME Y14.1 (A and B)."""

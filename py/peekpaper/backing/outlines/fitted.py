@@ -16,10 +16,13 @@ from peekpaper.geometry.overlay import intersection, union
 Areas = Mapping[int, Polygon | MultiPolygon]
 
 _QUARTER_SEGMENTS = 8
+"""Chords of a quarter circle: 0.5 % of the lip off at most, 1 - cos(pi / 32)."""
 # A little more than wanted, so that arcs drawn with few nodes never fall short of it.
 _MORE, _MORE_MM = 0.02, 0.04
 _HAIR_MM = 2e-6
+"""Two steps of the grid: so far rounding moves a coordinate at most."""
 _SHORTER = (1.0, 0.5, 0.25, 0.0)
+"""Shares of the lip, tried in turn until what a piece covers hangs together."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from peekpaper.geometry.grid import to_grid
 from peekpaper.geometry.polyline import rows_of
 
 _MOST_GATES = 250
+"""Gates to a run: fewer runs keep fewer nodes, longer ones take more steps in turn (from memory)."""
 
 Complexes = NDArray[np.complex128]
 

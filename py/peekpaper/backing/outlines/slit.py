@@ -9,7 +9,11 @@ from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference
 
 _WIDTHS_MM = (0.8, 0.2)
+"""Widths of a slit, the first that there is room for: a cut with two sides, or little more than one (from
+memory)."""
 _ASIDE = 1.2
+"""By how much farther from the core than needed a way is sought, so that chords of its round ends do not
+touch."""
 
 
 def without_holes(

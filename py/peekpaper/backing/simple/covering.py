@@ -14,13 +14,21 @@ from peekpaper.geometry.elementary import directions, hypot, turned_by_radians
 from peekpaper.geometry.grid import grown, to_grid
 
 _MOST_TURNS = 6
+"""Turns that a shape is tried in: the sides after the longest five are short (from memory)."""
 _SAME_TURN = np.radians(1.0)
+"""Turns nearer to each other than a degree are one to the eye."""
 _SHIFTS = np.array([(x, y) for x in (0, -1, 1) for y in (0, -1, 1)])
+"""Where a shape that has room to spare is tried: the middle, sides and corners of that room."""
 _EDGE_STEP_MM = 0.5
+"""How far apart points stand that push a shape off the edge of its room."""
 _NEAR = 1.5
+"""Edge points within so many radii of the middle, and a centimetre, may push."""
 _PUSHES = 3
+"""A push off one edge may lead onto another: after three it rarely gets better (from memory)."""
 _HAIR_MM = 1e-4
+"""Pushed so much farther than needed, so that rounding leaves no touch."""
 _CORNERS = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) / 2
+"""The corners of a unit square about the origin."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,15 @@ from peekpaper.backing.zones.sites import Sites
 from peekpaper.geometry.elementary import hypot
 
 _ROUNDS = 7
+"""The most steps of Newton's method, which doubles the right digits with each."""
 _EVEN_MM = 1e-5
+"""Two distances that differ by less count as even: a hundredth of a micrometre."""
 _STRETCH = np.arange(-2, 3)
+"""Nodes of an edge, two to each side, between which the nearest place on it is sought."""
 _SPREAD = 16
+"""So many nodes spread over a whole edge are looked at before a walk along it (from memory)."""
 _STRIDES = np.array([-8, -4, -2, -1, 0, 1, 2, 4, 8])
+"""How many nodes such a walk looks ahead at once."""
 
 
 def equidistant_points(

@@ -11,6 +11,8 @@ from peekpaper.backing.zones.sites import Sites
 from peekpaper.geometry.elementary import hypot
 
 _LONG_STROKE_MM = 0.5
+"""A border that runs farther through one triangle gets a bend, so that it stays smooth between curved edges
+(from memory)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

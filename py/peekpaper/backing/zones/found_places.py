@@ -17,6 +17,7 @@ class FoundPlaces:
 
 
 NOTHING = FoundPlaces(np.empty(0, np.int64), np.empty((0, 0), np.int64), np.empty((0, 2)))
+"""No places at all, as before anything was found."""
 
 
 def found_places(

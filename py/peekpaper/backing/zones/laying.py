@@ -13,10 +13,15 @@ from peekpaper.backing.zones.sites import FRAME, HELPER, Sites
 from peekpaper.geometry.delaunay import as_complex, delaunay
 
 _HELPER_STEP_MM = 3.5
+"""How far apart helpers stand at most: triangles not much larger than a usual lip (from memory)."""
 _MOST_HELPERS = 20_000
+"""No more helpers than this, however large the card: they bound what its triangles cost (from memory)."""
 _FINEST_MM = 0.1
+"""The least step along edges: finer ones move no border by what a blade tells."""
 _COARSEST_MM = 0.7
+"""The largest step along edges, at which borders are still smooth."""
 _MOST_STEPS = 12_000
+"""About so many sites along all edges of a design: they bound what its triangles cost (from memory)."""
 
 
 def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> Sites:

@@ -7,6 +7,7 @@ from peekpaper.backing.zones.bisector import nearer_sites, nearest_along
 from peekpaper.backing.zones.sites import Sites
 
 _NEARER_MM = 1e-6
+"""Nearer by less is rounding, and not worth another round."""
 
 
 def nearest_sites(sites: Sites, known: NDArray[np.bool_]) -> NDArray[np.int64]:

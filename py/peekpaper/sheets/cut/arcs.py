@@ -17,7 +17,10 @@ _FLAT_MM = 0.002
 """An arc that rises less is a line: readers fail at its centre, which lies far away."""
 
 _PROBES = np.linspace(0.06, 0.94, 12)
+"""Where along a cubic its distance from the arcs is taken, as parameters: all over, short of the ends where
+it is none."""
 _MOST_HALVINGS = 12
+"""After so many halvings 4096 arcs stand for one cubic: what is still off there is no curve."""
 
 
 def bulged(outlines: Sequence[Outline], tolerance: float = TOLERANCE_MM) -> list[Floats]:

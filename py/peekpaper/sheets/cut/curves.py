@@ -26,8 +26,11 @@ _HOPEFUL = 12
 """A first fit that is off by more than this many tolerances is split at once; refining won't save it."""
 
 _REFINEMENTS = 4
+"""Rounds of Newton's method on where points lie along their cubic, after which it is fitted anew (four in
+Schneider, from memory)."""
 
 _DERIVATIVE, _SECOND_DERIVATIVE = (np.array(factors)[:, None, None] for factors in ((1, 2, 3), (2, 6)))
+"""The factors of a cubic's coefficients, of its first power on, in its derivatives."""
 
 
 def fit_outlines(rings: Sequence[Floats], tolerance: float = TOLERANCE_MM) -> list[Outline]:

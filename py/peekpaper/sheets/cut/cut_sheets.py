@@ -24,6 +24,7 @@ from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.work import Work
 
 _GUIDE_CAP_HEIGHT_MM = 4.0
+"""The largest numbers on guide lines, read at arm's length (from memory)."""
 _AREA_NAMES = {Purpose.CUT_CARD: "file.card", Purpose.CUT_WHOLE_BACK: "file.whole-back"}
 
 

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from peekpaper.geometry.outline import Floats
-from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.choices import DxfRelease
 from peekpaper.sheets.cut.arcs import bulged
 from peekpaper.sheets.cut.cut_sheet import CutSheet
+from peekpaper.units import PER_MM
 
-_PER_MM = {"mm": 1.0, "in": 1 / MM_PER_INCH}
 _CODES = {"in": 1, "mm": 4}
 """The format's codes of units ($INSUNITS)."""
 
@@ -40,8 +39,8 @@ class _Polyline:
 
 
 def _polylines(sheet: CutSheet, unit: str) -> Iterator[_Polyline]:
-    upright = np.array([1.0, -1.0]) * _PER_MM[unit]
-    foot = np.array([0.0, sheet.height_mm * _PER_MM[unit]])
+    upright = np.array([1.0, -1.0]) * PER_MM[unit]
+    foot = np.array([0.0, sheet.height_mm * PER_MM[unit]])
     check = (sheet.size_check,) if sheet.size_check else ()
     for layer, groups in (("CUT", sheet.groups), ("SIZE-CHECK", check)):
         for points in bulged([cut.outline for group in groups for cut in group.cuts]):
@@ -80,7 +79,7 @@ def _current(sheet: CutSheet, unit: str, release: DxfRelease) -> bytes:
     for layer, colour in _LAYER_COLOURS.items():
         drawing.layers.add(layer, color=colour)
     space = drawing.modelspace()
-    space.reset_extents((0, 0, 0), (sheet.width_mm * _PER_MM[unit], sheet.height_mm * _PER_MM[unit], 0))
+    space.reset_extents((0, 0, 0), (sheet.width_mm * PER_MM[unit], sheet.height_mm * PER_MM[unit], 0))
     for line in _polylines(sheet, unit):
         attributes = {"layer": line.layer}
         space.add_lwpolyline(line.points.tolist(), "xyb", close=line.closed, dxfattribs=attributes)

@@ -16,7 +16,10 @@ _WINDOW_MM = 1.0
 """How far to both sides the direction of an outline is judged: single points may lie a little aside."""
 
 _MOST_OF_RUN = 0.25
+"""A tangent looks along at most a quarter of its run to each side, so that it does not tell of the next
+corner."""
 _STEPS = 6
+"""Points to each side that a tangent is fitted to."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,7 +13,9 @@ from peekpaper.sheets.cut.cut_sheet import Cut, CutGroup, CutSheet
 from peekpaper.words.words import Language
 
 _SIDES_MM = {"in": MM_PER_INCH, "mm": 20.0}
+"""The side of the square that tells whether the size is true, a round measure of each unit."""
 _CLEARANCE_MM = 2.0
+"""Between the square and what is cut, so that neither tears into the other (from memory)."""
 
 
 def with_size_check(sheet: CutSheet, taken: Sequence[Polygon], unit: str, words: Language) -> CutSheet:

@@ -14,6 +14,7 @@ _CORNER = np.radians(50.0)
 """A sharper turn is a corner, however short its edges."""
 
 _SAME_PLACE_MM = 1e-7
+"""Points closer than this are one: no direction can be told between them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

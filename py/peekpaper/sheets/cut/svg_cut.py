@@ -5,14 +5,15 @@ from xml.etree import ElementTree
 import numpy as np
 
 from peekpaper.geometry.outline import Floats, Outline
-from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.cut.cut_sheet import CutGroup, CutSheet
 from peekpaper.sheets.xml_file import xml_file
+from peekpaper.units import PER_MM
 from peekpaper.words.words import Language
 
 _DECIMALS = {"mm": 4, "in": 6}
-_PER_MM = {"mm": 1.0, "in": 1 / MM_PER_INCH}
+"""Digits after the point, by unit: a tenth of a micrometre or finer."""
 _LINE_MM = 0.1
+"""As thin a line as programs show; they cut along its middle whatever its width."""
 
 
 def svg_cut(sheet: CutSheet, unit: str, words: Language) -> bytes:
@@ -21,7 +22,7 @@ def svg_cut(sheet: CutSheet, unit: str, words: Language) -> bytes:
     Width and height carry the unit and agree with the viewBox. The group "cut" holds nothing but closed cuts,
     one group for each trim; guides and the size check are in groups of their own.
     """
-    scale, decimals = _PER_MM[unit], _DECIMALS[unit]
+    scale, decimals = PER_MM[unit], _DECIMALS[unit]
     width, height = (_number(side * scale, decimals) for side in (sheet.width_mm, sheet.height_mm))
     root = ElementTree.Element(
         "svg",

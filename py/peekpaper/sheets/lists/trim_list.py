@@ -11,6 +11,7 @@ from peekpaper.sheets.places import as_cut, corner_on_mat, size_on_mat, size_on_
 from peekpaper.sheets.work import Work
 
 _ROUNDING_MM = 1e-6
+"""What adding up lengths may round; a sheet is not too small for it."""
 _HEAD = (
     "print.trim", "print.paper", "print.cut", "print.from", "print.on-it-from-left", "print.on-it-from-top",
     "print.mat", "print.size-on-mat", "print.from-left", "print.from-top", "print.pieces",

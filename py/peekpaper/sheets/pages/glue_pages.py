@@ -31,8 +31,11 @@ from peekpaper.sheets.work import Work
 from peekpaper.words.words import Language
 
 _BOX_MM = 3.6
+"""The box to tick: large enough for a pen (from memory)."""
 _STEP_MM = 15.5
+"""The width of a step: its box and a number of three digits."""
 _ROW_MM = 7.0
+"""From one row of steps to the next."""
 _MODULE_MM = 0.45
 """A module of the printed code: coarse enough for the camera of a tablet (from memory)."""
 

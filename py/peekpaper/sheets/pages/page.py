@@ -19,10 +19,15 @@ LEADING = 2.1
 """From line to line, as a multiple of the height of the capitals."""
 
 _RIM = 12.7
+"""Half an inch that printers leave white at most (common practice, no published source)."""
 _HEAD = 19.0
+"""The height of title and note in mm."""
 _FOOT = 15.0
+"""The height of the bar with its figures in mm."""
 _BAR_MM = 100.0
+"""The bar of known length, in mm along its one side ..."""
 _BAR_IN = 4
+"""... and in inches along the other: about as long."""
 
 
 @dataclass(frozen=True, slots=True)

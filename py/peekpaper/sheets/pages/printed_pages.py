@@ -23,11 +23,15 @@ from peekpaper.words.words import Language
 _MARK_FROM_MM, _MARK_TO_MM = 2.5, 5.5
 """Where a cut mark begins and ends, from the trim's corner: past the bleed, short of the next trim's."""
 _MARK_PEN_MM = 0.15
+"""A line that a knife can follow to a fifth of a millimetre."""
 _PIECE_GAP_MM = 3.0
+"""Between pieces printed one by one: room to cut."""
 _NUMBER_MM = 4.2
 """The height of the line of a piece's number above it."""
 _STRIP_MM = 36.0
+"""The side of a sample on the test strip: what an eye needs to judge a colour (from memory)."""
 _STRIP_GAP_MM = 8.0
+"""Between samples, so that neighbours do not colour one another."""
 
 
 def has_prints(work: Work) -> bool:

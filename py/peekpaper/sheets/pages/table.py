@@ -12,9 +12,13 @@ from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Stroke, Words, 
 from peekpaper.sheets.picture.typeface import wrapped
 
 _PAD = 1.5
+"""Above and below the lines of a row, in mm."""
 _GUTTER = 3.0
+"""Between columns, in mm."""
 _SWATCH = 4.0
+"""The side of a paper's colour, in mm."""
 _SWATCH_ROOM = _SWATCH + 2
+"""The colour and the space behind it."""
 _LINE = TEXT * LEADING
 _HEAD_HEIGHT = SMALL * LEADING + _PAD
 

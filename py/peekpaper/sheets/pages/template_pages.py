@@ -27,10 +27,15 @@ from peekpaper.sheets.work import Work
 from peekpaper.words.words import Language
 
 _CUT_MM = 0.2
+"""The line to cut along: seen well, and thinner than a hand errs."""
 _LEAST_CAP_MM = 1.5
+"""The smallest numbers: about those of 6 point type."""
 _LARGEST_CAP_MM = 3.2
+"""The largest numbers: about those of 13 point type."""
 _CAPTION_MM = 6.5
+"""The height of a piece's caption above it."""
 _GAP_MM = 8.0
+"""Between pieces on one page: room for scissors (from memory)."""
 _AROUND_MM = 50.0
 """How far around a trim its numbers are kept from going: further than one is ever laid beside its piece."""
 

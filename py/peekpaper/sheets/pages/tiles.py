@@ -18,9 +18,10 @@ OVERLAP_MM = 12.0
 """How far neighbouring pages show the same; the cut runs down the middle (common practice, no source)."""
 
 _REACH_MM = 0.5
+"""How far the outermost tiles reach past the drawing, so that lines at its edge are whole."""
 
 _RIM_MM = 6.0
-"""TypeArea for crop marks around the drawing."""
+"""Room for crop marks around the drawing."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ _TRIM_COLUMNS = (
     ("print.top", 1.8, Anchor.END),
     ("print.pieces", 5.6, Anchor.START),
 )
+"""The columns of the trim list: heading, share of the width, and how they stand."""
 _SHOPPING_COLUMNS = (
     ("print.paper", 5.0, Anchor.START),
     ("print.sheet-size", 3.0, Anchor.START),
@@ -32,8 +33,11 @@ _SHOPPING_COLUMNS = (
     ("print.at-hand", 1.7, Anchor.END),
     ("print.to-buy", 1.5, Anchor.END),
 )
+"""Those of what to buy."""
 _COST_COLUMN = ("print.cost", 1.5, Anchor.END)
+"""One more of it, where papers have prices."""
 _BELOW_MM = 10.0
+"""Between the trim list and what follows on the same page."""
 
 
 def trim_pages(work: Work, choices: SheetChoices) -> list[Picture]:

@@ -9,6 +9,7 @@ from peekpaper.geometry.polyline import rows_of
 Shares = NDArray[np.float32]
 
 _LINES_PER_PIXEL = 4
+"""Lines of samples in a row of pixels; along each the coverage is exact."""
 
 
 def coverage(edges: Floats, width: int, height: int) -> Shares:

@@ -16,7 +16,9 @@ AIR_MM = 0.35
 """Between a number and the next line."""
 
 _TRIES = 28
+"""Places across, and as many down, where a number is tried in its area."""
 _SIZES = (1.5, 1.2, 1.0)
+"""Sizes tried, as multiples of the least."""
 
 
 class NumberSpot(NamedTuple):

@@ -24,9 +24,13 @@ RIM_MM = 6.0
 """Room around the mat for the numbers of its grid lines."""
 
 _LEAST_CAP_MM = 1.2
+"""The smallest numbers, on a picture that is looked at closely: about 5 point type."""
 _LARGEST_CAP_MM = 2.4
+"""The largest numbers of pieces: as large as the names of trims."""
 _TAG_CAP_MM = 2.4
+"""The names of trims."""
 _PIECE_TINT = 0.85
+"""How much of a paper's colour its pieces have, so that they stand out from their trim."""
 
 
 def mat_view(work: Work, mat: Mat, choices: SheetChoices, scale: float) -> Picture:

@@ -23,13 +23,19 @@ _PHOTO_COLOUR = "#c9c2b6"
 _MAT_COLOUR = "#ffffff"
 _WRITING_COLOUR = "#8a7d6a"
 _CAPS_MM = 2.6
+"""The capitals of measures."""
 _LINE_MM = 0.25
+"""Lines of measures and frames, fine beside the blocks."""
 _LEAST_GAP_MM = 6.0
+"""A gap narrower than this has no room for its measure."""
 _RULE_MM = 8.0
+"""Between ruled lines, as in a school book (from memory)."""
 _LEADING = 1.9
 """From line to line, in heights of capitals."""
 _HAND_CAPS_MM = 3.2
+"""The capitals of writing where there is room: about a hand's."""
 _LEAST_CAPS_MM = 0.8
+"""The smallest capitals that can be read at all."""
 
 
 @dataclass(frozen=True, slots=True)

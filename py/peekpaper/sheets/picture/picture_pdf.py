@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from fpdf import FPDF
 
 _POINTS_PER_MM = 72 / 25.4
+"""A point is 1/72 in (ISO 32000)."""
 
 _MADE = datetime(1980, 1, 1, tzinfo=UTC)
 """One day for all files, so that equal pages give equal bytes; zips have this one too."""

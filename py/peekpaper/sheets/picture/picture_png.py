@@ -24,6 +24,7 @@ _MOST_PIXELS = 1600
 """Along the longer side: sharp on a tablet, and light enough to send."""
 
 _DISC_SIDES = 12
+"""Sides of the polygon that stands for the round end of a line."""
 _BROAD = 1.6
 """Pens at least as wide as this, in pixels, are seen to be round."""
 

@@ -13,8 +13,10 @@ from peekpaper.geometry.overlay import difference
 from peekpaper.sheets.picture.label_spots import box_size, number_spots
 
 _ANGLES = np.linspace(0, 2 * np.pi, 24, endpoint=False)
+"""Directions in which a number is tried beside its area."""
 _OFFSETS = np.column_stack([np.cos(_ANGLES), np.sin(_ANGLES)])
 _REACHES = np.arange(1.5, 30.0, 1.0)
+"""How far from it, in mm, the nearest first."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

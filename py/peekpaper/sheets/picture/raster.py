@@ -11,7 +11,9 @@ from peekpaper.refusal import Refusal
 
 _PNG = b"\x89PNG\r\n\x1a\n"
 _JPEG_SPACES = {1: "DeviceGray", 3: "DeviceRGB", 4: "DeviceCMYK"}
+"""By the number of components, what PDF calls the colour space."""
 _PNG_SPACES = {0: ("DeviceGray", 1), 2: ("DeviceRGB", 3), 3: ("Indexed", 1)}
+"""By PNG's colour type, what PDF calls the colour space, and its components."""
 _FRAMES = {0xC0, 0xC1, 0xC2}
 """Baseline, extended and progressive frames: what readers of PDF unpack."""
 

@@ -25,16 +25,22 @@ RIM_MM = 8.0
 """Room around the design for numbers that stand beside it."""
 
 _LEAST_CAP_MM = 1.4
+"""The smallest numbers in their openings: between 5 and 6 point type."""
 _LARGEST_CAP_MM = 3.4
+"""The largest: about 13 point type."""
 _EDGE_MM = 0.18
+"""The line around openings and card."""
 _DOT_MM = 0.35
+"""The radius of the dot that a leader ends in."""
 _SEEN_MM = 0.02
 """Detail finer than this is left out of the pictures."""
 
 _PIECE_TINT = 0.75
+"""How much of a paper's colour the pieces have, so that their edges and numbers show."""
 _CARD_BACK = "#ece7dd"
 _BIT_COLOUR = "#4c5563"
 _PALE_TINT = 0.4
+"""The same where loose bits are to stand out from the papers."""
 
 
 def front_view(work: Work, scale: float) -> Picture:
