@@ -295,3 +295,24 @@ def test_parts_and_tiny_openings_are_left_as_they_are() -> None:
         project = edited(desk, project, "add_mends", mends=[change], finding=code)
     assert codes(desk, project) == []
     assert answer(desk, "mend_all", project=project)["mends"] == []
+
+
+def test_a_bar_that_was_drawn_is_drawn_anew_and_widened_in_its_place() -> None:
+    desk = Desk()
+    project = opened(desk, waists(3).encode())
+    bar = {"kind": "bar", "line": [[15, 5], [15, 40]], "width": 2}
+    tried = answer(desk, "try_mend", project=project, change=bar)
+    project = edited(desk, project, "add_mends", mends=tried["mends"])
+    [mend] = answer(desk, "mends", project=project)["mends"]
+    assert mend["line"] == [[15, 10], [15, 30]]
+    assert mend["width_mm"] == 2
+    moved = {"kind": "moved-bar", "line": [[15, 10], [20, 31]], "width": 3}
+    tried = answer(desk, "try_mend", project=project, change=moved, id=mend["id"])
+    assert tried["repeats"] == []
+    assert tried["openings"] == 3
+    change = {"id": mend["id"], "change": tried["mends"][0]}
+    [anew] = answer(desk, "mends", project=edited(desk, project, "change_mend", **change))["mends"]
+    assert anew["id"] == mend["id"]
+    assert anew["line"] == [[15, 10], [pytest.approx(19.762, abs=1e-3), 30]]
+    assert anew["width_mm"] == 3
+    assert refusal(desk, "try_mend", project=project, change=moved, id="gone").startswith("That mend")

@@ -108,10 +108,11 @@ export class Desk {
   /**
    * @param {Project} project
    * @param {import("./types.js").Change} change  as drawn, in mm
+   * @param {string} [id]  of the mend whose place it is to take
    * @returns {Promise<import("./types.js").TriedMend>}
    */
-  tryMend(project, change) {
-    return this.#about(project, "try_mend", { change });
+  tryMend(project, change, id) {
+    return this.#about(project, "try_mend", id ? { change, id } : { change });
   }
 
   /**

@@ -67,7 +67,7 @@
  *   mm_per_px: number, size_is_a_guess: boolean, is_whole: boolean}} Design
  * @typedef {{choice: {habit: string, card_colour: string | null, opening_colour: string | null}, openings: number, parts: number,
  *   loose_bits: number, card: string, width: number, height: number}} PossibleReading
- * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean}} PlacedMend
+ * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean, line: Place[] | null, width_mm: number | null}} PlacedMend
  * @typedef {{added: string | null, removed: string | null, changed_mm2: number, changed_percent: number}} Changed
  * @typedef {Changed & {finding: string, choice: string, at: Place, box: Box, mends: Change[]}} MendProposal
  * @typedef {{mends: PlacedMend[], proposals: MendProposal[]}} ProposedMends

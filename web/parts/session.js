@@ -17,6 +17,7 @@
  *   strength: boolean,
  *   lips: boolean,
  *   mending: MendTool | null,
+ *   mend: string | null,
  *   spot: {finding: string, at: number} | null,
  *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
@@ -24,7 +25,7 @@
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
  *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
- *   it is off the mat; `mending`: what mends the card by hand; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
+ *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -46,6 +47,7 @@ export class Session extends EventTarget {
       strength: false,
       lips: false,
       mending: null,
+      mend: null,
       spot: null,
       joins: false,
       held: null,

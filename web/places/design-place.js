@@ -44,6 +44,8 @@ export class DesignPlace {
     /** The opening that was tapped first, where pieces are joined or parted. @type {number | null} */
     this.first = null;
     this.sweeps = false;
+    /** What a drag does now, where it may be one thing or another. @type {import("./place.js").Carrier | null} */
+    this.carrier = null;
     /** The project whose mends were taken from elsewhere. @type {import("../desk/types.js").Project | null} */
     this.taken = null;
     const read = (/** @type {string} */ text) => room.desk.readLength(text, room.unit);
@@ -163,12 +165,24 @@ export class DesignPlace {
     return this.tools.tapTable;
   }
 
+  /** A bar's ends are taken before the tool in hand begins anything. @returns {import("./place.js").Carrier | null} */
   get carries() {
-    return this.tools.carries;
+    const { carries: tool } = this.tools;
+    const { carries: bar } = this.mends.bars;
+    if (!bar) return tool;
+    return {
+      hold: (x, y) => {
+        this.carrier = [bar, tool].find((each) => each?.hold(x, y)) ?? null;
+        return this.carrier !== null;
+      },
+      carry: (x, y) => this.carrier?.carry(x, y),
+      drop: () => this.carrier?.drop?.(),
+      letGo: () => this.carrier?.letGo?.(),
+    };
   }
 
   leave() {
-    this.room.session.take({ mending: null, spot: null });
+    this.room.session.take({ mending: null, mend: null, spot: null });
   }
 
   /** While pieces are joined or parted, a tap does that. */
@@ -247,6 +261,7 @@ export class DesignPlace {
         new StripsLayer(() => this.#marks()),
         new StripsLayer(() => this.#promised()),
         { draw: (brush) => this.tools.draw(brush) },
+        { draw: (brush) => this.mends.bars.draw(brush) },
       ],
       session.hand.mirrored,
     );

@@ -9,16 +9,17 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.design import Design
 from peekpaper.design.mending.apply import card_of
-from peekpaper.design.mending.drawn import Drawn, drawn
+from peekpaper.design.mending.drawn import Drawn, drawn, laid_over
 from peekpaper.design.mending.effect import Effect, effect_of, placing_of
 from peekpaper.design.mending.mend_all import Found, added_to
-from peekpaper.design.mending.mends import AddCard, Change, Mend
+from peekpaper.design.mending.mends import AddBar, AddCard, Change, Mend, Thicken
 from peekpaper.design.mending.proposals import Proposal, proposals
 from peekpaper.design.mending.repeated import repeated
 from peekpaper.design.mending.shapes import CutShape, unit_outline
@@ -37,14 +38,16 @@ View = dict[str, Any]
 def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project's mends as they lie, and with proposals for what the check still finds.
 
-    `{"mends": [{"id", "kind", "finding", "at": [x, y], "box": [x0, y0, x1, y1], "is_lost": bool}],
+    `{"mends": [{"id", "kind", "finding", "at": [x, y], "box": [x0, y0, x1, y1], "is_lost": bool,
+    "line": [[x, y], ...] | null, "width_mm": w | null}],
     "proposals": [{"finding": code of the warning, "choice": "hold" | "drop" | "glue" | "join" | "fill" | ...,
     "at": [x, y], "box": [x0, y0, x1, y1], "mends": [change, ...], "added": path | null,
     "removed": path | null, "changed_mm2", "changed_percent"}]}`.
 
-    `at` and `box` tell where; `added` and `removed` are the card that comes and goes. Proposals of the same
-    finding at the same place are choices, the preferred one first. To take some, hand their `mends` back as
-    they are to the edit `add_mends`, with `finding`. Progress is the same with fewer kinds of findings.
+    `at` and `box` tell where, `line` and `width_mm` how a bar or a wider one runs; `added` and `removed` are
+    the card that comes and goes. Proposals of the same finding at the same place are choices, the preferred
+    one first. To take some, hand their `mends` back as they are to the edit `add_mends`, with `finding`.
+    Progress is the same with fewer kinds of findings.
     """
     project = context.project(arguments)
     design = context.pipeline.design(project)
@@ -98,19 +101,22 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     Besides changes there are `{"kind": "shape", "shape", "middle", "edge"}`, a simple shape to cut out, and
     `{"kind": "take-bar", "at"}`, the bar between two openings to take away. A bar is cut off at the edges
     that it goes to and meets them squarely where they are near. What can't be done is refused; nothing is
-    kept.
+    kept. With the `id` of a mend among the arguments the change is to take that one's place: it is tried
+    without it, and there are no `repeats`. Places are those of the design as it is all the same. `{"kind":
+    "moved-bar", "line", "width"}` is a bar that is not turned any more.
     """
     project = context.project(arguments)
     design = context.pipeline.design(project)
     asked: Drawn = decode(Drawn, arguments["change"], "mends[0].change")  # type: ignore[arg-type]
-    made, effect = drawn(design, asked, project.limits)
-    yield result(
-        {
-            "mends": encode(made),
-            "repeats": encode(repeated(design, made[0])),
-            **_effect_view(effect, design),
-        }
-    )
+    replaced = arguments.get("id")
+    if replaced is None:
+        made, effect = drawn(design, asked, project.limits)
+        repeats = repeated(design, made[0])
+    else:
+        before, design = design, _without(context.pipeline, project, replaced)
+        made, effect = drawn(design, laid_over(asked, before, design), project.limits)
+        repeats = ()
+    yield result({"mends": encode(made), "repeats": encode(repeats), **_effect_view(effect, design)})
 
 
 def cut_shapes(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -147,6 +153,17 @@ def mend_edits(pipeline: Pipeline) -> dict[str, Callable[[Project, Mapping[str, 
     return {name: edit(change) for name, change in made.items()} | {"mend_all": everything}
 
 
+def _without(pipeline: Pipeline, project: Project, mend: str) -> Design:
+    """Return what is known of a project's design without one of its mends.
+
+    Raises Refusal where that is gone.
+    """
+    others = tuple(each for each in project.mends if each.id != mend)
+    if len(others) == len(project.mends):
+        raise Refusal("mend-gone")
+    return _seen(pipeline, replace(project, mends=others))
+
+
 def _with_mends(pipeline: Pipeline, project: Project, wanted: tuple[Mend, ...]) -> Project:
     mended = replace(project, mends=wanted)
     return carried(mended, _seen(pipeline, project), _seen(pipeline, mended))
@@ -181,7 +198,17 @@ def _mend_view(mend: Mend, design: Design) -> View:
         "at": numbers(shapely.get_coordinates(where.centroid)),
         "box": numbers(where.bounds),
         "is_lost": mend.id in design.lost_mends,
+        **_run_view(mend.change, design),
     }
+
+
+def _run_view(change: Change, design: Design) -> View:
+    """Return how a bar or a wider one runs."""
+    if not isinstance(change, AddBar | Thicken):
+        return {"line": None, "width_mm": None}
+    placing = placing_of(design)
+    line = np.round(placing.places(change.line), 4).tolist()
+    return {"line": line, "width_mm": round(change.width * placing.mm_per_px, 3)}
 
 
 def _where(change: Change, design: Design) -> BaseGeometry:

@@ -1,8 +1,7 @@
 import { Choice } from "../../parts/choice.js";
-import { make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
-import { LengthField } from "../../parts/length-field.js";
 import { say } from "../../words/words.js";
+import { WidthField } from "./width-field.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Change} Change */
@@ -15,8 +14,6 @@ const TOOLS = ["bar", "take-bar", "fill", "rub", "shape", "outline"];
 /** As the package has them. */
 const SHAPES = ["circle", "square", "heart", "leaf", "drop", "star"];
 const FIRST_SHAPE = "circle";
-const WIDEST_MM = 12;
-const NARROWEST_MM = 0.5;
 /** A hand that moves less has drawn nothing. */
 const LEAST_MM = 0.5;
 const SHADE = "rgb(47 158 111 / 80%)";
@@ -46,28 +43,16 @@ export class HandTools {
     this.tools = /** @type {Choice<string>} */ (
       new Choice(null, (tool) => room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null }))
     );
-    this.slider = make("input", {
-      help: "hand.width",
-      type: "range",
-      min: NARROWEST_MM,
-      max: WIDEST_MM,
-      step: 0.1,
-      class: "slider",
-      "aria-label": say("hand.width"),
-      oninput: () => this.#setWidth(this.slider.valueAsNumber),
+    this.wide = new WidthField(room, (mm) => {
+      this.width = mm;
+      this.update();
     });
-    this.field = new LengthField("hand.width", {
-      read: (text) => room.desk.readLength(text, room.unit),
-      step: (unit) => (unit === "in" ? 25.4 / 32 : 0.1),
-      change: (mm) => this.#setWidth(mm),
-    });
-    this.wide = make("div", { class: "hand-width" }, this.field.element, this.slider);
-    this.fold = new Fold(say("hand.title"), this.tools.element, this.shapes.element, this.wide);
+    this.fold = new Fold(say("hand.title"), this.tools.element, this.shapes.element, this.wide.element);
     this.element = this.fold.element;
   }
 
   update() {
-    const { session, unit, project } = this.room;
+    const { session, project } = this.room;
     const { mending } = session.hand;
     // What was offered goes on from the mends as they were.
     if (this.offered && this.offered.mends !== project.mends) this.#withdraw();
@@ -82,9 +67,8 @@ export class HandTools {
       this.shape,
     );
     this.fold.show(mending ? say(`hand.${mending}`) : "");
-    this.wide.hidden = mending !== "bar" && mending !== "rub";
-    this.field.show(this.#width, unit, project.id);
-    this.slider.value = String(this.#width);
+    this.wide.element.hidden = mending !== "bar" && mending !== "rub";
+    this.wide.show(this.#width, project.id);
   }
 
   /** What a tap on an opening does by keyboard. @type {((number: number) => void) | null} */
@@ -172,12 +156,6 @@ export class HandTools {
     return this.width ?? Math.max(this.room.store.project?.limits.bar_mm ?? 1.5, 1.5);
   }
 
-  /** @param {number} mm */
-  #setWidth(mm) {
-    this.width = Math.min(Math.max(mm, NARROWEST_MM), 10 * WIDEST_MM);
-    this.update();
-  }
-
   /**
    * @param {number} x
    * @param {number} y
@@ -233,6 +211,8 @@ export class HandTools {
         [{ edit: "add_mends", to: { mends: tried.mends, finding: "" } }],
         [{ ...tried, box: around ?? room.shapes?.box ?? [0, 0, 0, 0] }],
       );
+      // A bar just drawn may be moved at its ends at once.
+      if (change.kind === "bar") room.session.take({ mend: room.project.mends.at(-1)?.id ?? null });
       this.#offer(tried.repeats);
     } catch (error) {
       this.#answered(line);

@@ -3,6 +3,7 @@ import { Fold } from "../../parts/fold.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
 import { keyOf, say } from "../../words/words.js";
+import { BarHand } from "./bar-hand.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlacedMend} PlacedMend */
@@ -15,6 +16,7 @@ export class MendsPart {
   /** @param {Workroom} room */
   constructor(room) {
     this.room = room;
+    this.bars = new BarHand(room);
     /** @type {readonly unknown[]} */
     this.shown = [];
     this.list = make("ul", { class: "mends" });
@@ -33,8 +35,12 @@ export class MendsPart {
     const { project, shapes } = this.room;
     this.element.hidden = project.mends.length === 0;
     this.fold.show(String(project.mends.length));
-    if (!mends || mends === this.shown[0]) return;
-    this.shown = [mends];
+    if (!mends) return;
+    this.bars.follow(mends);
+    const { mend: looked } = this.room.session.hand;
+    if (mends === this.shown[0] && looked === this.shown[1]) return;
+    this.shown = [mends, looked];
+    this.room.repaint(null);
     const card = shapes?.card ?? new Path2D();
     refill(
       this.list,
@@ -42,10 +48,10 @@ export class MendsPart {
         const name = nameOf(kind, finding);
         return make(
           "li",
-          { class: "mend" },
+          { class: "mend", "aria-current": id === looked ? "true" : null },
           make(
             "button",
-            { type: "button", help: "kind-mend-see", class: "mend-see", onclick: () => this.room.lookAt(box) },
+            { type: "button", help: "kind-mend-see", class: "mend-see", onclick: () => this.#look(id, box) },
             spotPicture(PICTURE_PX, card, box, []),
             make("span", {}, isLost ? say("mend.lost", { name }) : name),
           ),
@@ -54,9 +60,19 @@ export class MendsPart {
             { help: "mend.remove", type: "button", class: "button-icon", "aria-label": say("mend.remove"), onclick: () => void this.room.change([{ edit: "remove_mends", to: { ids: [id] } }]) },
             icon("trash"),
           ),
+          this.bars.bar?.id === id ? this.bars.element : null,
         );
       }),
     );
+  }
+
+  /**
+   * @param {string} id
+   * @param {import("../../desk/types.js").Box} box
+   */
+  #look(id, box) {
+    this.room.session.take({ mend: id });
+    this.room.lookAt(box);
   }
 }
 

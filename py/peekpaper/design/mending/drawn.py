@@ -21,9 +21,12 @@ from peekpaper.design.mending.mends import (
     Change,
     CutOpening,
     FillOpening,
+    Length,
+    Line,
     Place,
     RubOut,
     SettleBit,
+    Thicken,
 )
 from peekpaper.design.mending.shapes import CutShape, placed_outline
 from peekpaper.design.mending.units import in_px
@@ -66,7 +69,16 @@ class TakenBar:
     at: Place
 
 
-Drawn: TypeAlias = Change | DrawnShape | TakenBar
+@dataclass(frozen=True, slots=True)
+class MovedBar:
+    """A bar, in mm, as a hand laid it that moved one of its ends: it is not turned any more."""
+
+    kind: ClassVar[str] = "moved-bar"
+    line: Line
+    width: Length
+
+
+Drawn: TypeAlias = Change | DrawnShape | TakenBar | MovedBar
 """What a hand may ask for."""
 
 
@@ -81,11 +93,12 @@ def drawn(design: Design, asked: Drawn, limits: Limits) -> tuple[tuple[Change, .
         change: Change = CutOpening(placed_outline(asked.shape, asked.middle, asked.edge))
     elif isinstance(asked, TakenBar):
         change = _without_bar(design, Point(asked.at))
+    elif isinstance(asked, MovedBar):
+        change = _bar(_across(whole_card(design), LineString(asked.line), asked.width), asked.width)
+    elif isinstance(asked, AddBar):
+        change = _bar(_bar_line(whole_card(design), LineString(asked.line), asked.width), asked.width)
     else:
         change = asked
-    if isinstance(change, AddBar):
-        line = _bar_line(whole_card(design), LineString(change.line), change.width)
-        change = replace(change, line=tuple(map(tuple, shapely.get_coordinates(line).tolist())))
     if isinstance(change, RubOut):
         line = shapely.simplify(LineString(change.line), change.radius / 50)
         change = replace(change, line=tuple(map(tuple, shapely.get_coordinates(line).tolist())))
@@ -99,6 +112,14 @@ def drawn(design: Design, asked: Drawn, limits: Limits) -> tuple[tuple[Change, .
     if effect.changed_mm2 < 1e-6 and not isinstance(change, SettleBit):
         raise _no_change(change)
     return mends, effect
+
+
+def laid_over(asked: Drawn, one: Design, other: Design) -> Drawn:
+    """Return what was drawn in mm of one design in mm of another one: mends may move the origin."""
+    if not isinstance(asked, MovedBar | Thicken):
+        return asked
+    lines = placing_of(one).px_places(np.array(asked.line))
+    return replace(asked, line=tuple(map(tuple, placing_of(other).places(lines).tolist())))
 
 
 def _joined_to(frame: AddFrame, design: Design, limits: Limits) -> Iterator[AddBar]:
@@ -139,9 +160,19 @@ def _no_change(change: Change) -> Refusal:
     return Refusal("nothing-changes-here")
 
 
+def _bar(line: LineString, width: float) -> AddBar:
+    return AddBar(tuple(map(tuple, shapely.get_coordinates(line).tolist())), width)
+
+
 def _bar_line(card: MultiPolygon, line: LineString, width: float) -> LineString:
-    """Return the middle line of the bar that was meant by a line in mm."""
-    line = _hooked(card, _steadied(line), max(_SNAP_MM, 2 * width))
+    """Return the middle line of the bar that was meant by a finger's line in mm."""
+    crossing = _across(card, _steadied(line), width)
+    return _squared(card, crossing, width) if len(crossing.coords) == 2 else crossing
+
+
+def _across(card: MultiPolygon, line: LineString, width: float) -> LineString:
+    """Return a line in mm from the first edge of a card that it leaves to the last one that it comes to."""
+    line = _hooked(card, line, max(_SNAP_MM, 2 * width))
     gaps = geometries(shapely.get_parts(difference(line, card)))
     gaps = gaps[shapely.length(gaps) > _LEAST_GAP_MM]
     for end in (Point(line.coords[0]), Point(line.coords[-1])):
@@ -156,7 +187,7 @@ def _bar_line(card: MultiPolygon, line: LineString, width: float) -> LineString:
     at = np.sort([line.project(Point(place)) for gap in gaps for place in (gap.coords[0], gap.coords[-1])])
     crossing = substring(line, float(at[0]), float(at[-1]))
     assert isinstance(crossing, LineString)
-    return _squared(card, crossing, width) if len(crossing.coords) == 2 else crossing
+    return crossing
 
 
 def _steadied(line: LineString) -> LineString:
