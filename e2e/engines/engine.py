@@ -1,4 +1,4 @@
-"""What the smoke path needs of a browser, whichever engine it has."""
+"""What the main job needs of a browser, whichever engine it has."""
 
 import socket
 from typing import Any, Protocol
@@ -14,6 +14,9 @@ class Engine(Protocol):
 
     def run(self, script: str, *values: object) -> Any:
         """Return what a function body of JavaScript returns for `values`."""
+
+    def ask(self, script: str, *values: object) -> Any:
+        """Return what a function body of JavaScript hands to its last argument, a function."""
 
     def press(self, selector: str) -> None:
         """Click the first element that a CSS selector finds."""

@@ -67,6 +67,9 @@ class Gecko:
     def run(self, script: str, *values: object) -> Any:
         return self._call("WebDriver:ExecuteScript", {"script": script, "args": values})
 
+    def ask(self, script: str, *values: object) -> Any:
+        return self._call("WebDriver:ExecuteAsyncScript", {"script": script, "args": values})
+
     def press(self, selector: str) -> None:
         found = self._call("WebDriver:FindElement", {"using": "css selector", "value": selector})
         self._call("WebDriver:ElementClick", {"id": next(iter(found.values()))})

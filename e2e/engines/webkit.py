@@ -78,6 +78,9 @@ class WebKit:
     def run(self, script: str, *values: object) -> Any:
         return self._call("POST", "/execute/sync", {"script": script, "args": values})
 
+    def ask(self, script: str, *values: object) -> Any:
+        return self._call("POST", "/execute/async", {"script": script, "args": values})
+
     def press(self, selector: str) -> None:
         found = self._call("POST", "/element", {"using": "css selector", "value": selector})
         self._call("POST", f"/element/{next(iter(found.values()))}/click", {})

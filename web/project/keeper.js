@@ -139,7 +139,8 @@ export class Keeper extends EventTarget {
   }
 
   /**
-   * Where there is no room left, what can be computed again stays behind.
+   * Where there is no room left, what can be computed again stays behind; the thumbnail also where a browser keeps no
+   * pictures, as in private windows of WebKit.
    *
    * @param {import("./archive.js").Kept} kept
    */
@@ -147,8 +148,9 @@ export class Keeper extends EventTarget {
     try {
       await this.archive.save(kept);
     } catch (error) {
-      if (!isFull(error) || (!kept.views && !kept.thumbnail)) throw error;
-      await this.archive.save({ ...kept, views: null, thumbnail: null });
+      const views = isFull(error) ? null : kept.views;
+      if (views === kept.views && !kept.thumbnail) throw error;
+      await this.archive.save({ ...kept, views, thumbnail: null });
     }
   }
 

@@ -14,6 +14,8 @@ import { say } from "../../words/words.js";
  *   matrixOf: (trim: Trim) => DOMMatrix}} Laid  `matrixOf` takes a trim's mm to the table's */
 
 const BETWEEN = 24;
+/** Left of the mats for the ruler, and above them for ruler and title, in mm. */
+const ROOM_TO_WRITE = [11, 18];
 const MAT = "#e7e4de";
 const LINE = "#b3aca0";
 const INK = "#4a443b";
@@ -53,8 +55,9 @@ export function layOut(mats) {
     const [across, down] = trim.turned ? [trim.height_mm, trim.width_mm] : [trim.width_mm, trim.height_mm];
     return /** @type {Box} */ ([x + trim.x_mm, y + trim.y_mm, x + trim.x_mm + across, y + trim.y_mm + down]);
   };
+  const [beside, above] = ROOM_TO_WRITE.map((room) => room * textScale());
   return {
-    box: [-11, -18, columns * (width + BETWEEN) - BETWEEN + 6, rows * (height + BETWEEN) - BETWEEN + 6],
+    box: [-Number(beside), -Number(above), columns * (width + BETWEEN) - BETWEEN + 6, rows * (height + BETWEEN) - BETWEEN + 6],
     cornerOf: corner,
     boxOf,
     matrixOf(trim) {
