@@ -15,6 +15,7 @@ _CRUMB_MM = 0.02
 _SPECK_MM = 0.001
 """What is finer still, or under half a millimetre long, comes of rounding: nobody drew it (from memory)."""
 _LEAST_LENGTH_MM = 0.5
+"""A ring with less than twice this around it is a speck of the drawing, too small to cut."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,11 @@ from peekpaper.design.design import Bar
 from peekpaper.geometry.areas import geometries
 
 _MOST_NODES = 12_000
+"""No more nodes than these along all edges: they bound what the triangles cost (from memory)."""
 _LEAST_NODES = 400
+"""So many even on a small card, so that its bars are measured all along."""
 _FINE_MM = 0.4
+"""Nodes need not stand closer: a bar is as wide between two of them as at them, to a hundredth of a mm."""
 _FACING = 0.5
 """Two edges make a bar where they face each other along at least this share of the strip's width, or of the
 smaller opening's size; shorter is a corner where other bars meet (from memory)."""

@@ -18,7 +18,9 @@ from peekpaper.geometry.overlay import union_all
 from peekpaper.message import message
 
 _TOUCHING_MM = 0.05
+"""A bar so thin is none: less than a hair (about 0.07 mm) is cut through."""
 _MOST_LOOSE_BITS = 50
+"""So many are told one by one: a file with more is read the wrong way rather than drawn so (from memory)."""
 _BESIDE_MM = 0.1
 """So far beside what was left as it is a thin place may lie, as edges are looked at in steps."""
 

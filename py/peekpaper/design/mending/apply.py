@@ -40,6 +40,7 @@ from peekpaper.geometry.overlay import difference, symmetric_difference, union_a
 _REACH_MM = 0.05
 """How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""
 _LEAST_MM = 1e-9
+"""A gap of less is a rounding error of the overlay."""
 _SEGMENTS = 12
 """Segments of a quarter turn where strokes end round (mm wide, so flat to a thousandth of a millimetre)."""
 

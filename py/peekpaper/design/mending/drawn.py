@@ -43,8 +43,11 @@ _STRAIGHT = 0.06
 _SNAP_MM = 4.0
 """How far an end that hangs in an opening may be from the edge that it was meant for (from memory)."""
 _TURNS = 4
+"""Each turn meets the edges more squarely; after four the line stands (from memory)."""
 _CURVE_MM = 0.5
+"""Detail of a drawn line that is the shake of a finger, not meant (from memory)."""
 _LEAST_GAP_MM = 0.02
+"""A gap or length of less is none, whatever the overlay says."""
 _TAP_MM = 2.0
 """How far beside a bar a tap may lie that means it (from memory)."""
 _OVER_MM = 0.02

@@ -29,6 +29,7 @@ _OWN_SHARE = 0.8
 _OVERLAP_MM = 0.02
 """So far added card reaches over the edges that it lies on."""
 _STRAY_MM = 0.004
+"""What differs by less along edges is rounding: alike openings are so only within a tolerance."""
 
 Map = NDArray[np.float64]
 

@@ -24,6 +24,7 @@ _SPARES = 1.0, 1.15
 _MOST_MM = 1000.0
 """No larger finished size is proposed: it would be no panel to make from sheets of card (from memory)."""
 _WIDTH_STEP_MM = 5.0
+"""Finished widths are proposed in round measures."""
 _THINNEST_MM = 0.4
 """No bar of card thinner than this holds while it is lifted off a mat (from memory)."""
 

@@ -33,6 +33,7 @@ SPECK_MM2 = 1.0
 _LOOK_MM = 0.015
 """Card so much wider than the limit is looked at too, as the look is that coarse; then it is measured."""
 _ROUNDS = 5
+"""A wider bar may leave another too thin; after five rounds what is left stays as it is (from memory)."""
 _TRIES = 2
 """What is held in an opening may close it; then it is tried again without."""
 _BACKED_MM2 = 25.0
@@ -42,6 +43,7 @@ _LEFT = 0.1
 _SLIM_MM = 0.8
 """Only openings whose area over their outline, half a slit's width, is less can be closed so."""
 _STRAY_MM = 0.03
+"""Middle lines are drawn with corners that stray by no more than this from them."""
 _LEAST_LINE_MM = 0.3
 """A shorter piece of a middle line beside what is left as it is belongs to that."""
 

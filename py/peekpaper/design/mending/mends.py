@@ -13,6 +13,7 @@ from peekpaper.bounds import Count, Tag, Within
 MOST_MENDS = 20_000
 """More than any design of the most openings needs; it keeps a broken document from filling the memory."""
 _MOST_PX = 1e7
+"""The bound of coordinates, far beyond any page: more would lose the digits of a millimetre."""
 
 Coordinate = Annotated[float, Within(-_MOST_PX, _MOST_PX)]
 Length = Annotated[float, Within(1e-6, _MOST_PX)]

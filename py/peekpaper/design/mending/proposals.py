@@ -32,9 +32,11 @@ from peekpaper.geometry.grid import grown, one_grown
 from peekpaper.geometry.overlay import difference, union_all
 
 _NEAR_MM = 1.0
+"""So far around a stroke the card is looked at."""
 _SPOT_MM = 0.5
 """How far the mark on a place that is left as it is reaches."""
 _STRAY_MM = 0.03
+"""Corners that stray by less are left out of a picture."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from peekpaper.geometry.affine import after, back, moved
 from peekpaper.geometry.overlay import intersection
 
 _NEAR_MM = 0.1
+"""An opening so near to a change is changed by it."""
 _PLACES = ("line", "outline")
 
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from peekpaper.geometry.elementary import hypot
 
 _NODES = 96
+"""Corners of a round shape: less than 0.1 % off at any size, 1 - cos(pi / 96)."""
 
 
 class CutShape(StrEnum):

@@ -20,6 +20,7 @@ from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.elementary import hypot
 
 _MOST_NODES = 12_000
+"""No more nodes than these along all edges: they bound what the triangles cost (from memory)."""
 _COARSE_MM = 0.015
 """Nodes that matter less than this are not looked at."""
 _FINE_MM = 0.4
@@ -35,7 +36,9 @@ _ALMOST = 1.15
 _RUN_ON = 24
 """So many sides further a line may run over card that is almost thin."""
 _STRAY_MM = 0.03
+"""What a smoothed line may stray once corners are left out."""
 _SMOOTHINGS = 2
+"""So many rounds of corner cutting take the triangles' zigzag out of a middle line (from memory)."""
 
 
 def thin_lines(card: MultiPolygon, width_mm: float) -> NDArray[np.object_]:

@@ -8,7 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from peekpaper.design.openings.outline_match import CentredOutlines, centred_outlines
+from peekpaper.geometry.congruent_outlines import CentredOutlines, centred_outlines
 
 TOLERANCE_MM = 0.3
 """How far outlines of alike openings may stray from one another (common practice, no published source)."""

@@ -30,6 +30,7 @@ _SEVERAL = 3
 _MOST_CROSSINGS = 20_000
 """So many pairs of crossing contours are no cutting design; each takes some 0.1 ms to look at."""
 _AT_ONCE = 500
+"""So many areas are compared at once, so that pairs of a whole sheet need not lie in memory together."""
 
 
 def read_cut_lines(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardInk:

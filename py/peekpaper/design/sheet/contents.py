@@ -16,6 +16,7 @@ from peekpaper.geometry.areas import holes_of
 _MOST_AROUND = 2
 """So many sheets and borders, one in another, are looked through at most."""
 _SLACK = 1e-6
+"""As a share of an outline's length: so far rounding may move it out of the sheet around it."""
 
 
 def contents_of(drawing: Drawing) -> Iterator[Content]:

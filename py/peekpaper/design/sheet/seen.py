@@ -16,6 +16,7 @@ from peekpaper.refusal import Refusal
 _MOST_HIDDEN = 60_000
 """How many pairs of shapes of unlike colours may lie one over the other."""
 _AT_ONCE = 500
+"""So many areas are compared at once, so that pairs of a whole sheet need not lie in memory together."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,14 +12,19 @@ from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.polyline import rows_of
 
 _SAMPLES = 128
+"""Points at equal steps along an outline, a power of two for the transform."""
 _HARMONICS = 12
+"""Low harmonics, which tell outlines apart before they are turned: they hold nearly all of a shape."""
 _PEAKS = 4
+"""The best starts that are looked at: a shape with more turns onto itself fits at any of them."""
 _RATE = 2j * np.pi / _SAMPLES
 _BACKWARDS = np.exp(-_RATE * np.arange(_SAMPLES))
 _FREQUENCIES = np.fft.fftfreq(_SAMPLES, 1 / _SAMPLES)
+"""The harmonics of a series, in its order."""
 _LOW = np.flatnonzero(np.abs(_FREQUENCIES) <= _HARMONICS)
 _LOW_RATES = _RATE * _FREQUENCIES[_LOW]
 _NEWTON_STEPS = 3
+"""Steps of Newton's method towards the best start between two samples."""
 _DECIMALS = 9
 """Where equally good starts must not be told apart: transforms differ in the last bits by machine."""
 _LOOKS = 2, 8, 1 << 30
