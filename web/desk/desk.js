@@ -228,6 +228,26 @@ export class Desk {
   }
 
   /**
+   * What the last plan takes from the stash and gives back.
+   *
+   * @param {Project} project
+   * @param {import("./types.js").Shelf} stash
+   * @returns {Promise<{stash: import("./types.js").Shelf, taken: import("./types.js").Taken[], cut: import("./types.js").Cut}>}
+   */
+  book(project, stash) {
+    return this.#about(project, "book", { stash });
+  }
+
+  /**
+   * @param {import("./types.js").Shelf} stash
+   * @param {readonly import("./types.js").Taken[]} taken
+   * @returns {Promise<{stash: import("./types.js").Shelf}>} the stash as if that had not been taken
+   */
+  async takeBack(stash, taken) {
+    return (await this.messenger.ask("take_back", { stash, taken })).result;
+  }
+
+  /**
    * @param {import("./types.js").Shelf} stash
    * @returns {Promise<{name: string, text: string}>}
    */

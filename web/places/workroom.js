@@ -66,6 +66,12 @@ export class Workroom {
     this.links = new Map();
     /** The project before its last step. @type {Project | null} */
     this.before = null;
+    /** Resolves once what changed on the shelf here changed in the stash, too. @type {Promise<void>} */
+    this.laidIn = Promise.resolve();
+    stash.addEventListener("change", (event) => {
+      // A step back would bring counts and scraps back that are gone meanwhile.
+      if (!(/** @type {CustomEvent<{laidIn: boolean}>} */ (event).detail.laidIn)) this.links.clear();
+    });
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       this.#restock();
@@ -148,7 +154,7 @@ export class Workroom {
         if (this.project.id !== before.id) return false;
         if (this.project !== before) continue;
         this.store.edit("", () => after);
-        if (edits.some(({ edit }) => SHELF_EDITS.has(edit))) void this.#layIn(shelved(before, after));
+        if (edits.some(({ edit }) => SHELF_EDITS.has(edit))) this.#layIn(shelved(before, after));
         return true;
       }
       throw new Refusal({ key: "act.overtaken", figures: {} });
@@ -163,8 +169,12 @@ export class Workroom {
    *
    * @param {readonly string[]} papers  their ids
    */
-  async #layIn(papers) {
-    if (papers.length === 0) return;
+  #layIn(papers) {
+    if (papers.length > 0) this.laidIn = Promise.all([this.laidIn, this.#layInNow(papers)]).then(() => {});
+  }
+
+  /** @param {readonly string[]} papers */
+  async #layInNow(papers) {
     try {
       this.linkTo(await this.questions.ask("project", (project) => this.stash.layIn(project, papers)));
     } catch (error) {
@@ -185,7 +195,7 @@ export class Workroom {
     const papers = shelved(before, project).filter((id) => this.links.has(id));
     if (papers.length === 0) return;
     this.linkTo(Object.fromEntries(this.links));
-    void this.#layIn(papers);
+    this.#layIn(papers);
   }
 
   /**

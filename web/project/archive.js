@@ -22,11 +22,15 @@ import { sameDesign } from "./same.js";
 /** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
 
 /** @typedef {import("../desk/types.js").Shelf} Shelf */
+/** @typedef {import("./stash.js").Booking} Booking */
 
 const NAME = "peekpaper";
 /** The stores of what shows pictures. */
 const SHOWING = ["projects", "steps", "versions", "stash"];
 const STASH = "stash";
+/** Beside the stash; a shelf without papers to earlier pages, which look through all that is there. */
+const BOOKINGS = "bookings";
+const MOST_BOOKINGS = 1000;
 const MOST_VERSIONS = 10;
 /** Counts up where views take another form than those that an earlier page has kept. */
 const VIEWS_FORM = 3;
@@ -154,13 +158,26 @@ export class Archive {
     return found ?? null;
   }
 
+  /** @returns {Promise<Booking[]>} what was cut from the stash, the first first */
+  async bookings() {
+    const found = await this.database.run("stash", "readonly", (transaction) =>
+      done(/** @type {IDBRequest<{bookings: Booking[]} | undefined>} */ (transaction.objectStore("stash").get(BOOKINGS))),
+    );
+    return found?.bookings ?? [];
+  }
+
   /**
+   * Keeps the stash with what was cut from it, both or neither.
+   *
    * @param {Shelf} shelf
+   * @param {readonly Booking[]} bookings
    * @returns {Promise<void>}
    */
-  keepStash(shelf) {
+  keepStash(shelf, bookings) {
     return this.database.run("stash", "readwrite", (transaction) => {
-      transaction.objectStore("stash").put(shelf, STASH);
+      const store = transaction.objectStore("stash");
+      store.put(shelf, STASH);
+      store.put({ papers: [], scraps: [], bookings: bookings.slice(-MOST_BOOKINGS) }, BOOKINGS);
     });
   }
 

@@ -30,15 +30,33 @@ export function sameBacking(one, other) {
 }
 
 /**
+ * @param {Project} project
+ * @returns {import("../desk/types.js").Cut | null} how the chosen colourway was cut
+ */
+export function cutOf(project) {
+  const { id } = chosen(project);
+  return project.cuts.find(({ colourway }) => colourway === id) ?? null;
+}
+
+/**
+ * Whether two states of a project lay out their plans alike, whatever paper there is.
+ *
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function samePlanChoices(one, other) {
+  const names = /** @type {(keyof Project["plan"])[]} */ (Object.keys(one.plan));
+  return names.every((name) => name === "rounds" || one.plan[name] === other.plan[name]);
+}
+
+/**
  * Whether two states of a project with the same backing seek the same plan, however long they seek.
  *
  * @param {Project} one
  * @param {Project} other
  */
 export function sameSearch(one, other) {
-  const names = /** @type {(keyof Project["plan"])[]} */ (Object.keys(one.plan));
-  const same = names.every((name) => name === "rounds" || one.plan[name] === other.plan[name]);
-  return same && one.shelf === other.shelf;
+  return samePlanChoices(one, other) && one.shelf === other.shelf && cutOf(one) === cutOf(other);
 }
 
 /**

@@ -2,6 +2,13 @@
 /** @typedef {import("../desk/types.js").Project} Project */
 /** @typedef {import("./archive.js").Archive} Archive */
 /** @typedef {import("../desk/desk.js").Desk} Desk */
+/** @typedef {import("../desk/types.js").Cut} Cut */
+/**
+ * What was cut from the stash at once for one project; `undone` where it was taken back.
+ *
+ * @typedef {{id: string, when: number, project: string, name: string, colourway: string,
+ *   taken: import("../desk/types.js").Taken[], undone: boolean}} Booking
+ */
 
 /** @type {Shelf} */
 const NOTHING = { papers: [], scraps: [] };
@@ -12,7 +19,7 @@ const DEMO = "harbour-panel";
  * The papers that the person has, for all projects: kept in this browser beside them. Tabs change it one after
  * another, each what the one before left.
  *
- * Events: "change" (it is another).
+ * Events: "change" (it is another; `detail.laidIn` tells whether papers of a project were laid in).
  */
 export class Stash extends EventTarget {
   /**
@@ -25,6 +32,8 @@ export class Stash extends EventTarget {
     this.desk = desk;
     /** @type {Shelf} */
     this.shelf = NOTHING;
+    /** What was cut, the first first. @type {readonly Booking[]} */
+    this.bookings = [];
     /** Resolves once what is kept was read. @type {Promise<void>} */
     this.begun = this.#read();
     addEventListener("visibilitychange", () => document.hidden || void this.#read());
@@ -37,12 +46,60 @@ export class Stash extends EventTarget {
    * @param {(shelf: Shelf) => Shelf | Promise<Shelf>} edit
    * @returns {Promise<void>} rejects where it can't be kept; then all is as it was
    */
-  async change(edit) {
-    await inTurn(async () => {
-      const before = (await this.archive.stash()) ?? NOTHING;
-      const after = await edit(before);
-      await this.archive.keepStash(after);
-      this.#become(after);
+  change(edit) {
+    return this.#keep(async (shelf, bookings) => ({ shelf: await edit(shelf), bookings }), false);
+  }
+
+  /**
+   * Takes what is cut out of the stash, and puts what is left of begun sheets in.
+   *
+   * @param {Project} project  with a plan
+   * @param {string} colourway  what it is called
+   * @param {(cut: Cut) => void} note  notes it in the project before the stash is another
+   * @returns {Promise<Booking>} rejects where a scrap is gone, or it can't be kept; then all is as it was
+   */
+  async book(project, colourway, note) {
+    /** @type {Booking | null} */
+    let booking = null;
+    await this.#keep(async (before, bookings) => {
+      const { stash, taken, cut } = await this.desk.book(project, before);
+      const { id, name } = project;
+      booking = { id: cut.booking, when: Date.now(), project: id, name, colourway, taken, undone: false };
+      return { shelf: stash, bookings: [...bookings, booking], told: () => note(cut) };
+    }, false);
+    if (!booking) throw new Error("nothing was booked");
+    return booking;
+  }
+
+  /**
+   * Puts back what was cut.
+   *
+   * @param {string} id  of the booking
+   * @returns {Promise<void>} rejects where it was cut from since, or it can't be kept; then all is as it was
+   */
+  takeBack(id) {
+    return this.#keep(async (before, bookings) => {
+      const booking = bookings.find((one) => one.id === id && !one.undone);
+      if (!booking) return { shelf: before, bookings };
+      const { stash } = await this.desk.takeBack(before, booking.taken);
+      return { shelf: stash, bookings: bookings.map((one) => (one === booking ? { ...one, undone: true } : one)) };
+    }, false);
+  }
+
+  /**
+   * Changes all as it is kept by now, one tab after another.
+   *
+   * @param {(shelf: Shelf, bookings: Booking[]) =>
+   *   Promise<{shelf: Shelf, bookings: readonly Booking[], told?: () => void}>} edit
+   * @param {boolean} laidIn
+   */
+  #keep(edit, laidIn) {
+    return inTurn(async () => {
+      const [shelf, known] = await Promise.all([this.archive.stash(), this.archive.bookings()]);
+      const { shelf: after, bookings, told } = await edit(shelf ?? NOTHING, known);
+      await this.archive.keepStash(after, bookings);
+      told?.();
+      this.#become(after, bookings, laidIn);
     });
   }
 
@@ -56,28 +113,36 @@ export class Stash extends EventTarget {
   async layIn(project, papers) {
     /** @type {Record<string, string>} */
     let links = {};
-    await this.change(async (shelf) => {
+    await this.#keep(async (shelf, bookings) => {
       const laid = await this.desk.layIn(project, shelf, papers);
       links = laid.links;
-      return laid.stash;
-    });
+      return { shelf: laid.stash, bookings };
+    }, true);
     return links;
   }
 
   /** Forgets all of it on this computer; papers stay in the projects that use them. */
   async forget() {
-    await this.change(() => NOTHING);
+    await this.#keep(async () => ({ shelf: NOTHING, bookings: [] }), false);
   }
 
   async #read() {
-    const kept = await this.archive.stash().catch(() => null);
-    if (kept && JSON.stringify(kept) !== JSON.stringify(this.shelf)) this.#become(kept);
+    const kept = await Promise.all([this.archive.stash(), this.archive.bookings()]).catch(() => null);
+    if (!kept) return;
+    const [shelf, bookings] = [kept[0] ?? NOTHING, kept[1]];
+    if (JSON.stringify([shelf, bookings]) === JSON.stringify([this.shelf, this.bookings])) return;
+    this.#become(shelf, bookings, false);
   }
 
-  /** @param {Shelf} shelf */
-  #become(shelf) {
+  /**
+   * @param {Shelf} shelf
+   * @param {readonly Booking[]} bookings
+   * @param {boolean} laidIn
+   */
+  #become(shelf, bookings, laidIn) {
     this.shelf = shelf;
-    this.dispatchEvent(new Event("change"));
+    this.bookings = bookings;
+    this.dispatchEvent(new CustomEvent("change", { detail: { laidIn } }));
   }
 
   /**
@@ -97,7 +162,7 @@ export class Stash extends EventTarget {
       await this.archive.save({ ...kept, course: { ...kept.course, document: linked } });
       this.dispatchEvent(new CustomEvent("moved", { detail: { project: id, links } }));
     }
-    if ((await this.archive.stash()) === null) await this.archive.keepStash(NOTHING);
+    if ((await this.archive.stash()) === null) await this.archive.keepStash(NOTHING, []);
   }
 }
 
@@ -111,6 +176,20 @@ export function linkedTo(project, links) {
   if (papers.every(({ id, stash }) => (links[id] ?? stash) === stash)) return project;
   const linked = papers.map((paper) => ({ ...paper, stash: links[paper.id] ?? paper.stash }));
   return { ...project, shelf: { ...project.shelf, papers: linked } };
+}
+
+/**
+ * @param {Project} project
+ * @param {readonly Booking[]} bookings
+ * @returns {Project} without cuts that were taken back, or that are another project's; the same one without such
+ */
+export function soundlyCut(project, bookings) {
+  const known = new Map(bookings.map((one) => [one.id, one]));
+  const cuts = project.cuts.filter(({ booking }) => {
+    const told = known.get(booking);
+    return !told || (!told.undone && told.project === project.id);
+  });
+  return cuts.length === project.cuts.length ? project : { ...project, cuts };
 }
 
 /**

@@ -1,6 +1,7 @@
 import { stepped } from "./course.js";
 import { amend } from "./edits.js";
-import { sameBacking, sameDesign, sameSearch } from "./same.js";
+import { cutOf, sameBacking, sameDesign, samePlanChoices, sameSearch } from "./same.js";
+import { chosen } from "./edits.js";
 
 /** @typedef {import("../desk/types.js").Project} Project */
 /** @typedef {import("./course.js").Course} Course */
@@ -52,7 +53,7 @@ export class Store extends EventTarget {
   edit(name, edit) {
     if (!this.course) return;
     const { document, past } = this.course;
-    const edited = unplanned(document, edit(document));
+    const edited = unplanned(document, uncut(document, edit(document)));
     if (edited === document) return;
     const now = performance.now();
     const soon = now - this.lastEdit.time < ONE_MOVE_MS || name.startsWith("stroke");
@@ -70,6 +71,15 @@ export class Store extends EventTarget {
     if (!this.course) return;
     const noted = note(this.course.document);
     if (noted !== this.course.document) this.#step({ kind: "note", document: noted });
+  }
+
+  /**
+   * Takes over what became another elsewhere, such as papers that all projects share; no step to undo.
+   *
+   * @param {(project: Project) => Project} edit
+   */
+  follow(edit) {
+    this.note((project) => unplanned(project, edit(project)));
   }
 
   undo() {
@@ -110,5 +120,19 @@ export class Store extends EventTarget {
  */
 function unplanned(before, after) {
   const same = sameDesign(before, after) && sameBacking(before, after) && sameSearch(before, after);
-  return same || after.plan.rounds !== before.plan.rounds ? after : amend(after, "plan", { rounds: null });
+  if (same || after.plan.rounds !== before.plan.rounds) return after;
+  return amend(after, "plan", { rounds: cutOf(after)?.rounds ?? null });
+}
+
+/**
+ * The edited project; where the colourway that was cut is another by that edit, it is not what was cut any more.
+ *
+ * @param {Project} before
+ * @param {Project} after
+ */
+function uncut(before, after) {
+  const cut = cutOf(after);
+  const same = sameDesign(before, after) && sameBacking(before, after) && samePlanChoices(before, after);
+  if (!cut || same || chosen(before).id !== chosen(after).id) return after;
+  return { ...after, cuts: after.cuts.filter((one) => one !== cut) };
 }

@@ -9,7 +9,8 @@ import { freshId, Library } from "../project/library.js";
 import { askToPersist, persists } from "../project/persistence.js";
 import { EVERYTHING, SavedFiles } from "../project/saved-files.js";
 import { Soundness } from "../project/soundness.js";
-import { isOutdated } from "../project/stash.js";
+import { graft } from "../project/graft.js";
+import { isOutdated, soundlyCut } from "../project/stash.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { fileOf, takeSmall, withPictures } from "../project/travel/pack.js";
 import { Parcel } from "../project/travel/parcel.js";
@@ -98,6 +99,7 @@ export class Projects {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       if (!step) this.#remember();
       else if (step.kind !== "note") void this.files.changed(room.project.id);
+      if (step?.kind === "undo" || step?.kind === "redo") void this.#restock().catch(() => {});
     });
     room.stash.addEventListener("change", () => void this.#restock().catch(() => {}));
     room.stash.addEventListener("moved", (event) => {
@@ -313,19 +315,31 @@ export class Projects {
    */
   async #stocked(project) {
     const { desk, stash } = this.room;
-    await stash.begun;
+    await Promise.all([stash.begun, this.room.laidIn]);
     return desk.edit(project, "stock", { stash: stash.shelf });
   }
 
-  /** Lets the open project's papers be as they are in the stash by now, and tells where its plan is touched. */
+  /**
+   * Lets the open project's papers be as they are in the stash by now, and tells where its plan is touched.
+   *
+   * @returns {Promise<void>}
+   */
   async #restock() {
-    const { desk, stash, notices, questions } = this.room;
-    await stash.begun;
+    const { desk, stash, notices, questions, store } = this.room;
+    await Promise.all([stash.begun, this.room.laidIn]);
+    store.follow((project) => soundlyCut(project, stash.bookings));
     const { project } = this.room;
     if (!project.shelf.papers.some((paper) => isOutdated(paper, project.shelf, stash.shelf))) return;
-    const ask = (/** @type {Project} */ asked) => desk.stashTouches(asked, stash.shelf);
+    const { shelf } = stash;
+    const ask = (/** @type {Project} */ asked) => desk.stashTouches(asked, shelf);
     const touches = project.plan.rounds !== null && (await questions.ask("project", ask));
-    if (!(await this.room.change([{ edit: "restock", to: { stash: stash.shelf } }], () => {}))) return;
+    const after = graft(project, await questions.ask("project", (asked) => desk.edit(asked, "restock", { stash: shelf })));
+    // The person, or another tab, went on meanwhile.
+    if (this.room.project !== project || stash.shelf !== shelf) {
+      if (this.room.project.id === project.id) await this.#restock();
+      return;
+    }
+    store.follow(() => after);
     if (touches) notices.tell(say("stash.touched"), { stays: true });
   }
 

@@ -18,7 +18,7 @@ from peekpaper.papers.stash import (
     touches_plan,
     with_papers,
 )
-from peekpaper.pipeline import chosen_colourway
+from peekpaper.pipeline import chosen_colourway, planned
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import shelf_from_json, shelf_to_json
@@ -70,8 +70,8 @@ def stash_touches(context: Context, arguments: Arguments, _buffers: Sequence[byt
     """Answer with whether the stash as it is by now changes what a project's plan goes by."""
     project = context.project(arguments)
     used = set(chosen_colourway(project).papers.values())
-    after = restocked(project.shelf, stash_of(arguments))
-    yield result({"touches": touches_plan(project.shelf, after, used)})
+    before, after = (planned(one).shelf for one in (project, restock(project, arguments)))
+    yield result({"touches": touches_plan(before, after, used)})
 
 
 def save_stash(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

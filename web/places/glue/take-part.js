@@ -4,6 +4,7 @@ import { megabytes } from "../../parts/megabytes.js";
 import { showTrouble } from "../../parts/trouble.js";
 import { say } from "../../words/words.js";
 import { NarrowLips } from "../narrow-lips.js";
+import { CutPart } from "./cut-part.js";
 import { cautions } from "./cautions.js";
 import { FileList } from "./file-list.js";
 import { printedPatterns } from "./printed-patterns.js";
@@ -44,10 +45,12 @@ export class TakePart {
     this.planTrouble = make("div", { class: "trouble", role: "alert" });
     this.files = new FileList();
     this.choices = new TakeChoices(() => this.#stale());
+    this.cut = new CutPart(room);
     this.element = make(
       "div",
       { class: "stack" },
       make("div", { class: "take" }, this.lips.element, this.button, this.stop, this.status, this.bar, this.planTrouble, this.trouble, this.files.element),
+      this.cut.element,
       this.choices.element,
       cautions("glue.caution-blade", "glue.caution-small", "glue.caution-makers"),
     );
@@ -62,6 +65,7 @@ export class TakePart {
     const ready = bench.canSettle;
     this.choices.update(project.units, bench.plan?.trims.some(({ printed }) => printed) ?? false);
     this.lips.update();
+    this.cut.update();
     showTrouble(this.planTrouble, bench.trouble.get("plan") ?? null, project.units);
     this.button.disabled = !ready || this.choices.isEmpty;
     if (ready) this.#prepare();

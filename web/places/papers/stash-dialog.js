@@ -7,6 +7,7 @@ import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
+import { bookingRow } from "./booking-row.js";
 import { addToStash, saveStash } from "./shelf-files.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -45,6 +46,8 @@ export class StashDialog {
     this.collect = this.#button("button", "stash.collect", () => this.#askCollection());
     this.remove = this.#button("button", "stash.remove", () => void this.#remove());
     this.asked = make("div", { class: "stack" });
+    this.cuts = make("ul", { class: "versions" });
+    this.history = make("details", { class: "fold" }, make("summary", { help: "cut.history" }, say("cut.history")), this.cuts);
     this.#furnish();
     const change = () => void this.#look();
     room.stash.addEventListener("change", change);
@@ -75,6 +78,7 @@ export class StashDialog {
       this.nothing,
       this.list,
       this.asked,
+      this.history,
       make(
         "details",
         { class: "fold" },
@@ -144,6 +148,16 @@ export class StashDialog {
     this.nothing.hidden = shown.length > 0;
     write(this.nothing, say(papers.length === 0 ? "stash.empty" : "stash.none-found"));
     this.#showActions();
+    this.#showCuts();
+  }
+
+  #showCuts() {
+    const { stash } = this.room;
+    const standing = stash.bookings.filter(({ undone }) => !undone).reverse();
+    this.history.hidden = standing.length === 0;
+    this.cuts.replaceChildren(
+      ...standing.map((booking) => bookingRow(booking, () => void this.#try(() => stash.takeBack(booking.id)))),
+    );
   }
 
   #showActions() {
