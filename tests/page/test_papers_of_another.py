@@ -18,9 +18,9 @@ const told = [];
 const store = new Store();
 const questions = new Questions();
 store.addEventListener("change", () => questions.follow(store.project));
-const stash = {
+const stash = Object.assign(new EventTarget(), {
     layIn: (project) => new Promise((resolve) => waiting.push({ project, resolve })),
-};
+});
 const told_of = { pattern: null, picture: null, sheets: null, price: null };
 const paper = (name) => ({ id: "p1", name, stash: null, ...told_of });
 const project = (id, name) => ({
@@ -35,6 +35,7 @@ const project = (id, name) => ({
     colourways: [{ id: "one", papers: {}, locked: [] }],
     plan: { rounds: null },
     speed: 1,
+    cuts: [],
 });
 const renamed = (project, name) => ({ ...project, shelf: { papers: [paper(name)], scraps: [] } });
 const room = new Workroom({

@@ -54,6 +54,7 @@ const project = (id, more = {}) => ({
     colourways: [{ id: "one", papers: {}, locked: [] }],
     plan: { rounds: null, mat_width_mm: 300 },
     speed: 1,
+    cuts: [],
     ...more,
 });
 const open = (id) => store.open({ document: project(id), past: [], future: [] });
