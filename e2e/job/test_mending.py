@@ -133,3 +133,19 @@ def test_a_bar_across_one_opening_is_drawn_across_all_alike_by_a_tap(revisit: Vi
     count(table, 12)
     table.picture("repeated")
     expect(page.locator(".notice")).to_have_count(0)
+
+
+def test_smoother_outlines_tell_and_show_what_they_change_before_they_are_made(revisit: Visit) -> None:
+    table = revisit("tablet")
+    page = table.page
+    table.unfold("Smoother outlines")
+    corner = page.get_by_label("Round sharp corners")
+    corner.fill("2 mm")
+    corner.press("Enter")
+    # A window's corner is rounded by a quarter of a circle, which has points of its own.
+    expect(page.get_by_text("points instead of")).not_to_contain_text("0 %")
+    table.picture("smoothing")
+    table.press(page.get_by_role("button", name="Smooth the outlines"))
+    expect(page.locator(".fold-value", has_text="1").first).to_be_visible()
+    table.press(page.get_by_role("button", name="Undo"))
+    expect(page.get_by_text("Mends made")).to_be_hidden()

@@ -13,6 +13,7 @@ import { HandTools } from "./design/hand-tools.js";
 import { LighterPart } from "./design/lighter-part.js";
 import { MendsPart } from "./design/mends-part.js";
 import { ReadingsPart } from "./design/readings-part.js";
+import { SmoothPart } from "./design/smooth-part.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
 import { MATS, matThatHolds, nameOfMat } from "./mats/mat-sizes.js";
@@ -74,6 +75,7 @@ export class DesignPlace {
     this.mends = new MendsPart(room);
     this.tools = new HandTools(room);
     this.frame = new FramePart(room);
+    this.smooth = new SmoothPart(room);
     this.few = new FewPart(room);
     this.lip = new LipPart(room);
     this.count = make("h2", { class: "design-count" });
@@ -90,7 +92,7 @@ export class DesignPlace {
         this.guess.element,
         make("div", { class: "fields" }, this.width.element, this.height.element),
       ),
-      make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, this.tools.element, this.frame.element),
+      make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, this.tools.element, this.frame.element, this.smooth.element),
       this.few.element,
       this.lip.element,
     );
@@ -125,6 +127,7 @@ export class DesignPlace {
     this.#showLighter();
     this.tools.update();
     this.frame.update();
+    this.smooth.update();
   }
 
   /**
@@ -226,6 +229,7 @@ export class DesignPlace {
       const act = () => this.#resize({ width_mm: wide, height_mm: null });
       return [{ words: say("design.do-set-width", { width: writeAbout([wide], unit) }), act }];
     }
+    if (code === "separate-parts") return [{ words: say("design.do-border"), act: () => this.frame.open() }];
     const mat = code === "larger-than-mat" && matThatHolds(figure("width_mm"), figure("height_mm"), unit);
     const size = mat && MATS[mat];
     if (size) {
@@ -333,7 +337,7 @@ export class DesignPlace {
   #marks() {
     const { looked, findings } = this.findings;
     const marked = looked ? [looked.finding] : findings.filter(({ severity }) => severity > 2);
-    const [way] = looked?.spot?.ways ?? [];
+    const way = this.smooth.tried ?? looked?.spot?.ways[0];
     return [
       ...marked.map(({ where }) => strip(where, TONES.mark, "55%")),
       strip(way?.removed ?? "", TONES.removed, "60%"),

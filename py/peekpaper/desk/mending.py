@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.design.design import Design
 from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.drawn import Drawn, drawn, laid_over
-from peekpaper.design.mending.effect import Effect, effect_of, placing_of
+from peekpaper.design.mending.effect import Effect, effect_of, placing_of, whole_card
 from peekpaper.design.mending.mend_all import Found, added_to
 from peekpaper.design.mending.mends import AddBar, AddCard, Change, Mend, Thicken
 from peekpaper.design.mending.proposals import Proposal, proposals
@@ -64,8 +64,8 @@ def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     """Answer with what mends all that the check finds; the edit `mend_all` takes it.
 
     `{"mends": [{"finding", "change"}, ...], "added": path | null, "removed": path | null, "changed_mm2",
-    "changed_percent", "openings": n, "parts": n, "loose_bits": n}`; the counts are those afterwards, and
-    `mends` is empty where there is nothing to do.
+    "changed_percent", "openings": n, "parts": n, "loose_bits": n, "points": n}`; the counts are those
+    afterwards, and `mends` is empty where there is nothing to do.
     """
     project = context.project(arguments)
     design, found = context.pipeline.design(project), context.pipeline.mend_all(project)
@@ -95,8 +95,9 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     """Answer with what a change that the person draws, `change` in mm, would become and do.
 
     `{"mends": [change in px, ...], "repeats": [change in px, ...], "added": path | null,
-    "removed": path | null, "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n}`;
-    the counts are those afterwards. `repeats` are the same on all other openings alike to the one it is in.
+    "removed": path | null, "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n,
+    "points": n, "points_before": n}`; the counts are those afterwards, but for the last. `repeats` are the
+    same on all other openings alike to the one it is in.
 
     Besides changes there are `{"kind": "shape", "shape", "middle", "edge"}`, a simple shape to cut out, and
     `{"kind": "take-bar", "at"}`, the bar between two openings to take away. A bar is cut off at the edges
@@ -116,7 +117,9 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
         before, design = design, _without(context.pipeline, project, replaced)
         made, effect = drawn(design, laid_over(asked, before, design), project.limits)
         repeats = ()
-    yield result({"mends": encode(made), "repeats": encode(repeats), **_effect_view(effect, design)})
+    points = int(shapely.get_num_coordinates(whole_card(design)))
+    told = {"mends": encode(made), "repeats": encode(repeats), "points_before": points}
+    yield result({**told, **_effect_view(effect, design)})
 
 
 def cut_shapes(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -244,6 +247,7 @@ def _effect_view(effect: Effect, design: Design) -> View:
         "openings": len(effect.after.openings),
         "parts": len(effect.after.card.geoms),
         "loose_bits": len(effect.after.loose_bits.geoms),
+        "points": int(shapely.get_num_coordinates([effect.after.card, effect.after.loose_bits]).sum()),
     }
 
 

@@ -50,7 +50,7 @@ export class FindingsPart {
     this.findings = findingsOf(warnings ?? [], proposals ?? []);
     const mendable = this.#worth();
     this.all.hidden = mendable.length === 0;
-    const count = mendable.reduce((sum, finding) => sum + placesOf(finding), 0);
+    const count = mendable.reduce((sum, finding) => sum + finding.count, 0);
     this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count })));
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
@@ -202,7 +202,7 @@ export class FindingsPart {
       make(
         "button",
         { help: "kind-mend", type: "button", class: "button", onclick: () => void this.#take(preferred, code) },
-        wordsOf(first, placesOf(finding)),
+        wordsOf(first, finding.count),
       )
     );
   }
@@ -211,7 +211,7 @@ export class FindingsPart {
   #advice(finding) {
     const [warning] = finding.warnings;
     const offers = warning ? this.offers(warning) : [];
-    const leaving = { words: say("mend.way-leave", { count: placesOf(finding) }), act: () => void this.leave(finding.code) };
+    const leaving = { words: say("mend.way-leave", { count: finding.count }), act: () => void this.leave(finding.code) };
     const advice = (warning?.action === "leave-open" || !isLeft(finding) ? offers : [...offers, leaving]).map(({ words, act }) =>
       make("button", { help: "kind-advice", type: "button", class: "button-quiet", onclick: act }, words),
     );
@@ -289,11 +289,6 @@ function addMends(ways, finding) {
  */
 function isLeft({ code }) {
   return code !== "loose-bit" && code !== "no-openings";
-}
-
-/** How many places mending a finding mends; one mend may be for all of them. @param {Finding} finding */
-function placesOf({ spots, count }) {
-  return spots.length === 1 ? count : spots.length;
 }
 
 /**

@@ -47,6 +47,13 @@ export class FramePart {
     for (const { name, field } of this.fields) field.show(this.measures[name], unit, project.id);
   }
 
+  /** Opens the fold and brings it into view. */
+  open() {
+    this.element.open = true;
+    this.element.scrollIntoView({ block: "nearest" });
+    this.fields[0]?.field.input.focus({ preventScroll: true });
+  }
+
   /** @param {Measure} name */
   #field(name) {
     return new LengthField(`frame.${name}`, {

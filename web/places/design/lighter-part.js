@@ -30,9 +30,11 @@ export class LighterPart {
     const { unit, project } = this.room;
     this.element.hidden = percent === null;
     if (percent === null) return;
-    const limit = writeAbout([project.limits.bar_mm], unit);
-    this.said.textContent = say("mend.much", { percent: Math.round(percent), limit });
     const others = (choices ?? []).filter(({ width_mm: width, bar_mm: bar }) => width !== null || bar !== null);
+    const limit = writeAbout([project.limits.bar_mm], unit);
+    const much = Math.round(percent);
+    // Thin lines are the reason where thinner ones would do.
+    this.said.textContent = others.length > 0 ? say("mend.much", { percent: much, limit }) : say("mend.much-else", { percent: much });
     const buttons = others.map((choice) => make("button", { help: "kind-advice", type: "button", class: "button", onclick: () => this.take(choice) }, this.#words(choice)));
     refill(this.ways, isSettled ? buttons : [...buttons, make("p", { class: "soft" }, say("mend.lighter-seeking"))]);
   }

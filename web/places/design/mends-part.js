@@ -19,14 +19,17 @@ export class MendsPart {
     this.bars = new BarHand(room);
     /** @type {readonly unknown[]} */
     this.shown = [];
+    /** How many of the newest are listed. */
+    this.most = MOST;
     this.list = make("ul", { class: "mends" });
+    this.more = make("button", { help: "mend.more", type: "button", class: "button-quiet", onclick: () => this.#listMore() });
     this.back = make(
       "button",
       { help: "mend.as-it-came", type: "button", class: "button", onclick: () => void room.change([{ edit: "clear_mends", to: {} }]) },
       icon("undo"),
       say("mend.as-it-came"),
     );
-    this.fold = new Fold(say("mend.made"), this.list, this.back);
+    this.fold = new Fold(say("mend.made"), this.list, this.more, this.back);
     this.element = this.fold.element;
   }
 
@@ -38,13 +41,16 @@ export class MendsPart {
     if (!mends) return;
     this.bars.follow(mends);
     const { mend: looked } = this.room.session.hand;
-    if (mends === this.shown[0] && looked === this.shown[1]) return;
-    this.shown = [mends, looked];
+    const seen = [mends, looked, this.most];
+    if (seen.every((value, at) => value === this.shown[at])) return;
+    this.shown = seen;
+    this.more.hidden = mends.length <= this.most;
+    this.more.textContent = say("mend.more", { count: mends.length - this.most });
     this.room.repaint(null);
     const card = shapes?.card ?? new Path2D();
     refill(
       this.list,
-      mends.slice(-MOST).map(({ id, kind, finding, box, is_lost: isLost }) => {
+      mends.slice(-this.most).map(({ id, kind, finding, box, is_lost: isLost }) => {
         const name = nameOf(kind, finding);
         return make(
           "li",
@@ -64,6 +70,11 @@ export class MendsPart {
         );
       }),
     );
+  }
+
+  #listMore() {
+    this.most += MOST;
+    this.room.session.dispatchEvent(new Event("change"));
   }
 
   /**

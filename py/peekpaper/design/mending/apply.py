@@ -31,6 +31,7 @@ from peekpaper.design.mending.mends import (
     Smooth,
     Thicken,
 )
+from peekpaper.design.mending.smoothing import smoothed, without_sharp_corners
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.affine import moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
@@ -237,10 +238,12 @@ def _without_specks(area: MultiPolygon, changes: Sequence[DropSpecks], placing: 
 
 
 def _smoothed(area: MultiPolygon, changes: Sequence[Smooth], placing: Placing) -> _Done:
-    """Simplify all outlines, none across another (GEOS, after Douglas and Peucker 1973)."""
-    tolerance = max(change.tolerance for change in changes) * placing.mm_per_px
-    smoothed = as_area(shapely.simplify(area, tolerance, preserve_topology=True))
-    return _Done(smoothed if smoothed.is_valid else area, np.ones(len(changes), bool))
+    for change in changes:
+        if change.tolerance > 0:
+            area = smoothed(area, change.tolerance * placing.mm_per_px)
+        if change.corner > 0:
+            area = without_sharp_corners(area, change.corner * placing.mm_per_px)
+    return _Done(area, np.ones(len(changes), bool))
 
 
 def _framed(area: MultiPolygon, changes: Sequence[AddFrame], placing: Placing) -> _Done:

@@ -134,10 +134,14 @@ class AddFrame:
 
 @dataclass(frozen=True, slots=True)
 class Smooth:
-    """All outlines drawn with fewer nodes that stray at most `tolerance` from where they were."""
+    """All outlines drawn smoother, straying about `tolerance` at most from where they were.
+
+    Corners of openings sharper than the radius `corner` are rounded to it; 0 leaves them.
+    """
 
     kind: ClassVar[str] = "smooth"
-    tolerance: Length
+    tolerance: LengthOrNone
+    corner: LengthOrNone = 0.0
 
 
 @dataclass(frozen=True, slots=True)
