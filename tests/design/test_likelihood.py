@@ -60,6 +60,52 @@ def test_a_choice_gives_the_card_that_was_shown_for_it():
     assert len({(each.habit, each.card_colour, each.opening_colour) for each in shown}) == len(shown)
 
 
+def test_a_fine_line_around_filled_shapes_is_no_colour_of_its_own():
+    leaves = "".join(
+        '<path fill="#222" stroke="#c33" stroke-width="0.1" '
+        f'd="M{x} 4h16v32h-16z M{x + 4} 8v24h8v-24z"/>'
+        for x in (4, 20, 36)
+    )
+    design = design_from(leaves)
+    assert (design.habits[0], design.colours) == (Habit.SOLIDS, ("#222222",))
+    assert len(design.openings) == 3
+
+
+def test_a_dial_in_a_line_is_a_card_whose_ticks_are_openings():
+    """Lines beside the dials don't make one of the page."""
+    dials = "".join(
+        f'<circle cx="{x}" cy="15" r="13" fill="none" stroke="#000" stroke-width="0.3"/>'
+        + "".join(f'<path d="M{x + step} 8h1v6h-1z"/>' for step in range(-8, 8, 2))
+        for x in (15, 45)
+    )
+    design = design_from(dials + '<path d="M5 34h50v.3h-50z"/>', Reading(Habit.INVERTED))
+    assert (len(design.card.geoms), len(design.openings)) == (2, 16)
+
+
+def test_a_thin_line_around_other_ink_does_not_swallow_it():
+    blocks = "".join(f'<path d="M{x} {y}h5v5h-5z"/>' for x in (4, 12, 44, 52) for y in (4, 12, 20, 28))
+    ring = '<circle cx="30" cy="20" r="9" fill="none" stroke="#000" stroke-width="0.6"/>'
+    design = design_from(blocks + ring + '<path d="M27 17h6v6h-6z"/>', Reading(Habit.INVERTED))
+    assert len(design.openings) == 17
+    (bit,) = design.loose_bits
+    assert bit.area.interiors
+
+
+def test_a_body_in_one_stroke_is_no_sheet_behind_its_face():
+    body = '<path d="M58 20C58 2 2 2 2 20C2 38 50 38 56 26l1 1C50 42 1 40 1 20C1 0 59 0 59 20z"/>'
+    face = "".join(f'<path d="M{x} 12h4v4h-4z"/>' for x in (20, 30, 40))
+    design = design_from(body + face)
+    assert not not_read(design)
+    assert design.width_mm > 55
+
+
+def test_parts_side_by_side_with_openings_of_their_own_are_no_openings_of_the_page():
+    parts = "".join(f'<path {LINES} d="M{x} 5h10v30h-10z"/>' for x in (2, 14, 26, 38))
+    design = design_from(parts + f'<path {LINES} d="M4 10h6v6h-6z M28 10h6v6h-6z"/>')
+    assert design.habits[0] is Habit.CUT_LINES
+    assert (len(design.card.geoms), len(design.openings)) == (4, 2)
+
+
 def not_read(design):
     """Return where a design's file draws what its reading leaves out."""
     return [warning.where for warning in design.warnings if warning.code == "not-read"]

@@ -11,7 +11,7 @@ from shapely import MultiPolygon, Polygon
 from peekpaper.design.design import Habit, Reading
 from peekpaper.design.likelihood import MOST_LIKELY, Account, Drawn, likelihood, most_likely
 from peekpaper.design.readings.card_ink import CardInk
-from peekpaper.design.readings.frame import framed_ink
+from peekpaper.design.readings.frame import framed_ink, ring_hole
 from peekpaper.design.readings.inverted import read_inverted
 from peekpaper.design.readings.knock_outs import read_knock_outs
 from peekpaper.design.readings.layers import read_all_but, read_layers
@@ -228,10 +228,11 @@ def _likeliest(content: Content) -> Habit:
 def _of_lines(content: Content) -> Habit:
     """Lines that nest are cut lines; lines side by side, with nothing around them, are openings.
 
-    Lines as wide as bars that make the better card are solids.
+    Lines as wide as bars that make the better card are solids, but not where each goes around one opening.
     """
     area = content.cut_lines.area
-    if content.may_be_bars and worth(content.ink) > worth(area):
+    outlines = len(area.geoms) >= SEVERAL and all(map(ring_hole, content.ink.geoms))
+    if content.may_be_bars and not outlines and worth(content.ink) > worth(area):
         return Habit.SOLIDS
     return Habit.CUT_LINES if holes_of(area) or len(area.geoms) < SEVERAL else Habit.INVERTED
 

@@ -40,7 +40,7 @@ from peekpaper.refusal import Refusal
 _RARITY = {
     Habit.SOLIDS: 0.0,
     Habit.CUT_LINES: -0.75,
-    Habit.KNOCK_OUTS: -0.5,
+    Habit.KNOCK_OUTS: -0.8,
     Habit.LAYERS: -0.5,
     Habit.ALL_BUT: -1.0,
     Habit.INVERTED: -0.5,
@@ -52,6 +52,12 @@ _CELL = 1 / 1000
 """The side of a cell over the drawing's diagonal: edges that differ by two cells are one to the eye."""
 _NOTHING = 0.01
 """Lost edges under this share of all are where outlines are rounded differently (of 148 files looked at)."""
+_MUCH = 0.1
+"""A reading that loses this share of the ink and more is not what kinds of paint and line lead to expect."""
+_NO_CARD = -8.0
+"""The likelihood of fine lines as card that enclose next to nothing: only what loses next to all is worse."""
+_MANY_LINES = 10
+"""So many lines and more are a picture; fewer are lines that someone forgot to close (from memory)."""
 _TOLD = {Fault.NOT_CUT, Fault.BORDER, Fault.DOUBLED}
 
 
@@ -59,12 +65,13 @@ _TOLD = {Fault.NOT_CUT, Fault.BORDER, Fault.DOUBLED}
 class Account:
     """What a card makes of all that its file draws.
 
-    `is_drawn` tells that the card's outline is drawn too, by half at least. `kept` is the share of drawn
-    edges that are edges of the card too, or of a colour in an opening. `outside` is the share of ink beyond
-    the card's outline. `thin` is the card's mean width over the drawing's diagonal. `is_kept` tells of each
-    place along the drawn edges whether it is kept.
+    `only_lines` tells that lines are all there is to see, `is_drawn` that the card's outline is drawn too, by
+    half at least. `kept` is the share of drawn edges that are edges of the card too, or of a colour in an
+    opening. `outside` is the share of ink beyond the card's outline. `thin` is the card's mean width over the
+    drawing's diagonal. `is_kept` tells of each place along the drawn edges whether it is kept.
     """
 
+    only_lines: bool
     is_drawn: bool
     kept: float
     outside: float
@@ -109,6 +116,7 @@ class Drawn:
         outlines_of_card = geometries([part.exterior for part in card.area.geoms])
         outline = edges_of(outlines_of_card, np.zeros(len(outlines_of_card)), self._raster, self._size)
         return Account(
+            content.only_lines,
             outline.share(outline.along(self._line_cells)) >= 0.5,
             (self._edges.share(is_kept) + self._edges.share(is_kept | self._edges.along(told))) / 2,
             self._outside(content, filled, told),
@@ -214,13 +222,15 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     `is_expected` tells that the kinds of paint and line make the habit the first to try.
     """
     if account.thin < _FINE and account.openings < SEVERAL:
-        return -math.inf
-    pieces = account.openings + account.parts + account.loose_bits
+        return _NO_CARD if account.parts >= _MANY_LINES else -math.inf
+    is_nested = habit is Habit.CUT_LINES and account.only_lines and account.openings > 0
+    is_sheet_of_parts = is_nested and is_expected
+    apart = 0 if is_sheet_of_parts else account.parts - 1
+    pieces = account.openings + 1 + apart + account.loose_bits
     made_up = habit is Habit.INVERTED and not account.is_drawn
-    apart = account.parts - 1
     lost = apart + account.loose_bits
     falls_apart = apart > account.openings or lost >= account.openings + SEVERAL
-    is_sound = not falls_apart and 2 * lost < account.openings + 2 * SEVERAL
+    is_sound = not falls_apart and 2 * lost < account.openings + 2 * SEVERAL and account.outside < _MUCH
     is_outline = account.thin < _FINE and account.openings <= account.parts
     return (
         3 * math.log(max(account.kept, 0.05))

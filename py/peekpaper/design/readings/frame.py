@@ -7,10 +7,13 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.sheet.hairlines import hairline_width, is_line
-from peekpaper.geometry.areas import geometries, holes_of
+from peekpaper.geometry.areas import as_area, geometries, holes_of
+from peekpaper.geometry.overlay import union_all
 
 _MOST_LINES = 3
 """So many lines, one in another, make a frame at most (from memory)."""
+_LEAST_HELD = 3
+"""So many parts in thin rings and more are a picture in a frame (from memory)."""
 _SPECK = 1e-3
 """Holes under this share of an outline's area are where its line meets itself (from memory)."""
 
@@ -43,6 +46,24 @@ def framed_ink(ink: MultiPolygon) -> FramedInk | None:
         framed = inner
         inner = _framed(framed.openings, thin)
     return framed
+
+
+def framed_cards(ink: MultiPolygon) -> tuple[MultiPolygon, MultiPolygon] | None:
+    """Return what thin rings beside one another go around, and the ink in them.
+
+    None where they hold less than half of the ink, or next to no parts.
+    """
+    thin = hairline_width(*ink.bounds)
+    parts = geometries(ink.geoms)
+    rings = [part for part in parts if is_line(part, thin) and ring_hole(part) is not None]
+    outlines = geometries([Polygon(ring.exterior) for ring in rings])
+    if not len(outlines):
+        return None
+    holder, held = shapely.STRtree(parts).query(outlines, predicate="contains_properly")
+    held_parts = parts[np.unique(held)]
+    if 2 * shapely.area(held_parts).sum() < ink.area or len(held_parts) < _LEAST_HELD:
+        return None
+    return as_area(union_all(outlines[np.unique(holder)])), MultiPolygon(held_parts.tolist())
 
 
 def _framed(ink: MultiPolygon, thin: float) -> FramedInk | None:

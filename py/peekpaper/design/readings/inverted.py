@@ -4,12 +4,12 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.readings.card_ink import CardInk
-from peekpaper.design.readings.frame import framed_ink, ring_hole
+from peekpaper.design.readings.frame import framed_cards, framed_ink, ring_hole
 from peekpaper.design.sheet.colours import same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width, is_line
 from peekpaper.drawing.drawing import Area
-from peekpaper.geometry.areas import as_area, holes_of
+from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.overlay import difference, union_all
 
 _RIM = 0.05
@@ -20,8 +20,9 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
     """Return the frame's area less the ink in it as the card.
 
     The frame is the outermost ring of ink that holds all other ink, or the innermost of several thin ones;
-    else a shape of the background's colour that holds all ink; else the page, where all ink lies well inside
-    it; else the ink's bounding box and a rim. Thin lines count as what they go around.
+    else thin rings beside one another that hold most of the ink; else a shape of the background's colour that
+    holds all ink; else the page, where all ink lies well inside it; else the ink's bounding box and a rim.
+    Thin lines count as what they go around.
     """
     ink = content.cut_lines.area if content.only_lines else content.contrast
     if ink.is_empty and not content.only_lines:
@@ -29,7 +30,14 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
     if ink.is_empty:
         return CardInk(ink)
     framed = framed_ink(ink)
-    frame, openings = (framed.frame, framed.openings) if framed else (_ground(ink, content, page), ink)
+    cards = framed_cards(ink) if framed is None and not content.only_lines else None
+    frame: Area
+    if framed is not None:
+        frame, openings = framed.frame, framed.openings
+    elif cards is not None:
+        frame, openings = cards
+    else:
+        frame, openings = _ground(ink, content, page), ink
     return CardInk(
         as_area(difference(frame, _filled_lines(openings, hairline_width(*ink.bounds)))),
         given=content.seen_colours if len(content.colours) > 1 else (),
@@ -43,13 +51,24 @@ def _filled_lines(openings: MultiPolygon, thin: float) -> MultiPolygon:
     """
     if not any(is_line(part, thin) for part in openings.geoms):
         return openings
-    return as_area(union_all([inside for part in openings.geoms for inside in _inside(part, thin)]))
+    parts = geometries(openings.geoms)
+    whole = shapely.point_on_surface(parts)
+    shapely.prepare(whole)
+    tree = shapely.STRtree(whole)
+    return as_area(union_all([inside for part in parts for inside in _inside(part, thin, tree)]))
 
 
-def _inside(part: Polygon, thin: float) -> list[Polygon]:
-    if not is_line(part, thin) or not part.interiors:
+def _inside(part: Polygon, thin: float, others: shapely.STRtree) -> list[Polygon]:
+    """Return what a part of the ink stands for.
+
+    A line stands for itself where it goes around other ink, or around less than it covers.
+    """
+    holes = holes_of(part)
+    if not is_line(part, thin) or sum(hole.area for hole in holes) < part.area:
         return [part]
-    return [Polygon(part.exterior)] if ring_hole(part) else holes_of(part)
+    if others.query(holes, predicate="contains").size:
+        return [part]
+    return [Polygon(part.exterior)] if ring_hole(part) else holes
 
 
 def _ground(ink: MultiPolygon, content: Content, page: Polygon) -> Polygon:

@@ -1,7 +1,7 @@
 """What a file holds, sorted for the question which of it is the card."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from statistics import median
 
@@ -138,9 +138,20 @@ class Content:
 
     @cached_property
     def _coloured(self) -> tuple[Painted, ...]:
-        """The paint but for hairlines over it, which part no colour; those too where there is no other."""
-        areas = _paint_of([shape for shape in self.shapes if not self._is_drawn_over(shape)])
-        return areas or self.painted
+        """The paint but for hairlines over it, which part no colour; those too where there is no other.
+
+        A line too thin for a bar around a filled shape belongs to that.
+        """
+        drawn = [self._in_one(shape) for shape in self.shapes if not self._is_drawn_over(shape)]
+        return _paint_of(drawn) or self.painted
+
+    def _in_one(self, shape: PaintedShape) -> PaintedShape:
+        """Return a shape, its line in the colour of its fill where that is all that counts."""
+        if shape.fill is None or shape.stroke is None or _is_hollow(shape, self.background):
+            return shape
+        if may_be_bar(shape.stroke_width, self._hairline):
+            return shape
+        return replace(shape, stroke=replace(shape.stroke, colour=shape.fill.colour))
 
     def _is_drawn_over(self, shape: PaintedShape) -> bool:
         return shape.fill is None and not may_be_bar(shape.stroke_width, self._hairline)

@@ -6,12 +6,14 @@ from dataclasses import replace
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
 
 from peekpaper.design.sheet.colours import lightness, same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
-from peekpaper.geometry.areas import holes_of
+from peekpaper.geometry.areas import geometries, holes_of
+from peekpaper.geometry.overlay import union_all
 
 _MOST_AROUND = 2
 """So many sheets and borders, one in another, are looked through at most."""
@@ -82,13 +84,22 @@ def _inside_outermost(content: Content) -> Content | None:
     outermost, others = shapes[index], (*shapes[:index], *shapes[index + 1 :])
     sheet = shapely.box(*bounds[index])
     held = shapely.box(*_total(np.delete(bounds, index, axis=0))).buffer(-_SLACK * sheet.length)
-    if not held.within(sheet):
+    if not held.within(sheet) or not _goes_around(outermost, others):
         return None
     if outermost.fill is not None:
         is_sheet = index == 0 and not holes_of(outermost.fill.area)
         return Content(others, outermost.fill.colour, outermost.fill.area) if is_sheet else None
     lines = tuple(Mended(Fault.BORDER, contour.line) for contour in outermost.contours)
     return replace(content, shapes=others, around=(*content.around, *lines))
+
+
+def _goes_around(outermost: PaintedShape, others: Sequence[PaintedShape]) -> bool:
+    """Tell whether others lie within what a shape is filled with, or what its lines go around."""
+    lines = [contour.line for contour in outermost.contours]
+    rings = geometries([Polygon(line) for line in lines if len(line.coords) > 3])
+    around = [outermost.fill.area] if outermost.fill else list(shapely.make_valid(rings))
+    first = geometries([_geometries(shape)[0] for shape in others])
+    return bool(shapely.intersects(union_all(around), shapely.point_on_surface(first)).all())
 
 
 def _bounds(shapes: Sequence[PaintedShape]) -> NDArray[np.float64]:
