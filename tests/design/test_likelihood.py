@@ -62,8 +62,7 @@ def test_a_choice_gives_the_card_that_was_shown_for_it():
 
 def test_a_fine_line_around_filled_shapes_is_no_colour_of_its_own():
     leaves = "".join(
-        '<path fill="#222" stroke="#c33" stroke-width="0.1" '
-        f'd="M{x} 4h16v32h-16z M{x + 4} 8v24h8v-24z"/>'
+        f'<path fill="#222" stroke="#c33" stroke-width="0.1" d="M{x} 4h16v32h-16z M{x + 4} 8v24h8v-24z"/>'
         for x in (4, 20, 36)
     )
     design = design_from(leaves)
@@ -128,3 +127,15 @@ def test_lines_that_a_reading_swallows_are_told_of():
     )
     assert not_read(design_from(rings, Reading(Habit.SOLIDS))) == []
     assert not_read(design_from(rings, Reading(Habit.INVERTED)))
+
+
+def test_what_lies_beyond_the_page_can_be_cut_off():
+    holes = "M5 5h20v30h-20z M35 5h20v30h-20z M-15 5h10v30h-10z"
+    panel = f'<path fill-rule="evenodd" d="M-20 -10h100v60h-100z {holes}"/>'
+    whole, cut = design_from(panel), design_from(panel, Reading(to_page=True))
+    assert (whole.width_mm, len(whole.openings)) == (pytest.approx(100), 3)
+    assert (cut.width_mm, cut.height_mm, len(cut.openings)) == (pytest.approx(60), pytest.approx(40), 2)
+    size = 'width="60mm" height="40mm" viewBox="0 0 60 40"'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{panel}</svg>'
+    shown = possible_readings(Sheet(read_drawing(svg.encode(), 0.05)))
+    assert [(each.to_page, each.openings) for each in shown][:2] == [(False, 3), (True, 2)]

@@ -134,6 +134,17 @@ def test_px_that_make_no_usual_size_make_one_to_start_from(side):
     assert width_of(attributes, Reading(width_mm=50), side=side) == pytest.approx(50)
 
 
+@pytest.mark.parametrize(
+    ("side", "usual"), [(400, [96, 90, 72]), (1120, [96]), (1200, []), (3000, []), (1, []), (60, [72])]
+)
+def test_only_px_that_give_a_usual_size_are_offered(side, usual):
+    """A mat of 12 in holds 1152 px of 1/96 in; what is under 20 mm is no piece for the hand."""
+    width = side * 25.4 / 96
+    card = box(0, 0, width, width).difference(box(width / 4, width / 4, width / 2, width / 2))
+    drawing = drawing_of(card, physical=False)
+    assert list(make_design(drawing, Reading(), Limits()).usual_px_per_inch) == usual
+
+
 def test_curves_are_as_fine_as_the_size_to_start_from_asks_for():
     """A circle of 100 mm across out of 1 px has an area of pi / 4 of its box, within a fiftieth of a mm."""
     svg = (

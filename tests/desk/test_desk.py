@@ -260,7 +260,12 @@ def test_every_way_to_read_a_file_comes_with_its_picture_and_count_and_can_be_ta
     readings = json.loads(last.json)["readings"]
     assert json.loads(steps[0].json)["reading"] == readings[0]
     assert all(json.loads(step.json)["reading"] in readings for step in steps)
-    assert readings[0]["choice"] == {"habit": "solids", "card_colour": None, "opening_colour": None}
+    assert readings[0]["choice"] == {
+        "habit": "solids",
+        "card_colour": None,
+        "opening_colour": None,
+        "to_page": False,
+    }
     assert (readings[0]["openings"], readings[0]["parts"], readings[0]["loose_bits"]) == (2, 1, 0)
     assert (readings[0]["width"], readings[0]["height"]) == (100, 80)
     for reading in readings:

@@ -31,7 +31,6 @@ const DEMO = "harbour-panel";
 
 /** Mends that change more of the card make another picture of it, as the package has it too. */
 const MUCH_PERCENT = 8;
-const PIXELS_PER_INCH = [96, 90, 72];
 
 /** The design and its check: how large, how read, what to mend before cutting, and the lip for the glue. */
 export class DesignPlace {
@@ -282,10 +281,10 @@ export class DesignPlace {
    * @param {number | null} chosen
    */
   #showGuess(design, chosen) {
-    this.guess.element.hidden = !design.size_is_a_guess;
+    this.guess.element.hidden = !design.size_is_a_guess || design.usual_px_per_inch.length === 0;
     const pixels = design.width_mm / design.mm_per_px;
     this.guess.show(
-      PIXELS_PER_INCH.map((ppi) => ({
+      design.usual_px_per_inch.map((ppi) => ({
         value: String(ppi),
         text: writeAbout([(pixels / ppi) * 25.4], this.room.unit),
         about: say("design.guess-note", { ppi }),

@@ -27,9 +27,9 @@ class Reading:
     """What the person decided on how to read the file; None leaves the choice to the reader.
 
     `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS, `opening_colour` which one is
-    not in the habit ALL_BUT. `px_per_inch` tells how many of the file's px make an inch where the file gives
-    no physical size; None goes by its header. `width_mm` or `height_mm` set the finished size of the card's
-    bounding box; both None keeps the file's.
+    not in the habit ALL_BUT. `to_page` cuts off what the file draws beyond its page. `px_per_inch` tells how
+    many of the file's px make an inch where the file gives no physical size; None goes by its header.
+    `width_mm` or `height_mm` set the finished size of the card's bounding box; both None keeps the file's.
     """
 
     habit: Habit | None = None
@@ -38,6 +38,7 @@ class Reading:
     width_mm: Millimetres | None = None
     height_mm: Millimetres | None = None
     opening_colour: Tag | None = None
+    to_page: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +139,7 @@ class Design:
     px of the drawing became.
     `size_is_a_guess` is true while nothing but px gives the size. `habits` are the readings that
     make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
+    `usual_px_per_inch` are counts of px to the inch that would give it a usual size, the likeliest first.
     `origin_px` is the place in the drawing's px that lies at the origin, `lost_mends` the ids of the mends
     that find nothing to change, `left` what the person leaves as it is. While `is_whole` is false, alike
     openings, bars and warnings are still to come: every opening is a group of its own.
@@ -158,6 +160,7 @@ class Design:
     lost_mends: tuple[str, ...] = ()
     left: tuple[Left, ...] = ()
     is_whole: bool = True
+    usual_px_per_inch: tuple[float, ...] = ()
 
     def still_told(self, warnings: Iterable[DesignWarning]) -> tuple[DesignWarning, ...]:
         """Return warnings but for those that the person leaves as they are wherever they are found."""

@@ -18,6 +18,7 @@ from peekpaper.design.readings.layers import read_all_but, read_layers
 from peekpaper.design.readings.solids import read_solids
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.contents import contents_of
+from peekpaper.design.sheet.page import cut_to_page, reaches_beyond
 from peekpaper.design.worth import SEVERAL, comes_apart, worth
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.geometry.areas import holes_of
@@ -54,6 +55,13 @@ class Sheet:
     def page(self) -> Polygon:
         """The drawing's page in CSS px."""
         return page_of(self.drawing)
+
+    @cached_property
+    def cut_to_page(self) -> "Sheet | None":
+        """The sheet without what is drawn beyond the page; None where next to nothing is, or all."""
+        if not reaches_beyond(self.drawing, self.page):
+            return None
+        return Sheet(cut_to_page(self.drawing, self.page))
 
     @cached_property
     def contents(self) -> tuple[Content, ...]:
@@ -107,7 +115,8 @@ def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
     """
     decided = replace(reading, px_per_inch=None, width_mm=None, height_mm=None)
     if decided not in sheet.meant:
-        sheet.meant[decided] = _interpreted(sheet, decided)
+        cut = sheet.cut_to_page if decided.to_page else None
+        sheet.meant[decided] = _interpreted(cut or sheet, decided)
     return sheet.meant[decided]
 
 

@@ -22,7 +22,7 @@ from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.sheet.mended import Mended
-from peekpaper.design.size import tolerance_for
+from peekpaper.design.size import tolerance_for, usual_px_per_inch
 from peekpaper.drawing.drawing import Drawing, LeftOutKind
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import difference, union_all
@@ -90,6 +90,7 @@ def designs(
         and reading.width_mm is None
         and reading.height_mm is None,
         is_whole=False,
+        usual_px_per_inch=usual_px_per_inch(drawing, max(right - left, bottom - top) / placing.mm_per_px),
     )
     yield seen
     triangulation = bar_triangulation(parts.card, areas)
@@ -152,6 +153,7 @@ class _Read:
 
 
 def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
+    sheet = (sheet.cut_to_page if reading.to_page else None) or sheet
     drawing, meant = sheet.drawing, interpret(sheet, reading)
     if meant is None:
         raise _nothing_to_cut(drawing)

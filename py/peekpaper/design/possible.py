@@ -20,14 +20,15 @@ _SAME = 1e-3
 class PossibleReading:
     """A way of reading a file and the card that it gives, in CSS px, loose bits included.
 
-    `habit`, `card_colour` and `opening_colour` are the choice as `Reading` takes it. `openings`, `parts` and
-    `loose_bits` count what the design has at the file's own size. `likelihood` has no unit; a larger one is
-    likelier.
+    `habit`, `card_colour`, `opening_colour` and `to_page` are the choice as `Reading` takes it. `openings`,
+    `parts` and `loose_bits` count what the design has at the file's own size. `likelihood` has no unit; a
+    larger one is likelier.
     """
 
     habit: Habit
     card_colour: str | None
     opening_colour: str | None
+    to_page: bool
     likelihood: float
     card: MultiPolygon
     openings: int
@@ -47,7 +48,7 @@ def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
             meant = interpret(sheet, reading)
             if meant is None or meant.ink.area.is_empty:
                 continue
-            possible = _possible(sheet.drawing, meant)
+            possible = _possible(sheet.drawing, meant, to_page=reading.to_page)
         except Refusal:
             if not shown:
                 raise
@@ -59,6 +60,8 @@ def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
 
 def _choices(sheet: Sheet) -> Iterator[Reading]:
     habits = dict.fromkeys(habit for content in sheet.contents for habit in sensible_habits(content))
+    if sheet.cut_to_page is not None:
+        yield Reading(to_page=True)
     for habit in habits:
         yield Reading(habit)
     if Habit.LAYERS in habits:
@@ -68,13 +71,14 @@ def _choices(sheet: Sheet) -> Iterator[Reading]:
             yield Reading(Habit.ALL_BUT, opening_colour=colour)
 
 
-def _possible(drawing: Drawing, meant: Interpretation) -> PossibleReading:
+def _possible(drawing: Drawing, meant: Interpretation, *, to_page: bool) -> PossibleReading:
     card = meant.ink.area
     parts = split_parts(place(card.bounds, drawing, Reading()).area(card))
     return PossibleReading(
         habit=meant.habit,
         card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else None,
         opening_colour=meant.ink.given[0][0] if meant.habit is Habit.ALL_BUT and meant.ink.given else None,
+        to_page=to_page,
         likelihood=meant.likelihood,
         card=card,
         openings=len(parts.openings),

@@ -17,6 +17,8 @@ _LEAST_GUESS_MM = 20.0
 _LARGEST_GUESS_MM = 304.8
 """Px that make a card smaller than this, or larger than a mat of 12 in, say nothing of its size (common
 practice, no published source)."""
+_PX_PER_INCH = (96.0, 90.0, 72.0)
+"""Px to the inch by CSS (W3C CSS Values and Units), and in older programs (from memory)."""
 _START_MM = 200.0
 """The longer side that such a card gets until the person sets another: it fits every mat."""
 
@@ -64,9 +66,23 @@ def _scale(drawing: Drawing, reading: Reading, width_px: float, height_px: float
 def _guess(drawing: Drawing, extent_px: float) -> float:
     """Return how many mm a px is by the file's header, else as in CSS, where that gives a usual size."""
     scale = MM_PER_INCH / (drawing.px_per_inch or PX_PER_INCH)
-    if extent_px <= 0 or _LEAST_GUESS_MM <= extent_px * scale <= _LARGEST_GUESS_MM:
+    if extent_px <= 0 or _is_usual(extent_px * scale):
         return scale
     return _START_MM / extent_px
+
+
+def usual_px_per_inch(drawing: Drawing, extent_px: float) -> tuple[float, ...]:
+    """Return which counts of px to the inch programs have used that give a card a usual size.
+
+    `extent_px` is the card's longer side in CSS px. 96 px make an inch by CSS, 90 and 72 in older programs;
+    what the file's header shows comes first. None does where the file's px were not meant as a size.
+    """
+    counts = dict.fromkeys([drawing.px_per_inch or PX_PER_INCH, *_PX_PER_INCH])
+    return tuple(count for count in counts if _is_usual(extent_px * MM_PER_INCH / count))
+
+
+def _is_usual(side_mm: float) -> bool:
+    return _LEAST_GUESS_MM <= side_mm <= _LARGEST_GUESS_MM
 
 
 def tolerance_for(drawing: Drawing, reading: Reading) -> float:

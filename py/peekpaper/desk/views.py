@@ -67,6 +67,7 @@ def design_view(design: Design) -> View:
         "colours": list(design.colours),
         "mm_per_px": design.mm_per_px,
         "size_is_a_guess": design.size_is_a_guess,
+        "usual_px_per_inch": list(design.usual_px_per_inch),
         "is_whole": design.is_whole,
     }
 
@@ -89,6 +90,7 @@ def reading_view(possible: PossibleReading) -> View:
             "habit": str(possible.habit),
             "card_colour": possible.card_colour,
             "opening_colour": possible.opening_colour,
+            "to_page": possible.to_page,
         },
         "openings": possible.openings,
         "parts": possible.parts,

@@ -37,8 +37,8 @@ export class ReadingsPart {
       this.row.replaceChildren(make("p", { class: "soft" }, say("reading.seeking")));
     }
     if (!readings || !design) return;
-    const { card_colour, opening_colour } = project.reading;
-    const seen = [readings, design.habit, card_colour, opening_colour, this.showsAll];
+    const { card_colour, opening_colour, to_page } = project.reading;
+    const seen = [readings, design.habit, card_colour, opening_colour, to_page, this.showsAll];
     if (seen.every((value, at) => value === this.shown[at])) return;
     this.shown = seen;
     this.element.hidden = readings.length < 2;
@@ -46,6 +46,7 @@ export class ReadingsPart {
       habit: design.habit,
       card_colour: card_colour ?? design.colours[0] ?? null,
       opening_colour: opening_colour ?? design.colours.at(-1) ?? null,
+      to_page,
     };
     const chosen = readings.findIndex((each) => isChosen(each, now));
     const most = this.showsAll ? readings.length : Math.max(LIKELY, chosen + 1);
@@ -66,7 +67,8 @@ export class ReadingsPart {
    * @param {boolean} checked
    */
   #option({ choice, openings, card, width, height }, checked) {
-    const name = say(/** @type {Key} */ (`habit.${choice.habit}`));
+    const habit = say(/** @type {Key} */ (`habit.${choice.habit}`));
+    const name = choice.to_page ? say("reading.to-page", { habit }) : habit;
     const input = make("input", {
       type: "radio",
       class: "unseen",
@@ -94,11 +96,12 @@ export class ReadingsPart {
 
 /**
  * @param {PossibleReading} reading
- * @param {{habit: string | null, card_colour: string | null, opening_colour: string | null}} now
+ * @param {{habit: string | null, card_colour: string | null, opening_colour: string | null, to_page: boolean}} now
  */
 function isChosen({ choice }, now) {
   return (
     choice.habit === now.habit &&
+    choice.to_page === now.to_page &&
     (choice.card_colour === null || choice.card_colour === now.card_colour) &&
     (choice.opening_colour === null || choice.opening_colour === now.opening_colour)
   );

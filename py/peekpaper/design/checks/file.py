@@ -66,7 +66,7 @@ def off_page(seen: Inspected) -> Iterator[DesignWarning]:
             seen.off_page.representative_point(),
             seen.off_page,
             2,
-            "show",
+            "change-habit",
         )
 
 
