@@ -12,8 +12,8 @@ from e2e.panels import window_svg
 from e2e.table import PATIENCE_MS, SCREENS, Screen, Table, wait_until
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
-from workshop.serve import served
-from workshop.site import build_site
+from workshop.site.build import build_site
+from workshop.site.serve import served
 
 # Visits are short: what the browser's second compiler makes quicker it makes too late.
 QUICK_START = "--js-flags=--liftoff-only"

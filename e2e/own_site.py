@@ -9,7 +9,7 @@ from collections import Counter
 from functools import partial
 from pathlib import Path
 
-from workshop.serve import SiteHandler, SiteServer
+from workshop.site.serve import SiteHandler, SiteServer
 
 LIST = "files.json"
 WORKER = "service-worker.js"

@@ -10,7 +10,7 @@ from playwright.sync_api import expect, sync_playwright
 from e2e.table import PATIENCE_MS, SCREENS, Table
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
-from workshop.serve import served
+from workshop.site.serve import served
 
 FOLDER = REPOSITORY / ".pictures"
 WIDTH_PX = 800

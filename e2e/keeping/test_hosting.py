@@ -12,8 +12,8 @@ from playwright.sync_api import Browser, expect
 
 from e2e.conftest import PICTURES
 from e2e.table import SCREENS, Table
-from workshop.pack import pack_folder
-from workshop.serve import SiteServer
+from workshop.site.pack import pack_folder
+from workshop.site.serve import SiteServer
 
 
 class PlainHandler(http.server.SimpleHTTPRequestHandler):

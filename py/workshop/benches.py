@@ -7,7 +7,7 @@ import sys
 
 from workshop.places import REPOSITORY, SITE
 from workshop.say import Say
-from workshop.site import build_site
+from workshop.site.build import build_site
 
 FOLDER = REPOSITORY / "tests" / "bench"
 RUN = "import sys, json, dataclasses, importlib; module = importlib.import_module(sys.argv[1])"

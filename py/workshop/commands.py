@@ -5,13 +5,14 @@ import time
 import webbrowser
 from pathlib import Path
 
-from workshop import benches, check, locks, outdated, suite
+from workshop import benches, locks, outdated, suite
+from workshop.checks import check
 from workshop.javascript import want_node
-from workshop.pack import pack_folder
 from workshop.places import SITE
 from workshop.runtime.conformance import conformance
-from workshop.serve import listen
-from workshop.site import build_site
+from workshop.site.build import build_site
+from workshop.site.pack import pack_folder
+from workshop.site.serve import listen
 
 PORT = 8420
 FUZZ_INPUTS = 100_000

@@ -8,7 +8,7 @@ from pathlib import Path
 from workshop.browser import browser_path
 from workshop.places import REPOSITORY, SITE
 from workshop.say import Say
-from workshop.site import build_site
+from workshop.site.build import build_site
 
 
 def test(words: list[str], say: Say) -> int:

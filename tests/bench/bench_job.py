@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, expect, sync_playwright
 from table import Row
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
-from workshop.serve import served
+from workshop.site.serve import served
 
 _MOST_MS = 200.0
 _LONG_MS = 50.0

@@ -15,7 +15,7 @@ from playwright.sync_api import BrowserContext, expect, sync_playwright
 from table import Row
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import SITE
-from workshop.serve import served
+from workshop.site.serve import served
 
 VISITS = 3
 PATIENCE_MS = 120_000

@@ -14,7 +14,7 @@ from peekpaper.project.document import new_project, to_json
 from table import Row
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
-from workshop.serve import served
+from workshop.site.serve import served
 
 _SLOWED = 4
 _TAPS = 40

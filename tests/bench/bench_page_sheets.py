@@ -15,8 +15,8 @@ sys.path.append(str(Path(__file__).parents[2]))
 from e2e.table import PATIENCE_MS, SCREENS, Table
 
 from workshop.browser import ARGUMENTS, browser_path
-from workshop.serve import served
-from workshop.site import build_site
+from workshop.site.build import build_site
+from workshop.site.serve import served
 
 COLUMNS, ROWS, PITCH_MM, HOLE_MM = 20, 10, 14.0, 10.0
 

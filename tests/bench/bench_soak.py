@@ -34,7 +34,7 @@ from e2e.table import PATIENCE_MS, SCREENS, Table
 
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
-from workshop.serve import served
+from workshop.site.serve import served
 
 ROUNDS = int(os.environ.get("SOAK_ROUNDS", "200"))
 ROUNDS_PER_SNAPSHOT = max(1, min(10, ROUNDS // 3))

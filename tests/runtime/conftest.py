@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from workshop.site import runtime_files
+from workshop.site.build import runtime_files
 
 
 @pytest.fixture(scope="session")

@@ -11,10 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from workshop import javascript, serve
+from workshop import javascript
 from workshop.places import REPOSITORY
 from workshop.runtime import download, gather, host, official, source, store
 from workshop.runtime.pins import Pin
+from workshop.site import serve
 from workshop.stopped import Stopped
 
 HELLO = b"hello"

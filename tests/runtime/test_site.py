@@ -1,5 +1,6 @@
 import hashlib
 import json
+import posixpath
 import re
 import urllib.error
 import urllib.request
@@ -8,13 +9,13 @@ from pathlib import Path
 import brotli
 import pytest
 
-from workshop.compress import compressed
 from workshop.places import REPOSITORY
 from workshop.runtime.gather import gather
 from workshop.runtime.slim import compiled_wheel, slim
 from workshop.runtime.wheelhouse import package_wheel, pure_wheels
-from workshop.serve import served
-from workshop.site import build_site
+from workshop.site.build import build_site
+from workshop.site.compress import compressed
+from workshop.site.serve import served
 
 TEXTS = (".html", ".css", ".js", ".json", ".webmanifest", ".svg")
 # Names of vocabularies, which no browser fetches.
@@ -101,6 +102,17 @@ def test_every_address_in_the_page_is_relative_so_that_it_works_below_any_path(s
     addresses = re.findall(r"""(?:href|src)=["']([^"']*)["']""", page)
     assert addresses
     assert not [address for address in addresses if address.startswith("/")]
+
+
+def test_the_page_asks_at_once_for_every_module_that_it_starts_with(site):
+    page = (site / "index.html").read_text()
+    asked = re.findall(r'rel="modulepreload" href="([^"]+)"', page)
+    assert len(asked) == len(set(asked)) > 100
+    for place in asked:
+        for name in re.findall(
+            r'^(?:import|\} from|export .* from)\b[^"]*"(\.[^"]+)"', (site / place).read_text(), re.M
+        ):
+            assert posixpath.normpath(posixpath.join(posixpath.dirname(place), name)) in asked
 
 
 def test_the_page_allows_its_own_origin_alone(site):

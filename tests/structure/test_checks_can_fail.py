@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from workshop import check, dead_code, dependencies, duplicates, javascript, locks, web_layers, wording
+from workshop import javascript, locks
+from workshop.checks import check, dead_code, dependencies, duplicates, web_layers, wording
 from workshop.environment import tool
 from workshop.places import REPOSITORY
 

@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from workshop import layers
+from workshop.checks import layers
 
 
 @pytest.fixture

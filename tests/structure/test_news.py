@@ -3,7 +3,7 @@
 import pytest
 
 from peekpaper import __version__
-from workshop.news import CHANGES, versions
+from workshop.site.news import CHANGES, versions
 
 
 def test_the_newest_version_that_is_told_of_is_this_one() -> None:

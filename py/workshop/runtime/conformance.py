@@ -9,7 +9,7 @@ from workshop.runtime.gather import gather
 from workshop.runtime.node import in_node
 from workshop.runtime.slim import LIBRARY
 from workshop.say import Say
-from workshop.site import runtime_files
+from workshop.site.build import runtime_files
 
 TOOLS = ("iniconfig", "packaging", "pluggy", "pygments", "pytest")
 

@@ -3,9 +3,9 @@
 import json
 from collections.abc import Mapping
 
-from workshop.compress import compressed
 from workshop.runtime.store import sha256
 from workshop.runtime.wheelhouse import name_and_version, needs
+from workshop.site.compress import compressed
 
 INSTALLER = "micropip"
 

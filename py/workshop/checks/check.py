@@ -4,7 +4,8 @@ import subprocess
 import sys
 from collections.abc import Callable
 
-from workshop import dead_code, dependencies, duplicates, javascript, layers, locks, web_layers, wording
+from workshop import javascript, locks
+from workshop.checks import dead_code, dependencies, duplicates, layers, web_layers, wording
 from workshop.environment import tool
 from workshop.places import REPOSITORY
 

@@ -17,10 +17,7 @@ from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from workshop.compress import compressed
-from workshop.first_demo import demo_views
-from workshop.news import news
-from workshop.notices import notices
+from workshop.page_modules import started_with
 from workshop.places import PACKAGE, WEB
 from workshop.runtime.gather import gather
 from workshop.runtime.lockfile import site_lock
@@ -30,11 +27,16 @@ from workshop.runtime.slim import LIBRARY, compiled_wheel, slim
 from workshop.runtime.store import sha256, write_whole
 from workshop.runtime.wheelhouse import package_wheel, pure_wheels
 from workshop.say import Say
+from workshop.site.compress import compressed
+from workshop.site.first_demo import demo_views
+from workshop.site.news import news
+from workshop.site.notices import notices
 
 NOT_SERVED = {"package.json", "package-lock.json", "tsconfig.json"}
 SERVICE_WORKER = "service-worker.js"
 WORDS = PACKAGE / "words"
 NO_LANGUAGES = b'<meta name="languages" content="en" />'
+NO_PRELOADS = b"<!-- The modules that the page starts with. -->"
 NO_VERSION = b'const VERSION = "unbuilt";'
 
 
@@ -68,7 +70,7 @@ def page_files() -> dict[str, bytes]:
     """Return what of `web/` is served, by path, with each language's words and the schema of projects."""
     words = {path.stem: path.read_bytes() for path in sorted(WORDS.glob("*.json"))}
     files = _files_of_the_page()
-    files["index.html"] = _with_languages(files["index.html"], words)
+    files["index.html"] = _with_preloads(_with_languages(files["index.html"], words), files)
     files["project/project.schema.json"] = (PACKAGE / "project" / "project.schema.json").read_bytes()
     return files | {f"words/{tag}.json": data for tag, data in words.items()}
 
@@ -115,6 +117,17 @@ def _with_languages(page: bytes, tags: Iterable[str]) -> bytes:
     if page.count(NO_LANGUAGES) != 1:
         raise ValueError("index.html has no place for the languages")
     return page.replace(NO_LANGUAGES, NO_LANGUAGES.replace(b'"en"', f'"{" ".join(tags)}"'.encode()))
+
+
+def _with_preloads(page: bytes, files: Mapping[str, bytes]) -> bytes:
+    """Return the page with a link to each module that it starts with, so that all are fetched at once.
+
+    Else a browser learns of a module only once it has read the one that imports it.
+    """
+    if page.count(NO_PRELOADS) != 1:
+        raise ValueError("index.html has no place for the modules to fetch at once")
+    links = [f'<link rel="modulepreload" href="{path}" />' for path in started_with("app.js", files)]
+    return page.replace(NO_PRELOADS, "\n    ".join(links).encode())
 
 
 def _listing(files: Mapping[str, bytes]) -> bytes:

@@ -87,7 +87,7 @@ def _judge(module: str, other: str) -> str | None:
         return None
     for name in (step, from_step):
         if name not in RANK:
-            return f"{name} has no place in the order of steps: give it one in workshop/layers.py"
+            return f"{name} has no place in the order of steps: give it one in workshop/checks/layers.py"
     if RANK[from_step] > RANK[step] or (RANK[from_step] == RANK[step] and RANK[step] > 0):
         return f"{module} imports {other}, which comes after it"
     if RANK[from_step] == 0:
