@@ -47,6 +47,7 @@ def test_sheets_leave_when_they_are_cut_and_the_plan_stays_as_it_was_cut(revisit
     at_papers(table)
     stash = open_stash(table)
     expect(told_of(table, stash, "Samphire")).to_contain_text("2 sheets")
+    expect(stash.get_by_text("Only what runs low")).to_be_hidden()
     table.press(stash.get_by_text("What was cut"))
     expect(stash.locator(".version")).to_contain_text("first")
     table.picture("cut-history")
@@ -69,3 +70,18 @@ def test_sheets_leave_when_they_are_cut_and_the_plan_stays_as_it_was_cut(revisit
     stash = open_stash(table)
     expect(told_of(table, stash, "Samphire")).to_contain_text("3 sheets")
     expect(stash.get_by_text("What was cut")).to_be_hidden()
+
+    # Changed in the stash, a paper is changed here too.
+    table.press(stash.locator(".sheet", has_text="Samphire"))
+    table.press(stash.get_by_role("button", name="Change this paper"))
+    change = page.locator("dialog[open]").last
+    change.get_by_label("Name").fill("Glasswort")
+    change.get_by_label("Sheets at hand").fill("1")
+    table.picture("stash-change")
+    table.press(change.get_by_role("button", name="Keep the changes"))
+    expect(told_of(table, stash, "Glasswort")).to_contain_text("1 sheet")
+    table.press(stash.get_by_text("Only what runs low"))
+    expect(stash.locator(".sheet")).to_have_count(1)
+    table.picture("stash-low")
+    table.press(stash.get_by_role("button", name="Close"))
+    expect(page.locator(".sheet", has_text="Glasswort").first).to_be_visible()

@@ -129,3 +129,9 @@ def test_a_turned_direction_touches_the_plan(directions: list[Direction]) -> Non
     for direction in directions:
         after = Shelf((replace(GORSE, direction=direction),))
         assert stashes.touches_plan(Shelf((GORSE,)), after, {"p1"}) == (direction is not GORSE.direction)
+
+
+def test_a_paper_runs_low_with_its_last_sheet_and_never_where_nobody_counts() -> None:
+    assert [stashes.runs_low(replace(GORSE, sheets=sheets)) for sheets in (0, 1, 2, None)] == [
+        True, True, False, False,
+    ]  # fmt: skip

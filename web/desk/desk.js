@@ -212,7 +212,7 @@ export class Desk {
 
   /**
    * @param {import("./types.js").Shelf} stash
-   * @returns {Promise<{orders: Record<string, string[]>, used_up: string[]}>} paper ids by order of colour
+   * @returns {Promise<{orders: Record<string, string[]>, used_up: string[], low: string[]}>} paper ids by order of colour
    */
   async stashView(stash) {
     return (await this.messenger.ask("stash_view", { stash })).result;

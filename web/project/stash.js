@@ -51,6 +51,31 @@ export class Stash extends EventTarget {
   }
 
   /**
+   * Keeps a paper as it is told now, with scraps of these sizes as its only ones.
+   *
+   * @param {import("../desk/types.js").Paper} paper  by its id in the stash
+   * @param {readonly [number, number][]} sizes  width and height in mm
+   * @returns {Promise<void>} rejects where that can't be, or can't be kept; then all is as it was
+   */
+  put(paper, sizes) {
+    return this.change(async ({ papers, scraps }) => {
+      const before = scraps.filter((scrap) => scrap.paper === paper.id);
+      const own = sizes.map(([width_mm, height_mm]) => {
+        const at = before.findIndex((scrap) => scrap.width_mm === width_mm && scrap.height_mm === height_mm);
+        const [same] = at < 0 ? [] : before.splice(at, 1);
+        return same ?? { id: crypto.randomUUID(), paper: paper.id, width_mm, height_mm };
+      });
+      const after = {
+        papers: papers.map((one) => (one.id === paper.id ? paper : one)),
+        scraps: [...scraps.filter((scrap) => scrap.paper !== paper.id), ...own],
+      };
+      // The package refuses what no paper can be.
+      await this.desk.stashView(after);
+      return after;
+    });
+  }
+
+  /**
    * Takes what is cut out of the stash, and puts what is left of begun sheets in.
    *
    * @param {Project} project  with a plan

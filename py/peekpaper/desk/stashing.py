@@ -15,6 +15,7 @@ from peekpaper.papers.stash import (
     is_used_up,
     laid_in,
     restocked,
+    runs_low,
     touches_plan,
     with_papers,
 )
@@ -59,11 +60,12 @@ def lay_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
 
 
 def stash_view(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the ids of the stash's papers in each order by colour, and of those that are used up."""
+    """Answer with the ids of papers in each order by colour, of those used up, and of those that run low."""
     stash = stash_of(arguments)
     orders = {str(order): list(in_colour_order(stash.papers, order)) for order in ColourOrder}
     used_up = [paper.id for paper in stash.papers if is_used_up(paper, stash.scraps)]
-    yield result({"orders": orders, "used_up": used_up})
+    low = [paper.id for paper in stash.papers if runs_low(paper)]
+    yield result({"orders": orders, "used_up": used_up, "low": low})
 
 
 def stash_touches(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -36,6 +36,11 @@ def is_used_up(paper: Paper, scraps: Iterable[Scrap]) -> bool:
     return paper.sheets == 0 and all(scrap.paper != paper.id for scrap in scraps)
 
 
+def runs_low(paper: Paper) -> bool:
+    """Tell whether at most one sheet of a paper is left, where sheets are counted."""
+    return paper.sheets is not None and paper.sheets <= 1
+
+
 def first_shelf(stash: Shelf) -> Shelf:
     """Return the shelf of a new project: all of the stash that is not used up."""
     left = [paper.id for paper in stash.papers if not is_used_up(paper, stash.scraps)]

@@ -14,6 +14,12 @@ import { showTrouble } from "../../parts/trouble.js";
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("../../words/words.js").Key} Key */
+/**
+ * Where a paper is: a shelf, and how it is kept there with scraps of these sizes; `keep` tells whether it was.
+ *
+ * @typedef {{shelf: import("../../desk/types.js").Shelf,
+ *   keep: (paper: Paper, sizes: [number, number][]) => Promise<boolean>}} Holder
+ */
 
 const PLAIN = "plain";
 const PHOTO = "photo";
@@ -23,11 +29,15 @@ export class PaperDialog {
   /**
    * @param {Workroom} room
    * @param {Paper} paper  as it is, or a new one with an id that is free
+   * @param {Holder} [holder]  the project's shelf unless told
    */
-  constructor(room, paper) {
+  constructor(room, paper, holder = shelfOf(room)) {
     this.room = room;
     this.draft = paper;
-    const isNew = !room.papers.has(paper.id);
+    this.holder = holder;
+    /** The photo that it had, which stays among its looks. */
+    this.photo = paper.picture;
+    const isNew = !holder.shelf.papers.some(({ id }) => id === paper.id);
     this.dialog = new ProjectDialog(room, say(isNew ? "paper.new" : "paper.edit"));
     this.preview = make("div", { class: "paper-preview" });
     this.looks = make("div", { class: "paper-looks", role: "group", "aria-label": say("paper.look") });
@@ -35,7 +45,7 @@ export class PaperDialog {
       this.#set({ sheet_width_mm: width, sheet_height_mm: height }),
     );
     this.print = new PrintFields(room, paper, (change) => this.#set(change));
-    this.scraps = new ScrapFields(room, paper.id);
+    this.scraps = new ScrapFields(room, holder.shelf.scraps.filter((scrap) => scrap.paper === paper.id));
     this.direction = /** @type {Choice<string>} */ (
       new Choice("paper.direction", (direction) => this.#set({ direction }))
     );
@@ -129,7 +139,7 @@ export class PaperDialog {
 
   /** @param {Paper} draft */
   #looks(draft) {
-    const photo = this.room.papers.get(draft.id)?.picture ?? draft.picture;
+    const photo = this.photo ?? draft.picture;
     const looks = [
       ...(photo ? [{ name: PHOTO, look: { picture: photo, pattern: null } }] : []),
       { name: PLAIN, look: { picture: null, pattern: null } },
@@ -166,19 +176,38 @@ export class PaperDialog {
       price: price === "" ? null : Number(price),
       collection: this.collection?.value.trim() ?? "",
     };
-    const done = await this.room.change(
-      [
-        { edit: "put_paper", to: { paper } },
-        { edit: "put_scraps", to: { paper: paper.id, sizes: this.scraps.sizes } },
-      ],
-      (error) => {
-        showTrouble(this.dialog.trouble, error);
-      },
-    );
-    if (!done) return;
-    this.dialog.close();
-    this.room.session.take({ picked: paper.id, tool: "paper" });
+    try {
+      if (await this.holder.keep(paper, this.scraps.sizes)) this.dialog.close();
+    } catch (error) {
+      showTrouble(this.dialog.trouble, error);
+    }
   }
+}
+
+/**
+ * The project's shelf; a paper that is kept there comes to hand.
+ *
+ * @param {Workroom} room
+ * @returns {Holder}
+ */
+function shelfOf(room) {
+  return {
+    shelf: room.project.shelf,
+    keep: async (paper, sizes) => {
+      /** @type {unknown} */
+      let refused = null;
+      const done = await room.change(
+        [
+          { edit: "put_paper", to: { paper } },
+          { edit: "put_scraps", to: { paper: paper.id, sizes } },
+        ],
+        (error) => (refused = error),
+      );
+      if (refused) throw refused;
+      if (done) room.session.take({ picked: paper.id, tool: "paper" });
+      return done;
+    },
+  };
 }
 
 /**

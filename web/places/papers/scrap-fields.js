@@ -12,14 +12,12 @@ const FIRST_MM = { in: 76.2, mm: 80 };
 export class ScrapFields {
   /**
    * @param {Workroom} room
-   * @param {string} paper  its id
+   * @param {readonly import("../../desk/types.js").Scrap[]} scraps  of the paper
    */
-  constructor(room, paper) {
+  constructor(room, scraps) {
     this.room = room;
     /** Width and height in mm. @type {[number, number][]} */
-    this.sizes = room.project.shelf.scraps
-      .filter((scrap) => scrap.paper === paper)
-      .map(({ width_mm, height_mm }) => [width_mm, height_mm]);
+    this.sizes = scraps.map(({ width_mm, height_mm }) => [width_mm, height_mm]);
     const first = FIRST_MM[room.unit === "mm" ? "mm" : "in"];
     this.next = { width: first, height: first };
     const ways = (/** @type {(mm: number) => void} */ change) => ({

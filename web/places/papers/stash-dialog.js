@@ -7,6 +7,7 @@ import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
+import { PaperDialog } from "./paper-dialog.js";
 import { bookingRow } from "./booking-row.js";
 import { addToStash, saveStash } from "./shelf-files.js";
 
@@ -26,9 +27,9 @@ export class StashDialog {
     this.room = room;
     /** Ids of the picked papers. @type {Set<string>} */
     this.picked = new Set();
-    this.wish = { text: "", collection: "", hidesUsedUp: false, order: /** @type {Order} */ ("own") };
-    /** What the package says of the stash. @type {{orders: Record<string, string[]>, used_up: string[]}} */
-    this.told = { orders: {}, used_up: [] };
+    this.wish = { text: "", collection: "", hidesUsedUp: false, isLow: false, order: /** @type {Order} */ ("own") };
+    /** What the package says of the stash. @type {{orders: Record<string, string[]>, used_up: string[], low: string[]}} */
+    this.told = { orders: {}, used_up: [], low: [] };
     /** By paper id. @type {Map<string, HTMLElement>} */
     this.sheets = new Map();
     this.dialog = new ProjectDialog(room, say("stash.title"), { kind: "dialog-wide" });
@@ -40,11 +41,13 @@ export class StashDialog {
     this.collections = make("select", { onchange: () => this.#wish({ collection: this.collections.value }) });
     this.order = /** @type {Choice<Order>} */ (new Choice("stash.order", (order) => this.#wish({ order })));
     this.usedUp = new Toggle("stash.hide-used-up", (hidesUsedUp) => this.#wish({ hidesUsedUp }));
+    this.low = new Toggle("stash.low", (isLow) => this.#wish({ isLow }));
     this.list = make("ul", { class: "sheets stash-sheets", "aria-label": say("stash.title") });
     this.nothing = make("p", { class: "soft" });
     this.lay = this.#button("button-main", "stash.lay", () => void this.#lay());
     this.collect = this.#button("button", "stash.collect", () => this.#askCollection());
     this.remove = this.#button("button", "stash.remove", () => void this.#remove());
+    this.edit = this.#button("button", "paper.edit", () => this.#edit());
     this.asked = make("div", { class: "stack" });
     this.cuts = make("ul", { class: "versions" });
     this.history = make("details", { class: "fold" }, make("summary", { help: "cut.history" }, say("cut.history")), this.cuts);
@@ -75,6 +78,7 @@ export class StashDialog {
       find,
       this.order.element,
       this.usedUp.element,
+      this.low.element,
       this.nothing,
       this.list,
       this.asked,
@@ -93,7 +97,7 @@ export class StashDialog {
         ),
       ),
     );
-    this.dialog.foot.append(this.remove, this.collect, this.lay);
+    this.dialog.foot.append(this.remove, this.collect, this.edit, this.lay);
   }
 
   /**
@@ -136,6 +140,8 @@ export class StashDialog {
     if (this.collectionField) this.collectionField.hidden = names.length === 0;
     this.usedUp.element.hidden = told.used_up.length === 0;
     this.usedUp.show(wish.hidesUsedUp);
+    this.low.element.hidden = told.low.length === 0;
+    this.low.show(wish.isLow);
     this.order.show(
       ORDERS.map((value) => ({ value, text: say(/** @type {Key} */ (`stash.order-${value}`)) })),
       wish.order,
@@ -165,16 +171,18 @@ export class StashDialog {
     write(this.lay, say("stash.lay", { count: Math.max(1, count) }));
     this.lay.disabled = count === 0;
     for (const button of [this.collect, this.remove]) button.hidden = count === 0;
+    this.edit.hidden = count !== 1;
   }
 
   /** @param {readonly Paper[]} papers */
   #found(papers) {
-    const { text, collection, hidesUsedUp, order } = this.wish;
+    const { text, collection, hidesUsedUp, isLow, order } = this.wish;
     const wanted = text.trim().toLocaleLowerCase();
     const places = new Map((this.told.orders[order] ?? []).map((id, place) => [id, place]));
     return papers
       .filter((paper) => `${paper.name} ${paper.collection}`.toLocaleLowerCase().includes(wanted))
       .filter((paper) => collection === "" || paper.collection === collection)
+      .filter(({ id }) => !isLow || this.told.low.length === 0 || this.told.low.includes(id))
       .filter(({ id }) => !hidesUsedUp || !this.told.used_up.includes(id))
       .sort((one, other) => (places.get(one.id) ?? 0) - (places.get(other.id) ?? 0));
   }
@@ -227,6 +235,18 @@ export class StashDialog {
     const { questions, stash } = this.room;
     const layAll = (/** @type {Project} */ project) => stash.layIn(project, project.shelf.papers.map(({ id }) => id));
     await this.#try(async () => this.room.linkTo(await questions.ask("project", layAll)));
+  }
+
+  /** Changes the one picked paper, wherever it is used. */
+  #edit() {
+    const { stash } = this.room;
+    const paper = stash.shelf.papers.find(({ id }) => this.picked.has(id));
+    if (!paper) return;
+    const keep = async (/** @type {Paper} */ told, /** @type {[number, number][]} */ sizes) => {
+      await stash.put(told, sizes);
+      return true;
+    };
+    new PaperDialog(this.room, paper, { shelf: stash.shelf, keep }).open();
   }
 
   async #remove() {
