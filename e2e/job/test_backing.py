@@ -16,7 +16,7 @@ def test_whole_back_punches_and_shared_pieces_are_chosen_in_the_page(visit: Visi
     table.wait_until_ready()
     page = table.page
     table.unfold("Lip for the glue")
-    figure = page.locator(".figures div", has_text="Least width for all lips").locator("dd")
+    figure = page.locator(".figures div", has_text="Smallest width for all lips").locator("dd")
     expect(figure).to_contain_text(" in")
     page.get_by_role("button", name="Lips too narrow for glue").click()
     expect(page.get_by_text("less than the least lip of 1/32 in")).to_be_visible()

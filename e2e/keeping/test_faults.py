@@ -41,7 +41,7 @@ window.Worker = class extends Worker {
 START_NONE = "localStorage.setItem('starts-no-worker', 'yes')"
 START_AGAIN = "localStorage.removeItem('starts-no-worker')"
 END_WORKER = "window.workers.at(-1).terminate()"
-STARTED_ANEW = "The geometry tools stopped and were started again."
+STARTED_ANEW = "The tools stopped and were started again."
 CRASH = ["RuntimeError", ""]
 MEMORY = ["PythonError", "MemoryError"]
 
@@ -155,7 +155,7 @@ def test_what_fails_while_python_loads_is_told_and_tried_again(browser: Browser,
     right = (own_site.folder / "runtime" / wheel).read_bytes()
     own_site.replace(f"runtime/{wheel}", right[:-1] + b"?")
     table = Table(browser, own_site.address, SCREENS["laptop"], PICTURES)
-    trouble = table.page.get_by_text("The geometry tools could not be loaded")
+    trouble = table.page.get_by_text("The tools could not be fetched")
     again = table.page.get_by_role("button", name="Try again")
     expect(trouble).to_contain_text("arrived with another content")
     expect(table.openings.first).to_be_attached()

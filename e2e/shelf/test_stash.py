@@ -130,7 +130,7 @@ def test_papers_of_one_project_are_there_for_the_next_and_change_in_both(
     table.press(stash.locator(".sheet", has_text="pebbles"))
     table.press(stash.get_by_role("button", name="Take out"))
     shown(stash, "Gull grey", "Night tide", "Glasswort")
-    table.press(stash.get_by_text("Carry, add, forget"))
+    table.press(stash.get_by_text("Save, add, forget"))
     with page.expect_download() as waiting:
         table.press(stash.get_by_role("button", name="Save my papers"))
     saved = tmp_path / waiting.value.suggested_filename

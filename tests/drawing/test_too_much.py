@@ -11,7 +11,7 @@ ROOT = '<svg xmlns="http://www.w3.org/2000/svg" width="90" height="90">'
 def test_a_file_of_very_many_entities_is_refused():
     declared = "".join(f'<!ENTITY a{number} "x">' for number in range(5_001))
     file = f"<!DOCTYPE svg [{declared}]>{ROOT}<path d='M0 0h9v9h-9z'/></svg>"
-    with pytest.raises(Refusal, match="entities"):
+    with pytest.raises(Refusal, match="grow without end"):
         read_drawing(file.encode())
 
 

@@ -122,7 +122,7 @@ export class Shell {
         ),
       ),
     );
-    find("#head-tools", HTMLElement).prepend(helpButton());
+    find("#head-tools", HTMLElement).prepend(tool("open", "menu.open", () => this.projects.intake.pick()), helpButton());
     label("#undo", "act.undo", () => this.room.store.undo());
     label("#redo", "act.redo", () => this.room.store.redo());
     label("#menu-button", "app.open-menu", () => void this.projects.openMenu());

@@ -91,15 +91,13 @@ export function finest(unit) {
 }
 
 /**
- * Writes a length in decimals, finer than `writeAbout` by some.
+ * Writes a length in millimetres, finer than `writeAbout` by some decimals.
  *
  * @param {number} mm
- * @param {string} unit
  * @param {number} finer
  */
-export function writeFiner(mm, unit, finer) {
-  const text = unit === "mm" ? decimals(mm, (Math.abs(mm) < 1 ? 2 : 1) + finer) : decimals(mm / MM_PER_INCH, 2 + finer);
-  return isolated(`${text} ${unit}`);
+export function writeFiner(mm, finer) {
+  return isolated(`${decimals(mm, (Math.abs(mm) < 1 ? 2 : 1) + finer)} mm`);
 }
 
 /**

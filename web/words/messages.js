@@ -65,20 +65,27 @@ function runsOf(numbers) {
 }
 
 /**
- * Lengths as a ruler has them; finer where that would make different ones the same.
+ * Lengths as a ruler has them, different ones never as the same: millimetres finer where they have to be; a ruler in
+ * inches has nothing finer, and the shorter is "just under" the longer.
  *
  * @param {readonly [string, number][]} lengths  mm by name
  * @param {string} unit
  */
 function writtenLengths(lengths, unit) {
-  /** @type {[string, string][]} */
+  /** @type {{name: string, mm: number, text: string}[]} */
   let told = [];
-  for (let finer = 0; finer < FINER; finer += 1) {
-    told = lengths.map(([name, mm]) => [name, lengthOf(name, mm, unit, finer)]);
-    const compared = told.flatMap(([name, text], at) => (isSideOrBound(name) ? [] : [{ text, mm: lengths[at]?.[1] }]));
+  for (let finer = 0; finer < (unit === "mm" ? FINER : 1); finer += 1) {
+    told = lengths.map(([name, mm]) => ({ name, mm, text: lengthOf(name, mm, unit, finer) }));
+    const compared = told.filter(({ name }) => !isSideOrBound(name));
     if (new Set(compared.map(({ text }) => text)).size === new Set(compared.map(({ mm }) => mm)).size) break;
   }
-  return Object.fromEntries(told.map(([name, text]) => [placeOf(name), text]));
+  const isUnder = (/** @type {{name: string, mm: number, text: string}} */ one) =>
+    unit === "in" &&
+    !isSideOrBound(one.name) &&
+    told.some(({ name, mm, text }) => !isSideOrBound(name) && text === one.text && mm > one.mm);
+  return Object.fromEntries(
+    told.map((one) => [placeOf(one.name), isUnder(one) ? say("length.just-under", { width: one.text }) : one.text]),
+  );
 }
 
 /**
@@ -90,7 +97,7 @@ function writtenLengths(lengths, unit) {
 function lengthOf(name, mm, unit, finer) {
   const round = name.endsWith("_least_mm") ? roundUp : name.endsWith("_most_mm") ? roundDown : null;
   if (round) return writeAbout([round(mm, unit)], unit);
-  if (finer > 0) return writeFiner(mm, unit, finer);
+  if (finer > 0) return writeFiner(mm, finer);
   const least = finest(unit);
   if (mm > 0 && mm < least / 2) return say("length.finer", { width: writeAbout([least], unit) });
   return writeAbout([mm], unit);

@@ -26,6 +26,7 @@ from peekpaper.sheets.picture.views import back_view, front_view
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import Purpose, SheetFile
 from peekpaper.sheets.work import Work
+from peekpaper.words.words import bare
 
 _SVG, _DXF, _PNG = "image/svg+xml", "image/vnd.dxf", "image/png"
 _PDF, _CSV = "application/pdf", "text/csv"
@@ -98,5 +99,5 @@ def _cut_files(base: str, work: Work, choices: SheetChoices) -> Iterator[SheetFi
             yield SheetFile(f"{stem}.svg", _SVG, svg_cut(sheet, choices.unit, work.words), sheet.purpose)
         if SheetKind.DXF in choices.kinds:
             for release in choices.dxf_releases:
-                name = f"{work.words.text(measured, stem=stem)} {release}.dxf"
+                name = f"{bare(work.words.text(measured, stem=stem))} {release}.dxf"
                 yield SheetFile(name, _DXF, dxf_cut(sheet, choices.unit, release), sheet.purpose)

@@ -19,6 +19,9 @@ from peekpaper.units import MM_PER_INCH, RULER_MM
 from peekpaper.words.plurals import PluralRules
 
 _GAP = re.compile(r"\{([\w-]+)\}")
+_FIRST_STRONG = "\u2068"
+_POP = "\u2069"
+"""What stands between them goes the way of its first letter, whatever is around it."""
 _SMALL_MM = MM_PER_INCH / 8
 """Below this a length is pictured to the 64th of an inch, above to the 32nd."""
 _FINEST_MM = MM_PER_INCH / 64
@@ -81,13 +84,20 @@ class Language:
         """Return whole numbers as read aloud, three or more in a row as a run: "3, 5 and 7–12"."""
         return self.listed(list(_runs(sorted(numbers))))
 
+    def _isolated(self, text: str) -> str:
+        """Return a name or length so that, where one reads leftwards, it turns nothing around it.
+
+        The marks are those of Unicode Standard Annex 9.
+        """
+        return text if self.direction == "ltr" or not text else f"{_FIRST_STRONG}{bare(text)}{_POP}"
+
     def money(self, amount: float) -> str:
         """Return an amount of money with two decimals, in whatever currency its prices are."""
         return f"{amount:.2f}".replace(".", self.decimal)
 
     def length(self, mm: float, unit: str) -> str:
         """Return a length as a ruler has it: the nearest 1/32 inch as a fraction, or tenth of a mm."""
-        return f"{self._on_ruler(round(mm / RULER_MM[unit]), unit)} {unit}"
+        return self._isolated(f"{self._on_ruler(round(mm / RULER_MM[unit]), unit)} {unit}")
 
     def size(self, width_mm: float, height_mm: float, unit: str) -> str:
         """Return width and height as a ruler has them: `2 1/2 x 3 in`."""
@@ -100,7 +110,7 @@ class Language:
         return self._size(across, down, unit)
 
     def _size(self, across: int, down: int, unit: str) -> str:
-        return f"{self._on_ruler(across, unit)} x {self._on_ruler(down, unit)} {unit}"
+        return self._isolated(f"{self._on_ruler(across, unit)} x {self._on_ruler(down, unit)} {unit}")
 
     def _on_ruler(self, steps: int, unit: str) -> str:
         """Return a length of so many of a ruler's finest steps."""
@@ -122,7 +132,7 @@ class Language:
         if isinstance(figure, Message):
             return self.say(figure, unit)
         if isinstance(figure, str):
-            return figure
+            return self._isolated(figure)
         if isinstance(figure, tuple):
             numbers = [part for part in figure if isinstance(part, int)]
             if numbers:
@@ -137,17 +147,31 @@ class Language:
         """Return an area; in inches, where a person knows no small areas, the sides of a square as large."""
         if unit == "in":
             side = self._about(math.sqrt(mm2), unit, 0)
-            return f"{side} × {side} in"
-        return f"{self.number(mm2, 0)} mm²" if mm2 < 100 else f"{self.number(mm2 / 100, 0)} cm²"
+            return self._isolated(f"{side} × {side} in")
+        metric = f"{self.number(mm2, 0)} mm²" if mm2 < 100 else f"{self.number(mm2 / 100, 0)} cm²"
+        return self._isolated(metric)
 
     def _lengths(self, lengths: Mapping[str, float], unit: str) -> dict[str, str]:
-        """Return lengths as they are pictured; finer where that would make different ones the same."""
+        """Return lengths as they are pictured, different ones never as the same.
+
+        Millimetres are written finer where they have to be. A ruler in inches has nothing finer: there the
+        shorter is "just under" the longer.
+        """
         told: dict[str, str] = {}
-        for finer in range(_MOST_DECIMALS):
+        for finer in range(_MOST_DECIMALS if unit == "mm" else 1):
             told = {name: self._said_length(name, mm, unit, finer) for name, mm in lengths.items()}
-            compared = {(lengths[name], text) for name, text in told.items() if not _is_side_or_bound(name)}
-            if len({text for _, text in compared}) == len({mm for mm, _ in compared}):
+            compared = [name for name in told if not _is_side_or_bound(name)]
+            if len({told[name] for name in compared}) == len({lengths[name] for name in compared}):
                 break
+        if unit == "in":
+            longest: dict[str, float] = {}
+            for name in compared:
+                longest[told[name]] = max(lengths[name], longest.get(told[name], 0.0))
+            told |= {
+                name: self.text("length.just-under", width=told[name])
+                for name in compared
+                if lengths[name] < longest[told[name]]
+            }
         return {_place(name): text for name, text in told.items()}
 
     def _said_length(self, name: str, mm: float, unit: str, finer: int) -> str:
@@ -155,17 +179,20 @@ class Language:
             mm = math.ceil(mm / RULER_MM[unit] - 1e-6) * RULER_MM[unit]
         elif name.endswith("_most_mm"):
             mm = math.floor(mm / RULER_MM[unit] + 1e-6) * RULER_MM[unit]
-        elif unit == "in" and 0 < mm < _FINEST_MM / 2 and not finer:
+        elif unit == "in" and 0 < mm < _FINEST_MM / 2:
             return self.text("length.finer", width=f"{self._about(_FINEST_MM, unit, 0)} in")
-        return f"{self._about(mm, unit, finer)} {unit}"
+        return self._isolated(f"{self._about(mm, unit, finer)} {unit}")
 
     def _about(self, mm: float, unit: str, finer: int) -> str:
         if unit == "mm":
             return self.number(mm, (2 if abs(mm) < 1 else 1) + finer)
-        if finer:
-            return self.number(mm / MM_PER_INCH, 2 + finer)
         parts = 64 if mm < _SMALL_MM else 32
         return _mixed(Fraction(round(mm / MM_PER_INCH * parts), parts))
+
+
+def bare(text: str) -> str:
+    """Return a text without the marks that keep directions apart: for the names of files."""
+    return text.replace(_FIRST_STRONG, "").replace(_POP, "")
 
 
 def words_of(file: Mapping[str, Any]) -> Language:
