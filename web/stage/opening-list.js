@@ -67,13 +67,23 @@ export class OpeningList {
       const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
       if (!stays) this.active = null;
       this.from = null;
-      this.list.replaceChildren(
-        ...(shapes?.openings ?? []).map(({ number }) =>
-          make("li", { id: `opening-${number}`, role: "option", "aria-selected": "false" }, this.about(number)),
-        ),
-      );
+      this.#list((shapes?.openings ?? []).map(({ number }) => number));
       this.#mark();
     }
+  }
+
+  /** Lists openings; a screen reader that is at one of them stays there where they are the same. @param {number[]} numbers */
+  #list(numbers) {
+    const ids = numbers.map((number) => `opening-${number}`);
+    const { children } = this.list;
+    if (ids.length === children.length && ids.every((id, at) => children[at]?.id === id)) {
+      for (const option of children) option.setAttribute("aria-selected", "false");
+      this.refresh(numbers);
+      return;
+    }
+    this.list.replaceChildren(
+      ...numbers.map((number, at) => make("li", { id: ids[at], role: "option", "aria-selected": "false" }, this.about(number))),
+    );
   }
 
   /** Says anew what openings are, where that changed; all for null. @param {Iterable<number> | null} numbers */
