@@ -31,6 +31,7 @@ const STASH = "stash";
 /** Beside the stash; a shelf without papers to earlier pages, which look through all that is there. */
 const BOOKINGS = "bookings";
 const MOST_BOOKINGS = 1000;
+const OPEN = "open";
 const MOST_VERSIONS = 10;
 /** Counts up where views take another form than those that an earlier page has kept. */
 const VIEWS_FORM = 3;
@@ -41,7 +42,7 @@ const VIEWS_FORM = 3;
  */
 export class Archive {
   constructor() {
-    this.database = new Database(NAME, 4, upgrade);
+    this.database = new Database(NAME, 5, upgrade);
     this.lastStep = 0;
   }
 
@@ -95,6 +96,27 @@ export class Archive {
     const course = steps.reduce(retraced, kept.course);
     const holds = kept.form === VIEWS_FORM && sameDesign(course.document, kept.course.document);
     return { ...kept, course: completedCourse(course), views: holds ? kept.views : null };
+  }
+
+  /**
+   * Notes which project is open. What else the browser keeps for a page is written to the disk some seconds later:
+   * a device that ends the browser would come back to the project before.
+   *
+   * @param {string} id
+   * @returns {Promise<void>}
+   */
+  noteOpen(id) {
+    return this.database.run(OPEN, "readwrite", (transaction) => {
+      transaction.objectStore(OPEN).put(id, OPEN);
+    });
+  }
+
+  /** @returns {Promise<string | null>} the id of the project that was opened last */
+  async lastOpen() {
+    const found = await this.database.run(OPEN, "readonly", (transaction) =>
+      done(/** @type {IDBRequest<string | undefined>} */ (transaction.objectStore(OPEN).get(OPEN))),
+    );
+    return found ?? null;
   }
 
   /** @returns {Promise<Entry[]>} the projects, the last saved first */
@@ -247,7 +269,8 @@ function upgrade(database, from) {
   }
   if (from === 2) database.deleteObjectStore("newest");
   if (from < 3) database.createObjectStore("steps", { keyPath: ["project", "number"] });
-  database.createObjectStore("stash");
+  if (from < 4) database.createObjectStore("stash");
+  database.createObjectStore(OPEN);
 }
 
 /** @param {string} key  of a picture  @returns {IDBValidKey} that of a small one in its place; no picture has such a key */

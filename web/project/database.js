@@ -1,5 +1,8 @@
 /** @typedef {(database: IDBDatabase, from: number) => void} Upgrade  brings a database of version `from` up to date */
 
+/** Engines are known to leave a page waiting for its database for good (from memory). */
+const PATIENCE_MS = 10_000;
+
 /**
  * A database of the browser. It is opened when it is first asked for, and again where the browser closed it
  * meanwhile or could not open it before; whatever that broke off is done once more.
@@ -50,7 +53,7 @@ export class Database {
   async #opened() {
     const asked = indexedDB.open(this.name, this.version);
     asked.onupgradeneeded = ({ oldVersion }) => this.upgrade(asked.result, oldVersion);
-    const connection = await done(asked);
+    const connection = await inTime(asked);
     connection.onclose = () => this.#forget(connection);
     // A tab with a newer page must not wait for this one.
     connection.onversionchange = () => {
@@ -70,6 +73,17 @@ export class Database {
   #forget(connection) {
     if (this.connection === connection) this.connection = null;
   }
+}
+
+/** @param {IDBOpenDBRequest} asked  @returns {Promise<IDBDatabase>} rejects where no answer comes */
+function inTime(asked) {
+  return new Promise((resolve, reject) => {
+    const waiting = setTimeout(() => {
+      asked.onsuccess = () => asked.result.close();
+      reject(new DOMException("The database does not open.", "TimeoutError"));
+    }, PATIENCE_MS);
+    done(asked).then(resolve, reject).finally(() => clearTimeout(waiting));
+  });
 }
 
 /** @param {unknown} error  @returns {boolean} whether the device has no room left */

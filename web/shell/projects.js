@@ -33,6 +33,7 @@ import { ProjectMenu } from "./project-menu.js";
 
 /** A byte more than what is read, so that larger files are refused for their size, not read in part. */
 const MOST_BYTES = 64 * 1024 * 1024 + 1;
+/** Where pages of before noted what was open, and this one does for where its database can't be opened in time. */
 const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
 const UNITS = "peekpaper-units";
@@ -126,8 +127,8 @@ export class Projects {
   async #openFirst() {
     const link = LINK.exec(location.hash)?.[1];
     if (link && (await this.#openLink(link))) return;
-    const last = recall(LAST);
-    if (last && (await this.#openAgain(last))) return;
+    const last = await this.archive.lastOpen().catch(() => null);
+    for (const id of new Set([last, recall(LAST)])) if (id && (await this.#openAgain(id))) return;
     await this.#demo();
   }
 
@@ -439,7 +440,6 @@ export class Projects {
       throw error;
     }
     if (isOpen) {
-      remember(LAST, "");
       await this.#demo();
     }
   }
@@ -509,6 +509,7 @@ export class Projects {
     const { id } = this.room.project;
     this.untellLost();
     remember(LAST, id);
+    void this.archive.noteOpen(id).catch(() => {});
     this.guard.take(id);
     this.room.desk.onceReady(() => this.room.project.id === id && void this.#restock().catch(() => {}));
   }
