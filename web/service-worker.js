@@ -13,8 +13,8 @@ const NAME = `${PREFIX}${VERSION}`;
 const LIST = "files.json";
 /** Where the device's share sheet sends a file, and under which address the page then finds it. */
 const SHARED = "shared";
-/** A byte more than what the page reads, so that it tells of larger ones. */
-const MOST_SHARED_BYTES = 64 * 1024 * 1024 + 1;
+/** More than the page opens of any file, so that it is the page that tells of larger ones. */
+const MOST_SHARED_BYTES = 2 * 1024 * 1024 * 1024;
 const SHARED_CACHE = "shared with peekpaper";
 
 /** @typedef {{path: string, bytes: number, sha256: string}} SiteFile */
@@ -70,18 +70,23 @@ async function answer(request, url) {
 }
 
 /**
- * Keeps a file that the device's share sheet sent until the page has taken it, and opens the page. The device opens
- * the address by itself: what comes from another page, or from a script, is dropped.
+ * Keeps the first file that the device's share sheet sent, and the names of the others, until the page has taken
+ * them, and opens the page. The device opens the address by itself: what comes from another page, or from a script,
+ * is dropped.
  *
  * @param {Request} request
  */
 async function takeShared(request) {
   const isSentByDevice = request.mode === "navigate" && request.referrer === "";
   if (!isSentByDevice) return Response.redirect(scope.href, 303);
-  const file = (await request.formData()).get("file");
-  if (file instanceof File && file.size <= MOST_SHARED_BYTES) {
+  const [file, ...others] = (await request.formData()).getAll("file").filter((each) => each instanceof File);
+  if (file) {
+    const names = [file, ...others].map(({ name }) => encodeURIComponent(name)).join(" ");
     const cache = await caches.open(SHARED_CACHE);
-    await cache.put(addressOf(SHARED), new Response(file, { headers: { "X-Name": encodeURIComponent(file.name) } }));
+    const keep = (/** @type {Record<string, string>} */ more, /** @type {Blob | null} */ body) =>
+      cache.put(addressOf(SHARED), new Response(body, { headers: { "X-Names": names, ...more } }));
+    // Where there is no room for it, the page tells so.
+    await keep({}, file.slice(0, MOST_SHARED_BYTES, file.type)).catch(() => keep({ "X-Unread": "1" }, null));
   }
   return Response.redirect(`${scope.href}?${SHARED}`, 303);
 }

@@ -292,7 +292,15 @@ def test_everything_is_saved_as_one_file_and_comes_back_over_nothing(revisit: Vi
     bring(table, "peekpaper.zip", data)
     table.press(dialog.get_by_role("button", name="Add what is not here"))
     expect(dialog).to_contain_text("1 project was added.")
+    expect(dialog).to_contain_text("1 paper was added")
     assert kept_pictures(page) == before
     table.press(dialog.get_by_role("button", name="Show the projects"))
     table.press(page.locator(".kept .tile", has_text="window"))
     expect(table.opening(1)).to_contain_text("waves")
+    # New designs begin with the papers that came back, and with their pictures.
+    table.drop("new.svg", window_svg())
+    expect(page.locator("#project-name")).to_have_text("new")
+    table.go("Papers")
+    expect(page.locator(".sheets > [data-moves='true']")).to_have_count(1)
+    give(table, 2)
+    table.picture("everything-back")

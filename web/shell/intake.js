@@ -59,7 +59,10 @@ export class Intake {
   /** Takes what the device handed over: a file opened with the page, or sent by its share sheet. */
   async receive() {
     const queue = /** @type {{launchQueue?: LaunchQueue}} */ (/** @type {unknown} */ (window)).launchQueue;
-    queue?.setConsumer(({ files: [handle] }) => handle && void this.#handedOver(handle));
+    queue?.setConsumer(({ files: [handle, ...others] }) => {
+      if (handle) void this.#handedOver(handle);
+      this.#leave(others);
+    });
     if (location.search !== SHARED || !("caches" in window)) return;
     history.replaceState(history.state, "", location.pathname + location.hash);
     const cache = await caches.open(SHARED_CACHE);
@@ -67,9 +70,11 @@ export class Intake {
     const sent = address && (await cache.match(address));
     if (!sent) return;
     await cache.delete(address);
-    const name = decodeURIComponent(sent.headers.get("X-Name") ?? "");
+    const [name = "", ...others] = (sent.headers.get("X-Names") ?? "").split(" ").map(decodeURIComponent);
     const blob = await sent.blob();
-    this.#file(new File([blob], name, { type: blob.type }));
+    if (sent.headers.has("X-Unread")) this.refuse(name);
+    else this.#file(new File([blob], name, { type: blob.type }));
+    this.#leave(others.map((other) => ({ name: other })));
   }
 
   /** @param {FileSystemFileHandle} handle */
@@ -90,8 +95,13 @@ export class Intake {
   #files(files) {
     const [file, ...others] = files ?? [];
     if (!file) return;
-    if (others.length > 0) this.leave(others.map(({ name }) => name));
+    this.#leave(others);
     this.#file(file);
+  }
+
+  /** Tells of files that came along, if there are any. @param {readonly {name: string}[]} others */
+  #leave(others) {
+    if (others.length > 0) this.leave(others.map(({ name }) => name));
   }
 
   /** @param {File} file */

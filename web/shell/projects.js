@@ -127,7 +127,10 @@ export class Projects {
   async #openFirst() {
     const link = LINK.exec(location.hash)?.[1];
     if (link && (await this.#openLink(link))) return;
+    const signal = this.#ask();
     const last = await this.archive.lastOpen().catch(() => null);
+    // Something else was asked for meanwhile.
+    if (signal.aborted) return;
     for (const id of new Set([last, recall(LAST)])) if (id && (await this.#openAgain(id))) return;
     await this.#demo();
   }
