@@ -80,7 +80,7 @@ function inTime(asked) {
   return new Promise((resolve, reject) => {
     const waiting = setTimeout(() => {
       asked.onsuccess = () => asked.result.close();
-      reject(new DOMException("The database does not open.", "TimeoutError"));
+      reject(new DOMException("", "TimeoutError"));
     }, PATIENCE_MS);
     done(asked).then(resolve, reject).finally(() => clearTimeout(waiting));
   });
