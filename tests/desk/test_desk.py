@@ -285,3 +285,21 @@ def test_a_readings_count_is_the_designs_own_crumbs_of_drawing_included():
     pipeline = Pipeline()
     first = next(iter(pipeline.readings(project)))
     assert first.openings == len(pipeline.design(project).openings) == 1
+
+
+def test_a_project_whose_size_was_guessed_travels_with_that_size() -> None:
+    desk = Desk()
+    unsized = FRAME.replace('width="100mm" height="80mm" ', "")
+    project = opened(desk, unsized.encode())
+    here = answer(desk, "design", project=project)
+    assert here["size_is_a_guess"]
+    fragment = answer(desk, "link", project=project, pictures={})["fragment"]
+    text = answer(desk, "save", project=project)["text"]
+    friend = Desk()
+    for sent in (answer(friend, "open_link", fragment=fragment)["project"], opened(friend, text.encode())):
+        there = answer(friend, "design", project=sent)
+        assert not there["size_is_a_guess"]
+        size = (here["width_mm"], here["height_mm"])
+        assert (there["width_mm"], there["height_mm"]) == pytest.approx(size, rel=1e-12)
+        # In all else it is the same project.
+        assert {**sent, "reading": {**sent["reading"], "width_mm": None}} == project

@@ -1,6 +1,7 @@
 """Calls on whole documents: designs and projects brought in, saved and sent, and shelves."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from peekpaper.demo.harbour import demo_project
 from peekpaper.design.design import Design
@@ -14,12 +15,24 @@ from peekpaper.project import link as links
 from peekpaper.project.document import from_json, new_project, to_document, to_json
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
+from peekpaper.refusal import Refusal
 from peekpaper.sheets.plain_text import file_stem
 
 
 def _opened(project: Project, kind: str, seen: Design | None = None) -> Step:
     design = None if seen is None else design_view(seen)
     return result({"project": to_document(project), "kind": kind, "design": design})
+
+
+def _sized(context: Context, project: Project) -> Project:
+    """Return the project with its design's size where that was guessed, so that nobody need guess it anew."""
+    try:
+        design = context.pipeline.design_preview(project) or context.pipeline.design(project)
+    except Refusal:
+        return project
+    if not design.size_is_a_guess:
+        return project
+    return replace(project, reading=replace(project.reading, width_mm=design.width_mm))
 
 
 def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -56,14 +69,14 @@ def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes
 
 def save(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project file."""
-    project = context.project(arguments)
+    project = _sized(context, context.project(arguments))
     yield result({"name": f"{file_stem(project.name) or 'design'} project.json", "text": to_json(project)})
 
 
 def link(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the fragment of a link that holds the whole project, and small pictures by key."""
     pictures = {key: bytes(buffers[place["buffer"]]) for key, place in arguments.get("pictures", {}).items()}
-    yield result({"fragment": links.to_link(context.project(arguments), pictures)})
+    yield result({"fragment": links.to_link(_sized(context, context.project(arguments)), pictures)})
 
 
 def open_link(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
