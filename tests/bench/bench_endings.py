@@ -42,7 +42,7 @@ from e2e.panels import window_svg
 
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import SITE
-from workshop.serve import served
+from workshop.site.serve import served
 
 RUNS = int(os.environ.get("ENDINGS_RUNS", "500"))
 SEED = int(os.environ.get("ENDINGS_SEED", "1"))
