@@ -44,7 +44,7 @@ def test_the_demo_is_mended_in_one_tap_and_comes_back_as_it_came(visit: Visit) -
     table.unfold("Mends made")
     table.press(page.get_by_role("button", name="Take this mend back"))
     expect(thin).to_be_visible()
-    expect(page.locator(".mend-all")).to_contain_text("5")
+    expect(page.locator(".mend-all")).to_contain_text("Mend all 5")
     table.press(page.locator(".mend-all"))
     expect(loose).to_have_count(0)
     expect(thin).to_have_count(0)

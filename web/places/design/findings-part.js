@@ -51,7 +51,7 @@ export class FindingsPart {
     const mendable = this.#worth();
     this.all.hidden = mendable.length === 0;
     const count = mendable.reduce((sum, finding) => sum + finding.count, 0);
-    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count })));
+    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), make("small", {}, share(this.changed))));
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
@@ -187,6 +187,7 @@ export class FindingsPart {
           },
           this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: TONES.removed }, { path: way.added ?? "", colour: TONES.added }]),
           make("span", {}, wordsOf(way)),
+          way.changed_percent > 0 ? make("small", { class: "soft" }, share(way.changed_percent)) : null,
         ),
       ),
     );
@@ -228,7 +229,7 @@ export class FindingsPart {
     if (!finding) return;
     const ways = finding.spots.flatMap(({ ways }) => ways.find(({ choice }) => choice === "leave") ?? []);
     if (ways.length > 0) await this.#take(ways, code);
-    else await this.room.mend([{ edit: "add_mends", to: { mends: [{ kind: "leave" }], finding: code } }], []);
+    else if (isLeft(finding)) await this.room.mend([{ edit: "add_mends", to: { mends: [{ kind: "leave" }], finding: code } }], []);
   }
 
   /**
@@ -281,14 +282,19 @@ function addMends(ways, finding) {
   return { edit: "add_mends", to: { mends: ways.flatMap(({ mends }) => mends), finding } };
 }
 
-/**
- * Whether a finding may be left as it is: loose bits have another way, which is to glue them by hand, and nothing
- * helps where there is no opening.
- *
- * @param {Finding} finding
- */
-function isLeft({ code }) {
-  return code !== "loose-bit" && code !== "no-openings";
+/** Findings that are left place by place: as a whole only once it is known where. */
+const PLACED = new Set(["thin-bars", "thin-necks", "touching-edges", "separate-parts", "small-openings"]);
+/** Loose bits have another way, which is to glue them by hand, and nothing helps where there is no opening. */
+const NOT_LEFT = new Set(["loose-bit", "no-openings"]);
+
+/** Whether a finding may be left as it is, by what is known of it now. @param {Finding} finding */
+function isLeft({ code, spots }) {
+  return !NOT_LEFT.has(code) && (!PLACED.has(code) || spots.some(({ ways }) => ways.some(({ choice }) => choice === "leave")));
+}
+
+/** How much of the card changes, in words. @param {number} percent */
+function share(percent) {
+  return say("mend.changes", { percent: percent < 10 ? Math.max(Math.round(10 * percent) / 10, 0.1) : Math.round(percent) });
 }
 
 /**
