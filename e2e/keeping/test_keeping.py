@@ -230,6 +230,19 @@ def test_a_save_that_breaks_off_leaves_the_last_good_state(revisit: Visit) -> No
         give(page, number)
         expect(no_room).to_have_count(1 if is_full else 0)
     expect_backed(page, 1, 2, 3)
+    # What was opened while there was no room is what comes back once there is.
+    page.evaluate("window.storageIsFull = 'quite'")
+    table.drop("second.svg", window_svg())
+    expect(page.locator("#project-name")).to_have_text("second")
+    expect(no_room).to_have_count(1)
+    page.evaluate("window.storageIsFull = false")
+    hold_paper(page)
+    give(page, 1)
+    expect_kept(page, 1)
+    expect(no_room).to_have_count(0)
+    page.reload()
+    expect(page.locator("#project-name")).to_have_text("second")
+    expect_backed(page, 1)
 
 
 def test_a_lost_database_is_opened_again_and_loses_nothing(revisit: Visit) -> None:

@@ -61,8 +61,11 @@ export class Projects {
     );
     this.keeper.addEventListener("saved", () => {
       this.#keepsAgain();
+      void this.#noteOpen();
       void room.pictures.keepRest();
     });
+    /** The project that is noted as the one that is open. */
+    this.noted = "";
     /** Why this browser keeps nothing, where that is told. */
     this.told = "";
     /** Takes that notice away. */
@@ -512,9 +515,20 @@ export class Projects {
     const { id } = this.room.project;
     this.untellLost();
     remember(LAST, id);
-    void this.archive.noteOpen(id).catch(() => {});
+    this.noted = "";
+    void this.#noteOpen();
     this.guard.take(id);
     this.room.desk.onceReady(() => this.room.project.id === id && void this.#restock().catch(() => {}));
+  }
+
+  /** Notes which project is open, unless that stands already: where there was no room, it is noted later. */
+  async #noteOpen() {
+    const { id } = this.room.project;
+    if (this.noted === id) return;
+    this.noted = id;
+    await this.archive.noteOpen(id).catch(() => {
+      this.noted = "";
+    });
   }
 
   /** @param {string} look */
