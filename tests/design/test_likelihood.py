@@ -129,13 +129,29 @@ def test_lines_that_a_reading_swallows_are_told_of():
     assert not_read(design_from(rings, Reading(Habit.INVERTED)))
 
 
+def sheet_of(body):
+    size = 'width="60mm" height="40mm" viewBox="0 0 60 40"'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{body}</svg>'
+    return Sheet(read_drawing(svg.encode(), 0.05))
+
+
 def test_what_lies_beyond_the_page_can_be_cut_off():
     holes = "M5 5h20v30h-20z M35 5h20v30h-20z M-15 5h10v30h-10z"
     panel = f'<path fill-rule="evenodd" d="M-20 -10h100v60h-100z {holes}"/>'
     whole, cut = design_from(panel), design_from(panel, Reading(to_page=True))
     assert (whole.width_mm, len(whole.openings)) == (pytest.approx(100), 3)
     assert (cut.width_mm, cut.height_mm, len(cut.openings)) == (pytest.approx(60), pytest.approx(40), 2)
-    size = 'width="60mm" height="40mm" viewBox="0 0 60 40"'
-    svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{panel}</svg>'
-    shown = possible_readings(Sheet(read_drawing(svg.encode(), 0.05)))
+    shown = possible_readings(sheet_of(panel))
     assert [(each.to_page, each.openings) for each in shown][:2] == [(False, 3), (True, 2)]
+
+
+def test_each_of_several_cards_on_a_sheet_can_be_taken_by_itself():
+    frames = "".join(f'<path d="M{x} 5h20v30h-20z M{x + 4} 10v20h12v-20z"/>' for x in (5, 35))
+    bit = '<path d="M13 18h3v3h-3z"/>'
+    cross = '<path d="M39 19h12v2h-12z"/>'
+    shown = list(possible_readings(sheet_of(frames + bit + cross)))
+    assert [(each.card_number, each.openings) for each in shown if each.card_number] == [(1, 1), (2, 2)]
+    first, second = (design_from(frames + bit + cross, Reading(card_number=number)) for number in (1, 2))
+    assert (first.width_mm, len(first.openings), len(first.loose_bits)) == (pytest.approx(20), 1, 1)
+    assert (second.width_mm, len(second.openings), len(second.loose_bits)) == (pytest.approx(20), 2, 0)
+    assert len(design_from(frames + bit + cross).openings) == 3

@@ -265,6 +265,7 @@ def test_every_way_to_read_a_file_comes_with_its_picture_and_count_and_can_be_ta
         "card_colour": None,
         "opening_colour": None,
         "to_page": False,
+        "card_number": None,
     }
     assert (readings[0]["openings"], readings[0]["parts"], readings[0]["loose_bits"]) == (2, 1, 0)
     assert (readings[0]["width"], readings[0]["height"]) == (100, 80)

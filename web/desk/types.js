@@ -11,7 +11,7 @@
  *
  * @typedef {{name: string, svg: string}} Source
  * @typedef {{habit: string | null, card_colour: string | null, opening_colour: string | null,
- *   to_page: boolean, px_per_inch: number | null,
+ *   to_page: boolean, card_number: number | null, px_per_inch: number | null,
  *   width_mm: number | null, height_mm: number | null}} Reading
  * @typedef {{bar_mm: number, opening_mm2: number}} Limits
  * @typedef {{paper: string, edge_margin_mm: number, fills_outside_holes: boolean}} WholeBack
@@ -66,7 +66,7 @@
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
  *   mm_per_px: number, size_is_a_guess: boolean, usual_px_per_inch: number[], is_whole: boolean}} Design
  * @typedef {{choice: {habit: string, card_colour: string | null, opening_colour: string | null,
- *   to_page: boolean}, openings: number, parts: number,
+ *   to_page: boolean, card_number: number | null}, openings: number, parts: number,
  *   loose_bits: number, card: string, width: number, height: number}} PossibleReading
  * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean, line: Place[] | null, width_mm: number | null}} PlacedMend
  * @typedef {{added: string | null, removed: string | null, changed_mm2: number, changed_percent: number}} Changed

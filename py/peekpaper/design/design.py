@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from shapely import LineString, MultiLineString, MultiPolygon, Point, Polygon
 
-from peekpaper.bounds import Amount, Millimetres, Tag
+from peekpaper.bounds import Amount, Millimetres, Number, Tag
 from peekpaper.message import Message
 from peekpaper.units import FOOT_MM
 
@@ -27,9 +27,10 @@ class Reading:
     """What the person decided on how to read the file; None leaves the choice to the reader.
 
     `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS, `opening_colour` which one is
-    not in the habit ALL_BUT. `to_page` cuts off what the file draws beyond its page. `px_per_inch` tells how
-    many of the file's px make an inch where the file gives no physical size; None goes by its header.
-    `width_mm` or `height_mm` set the finished size of the card's bounding box; both None keeps the file's.
+    not in the habit ALL_BUT. `to_page` cuts off what the file draws beyond its page. `card_number` takes one
+    of several cards beside one another, counted from 1; None takes all. `px_per_inch` tells how many of the
+    file's px make an inch where the file gives no physical size; None goes by its header. `width_mm` or
+    `height_mm` set the finished size of the card's bounding box; both None keeps the file's.
     """
 
     habit: Habit | None = None
@@ -39,6 +40,7 @@ class Reading:
     height_mm: Millimetres | None = None
     opening_colour: Tag | None = None
     to_page: bool = False
+    card_number: Number | None = None
 
 
 @dataclass(frozen=True, slots=True)

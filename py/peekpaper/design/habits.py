@@ -113,7 +113,7 @@ def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
     That is the likeliest reading; others are not looked at where none could be likelier. It is found once for
     all finished sizes. Raises Refusal where shapes overlap too often.
     """
-    decided = replace(reading, px_per_inch=None, width_mm=None, height_mm=None)
+    decided = replace(reading, card_number=None, px_per_inch=None, width_mm=None, height_mm=None)
     if decided not in sheet.meant:
         cut = sheet.cut_to_page if decided.to_page else None
         sheet.meant[decided] = _interpreted(cut or sheet, decided)

@@ -10,8 +10,8 @@ none, the less likely for one hole or two; one colour of several is seldom all. 
 line say what to expect (see `habits`), as long as that does not fall apart.
 
 The score is a sum of logarithms, so that each trait is a factor of the odds. Its weights were fitted to 132
-files that people published for cutting, each read by eye, and then adjusted by hand on the same files: how
-often they are right on others is not known from these.
+files that people published for cutting, each read by eye, and then adjusted by hand on 140, the same among
+them: how often they are right on others is not known from these.
 """
 
 import math
@@ -53,7 +53,8 @@ _CELL = 1 / 1000
 _NOTHING = 0.01
 """Lost edges under this share of all are where outlines are rounded differently (of 148 files looked at)."""
 _MUCH = 0.1
-"""A reading that loses this share of the ink and more is not what kinds of paint and line lead to expect."""
+"""A reading that loses this share of the ink and more is not what kinds of paint and line lead to expect (set
+on 140 files, of which one needs it)."""
 _NO_CARD = -8.0
 """The likelihood of fine lines as card that enclose next to nothing: only what loses next to all is worse."""
 _MANY_LINES = 10

@@ -20,6 +20,7 @@ from peekpaper.design.openings.given_colours import given_colours
 from peekpaper.design.openings.reading_order import reading_order
 from peekpaper.design.parts import Parts, split_parts
 from peekpaper.design.placing import Placing, place
+from peekpaper.design.readings.apart import alone
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.sheet.mended import Mended
 from peekpaper.design.size import tolerance_for, usual_px_per_inch
@@ -158,6 +159,8 @@ def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
     if meant is None:
         raise _nothing_to_cut(drawing)
     ink, content = meant.ink, meant.content
+    if reading.card_number is not None:
+        ink = alone(ink, reading.card_number)
     if ink.area.is_empty:
         raise Refusal("no-card" if reading.habit is None else "no-card-this-way")
     placing, parts = _placed(ink, drawing, reading, mends)

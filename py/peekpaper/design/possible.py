@@ -1,7 +1,8 @@
 """Every sensible way of reading a file, each with what it would make of it, for a person to choose from."""
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely import MultiPolygon
 
@@ -9,9 +10,12 @@ from peekpaper.design.design import Habit, Reading
 from peekpaper.design.habits import Interpretation, Sheet, interpret, sensible_habits
 from peekpaper.design.parts import split_parts
 from peekpaper.design.placing import place
+from peekpaper.design.readings.apart import cards_apart
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.refusal import Refusal
 
+_MOST_CARDS = 8
+"""So many cards beside one another are offered one by one at most; more are parts of one design."""
 _SAME = 1e-3
 """Cards that differ by less than this share of their area are one to the eye."""
 
@@ -20,15 +24,16 @@ _SAME = 1e-3
 class PossibleReading:
     """A way of reading a file and the card that it gives, in CSS px, loose bits included.
 
-    `habit`, `card_colour`, `opening_colour` and `to_page` are the choice as `Reading` takes it. `openings`,
-    `parts` and `loose_bits` count what the design has at the file's own size. `likelihood` has no unit; a
-    larger one is likelier.
+    `habit`, `card_colour`, `opening_colour`, `to_page` and `card_number` are the choice as `Reading` takes
+    it. `openings`, `parts` and `loose_bits` count what the design has at the file's own size. `likelihood`
+    has no unit; a larger one is likelier.
     """
 
     habit: Habit
     card_colour: str | None
     opening_colour: str | None
     to_page: bool
+    card_number: int | None
     likelihood: float
     card: MultiPolygon
     openings: int
@@ -48,13 +53,27 @@ def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
             meant = interpret(sheet, reading)
             if meant is None or meant.ink.area.is_empty:
                 continue
-            possible = _possible(sheet.drawing, meant, to_page=reading.to_page)
+            possible = _possible(sheet.drawing, meant, reading)
         except Refusal:
             if not shown:
                 raise
             continue
         if not any(_looks_like(possible.card, other.card) for other in shown):
             shown.append(possible)
+            yield possible
+    yield from _cards_of_their_own(sheet)
+
+
+def _cards_of_their_own(sheet: Sheet) -> Iterator[PossibleReading]:
+    """Yield each of several cards beside one another that has openings, the least likely of all readings."""
+    meant = interpret(sheet, Reading())
+    cards = cards_apart(meant.ink.area) if meant is not None else ()
+    if meant is None or not 1 < len(cards) <= _MOST_CARDS:
+        return
+    for number, card in enumerate(cards, start=1):
+        only = replace(meant, ink=replace(meant.ink, area=card), likelihood=-math.inf)
+        possible = _possible(sheet.drawing, only, Reading(card_number=number))
+        if possible.openings:
             yield possible
 
 
@@ -71,14 +90,15 @@ def _choices(sheet: Sheet) -> Iterator[Reading]:
             yield Reading(Habit.ALL_BUT, opening_colour=colour)
 
 
-def _possible(drawing: Drawing, meant: Interpretation, *, to_page: bool) -> PossibleReading:
+def _possible(drawing: Drawing, meant: Interpretation, reading: Reading) -> PossibleReading:
     card = meant.ink.area
     parts = split_parts(place(card.bounds, drawing, Reading()).area(card))
     return PossibleReading(
         habit=meant.habit,
         card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else None,
         opening_colour=meant.ink.given[0][0] if meant.habit is Habit.ALL_BUT and meant.ink.given else None,
-        to_page=to_page,
+        to_page=reading.to_page,
+        card_number=reading.card_number,
         likelihood=meant.likelihood,
         card=card,
         openings=len(parts.openings),

@@ -29,10 +29,10 @@ def readings(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     """Show the ways of reading a project's file one by one, and answer with all, the likeliest first.
 
     Each progress is `{"reading": r}`, the answer `{"readings": [r, ...]}`, with r `{"choice": {"habit",
-    "card_colour", "opening_colour", "to_page"}, "openings": n, "parts": n, "loose_bits": n, "card": path,
-    "width": w, "height": h}`. `card` is a coarse picture, loose bits included, rings filled by even-odd, in a
-    box from 0 0 to w h whose longer side is 100. The first one is what the reader itself chooses. To take
-    one, hand its `choice` to the edit `read_again` as it is.
+    "card_colour", "opening_colour", "to_page", "card_number"}, "openings": n, "parts": n, "loose_bits": n,
+    "card": path, "width": w, "height": h}`. `card` is a coarse picture, loose bits included, rings filled by
+    even-odd, in a box from 0 0 to w h whose longer side is 100. The first one is what the reader itself
+    chooses. To take one, hand its `choice` to the edit `read_again` as it is.
     """
     shown: list[tuple[PossibleReading, View]] = []
     for possible in context.pipeline.readings(context.project(arguments)):

@@ -91,6 +91,7 @@ def reading_view(possible: PossibleReading) -> View:
             "card_colour": possible.card_colour,
             "opening_colour": possible.opening_colour,
             "to_page": possible.to_page,
+            "card_number": possible.card_number,
         },
         "openings": possible.openings,
         "parts": possible.parts,

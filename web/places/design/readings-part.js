@@ -37,8 +37,8 @@ export class ReadingsPart {
       this.row.replaceChildren(make("p", { class: "soft" }, say("reading.seeking")));
     }
     if (!readings || !design) return;
-    const { card_colour, opening_colour, to_page } = project.reading;
-    const seen = [readings, design.habit, card_colour, opening_colour, to_page, this.showsAll];
+    const { card_colour, opening_colour, to_page, card_number } = project.reading;
+    const seen = [readings, design.habit, card_colour, opening_colour, to_page, card_number, this.showsAll];
     if (seen.every((value, at) => value === this.shown[at])) return;
     this.shown = seen;
     this.element.hidden = readings.length < 2;
@@ -47,6 +47,7 @@ export class ReadingsPart {
       card_colour: card_colour ?? design.colours[0] ?? null,
       opening_colour: opening_colour ?? design.colours.at(-1) ?? null,
       to_page,
+      card_number,
     };
     const chosen = readings.findIndex((each) => isChosen(each, now));
     const most = this.showsAll ? readings.length : Math.max(LIKELY, chosen + 1);
@@ -67,8 +68,7 @@ export class ReadingsPart {
    * @param {boolean} checked
    */
   #option({ choice, openings, card, width, height }, checked) {
-    const habit = say(/** @type {Key} */ (`habit.${choice.habit}`));
-    const name = choice.to_page ? say("reading.to-page", { habit }) : habit;
+    const name = nameOf(choice);
     const input = make("input", {
       type: "radio",
       class: "unseen",
@@ -94,14 +94,23 @@ export class ReadingsPart {
   }
 }
 
+/** @param {PossibleReading["choice"]} choice */
+function nameOf({ habit, to_page, card_number }) {
+  const name = say(/** @type {Key} */ (`habit.${habit}`));
+  if (to_page) return say("reading.to-page", { habit: name });
+  return card_number === null ? name : say("reading.card-number", { number: card_number });
+}
+
 /**
  * @param {PossibleReading} reading
- * @param {{habit: string | null, card_colour: string | null, opening_colour: string | null, to_page: boolean}} now
+ * @param {{habit: string | null, card_colour: string | null, opening_colour: string | null,
+ *   to_page: boolean, card_number: number | null}} now
  */
 function isChosen({ choice }, now) {
   return (
     choice.habit === now.habit &&
     choice.to_page === now.to_page &&
+    choice.card_number === now.card_number &&
     (choice.card_colour === null || choice.card_colour === now.card_colour) &&
     (choice.opening_colour === null || choice.opening_colour === now.opening_colour)
   );
