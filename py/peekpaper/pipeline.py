@@ -25,7 +25,7 @@ from peekpaper.design.mending.lighter import (
     larger_widths,
     thinner_limits,
 )
-from peekpaper.design.mending.mend_all import Found, mend_all
+from peekpaper.design.mending.mend_all import Found, mendings
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import Tolerance, read_drawing
@@ -167,8 +167,21 @@ class Pipeline:
 
         Raises Refusal where the file is no design.
         """
+        *_, found = self.mendings(project)
+        return found
+
+    def mendings(self, project: Project) -> Iterator[tuple[Found, ...]]:
+        """Yield what mends some of what the check finds, at last all that `mend_all` returns.
+
+        Raises Refusal where the file is no design.
+        """
         key = self._design_key(project)
-        return self._mended.get(key, lambda: mend_all(self.design(project), project.limits))
+        found = self._mended.find(key)
+        if found is None:
+            for found in mendings(self.design(project), project.limits):
+                yield found
+            self._mended.keep(key, found or ())
+        yield found or ()
 
     def lighter(self, project: Project) -> Iterator[Lighter]:
         """Yield what else the person could choose where mending all changes too much; each was tried.

@@ -84,10 +84,12 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {AbortSignal} signal
+   * @param {(soFar: {found: number}) => void} progress
    * @returns {Promise<import("./types.js").AllMends>}
    */
-  mendAll(project) {
-    return this.#about(project, "mend_all");
+  mendAll(project, signal, progress) {
+    return this.#about(project, "mend_all", {}, { signal, progress });
   }
 
   /**

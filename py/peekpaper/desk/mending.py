@@ -65,10 +65,14 @@ def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
 
     `{"mends": [{"finding", "change"}, ...], "added": path | null, "removed": path | null, "changed_mm2",
     "changed_percent", "openings": n, "parts": n, "loose_bits": n, "points": n}`; the counts are those
-    afterwards, and `mends` is empty where there is nothing to do.
+    afterwards, and `mends` is empty where there is nothing to do. Each progress is `{"found": n}`, the mends
+    so far.
     """
     project = context.project(arguments)
-    design, found = context.pipeline.design(project), context.pipeline.mend_all(project)
+    found: tuple[Found, ...] = ()
+    for found in context.pipeline.mendings(project):
+        yield step("progress", {"found": len(found)})
+    design = context.pipeline.design(project)
     effect = effect_of(design, [each.change for each in found])
     told = [{"finding": each.finding, "change": encode(each.change)} for each in found]
     yield result({"mends": told, **_effect_view(effect, design)})

@@ -1,6 +1,7 @@
 import { icon, make } from "../../parts/dom.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
+import { Cancelled } from "../../words/refusal.js";
 import { sayMessage } from "../../words/messages.js";
 import { keyOf, say } from "../../words/words.js";
 import { findingsOf } from "./findings.js";
@@ -17,6 +18,8 @@ const MOST_PICTURES = 12;
 const PICTURE_PX = 52;
 const WAY_PX = 72;
 const WORTH_MENDING = 2;
+/** What takes longer shows that it is under way, and how to stop it. */
+const LONG_MS = 400;
 
 /** What to know before the first cut, by kind and worst first, with pictures of the spots and what mends them. */
 export class FindingsPart {
@@ -36,7 +39,13 @@ export class FindingsPart {
     this.seen = null;
     this.list = make("ul", { class: "findings" });
     this.all = make("button", { help: "kind-mend-all", type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
-    this.element = make("div", { class: "stack" }, beforeAll, this.all, this.list);
+    /** Ends the search for what mends all; null where there is none. @type {AbortController | null} */
+    this.mending = null;
+    this.waiting = 0;
+    this.sofar = make("span", { class: "soft" });
+    this.stop = make("button", { help: "kind-mend-stop", type: "button", class: "button", onclick: () => this.mending?.abort() }, icon("stop"), say("act.stop"));
+    this.working = make("div", { class: "working", hidden: true }, make("progress", { class: "bar", "aria-label": say("mend.working") }), this.sofar, this.stop);
+    this.element = make("div", { class: "stack" }, beforeAll, this.all, this.working, this.list);
   }
 
   /** @param {readonly MendProposal[] | null} proposals  null while they are sought */
@@ -49,7 +58,7 @@ export class FindingsPart {
     const warnings = bench.design?.is_whole ? [...bench.design.warnings, ...(bench.backing?.warnings ?? [])] : null;
     this.findings = findingsOf(warnings ?? [], proposals ?? []);
     const mendable = this.#worth();
-    this.all.hidden = mendable.length === 0;
+    this.all.hidden = mendable.length === 0 || !this.working.hidden;
     const count = mendable.reduce((sum, finding) => sum + finding.count, 0);
     this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), make("small", {}, share(this.changed))));
     const rows = this.findings.map((finding) => this.#row(finding));
@@ -267,10 +276,40 @@ export class FindingsPart {
     await this.room.mend([addMends(ways, finding)], ways);
   }
 
+  /** Seeks what mends all, which a design of thousands of openings makes long; the edit then takes it as found. */
   async #mendAll() {
-    this.room.session.take({ spot: null });
+    const { desk, notices, questions, session } = this.room;
+    if (this.mending) return;
+    session.take({ spot: null });
     const preferred = this.#worth().flatMap(({ spots }) => spots.flatMap(({ ways }) => ways[0] ?? []));
-    await this.room.mend([{ edit: "mend_all", to: {} }], preferred);
+    const mending = new AbortController();
+    this.#work(mending);
+    try {
+      const told = (/** @type {{found: number}} */ { found }) => this.sofar.replaceChildren(found ? say("mend.found", { count: found }) : say("mend.working"));
+      await questions.ask("design", (project, signal) => desk.mendAll(project, signal, told), mending.signal);
+      await this.room.mend([{ edit: "mend_all", to: {} }], preferred);
+    } catch (error) {
+      if (!(error instanceof Cancelled)) notices.tellError(error, { stays: true });
+    }
+    this.#work(null);
+  }
+
+  /** Notes that mends are sought, which shows once it takes long; null when it has ended. @param {AbortController | null} mending */
+  #work(mending) {
+    this.mending = mending;
+    this.sofar.replaceChildren(say("mend.working"));
+    clearTimeout(this.waiting);
+    if (mending) this.waiting = setTimeout(() => this.#showWork(), LONG_MS);
+    else this.#showWork();
+  }
+
+  #showWork() {
+    const { activeElement } = document;
+    const isWorking = this.mending !== null;
+    this.working.hidden = !isWorking;
+    this.all.hidden = isWorking || this.#worth().length === 0;
+    if (isWorking && activeElement === this.all) this.stop.focus();
+    else if (!isWorking && activeElement === this.stop) this.all.focus();
   }
 }
 

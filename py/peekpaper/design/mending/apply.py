@@ -32,11 +32,12 @@ from peekpaper.design.mending.mends import (
     Thicken,
 )
 from peekpaper.design.mending.smoothing import smoothed, without_sharp_corners
+from peekpaper.design.mending.surroundings import Surroundings
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.affine import moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.grid import Cap, grown
-from peekpaper.geometry.overlay import difference, symmetric_difference, union_all
+from peekpaper.geometry.overlay import difference, intersection, symmetric_difference, union_all
 
 _REACH_MM = 0.05
 """How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""
@@ -67,7 +68,7 @@ def apply_mends(area: MultiPolygon, mends: Sequence[Mend], placing: Placing) -> 
     """Return a card in mm after its mends, which are in px of the drawing that `placing` brought to mm.
 
     A mend changes what the ones before it left. Where it finds no card, opening or loose bit to act on it
-    does nothing and is told as lost.
+    does nothing and is told as lost. Raises Refusal for mends that ask for too much work.
     """
     lost: list[str] = []
     left: list[Left] = []
@@ -101,7 +102,10 @@ def _bars(area: MultiPolygon, bars: Sequence[AddBar], placing: Placing) -> _Done
     stand = [_standing(area, strokes, points) for points in (starts, ends)]
     did = stand[0] & stand[1]
     reached = _strokes(_lengthened(lines[did], widths[did]), widths[did], "flat")
-    added = [_within(area, line, stroke) for line, stroke in zip(lines[did], reached, strict=True)]
+    beside = Surroundings(area).beside(list(reached))
+    added = [
+        _within(line, stroke, out) for line, stroke, out in zip(lines[did], reached, beside, strict=True)
+    ]
     return _Done(as_area(union_all([area, *added])), did)
 
 
@@ -128,16 +132,17 @@ def _run_on(line: LineString, reach: float) -> LineString:
     return LineString([ends[0], *nodes, ends[1]])
 
 
-def _within(area: MultiPolygon, line: LineString, stroke: Polygon) -> BaseGeometry:
+def _within(line: LineString, stroke: Polygon, beside: MultiPolygon) -> BaseGeometry:
     """Return a bar's stroke without what juts out beyond card into openings that its line does not cross.
 
-    It overlaps the card, for unions of areas that only share edges can go astray.
+    `beside` is what of the stroke is no card. What is left overlaps the card, for unions of areas that only
+    share edges can go astray.
     """
-    gaps = difference(line, area)
-    outside = geometries(shapely.get_parts(difference(stroke, area)))
-    if gaps.length < _LEAST_MM or not len(outside):
+    gaps = intersection(line, beside)
+    if gaps.length < _LEAST_MM:
         # A bar all on card has nothing to cross; what it widens is meant.
         return stroke
+    outside = geometries(list(beside.geoms))
     beyond = outside[~shapely.intersects(outside, gaps)]
     return difference(stroke, union_all(beyond)) if len(beyond) else stroke
 

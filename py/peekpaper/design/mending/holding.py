@@ -111,6 +111,7 @@ class _Edges:
         self.owner = np.array(owner, np.int64)[ring]
         self.areas = areas
         self._tree = shapely.STRtree(self.pieces)
+        self._reach = float(np.median(shapely.length(self.pieces))) or 1.0
 
     def straight(self, line: LineString, way: NDArray[np.float64], part: int) -> LineString | None:
         """Return the line straight on to a part from a shortest line's start, if it is next to as short."""
@@ -125,12 +126,21 @@ class _Edges:
     def shortest(
         self, places: NDArray[np.object_], others: NDArray[np.bool_]
     ) -> tuple[NDArray[np.object_], NDArray[np.int64]]:
-        """Return the shortest lines from geometries (n) to edges of `others`, and whose those are."""
-        among = np.flatnonzero(others[self.owner])
-        tree = shapely.STRtree(self.pieces[among])
-        place, piece = tree.query_nearest(places, all_matches=False)
-        chosen = among[piece]
-        lines = geometries(shapely.shortest_line(places[place], self.pieces[chosen]))
+        """Return the shortest lines from geometries (n) to edges of `others`, and whose those are.
+
+        Edges are looked for farther and farther away, in one tree whoever the others are.
+        """
+        chosen = np.full(len(places), -1)
+        reach = self._reach
+        while len(left := np.flatnonzero(chosen < 0)):
+            place, piece = self._tree.query(places[left], predicate="dwithin", distance=reach)
+            among = others[self.owner[piece]]
+            place, piece = place[among], piece[among]
+            order = np.lexsort((piece, shapely.distance(places[left[place]], self.pieces[piece]), place))
+            found, first = np.unique(place[order], return_index=True)
+            chosen[left[found]] = piece[order[first]]
+            reach *= 2
+        lines = geometries(shapely.shortest_line(places, self.pieces[chosen]))
         return lines, self.owner[chosen]
 
 
@@ -262,21 +272,30 @@ def _missing(
         leader[cluster(part)] = cluster(held[0])
     for one, other in links:
         leader[cluster(one)] = cluster(other)
-    while True:
-        clusters = np.array([cluster(part) for part in range(len(areas))])
-        root = clusters[held[0]]
-        apart = [number for number in np.unique(clusters).tolist() if number != root]
-        if not apart:
-            return
-        shortest: tuple[float, int, int, LineString] | None = None
-        for number in apart:
-            own = np.flatnonzero(clusters == number)
-            lines, target = edges.shortest(areas[own], clusters != number)
-            nearest = int(np.argmin(shapely.length(lines)))
-            line = lines[nearest]
-            if shortest is None or line.length < shortest[0]:
-                shortest = (line.length, int(own[nearest]), int(target[nearest]), line)
-        assert shortest is not None
-        _, part, other, line = shortest
-        leader[cluster(part)] = cluster(other)
+    clusters = np.array([cluster(part) for part in range(len(areas))])
+    root = clusters[held[0]]
+    nearest = {
+        int(number): _nearest(edges, areas, clusters, int(number))
+        for number in np.unique(clusters)
+        if number != root
+    }
+    while nearest:
+        number, (_, part, other, line) = min(nearest.items(), key=lambda each: (each[1][0], each[0]))
         yield part, other, line
+        beyond = int(clusters[other])
+        clusters[clusters == number] = beyond
+        del nearest[number]
+        # What is nearest to the others is so still: only what grew has to look further.
+        if beyond != root:
+            nearest[beyond] = _nearest(edges, areas, clusters, beyond)
+
+
+def _nearest(
+    edges: _Edges, areas: NDArray[np.object_], clusters: NDArray[np.int64], number: int
+) -> tuple[float, int, int, LineString]:
+    """Return the shortest bar from a cluster of parts to another: its length, both parts, and the line."""
+    own = np.flatnonzero(clusters == number)
+    lines, target = edges.shortest(areas[own], clusters != number)
+    lengths = shapely.length(lines)
+    first = int(np.argmin(lengths))
+    return float(lengths[first]), int(own[first]), int(target[first]), lines[first]

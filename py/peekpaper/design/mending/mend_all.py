@@ -5,7 +5,7 @@ width. Bars that hold something are wide enough from the start, and wider card o
 is looked at again until nothing is left to do.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +20,7 @@ from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import hold_parts
 from peekpaper.design.mending.kept_alike import kept_alike
 from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Fate, Mend, SettleBit, Thicken
+from peekpaper.design.mending.surroundings import Surroundings
 from peekpaper.design.mending.thin import thin_lines
 from peekpaper.design.mending.touching import touching_lines
 from peekpaper.design.placing import Placing
@@ -61,42 +62,63 @@ def mend_all(design: Design, limits: Limits) -> tuple[Found, ...]:
 
     Empty where there is nothing to do, so also for a design that has been mended.
     """
+    *_, found = mendings(design, limits)
+    return found
+
+
+def mendings(design: Design, limits: Limits) -> Iterator[tuple[Found, ...]]:
+    """Yield the changes found so far, at last all that `mend_all` returns."""
     backed = [opening.area for opening in design.openings if opening.area.area > _BACKED_MM2]
     emptied: list[Polygon] = []
     for _ in range(_TRIES):
-        found, card = _mended(design, limits, emptied)
-        closed = [opening for opening in backed if _is_closed(opening, card, limits)]
+        for so_far in _mended(design, limits, emptied):
+            yield so_far.found
+        closed = _closed(backed, so_far.card, limits)
         if not closed:
             break
         emptied += closed
-    return tuple(found)
 
 
-def _mended(design: Design, limits: Limits, emptied: Sequence[Polygon]) -> tuple[list[Found], MultiPolygon]:
-    """Return all changes and the card after them; loose bits in the openings `emptied` go."""
+@dataclass(frozen=True, slots=True)
+class _SoFar:
+    """The changes so far, and the card in mm with most of them."""
+
+    found: tuple[Found, ...]
+    card: MultiPolygon
+
+
+def _mended(design: Design, limits: Limits, emptied: Sequence[Polygon]) -> Iterator[_SoFar]:
+    """Yield the changes so far, at last all and the card after them; bits in the openings `emptied` go."""
     placing = placing_of(design)
     width = limits.bar_mm + SPARE_MM
-    found: list[Found] = []
+    found: tuple[Found, ...] = ()
     card = whole_card(design)
     for _ in range(_ROUNDS):
-        fresh = [*_specks(card, placing), *_dropped(card, emptied, placing, design.left)]
-        card = _after(card, fresh, placing)
+        before = len(found)
+        found = (*found, *_specks(card, placing), *_dropped(card, emptied, placing, design.left))
+        card = _after(card, found[before:], placing)
+        yield _SoFar(found, card)
         held = _held(card, width, placing, design.left)
+        found = (*found, *held)
         card = _after(card, held, placing)
-        wider = widened(card, limits.bar_mm, placing, design.left)
+        yield _SoFar(found, card)
+        for wider in _widening(card, limits.bar_mm, placing, design.left):
+            yield _SoFar((*found, *wider), card)
+        found = (*found, *wider)
         card = _after(card, wider, placing)
-        if not (fresh or held or wider):
+        yield _SoFar(found, card)
+        if len(found) == before:
             break
-        found += [*fresh, *held, *wider]
-    return found, card
 
 
-def _is_closed(opening: Polygon, card: MultiPolygon, limits: Limits) -> bool:
-    """Tell whether next to nothing of an opening is left in a card that can be backed."""
-    left, top, right, bottom = opening.bounds
-    near = shapely.make_valid(shapely.clip_by_rect(card, left - 1, top - 1, right + 1, bottom + 1))
-    left_over = shapely.area(shapely.get_parts(difference(opening, near)))
-    return bool(left_over[left_over >= limits.opening_mm2].sum() < _LEFT * opening.area)
+def _closed(openings: Sequence[Polygon], card: MultiPolygon, limits: Limits) -> list[Polygon]:
+    """Return the openings of which next to nothing is left in a card that can be backed."""
+    left = Surroundings(card).beside(openings)
+    parts, opening = shapely.get_parts(left, return_index=True)
+    sizes = shapely.area(parts)
+    sizes[sizes < limits.opening_mm2] = 0
+    left_over = np.bincount(opening, sizes, len(openings))
+    return [one for one, size in zip(openings, left_over, strict=True) if size < _LEFT * one.area]
 
 
 def _dropped(
@@ -159,11 +181,22 @@ def widened(card: MultiPolygon, limit: float, placing: Placing, left: Sequence[L
 
     What is left as it is stays so.
     """
+    *_, found = _widening(card, limit, placing, left)
+    return found
+
+
+def _widening(
+    card: MultiPolygon, limit: float, placing: Placing, left: Sequence[Left]
+) -> Iterator[list[Found]]:
+    """Yield the changes that `widened` returns: first none, then those for thin card, then all."""
+    found: list[Found] = []
+    yield found
     if is_left_anywhere(left, WIDTHS):
-        return []
+        return
     found = _wider(card, limit, placing, area_left(left, WIDTHS))
+    yield found
     alike = kept_alike(card, _after(card, found, placing), placing) if found else []
-    return [*found, *(Found("thin-bars", change) for change in alike)]
+    yield [*found, *(Found("thin-bars", change) for change in alike)]
 
 
 def _wider(card: MultiPolygon, limit: float, placing: Placing, left: MultiPolygon) -> list[Found]:

@@ -1,12 +1,12 @@
 """What the tool would do about each finding: mends with what they change, for the person to take or leave."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Point, Polygon
+from shapely import LineString, MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.connected import connected
@@ -26,13 +26,12 @@ from peekpaper.design.mending.mends import (
     SettleBit,
     Thicken,
 )
+from peekpaper.design.mending.surroundings import Surroundings
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.grid import grown, one_grown
-from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.geometry.overlay import union_all
 
-_NEAR_MM = 1.0
-"""So far around a stroke the card is looked at."""
 _SPOT_MM = 0.5
 """How far the mark on a place that is left as it is reaches."""
 _STRAY_MM = 0.03
@@ -58,30 +57,30 @@ class Proposal:
 def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
     """Yield proposals for the findings of a design as it is, those of one finding one after the other."""
     placing = placing_of(design)
-    parts = list(whole_card(design).geoms)
-    yield from _loose(design, parts, limits, placing)
-    yield from _separate(design, parts, limits, placing)
+    around = Surroundings(whole_card(design))
+    yield from _loose(design, around, limits, placing)
+    yield from _separate(design, around, limits, placing)
     yield from _small(design, placing)
-    yield from _thin(design, limits, placing)
+    yield from _thin(design, around, limits, placing)
 
 
-def _loose(design: Design, parts: Sequence[Polygon], limits: Limits, placing: Placing) -> Iterator[Proposal]:
+def _loose(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+    parts = list(whole_card(design).geoms)
     glued = are_left(design.left, "loose-bit", parts)
     loose = [part for part in range(len(design.card.geoms), len(parts)) if not glued[part]]
     for held in hold_parts(parts, loose, limits.bar_mm + SPARE_MM) if loose else ():
         bit = parts[held.part]
         at = bit.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
-        changes, added = _bars(held, parts, limits, placing)
+        changes, added = _bars(held, around, limits, placing)
         nothing, area = MultiPolygon(), MultiPolygon([bit])
         yield Proposal("loose-bit", "hold", at, changes, added, nothing)
         yield Proposal("loose-bit", "drop", at, (SettleBit(at_px, Fate.DROP),), nothing, area)
         yield Proposal("loose-bit", "glue", at, (SettleBit(at_px, Fate.GLUE),), nothing, nothing)
 
 
-def _separate(
-    design: Design, parts: Sequence[Polygon], limits: Limits, placing: Placing
-) -> Iterator[Proposal]:
+def _separate(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+    parts = list(whole_card(design).geoms)
     sides = list(range(len(design.card.geoms)))
     if len(sides) < 2:
         return
@@ -92,7 +91,7 @@ def _separate(
         part = parts[held.part]
         at = part.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
-        changes, added = _bars(held, parts, limits, placing)
+        changes, added = _bars(held, around, limits, placing)
         yield Proposal("separate-parts", "join", at, changes, added, MultiPolygon())
         yield Proposal(
             "separate-parts", "drop", at, (SettleBit(at_px, Fate.DROP),), MultiPolygon(), MultiPolygon([part])
@@ -112,19 +111,18 @@ def _small(design: Design, placing: Placing) -> Iterator[Proposal]:
             yield _left_at("small-openings", at, placing)
 
 
-def _thin(design: Design, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
     """Yield proposals for thin card and for edges that touch, one for each place."""
-    card = whole_card(design)
-    parts = list(card.geoms)
-    found = widened(card, limits.bar_mm, placing, design.left)
+    found = widened(whole_card(design), limits.bar_mm, placing, design.left)
     told = {warning.code: warning.where for warning in design.warnings}
+    shapely.prepare(list(told.values()))
     for finding in dict.fromkeys(each.finding for each in found):
         changes = [each.change for each in found if each.finding == finding]
         shapes = geometries([_widened_to(change, placing) for change in changes])
         place = connected(len(shapes), shapely.STRtree(shapes).query(shapes, predicate="intersects").T)
         for together in (np.flatnonzero(place == number) for number in np.unique(place)):
             area = as_area(union_all(shapes[together]))
-            added = _beside(parts, area)
+            (added,) = around.beside([area])
             if added.is_empty:
                 continue
             at = max(added.geoms, key=lambda part: float(part.area)).representative_point()
@@ -164,12 +162,12 @@ def _widened_to(change: Change, placing: Placing) -> BaseGeometry:
 
 
 def _bars(
-    held: HeldPart, parts: Sequence[Polygon], limits: Limits, placing: Placing
+    held: HeldPart, around: Surroundings, limits: Limits, placing: Placing
 ) -> tuple[tuple[AddBar, ...], MultiPolygon]:
     """Return the bars that hold a part, and the card that they add."""
     width = limits.bar_mm + SPARE_MM
     lines = geometries(list(held.bars))
-    added = [_beside(parts, stroke) for stroke in _strokes(lines, width)]
+    added = around.beside(list(_strokes(lines, width)))
     changes = tuple(
         AddBar(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
         for line in held.bars
@@ -179,14 +177,3 @@ def _bars(
 
 def _strokes(lines: NDArray[np.object_], width: float) -> NDArray[np.object_]:
     return grown(lines, width / 2, 8, cap_style="square")
-
-
-def _beside(parts: Sequence[Polygon], stroke: BaseGeometry) -> MultiPolygon:
-    """Return what of a stroke is not card yet."""
-    near = [part for part in parts if shapely.box(*part.bounds).intersects(stroke)]
-    left, top, right, bottom = stroke.buffer(_NEAR_MM).bounds
-    beside = as_area(stroke)
-    for part in near:
-        clipped = shapely.make_valid(shapely.clip_by_rect(part, left, top, right, bottom))
-        beside = as_area(difference(beside, clipped))
-    return beside
