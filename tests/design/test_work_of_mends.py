@@ -43,7 +43,7 @@ def test_mends_that_cross_beyond_measure_are_refused(changes: list[Change]) -> N
 def test_thousands_of_bars_side_by_side_and_a_scrawl_of_a_finger_are_made() -> None:
     bars = [Thicken(((x, y), (x, y + 3)), 0.5) for x in range(2, 198, 2) for y in range(2, 198, 6)]
     assert mended(*bars).area == pytest.approx(40_000)
-    assert mended(RubOut(scrawl(60), 1.0)).area < 30_000
+    assert mended(RubOut(scrawl(60), 1.0)).area < 35_000
 
 
 @pytest.mark.parametrize("count", [3, 12, 40])
@@ -52,4 +52,4 @@ def test_crossings_of_a_grid_of_lines_are_counted_once_each(count: int) -> None:
     across = [np.array([(0, way), (count, way)]) for way in ways]
     down = [np.array([(way, 0), (way, count)]) for way in ways]
     assert not cross_more_often([*across, *down], count**2)
-    assert cross_more_often([*across, *down], count**2 - 1) or count == 3
+    assert cross_more_often([*across, *down], count**2 - 1)

@@ -23,15 +23,25 @@ def cross_more_often(lines: Sequence[NDArray[np.float64]], most: int) -> bool:
     segments = np.atleast_1d(np.asarray(shapely.linestrings(np.stack([starts, ends], axis=1)), dtype=object))
     tree = shapely.STRtree(segments)
     crossings = near = 0
+    # Each meets itself and its neighbours in its line.
+    own = np.concatenate([_own(len(line) - 1) for line in lines])
     at_once = max(1, _PAIRS_AT_ONCE // len(segments))
     for low in range(0, len(segments), at_once):
         chunk = segments[low : low + at_once]
         one, other = tree.query(chunk)
         # Each pair comes twice.
-        near += len(one) - 3 * len(chunk)
+        expected = int(own[low : low + at_once].sum())
+        near += len(one) - expected
         if near > 2 * _MOST_BESIDE * most:
             return True
-        crossings += int(shapely.intersects(chunk[one], segments[other]).sum()) - 3 * len(chunk)
+        crossings += int(shapely.intersects(chunk[one], segments[other]).sum()) - expected
         if crossings > 2 * most:
             return True
     return False
+
+
+def _own(count: int) -> NDArray[np.int64]:
+    own = np.full(count, 3)
+    own[:1] -= 1
+    own[-1:] -= 1
+    return own

@@ -33,6 +33,7 @@ from peekpaper.design.mending.mends import (
 )
 from peekpaper.design.mending.smoothing import smoothed, without_sharp_corners
 from peekpaper.design.mending.surroundings import Surroundings
+from peekpaper.design.mending.work import refuse_too_much
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.affine import moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
@@ -70,6 +71,7 @@ def apply_mends(area: MultiPolygon, mends: Sequence[Mend], placing: Placing) -> 
     A mend changes what the ones before it left. Where it finds no card, opening or loose bit to act on it
     does nothing and is told as lost. Raises Refusal for mends that ask for too much work.
     """
+    refuse_too_much([mend.change for mend in mends])
     lost: list[str] = []
     left: list[Left] = []
     for kind, run in groupby(mends, key=lambda mend: type(mend.change)):
