@@ -15,6 +15,7 @@ from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.overlay import difference, intersection, union_all
 
 _NEAR_MM = 1.0
+"""So far around a shape the outside of the card is looked at."""
 
 
 class Surroundings:
