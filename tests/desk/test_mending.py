@@ -1,5 +1,7 @@
 """Mends as the page asks for them: proposals, mends drawn by hand, decisions that stay where they were."""
 
+import json
+from itertools import islice
 from typing import Any
 
 import pytest
@@ -48,6 +50,18 @@ def test_one_call_mends_all_and_says_first_what_that_does() -> None:
     mended = edited(desk, project, "mend_all")
     assert [mend["change"] for mend in mended["mends"]] == [each["change"] for each in told["mends"]]
     assert answer(desk, "mend_all", project=mended)["mends"] == []
+
+
+def test_mending_all_tells_how_much_it_found_and_may_be_stopped_with_nothing_changed() -> None:
+    desk = Desk()
+    project = opened(desk, BITS.encode())
+    steps = desk.steps("mend_all", json.dumps({"project": project}))
+    found = [json.loads(step.json)["found"] for step in islice(steps, 3)]
+    assert found == sorted(found)
+    assert found[0] == 0
+    assert found[-1] == 3
+    steps.close()
+    assert answer(desk, "mend_all", project=project)["loose_bits"] == 0
 
 
 def test_what_is_glued_by_hand_stays_a_loose_bit_that_is_no_fault_any_more_and_what_is_dropped_goes() -> None:

@@ -50,3 +50,9 @@ def test_a_path_of_very_many_arcs_is_refused():
 def test_a_file_of_more_shapes_than_any_design_has_is_refused():
     with pytest.raises(Refusal, match="more than 15,000 shapes"):
         read_drawing(f"{ROOT}{'<rect/>' * 15_001}</svg>".encode())
+
+
+def test_a_path_of_far_more_outlines_than_there_may_be_openings_is_refused_before_any_is_drawn():
+    data = "M0 0h1v1z" * 20_001
+    with pytest.raises(Refusal, match="more than 20,000 shapes"):
+        read_drawing(f"{ROOT}<path d='{data}'/></svg>".encode())

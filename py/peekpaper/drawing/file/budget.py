@@ -15,7 +15,10 @@ _STROKE_WEIGHT = 5
 MAX_PATH_DATA = 6_000_000
 """Characters; a subpath or an arc makes the work of _CHARACTERS_OF_A_PART of them, however short it is."""
 _CHARACTERS_OF_A_PART = 130
-_PARTS = ("M", "m", "A", "a")
+_SUBPATHS = ("M", "m")
+_PARTS = (*_SUBPATHS, "A", "a")
+MAX_SUBPATHS = 20_000
+"""Twice the most openings, and more than three times what the largest designs have that were seen."""
 MAX_DASHES = 50_000
 MAX_CLIPPING = 3_000_000
 """Points of areas that meet clips, and _WORK_OF_A_CLIP more each time: a few seconds' work."""
@@ -56,8 +59,11 @@ class Budget:
 
     def expect_path_data(self, data: Iterable[str]) -> None:
         """Refuse a file that is known to have far too much path data before any of it is parsed."""
-        if sum(map(_work_of, data)) > MAX_PATH_DATA:
+        paths = list(data)
+        if sum(map(_work_of, paths)) > MAX_PATH_DATA:
             raise Refusal("too-many-points")
+        if sum(path.count(letter) for path in paths for letter in _SUBPATHS) > MAX_SUBPATHS:
+            raise Refusal("too-many-shapes", most=MAX_SUBPATHS)
 
     def points(self, count: int) -> None:
         """Count points of flattened curves."""
