@@ -26,9 +26,10 @@ def minimum_link_areas(
     `points` (n, 2) are the rings' nodes in a row, each ring's first again at its end, with the area on the
     positive side (to the left where y points up); `ring` (n) tells the ring. At each node the corridor is as
     wide as a gate across the outline, so far `inside` (n) and `outside` (n) it in mm. From each node a
-    straight side goes through as many gates as it can, for all rings at once: the way of Imai and Iri (1988,
-    from memory) through the cone of what can be seen. Areas may come out invalid where gates cross. Nodes lie
-    on the grid.
+    straight side goes through as many gates as it can, for all rings at once: a minimum-link path, greedily
+    through the cone of what can be seen (Imai and Iri, "Polygonal approximations of a curve", 1988; Suri, "A
+    linear time algorithm for minimum link paths inside a simple polygon", 1986; both from memory).
+    Areas may come out invalid where gates cross. Nodes lie on the grid.
     """
     line = np.ascontiguousarray(points).view(np.complex128).ravel()
     begins = np.flatnonzero(np.append(True, ring[1:] != ring[:-1]))
