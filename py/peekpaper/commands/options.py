@@ -15,7 +15,7 @@ from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
-from peekpaper.words.words import languages
+from peekpaper.words.words import languages, read_words
 
 Value = TypeVar("Value")
 
@@ -95,7 +95,10 @@ def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
     Raises Refusal for a file that can't be read.
     """
     document = document_in(data) if is_parcel(data) else data
-    project = from_json(_text(document, name)) if is_project(data) else new_project(name, decode_svg(data))
+    if is_project(data):
+        project = from_json(_text(document, name))
+    else:
+        project = new_project(name, decode_svg(data), read_words(arguments.language))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
     wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}

@@ -56,9 +56,10 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
         else:
             yield _opened(from_json(text), "project")
         return
-    project = new_project(str(arguments["name"]), decode_svg(data))
+    words = words_in(arguments)
+    project = new_project(str(arguments["name"]), decode_svg(data), words)
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
-    yield _opened(with_given_papers(project, seen, words_in(arguments)), "design", seen)
+    yield _opened(with_given_papers(project, seen, words), "design", seen)
 
 
 def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -16,22 +16,26 @@ from peekpaper.project.migrate import VERSION, Document, migrate
 from peekpaper.project.project import Project, Source
 from peekpaper.project.sound import refuse_unsound
 from peekpaper.project.start_shelf import start_shelf
+from peekpaper.words.words import Language, read_words
 
 FORMAT = "peekpaper project"
 _ENVELOPE = ("format", "version")
 
 
-def new_project(name: str, svg: str) -> Project:
+def new_project(name: str, svg: str, words: Language | None = None) -> Project:
     """Return a project for a design just brought in: the start shelf, one colourway, everything open.
 
-    `name` is the file's name, `svg` its text.
+    `name` is the file's name, `svg` its text. Papers and colourway are named in the language of `words`,
+    English if none; from then on their names are the person's, since printed lists and copies that are sent
+    bear them.
     """
+    named = words or read_words("en")
     return Project(
         id=token_hex(8),
         name=PurePath(name).stem[:MOST_NAME] or "Design",
         source=Source(name=name[:MOST_NAME], svg=svg),
-        shelf=start_shelf(),
-        colourways=(Colourway("c1", "Colourway 1"),),
+        shelf=start_shelf(named),
+        colourways=(Colourway("c1", named.text("colourway.name", number=1)),),
         colourway="c1",
     )
 
