@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, expect
-from tests.words.made_up_languages import FOUR_FORMS, RIGHT_TO_LEFT
 
 from e2e.conftest import PICTURES
+from e2e.made_up_languages import FOUR_FORMS, RIGHT_TO_LEFT
 from e2e.own_site import OwnSite
 from e2e.table import SCREENS, Table
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from made_up_languages import ENGLISH, FOUR_FORMS, GAP, RIGHT_TO_LEFT
+from e2e.made_up_languages import ENGLISH, FOUR_FORMS, GAP, RIGHT_TO_LEFT
 
 from peekpaper.message import Message, message
 from peekpaper.words.words import words_of

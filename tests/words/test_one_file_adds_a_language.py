@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from made_up_languages import RIGHT_TO_LEFT
+from e2e.made_up_languages import RIGHT_TO_LEFT
 
 from peekpaper.project.document import new_project
 from peekpaper.words.words import read_words, words_of
