@@ -18,6 +18,7 @@ PROJECT = REPOSITORY / "pyproject.toml"
 WORKSHOP_LOCK = LOCKS / "workshop.txt"
 PAGE_LOCK = LOCKS / "page.txt"
 PAGE_PYTHON = "3.14"
+EXTRAS = ("--extra", "sheets", "--extra", "letters")
 
 
 def digest() -> str:
@@ -42,11 +43,11 @@ def relock(upgrade: bool = False) -> None:
     """Write both locks; raises Stopped where uv finds no set of versions that fits."""
     page = tomllib.loads(PROJECT.read_text())["tool"]["peekpaper"]["page"]
     again = ["--upgrade"] if upgrade else []
-    _compile(WORKSHOP_LOCK, ["--extra", "sheets", "--extra", "dev", "--universal", *again], "")
+    _compile(WORKSHOP_LOCK, [*EXTRAS, "--extra", "dev", "--universal", *again], "")
     without = [word for name in page["without"] for word in ("--no-emit-package", name)]
     _compile(
         PAGE_LOCK,
-        ["--extra", "sheets", "--python-version", PAGE_PYTHON, *without, *again],
+        [*EXTRAS, "--python-version", PAGE_PYTHON, *without, *again],
         "\n".join(page["also"]),
     )
 

@@ -31,6 +31,9 @@ def _next(steps):
 /** Calls that need packages which others do without. @type {Record<string, string>} */
 const NEEDS = { prepare_sheets: "sheets", sheets: "sheets", qr: "sheets" };
 
+/** A letter that Latin-1 does not hold: sheets that bear one are set in a typeface that is fetched for it. */
+const BEYOND_LATIN_1 = /(?![\u0000-\u00ff])[\p{L}\p{M}]/u;
+
 /**
  * @param {URL} folder  the runtime's folder
  * @param {(progress: LoadingProgress) => void} tell
@@ -101,6 +104,8 @@ function desk(pyodide, parts) {
     async start(call, json, buffers, tell) {
       const group = NEEDS[call];
       if (group) await need(group, tell);
+      // Without it the sheets come all the same, with such letters romanised.
+      if (call === "sheets" && BEYOND_LATIN_1.test(json)) await need("letters", tell).catch(() => {});
       const steps = begin(call, json, buffers);
       return {
         next() {

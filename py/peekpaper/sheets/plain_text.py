@@ -6,12 +6,12 @@ import unicodedata
 
 def to_latin_1(text: str) -> str:
     """Return `text` in Latin-1 letters, romanised where it is written in others."""
-    return "".join(letter if _fits(letter) else _romanised(letter) for letter in _composed(text))
+    return "".join(letter if fits_latin_1(letter) else romanised(letter) for letter in composed(text))
 
 
 def to_ascii(text: str) -> str:
     """Return `text` in printable ASCII, romanised where it is written in other letters."""
-    return "".join(letter if " " <= letter <= "~" else _romanised(letter) for letter in _composed(text))
+    return "".join(letter if " " <= letter <= "~" else romanised(letter) for letter in composed(text))
 
 
 def file_stem(text: str, longest: int = 60) -> str:
@@ -19,15 +19,18 @@ def file_stem(text: str, longest: int = 60) -> str:
     return re.sub(r"[^a-z0-9]+", "-", to_ascii(text).lower())[:longest].strip("-")
 
 
-def _composed(text: str) -> str:
+def composed(text: str) -> str:
+    """Return `text` with accents joined to their letters (Unicode form C) and single spaces."""
     return " ".join(unicodedata.normalize("NFC", text).split())
 
 
-def _fits(letter: str) -> bool:
+def fits_latin_1(letter: str) -> bool:
+    """Return whether a letter or sign stands in Latin-1, which the core fonts of PDF are written in."""
     return " " <= letter <= "~" or "\u00a0" <= letter <= "\u00ff"
 
 
-def _romanised(letter: str) -> str:
+def romanised(letter: str) -> str:
+    """Return a letter or sign in printable ASCII; one that nothing stands for gives nothing."""
     # Its tables are read only where a name needs them.
     from anyascii import anyascii
 

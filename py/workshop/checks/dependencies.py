@@ -32,8 +32,9 @@ PINNED = re.compile(r"^([\w.-]+)==\S+.*\\$")
 def complaints(root: Path = REPOSITORY) -> Iterator[str]:
     """Yield a sentence for each import no list names, each name nothing imports, each pin without hash."""
     project = tomllib.loads((root / "pyproject.toml").read_text())["project"]
-    shipped = _names([*project["dependencies"], *project["optional-dependencies"]["sheets"]])
-    listed = shipped | _names(project["optional-dependencies"]["dev"])
+    extras = project["optional-dependencies"]
+    shipped = _names([*project["dependencies"], *extras["sheets"], *extras["letters"]])
+    listed = shipped | _names(extras["dev"])
     used: set[str] = set()
     used_by_package: set[str] = set()
     for folder in FOLDERS:

@@ -4,7 +4,7 @@ import json
 from collections.abc import Mapping
 
 from workshop.runtime.store import sha256
-from workshop.runtime.wheelhouse import name_and_version, needs
+from workshop.runtime.wheelhouse import EXTRAS, name_and_version, needs
 from workshop.site.compress import compressed
 
 INSTALLER = "micropip"
@@ -15,23 +15,25 @@ def parts(served: Mapping[str, bytes], package: bytes) -> bytes:
 
     Each part tells `name` (for a wheel the one that `loadPackage` knows), `url` relative to the list itself,
     `bytes`, `gzip_bytes`, `brotli_bytes` (as sent over the wire), `sha256`, and `when` it is needed:
-    `start`; `sheets` for what only files for the cutting machine need; `installer` for micropip, with which
-    a person's own experiments may load more. `package` is the bytes of the package's own wheel.
+    `start`; `sheets` for what only files to take away need; `letters` for what those need whose names are not
+    in Latin-1; `installer` for micropip, with which a person's own experiments may load more. `package` is
+    the bytes of the package's own wheel.
     """
     wheels = {name_and_version(file)[0]: data for file, data in served.items() if file.endswith(".whl")}
     at_start = _closure(needs(package), wheels) | {"peekpaper"}
-    for_sheets = _closure(needs(package, "sheets"), wheels)
+    later = {extra: _closure(needs(package, extra), wheels) - at_start for extra in EXTRAS}
     rows = []
     for file, data in sorted(served.items()):
         name = name_and_version(file)[0] if file.endswith(".whl") else file
         if name == INSTALLER:
             when = "installer"
-        elif file.endswith(".whl") and name not in at_start:
-            if name not in for_sheets:
-                raise ValueError(f"{file} is shipped, but nothing needs it")
-            when = "sheets"
-        else:
+        elif not file.endswith(".whl") or name in at_start:
             when = "start"
+        else:
+            wanted = [extra for extra in EXTRAS if name in later[extra]]
+            if not wanted:
+                raise ValueError(f"{file} is shipped, but nothing needs it")
+            when = wanted[0]
         copies = compressed(data)
         rows.append(
             {

@@ -44,7 +44,7 @@ NOT_CALLED = (
     "ezdxf/commands.py",
     *("fontTools/cu2qu/", "fontTools/diff/", "fontTools/merge/", "fontTools/mtiLib/"),
     *("fontTools/pens/cu2quPen.py", "fontTools/pens/qu2cuPen.py", "fontTools/qu2cu/", "fontTools/ufoLib/"),
-    *("fontTools/voltLib/", "numpy/_pyinstaller/"),
+    *("fontTools/voltLib/", "fontpkg_arimo/files/Arimo-Italic", "numpy/_pyinstaller/"),
 )
 NOT_RUN = (".c", ".h", ".in", ".pxd", ".pyi", ".pyx", "py.typed")
 

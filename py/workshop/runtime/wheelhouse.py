@@ -19,6 +19,9 @@ from workshop.stopped import Stopped
 
 PAGE_LOCK = LOCKS / "page.txt"
 
+EXTRAS = ("sheets", "letters")
+"""What the package can do without, each loaded by the page when it is first asked for."""
+
 # What the markers of a wheel's requirements are judged by: the interpreter in the browser.
 PAGE_ENVIRONMENT = {
     "python_version": PYTHON,
@@ -87,10 +90,11 @@ def package_wheel() -> tuple[str, bytes]:
             f"Requires-Python: {project['requires-python']}",
             *(f"Requires-Dist: {requirement}" for requirement in project["dependencies"]),
             *(
-                f'Requires-Dist: {requirement} ; extra == "sheets"'
-                for requirement in project["optional-dependencies"]["sheets"]
+                f'Requires-Dist: {requirement} ; extra == "{extra}"'
+                for extra in EXTRAS
+                for requirement in project["optional-dependencies"][extra]
             ),
-            "Provides-Extra: sheets",
+            *(f"Provides-Extra: {extra}" for extra in EXTRAS),
             "",
         ]
     ).encode()

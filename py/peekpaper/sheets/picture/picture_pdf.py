@@ -11,10 +11,11 @@ import numpy as np
 from peekpaper.geometry.affine import after
 from peekpaper.geometry.outline import Floats
 from peekpaper.sheets.picture.colours import channels
+from peekpaper.sheets.picture.letters import BOLD_WEIGHT, Letters, letters_for
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Pattern, Picture, Stroke, Words
 from peekpaper.sheets.picture.raster import Raster
 from peekpaper.sheets.picture.typeface import CAP_HEIGHT
-from peekpaper.sheets.plain_text import to_latin_1
+from peekpaper.sheets.plain_text import composed, to_latin_1
 
 if TYPE_CHECKING:
     from fpdf import FPDF
@@ -30,7 +31,7 @@ def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
     """Return a PDF with one page for each picture, of the picture's size.
 
     Equal pages give equal bytes. Text is set in Helvetica, which every reader brings along, so nothing is
-    embedded; letters beyond Latin-1 are romanised.
+    embedded; where it has letters beyond Latin-1, in `letters`, of which what is written goes into the file.
     """
     # Heavy, and only needed once a PDF is asked for.
     with warnings.catch_warnings():
@@ -41,7 +42,7 @@ def pictures_pdf(title: str, pages: Sequence[Picture]) -> bytes:
 
     pdf = FPDF(unit="mm")
     pdf.set_auto_page_break(False)
-    pdf.set_title(to_latin_1(title))
+    pdf.set_title(composed(title))
     pdf.set_creator("Peekpaper")
     pdf.set_creation_date(_MADE)
     # Readers otherwise shrink pages to the printable area, and the true size would be lost.
@@ -140,10 +141,23 @@ def _image(pdf: "FPDF", raster: Raster) -> int:
 
 
 def _write(pdf: "FPDF", words: Words) -> None:
-    pdf.set_font("Helvetica", "B" if words.bold else "", words.cap_height / CAP_HEIGHT * _POINTS_PER_MM)
+    letters = letters_for(words.text)
+    family = "Helvetica" if letters is None else _embedded(pdf, letters, words.bold)
+    text = to_latin_1(words.text) if letters is None else letters.written(words.text)
+    pdf.set_font(family, "B" if words.bold else "", words.cap_height / CAP_HEIGHT * _POINTS_PER_MM)
     pdf.set_text_color(*channels(words.colour))
-    text = to_latin_1(words.text)
     share = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[words.anchor]
     shift = share * pdf.get_string_width(text) if share else 0.0
     with pdf.rotation(-words.turn_deg, words.x, words.y) if words.turn_deg else nullcontext():
         pdf.text(words.x - shift, words.y + words.cap_height / 2, text)
+
+
+def _embedded(pdf: "FPDF", letters: Letters, bold: bool) -> str:
+    """Return the name of a typeface in the file, put in when it is first asked for."""
+    name = letters.path.stem.lower()
+    if f"{name}{'B' if bold else ''}" not in pdf.fonts:
+        if bold:
+            pdf.add_font(name, "", str(letters.path), variations={"B": {"wght": BOLD_WEIGHT}})
+        else:
+            pdf.add_font(name, "", str(letters.path))
+    return name

@@ -3,6 +3,7 @@
 Widths in thousandths of the type size, from the Adobe Font Metrics of the core fonts (Adobe Systems, 1997).
 """
 
+from peekpaper.sheets.picture.letters import letters_for
 from peekpaper.sheets.plain_text import to_ascii
 
 CAP_HEIGHT = 0.718
@@ -29,7 +30,10 @@ _BOLD = (
 
 
 def text_width(text: str, cap_height: float, bold: bool = False) -> float:
-    """Return how wide `text` runs, in the unit of `cap_height`; other letters count as their ASCII kin."""
+    """Return how wide `text` runs, in the unit of `cap_height`; signs not in Helvetica count as ASCII kin."""
+    letters = letters_for(text)
+    if letters is not None:
+        return letters.width(text, bold) * cap_height / CAP_HEIGHT
     widths = _BOLD if bold else _REGULAR
     return sum(widths[ord(letter) - _FIRST] for letter in to_ascii(text)) / 1000 * cap_height / CAP_HEIGHT
 
