@@ -203,8 +203,8 @@ def test_a_long_piece_may_lie_askew_where_the_paper_has_no_direction() -> None:
 @pytest.mark.parametrize(
     ("choices", "words"),
     [
-        (PlanChoices(trim_step_mm=0.0), "trim step"),
-        (PlanChoices(trim_step_mm=float("nan")), "trim step"),
+        (PlanChoices(trim_step_mm=0.0), "steps above zero"),
+        (PlanChoices(trim_step_mm=float("nan")), "steps above zero"),
         (PlanChoices(trim_step_mm=0.0001), "finer than rulers show"),
         (PlanChoices(mat_grid_mm=0.0001), "finer than mats have it"),
         (PlanChoices(spacing_mm=80.0), "spacing of 80 mm is larger"),

@@ -130,7 +130,7 @@ def test_a_link_to_the_project_is_written_where_the_page_has_an_address(tmp_path
         (["--lip", "many"], "is no length"),
         (["--spacing", "-1mm"], "spacing can't be less than zero"),
         (["--margin", "-.5mm"], "trim margin can't be less than zero"),
-        (["--trim-step", "-1/2in"], "trim step must be larger than zero"),
+        (["--trim-step", "-1/2in"], "steps above zero"),
         (["--mat", "-12x12in"], "no room on the mat"),
     ],
 )

@@ -14,6 +14,7 @@ LINES = "".join(f"value_{number} = work({number})\n" for number in range(9))
 LISTS = """[project]
 dependencies = ["numpy==2.4.6"]
 optional-dependencies.sheets = []
+optional-dependencies.letters = []
 optional-dependencies.dev = ["pytest==9.2.0", "brotli==1.2.1"]
 """
 

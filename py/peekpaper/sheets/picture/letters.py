@@ -17,8 +17,9 @@ if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
 
 REGULAR_WEIGHT = 400.0
+"""Where regular lies on a typeface's weight axis (OpenType, usWeightClass)."""
 BOLD_WEIGHT = 700.0
-"""Where regular and bold lie on a typeface's weight axis (OpenType, usWeightClass)."""
+"""Where bold lies on it."""
 
 
 @dataclass(frozen=True)
