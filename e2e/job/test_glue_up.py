@@ -18,6 +18,7 @@ from e2e.table import Table
 
 Visit = Callable[[str], Table]
 PT_PER_MM = 72 / 25.4
+RUSSIAN_NAME = "Окно №2"
 
 
 def backed(table: Table) -> Table:
@@ -72,9 +73,18 @@ def test_the_wanted_sheets_come_at_true_size_and_say_what_they_are_for(
 
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("a.file")).to_have_count(0)
+    page.locator("#menu-button").click()
+    page.get_by_role("button", name="Name, versions and more of “window”").click()
+    page.get_by_label("Name", exact=True).fill(RUSSIAN_NAME)
+    page.get_by_role("dialog").get_by_role("button", name="Close").last.click()
+    expect(page.locator("#project-name")).to_have_text(RUSSIAN_NAME)
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("dialog")).to_have_count(0)
     expect(take).to_be_enabled()
     take.click()
     expect(everything).to_be_visible()
+    table.take(page.locator("a.file", has_text="templates A4.pdf")).save_as(path)
+    assert RUSSIAN_NAME in pypdfium2.PdfDocument(path)[0].get_textpage().get_text_range()
 
 
 def test_gluing_goes_step_by_step_and_survives_a_reload(revisit: Visit) -> None:
