@@ -9,6 +9,8 @@ import { sameDesign } from "./same.js";
 
 /** A tap that follows must not wait for what is slow to save, such as the whole history and the thumbnail. */
 const REST_MS = 1500;
+/** How long a step may wait to be seen before it is kept. */
+const LATEST_MS = 250;
 const VERSION_MS = 5 * 60 * 1000;
 
 /**
@@ -87,7 +89,11 @@ export class Keeper extends EventTarget {
     }
     this.waiting.push({ project: project.id, step });
     if (document.hidden) this.#handOver();
-    else if (this.waiting.length === 1) requestAnimationFrame(() => setTimeout(() => this.#handOver()));
+    else if (this.waiting.length === 1) {
+      requestAnimationFrame(() => setTimeout(() => this.#handOver()));
+      // A busy device may draw late.
+      setTimeout(() => this.#handOver(), LATEST_MS);
+    }
   }
 
   /** Hands the steps that wait to the browser's database. */
