@@ -3,10 +3,11 @@
 import math
 import time
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from playwright.sync_api import Locator
+from playwright.sync_api import Error, Locator
 
 from e2e.hands.test_hands import spot
 from e2e.table import Table
@@ -16,7 +17,7 @@ TREMOR_PX = 8
 MOST_TABS = 120
 ACTS = ("button", "link", "option", "radio", "switch", "tab", "textbox", "checkbox", "combobox")
 LANDMARKS = ("banner", "navigation", "main", "region")
-CLICK = "function () { this.click(); }"
+CLICK = "function () { const here = this.isConnected; this.click(); return here; }"
 
 
 class Hand(Protocol):
@@ -53,15 +54,22 @@ class Reader:
 
     def press(self, role: str, name: str) -> None:
         deadline = time.monotonic() + PATIENCE_S
-        while True:
-            found = [each for each in self.heard() if each.role == role and each.name.startswith(name)]
-            if found:
-                break
+        while not self._activated(role, name):
             assert time.monotonic() < deadline, f"no {role} is read whose name begins with {name}"
-        thing = self._session.send("DOM.resolveNode", {"backendNodeId": found[0].backend})["object"]
-        self._session.send(
-            "Runtime.callFunctionOn", {"objectId": thing["objectId"], "functionDeclaration": CLICK}
-        )
+
+    def _activated(self, role: str, name: str) -> bool:
+        found = [each for each in self.heard() if each.role == role and each.name.startswith(name)]
+        if not found:
+            return False
+        with suppress(Error):
+            # What was drawn anew since it was heard is heard again.
+            thing = self._session.send("DOM.resolveNode", {"backendNodeId": found[0].backend})["object"]
+            clicked = self._session.send(
+                "Runtime.callFunctionOn",
+                {"objectId": thing["objectId"], "functionDeclaration": CLICK, "returnByValue": True},
+            )
+            return bool(clicked["result"]["value"])
+        return False
 
     def give(self, number: int) -> None:
         self.press("option", f"Opening {number},")
@@ -114,7 +122,8 @@ class Trembling:
 
     def press(self, role: str, name: str) -> None:
         target = _control(self._table, role, name)
-        target.scroll_into_view_if_needed()
+        # It scrolls there, and looks again where the page draws it anew meanwhile.
+        target.hover(trial=True)
         left, top, width, height = self._table.box(target)
         self.tap(left + width / 2, top + height / 2)
 

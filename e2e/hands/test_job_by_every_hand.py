@@ -19,7 +19,6 @@ def do_the_job(table: Table, hand: Hand, design: Path, heard: Callable[[], None]
     """Open a design, give two openings a paper, lay out the mats, and take all sheets."""
     page = table.page
     with page.expect_file_chooser() as chooser:
-        hand.press("button", table.page.locator("#menu-button").inner_text())
         hand.press("button", "Open a file")
     chooser.value.set_files(design)
     expect(page).to_have_title(f"{design.stem} · Peekpaper")
