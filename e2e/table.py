@@ -1,6 +1,7 @@
 """The page as a person has it before them: a table with a piece, a shelf, and ways between four places."""
 
 import io
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,11 +14,13 @@ from playwright.sync_api import (
     Page,
     Request,
     StorageState,
+    TimeoutError,
     expect,
 )
 
 PATIENCE_MS = 60_000
 POLL_MS = 50
+STOP_MS = 3000
 LIES_STILL = """async (shown) => {
     const where = () => JSON.stringify(shown.getBoundingClientRect());
     const before = where();
@@ -213,7 +216,9 @@ class Table:
         expect(self.page.locator(".trim-row").first).to_be_visible()
         ended = self.page.get_by_text("Done.").or_(self.page.get_by_text("Stopped."))
         if not ended.is_visible():
-            self.press(self.page.get_by_role("button", name="Stop", exact=True))
+            # The search may end by itself before the button is reached.
+            with suppress(TimeoutError):
+                self.page.get_by_role("button", name="Stop", exact=True).click(timeout=STOP_MS)
         expect(ended).to_be_visible()
 
     def take(self, link: Locator) -> Download:

@@ -36,7 +36,8 @@ def do_the_job(table: Table, hand: Hand, design: Path, heard: Callable[[], None]
     expect(page.get_by_role("option", name="left open")).to_have_count(4)
     heard()
     hand.press("button", "Mats")
-    expect(page.locator(".trim-row").first).to_be_visible()
+    # Where a better plan comes, things move: a finger may meet another one.
+    table.settle_for_first_plan()
     heard()
     hand.press("button", "Glue-up")
     expect(page.get_by_role("button", name="Take the sheets")).to_be_enabled()

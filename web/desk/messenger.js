@@ -112,8 +112,8 @@ export class Messenger extends EventTarget {
         waitForEnd(message.lock, this.life.signal, () => this.#crashed("the browser ended the worker"));
         return;
       }
-      // What still arrives of a load that failed must not hide that it failed.
-      if (message.kind === "loading" && this.isBroken) return;
+      // What still arrives of a load that failed, or is over, must not hide that.
+      if (message.kind === "loading" && (this.isBroken || this.ready)) return;
       if (message.kind === "ready") this.ready = this.hadStarted = true;
       if (message.kind === "broken") this.isBroken = true;
       this.dispatchEvent(new CustomEvent(message.kind, { detail: message }));
