@@ -1,7 +1,6 @@
 import { stepped } from "./course.js";
-import { amend } from "./edits.js";
+import { amend, chosen } from "./edits.js";
 import { cutOf, sameBacking, sameDesign, samePlanChoices, sameSearch } from "./same.js";
-import { chosen } from "./edits.js";
 
 /** @typedef {import("../desk/types.js").Project} Project */
 /** @typedef {import("./course.js").Course} Course */

@@ -63,6 +63,10 @@ class Sheet:
             return None
         return Sheet(cut_to_page(self.drawing, self.page))
 
+    def as_decided(self, reading: Reading) -> "Sheet":
+        """Return what is to be read of the sheet: all of it, or what lies on its page."""
+        return (self.cut_to_page if reading.to_page else None) or self
+
     @cached_property
     def contents(self) -> tuple[Content, ...]:
         """All that is drawn, then what lies further inside."""
@@ -87,15 +91,15 @@ class Sheet:
 
     def lost(self, meant: Interpretation) -> MultiPolygon:
         """Return where a reading makes nothing of what is drawn, in CSS px."""
-        if meant.account is None:
+        account = meant.account
+        if account is None:
             return MultiPolygon()
-        key = id(meant.account)
-        if key not in self._lost:
-            self._lost[key] = self._drawn.lost(meant.content, meant.ink, meant.account)
-        return self._lost[key]
+        if account not in self._lost:
+            self._lost[account] = self._drawn.lost(meant.content, meant.ink, account)
+        return self._lost[account]
 
     @cached_property
-    def _lost(self) -> dict[int, MultiPolygon]:
+    def _lost(self) -> dict[Account, MultiPolygon]:
         return {}
 
     @cached_property
@@ -113,10 +117,12 @@ def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
     That is the likeliest reading; others are not looked at where none could be likelier. It is found once for
     all finished sizes. Raises Refusal where shapes overlap too often.
     """
-    decided = replace(reading, card_number=None, px_per_inch=None, width_mm=None, height_mm=None)
+    sheet = sheet.as_decided(reading)
+    decided = replace(
+        reading, to_page=False, card_number=None, px_per_inch=None, width_mm=None, height_mm=None
+    )
     if decided not in sheet.meant:
-        cut = sheet.cut_to_page if decided.to_page else None
-        sheet.meant[decided] = _interpreted(cut or sheet, decided)
+        sheet.meant[decided] = _interpreted(sheet, decided)
     return sheet.meant[decided]
 
 

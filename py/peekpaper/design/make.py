@@ -41,7 +41,7 @@ def make_design(
     reading: Reading,
     limits: Limits,
     mends: Sequence[Mend] = (),
-    mat: MatSize = MatSize(),  # noqa: B008 - a frozen value
+    mat: MatSize = MatSize(),
 ) -> Design:
     """Return the design that a drawing means under the person's decisions; `mat` is what it will be cut on.
 
@@ -56,7 +56,7 @@ def designs(
     reading: Reading,
     limits: Limits,
     mends: Sequence[Mend] = (),
-    mat: MatSize = MatSize(),  # noqa: B008 - a frozen value
+    mat: MatSize = MatSize(),
 ) -> Iterator[Design]:
     """Yield what can be seen of the design first, then the whole: alike openings, bars and warnings too.
 
@@ -154,7 +154,7 @@ class _Read:
 
 
 def _read(sheet: Sheet, reading: Reading, mends: Sequence[Mend]) -> _Read:
-    sheet = (sheet.cut_to_page if reading.to_page else None) or sheet
+    sheet = sheet.as_decided(reading)
     drawing, meant = sheet.drawing, interpret(sheet, reading)
     if meant is None:
         raise _nothing_to_cut(drawing)

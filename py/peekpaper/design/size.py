@@ -14,9 +14,9 @@ FLATNESS_MM = 0.02
 """How far outlines may stray from the true curves at the finished size."""
 
 _LEAST_GUESS_MM = 20.0
+"""Px that make a smaller card say nothing of its size (common practice, no published source)."""
 _LARGEST_GUESS_MM = 304.8
-"""Px that make a card smaller than this, or larger than a mat of 12 in, say nothing of its size (common
-practice, no published source)."""
+"""Nor do px that make one larger than a mat of 12 in."""
 _PX_PER_INCH = (96.0, 90.0, 72.0)
 """Px to the inch by CSS (W3C CSS Values and Units), and in older programs (from memory)."""
 _START_MM = 200.0

@@ -7,6 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 _PAIRS_AT_ONCE = 500_000
+"""So many pairs of segments are looked up at once at most: some 10 MB."""
 _MOST_BESIDE = 10
 """Pairs of segments that may lie beside one another for each that cross, before that counts as crossing."""
 

@@ -18,6 +18,7 @@ from peekpaper.geometry.overlay import difference, union_all
 _GENTLE_COS = 0.766
 """Turns of less than 40 degrees belong to a curve (from memory)."""
 _CUTS = 2
+"""After two rounds of cutting a row of turns looks like a curve at any finished size (from memory)."""
 _OVERLAP_MM = 1e-4
 """So far filled corners reach over the edges that they lie on: areas that only share edges may not join."""
 _MOST_CORNER = 12.0
