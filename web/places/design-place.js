@@ -1,7 +1,7 @@
 import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { roundUp, writeAbout } from "../words/lengths.js";
+import { roundUp, writeAbout, writeInField } from "../words/lengths.js";
 import { amend, give, share } from "../project/edits.js";
 import { sameDesign } from "../project/same.js";
 import { say } from "../words/words.js";
@@ -286,7 +286,7 @@ export class DesignPlace {
     this.guess.show(
       design.usual_px_per_inch.map((ppi) => ({
         value: String(ppi),
-        text: writeAbout([(pixels / ppi) * 25.4], this.room.unit),
+        text: writeInField((pixels / ppi) * 25.4, this.room.unit),
         about: say("design.guess-note", { ppi }),
       })),
       String(chosen ?? Math.round(25.4 / design.mm_per_px)),

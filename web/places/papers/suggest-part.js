@@ -125,18 +125,24 @@ export class SuggestPart {
       found = soFar;
     };
     const seed = this.seed + 1;
+    let isBehind = false;
     this.#work(search);
     try {
       const ask = (/** @type {typeof project} */ asked, /** @type {AbortSignal} */ signal) =>
         desk.suggest(asked, this.count, seed, keep, signal);
       keep(await questions.ask("design", ask, search.signal));
     } catch (error) {
-      if (error instanceof Overtaken) found = null;
+      if (error instanceof Overtaken) {
+        found = null;
+        isBehind = this.room.project.id === project.id;
+      }
       // What was found before the person stopped it is given all the same.
       notices.tellError(error, { stays: true });
     }
     this.#work(null);
-    if (found) this.#give(project, seed, found);
+    // Where the openings became others meanwhile, such as by mends, papers are still wanted for them.
+    if (isBehind) await this.#suggest();
+    else if (found) this.#give(project, seed, found);
   }
 
   /** Shows that papers are sought, and how to stop it; null when it has ended. @param {AbortController | null} search */

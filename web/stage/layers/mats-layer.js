@@ -13,9 +13,13 @@ import { say } from "../../words/words.js";
 /** @typedef {{box: Box, cornerOf: (mat: number) => [number, number], boxOf: (trim: Trim) => Box,
  *   matrixOf: (trim: Trim) => DOMMatrix}} Laid  `matrixOf` takes a trim's mm to the table's */
 
-const BETWEEN = 24;
-/** Left of the mats for the ruler, and above them for ruler and title, in mm. */
-const ROOM_TO_WRITE = [11, 18];
+/** Around mats, in mm. */
+const GAP = 6;
+/** Left of a mat for its ruler, and above it for ruler and title, as shares of a table that shows one mat alone. */
+const BESIDE = 0.035;
+const ABOVE = 0.075;
+/** So much of the table may go to what is written; with still more mats it overlaps. */
+const MOST_TO_WRITE = 0.4;
 const MAT = "#e7e4de";
 const LINE = "#b3aca0";
 const INK = "#4a443b";
@@ -42,22 +46,25 @@ export function layOut(mats) {
   const width = Math.max(0, ...mats.map((mat) => mat.width_mm));
   const height = Math.max(0, ...mats.map((mat) => mat.height_mm));
   const columns = Math.ceil(Math.sqrt((mats.length * height) / Math.max(width, 1)));
+  const rows = Math.ceil(mats.length / Math.max(columns, 1));
+  // What is written keeps its size on the screen: the more mats there are, the more of the table it takes.
+  const room = (/** @type {number} */ side, /** @type {number} */ share) => {
+    const taken = Math.min(share * Math.max(rows, columns) * textScale(), MOST_TO_WRITE);
+    return (side * taken) / (1 - taken);
+  };
+  const [beside, above] = [room(width, BESIDE), room(height, ABOVE)];
+  const [across, down] = [width + beside + GAP, height + above + GAP];
   const corner = (/** @type {number} */ number) => {
     const at = mats.findIndex((mat) => mat.number === number);
-    return /** @type {[number, number]} */ ([
-      (at % columns) * (width + BETWEEN),
-      Math.floor(at / columns) * (height + BETWEEN),
-    ]);
+    return /** @type {[number, number]} */ ([(at % columns) * across, Math.floor(at / columns) * down]);
   };
-  const rows = Math.ceil(mats.length / Math.max(columns, 1));
   const boxOf = (/** @type {Trim} */ trim) => {
     const [x, y] = corner(trim.mat);
     const [across, down] = trim.turned ? [trim.height_mm, trim.width_mm] : [trim.width_mm, trim.height_mm];
     return /** @type {Box} */ ([x + trim.x_mm, y + trim.y_mm, x + trim.x_mm + across, y + trim.y_mm + down]);
   };
-  const [beside, above] = ROOM_TO_WRITE.map((room) => room * textScale());
   return {
-    box: [-Number(beside), -Number(above), columns * (width + BETWEEN) - BETWEEN + 6, rows * (height + BETWEEN) - BETWEEN + 6],
+    box: [-beside, -above, columns * across - beside, rows * down - above],
     cornerOf: corner,
     boxOf,
     matrixOf(trim) {
