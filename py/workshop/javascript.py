@@ -26,10 +26,16 @@ def want_node() -> None:
         )
 
 
-def type_check() -> int:
-    """Check all modules of the page; returns the compiler's exit code, its findings go to the terminal."""
+def type_complaints() -> list[str]:
+    """Check the types of all modules of the page; returns what the compiler finds."""
     compiler = _modules() / ".bin" / "tsc"
-    return subprocess.run([str(compiler), "--project", str(WEB / "tsconfig.json")], check=False).returncode
+    done = subprocess.run(
+        [str(compiler), "--project", str(WEB / "tsconfig.json")],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    return [] if done.returncode == 0 else [done.stdout or done.stderr]
 
 
 def access_rules() -> str:

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from functools import cache
 
 import numpy as np
 import shapely
@@ -13,6 +14,9 @@ from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.paper import Colourway, Direction, Paper, Scrap, Shelf
 from peekpaper.plan.plan import Mat, PlacedPiece, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.project.project import Project, Source
+from peekpaper.sheets.choices import SheetChoices
+from peekpaper.sheets.sheet_file import SheetFile
+from peekpaper.sheets.take import take_sheets
 from peekpaper.sheets.work import Work
 from peekpaper.words.words import read_words
 
@@ -27,6 +31,7 @@ PAPERS = (
 )
 
 
+@cache
 def sample_work(openings: int = 24, mat_mm: float = 304.8, whole_back: bool = True) -> Work:
     """Return a panel of `openings` petals, panes, discs and leaves in rows, backed with three papers."""
     columns = max(3, math.ceil(math.sqrt(openings)))
@@ -70,6 +75,12 @@ def sample_work(openings: int = 24, mat_mm: float = 304.8, whole_back: bool = Tr
     )
     gluing = glue_up(project, design, backing)
     return Work(project, design, backing, _plan(pieces, mat_mm), gluing, read_words("en"))
+
+
+@cache
+def sample_sheets(openings: int, choices: SheetChoices, whole_back: bool = True) -> tuple[SheetFile, ...]:
+    """Return the files of a sample panel, taken once for all tests that look at them."""
+    return tuple(take_sheets(sample_work(openings, whole_back=whole_back), choices))
 
 
 def squares_project(rows: int, side_mm: float = 5.0, bar_mm: float = 2.0, rim_mm: float = 6.0) -> Project:

@@ -112,9 +112,11 @@ def _text(thing, text_page) -> str:
     return bytes(buffer).decode("utf-16-le").rstrip("\0").strip()
 
 
-def rastered(data: bytes, page: int, dots_per_inch: int = 600) -> np.ndarray:
-    """Return a page as darkness from 0 to 1, shape (height, width)."""
-    bitmap = pypdfium2.PdfDocument(data)[page].render(scale=dots_per_inch / 72, grayscale=True)
+def rastered(data: bytes, page: int, dots_per_inch: int = 600, foot_mm: float | None = None) -> np.ndarray:
+    """Return a page, or so much of its foot, as darkness from 0 to 1, shape (height, width)."""
+    shown = pypdfium2.PdfDocument(data)[page]
+    above = 0 if foot_mm is None else shown.get_height() - foot_mm * 72 / 25.4
+    bitmap = shown.render(scale=dots_per_inch / 72, grayscale=True, crop=(0, 0, 0, above))
     return 1 - bitmap.to_numpy().reshape(bitmap.height, -1)[:, : bitmap.width] / 255
 
 

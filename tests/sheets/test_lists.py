@@ -5,7 +5,7 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
-from sample_work import PAPERS, sample_work
+from sample_work import PAPERS, sample_sheets, sample_work
 from shapely import MultiPolygon
 
 from peekpaper.papers.paper import Shelf
@@ -20,6 +20,7 @@ from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.take import file_count, take_sheets
 
 WORK = sample_work(40)
+FEW = 12
 INCHES, MILLIMETRES = SheetChoices(unit="in"), SheetChoices(unit="mm")
 
 
@@ -137,11 +138,11 @@ def test_the_trim_list_tells_where_the_whole_back_fits_its_papers_sheet_neither_
 
 
 def test_a_whole_back_of_which_nothing_is_left_is_neither_bought_nor_cut_nor_listed():
-    nothing, none = without_area(WORK), sample_work(40, whole_back=False)
+    nothing, none = without_area(sample_work(FEW)), sample_work(FEW, whole_back=False)
     assert shopping_rows(nothing, "in") == shopping_rows(none, "in")
     assert trim_rows(nothing, INCHES) == trim_rows(none, INCHES)
-    names, without = ([file.name for file in take_sheets(work, INCHES)] for work in (nothing, none))
-    assert names == without
+    names = [file.name for file in take_sheets(nothing, INCHES)]
+    assert names == [file.name for file in sample_sheets(FEW, INCHES, whole_back=False)]
     assert len(names) == file_count(nothing, INCHES)
 
 
@@ -155,10 +156,11 @@ def test_names_with_commas_quotes_and_foreign_letters_come_back_whole():
     assert any(row["Paper"] == name for row in rows_of(trims_csv(named(name), INCHES)))
 
 
-@pytest.mark.parametrize("name", ["a\x0bb", "\x01", "a\ufffe", "a\ud800b", "<&>\x1f"])
-def test_whatever_characters_a_name_has_all_files_are_made_and_every_svg_is_well_formed(name):
-    work = named(name)
-    work = replace(work, project=replace(work.project, name=name))
+def test_whatever_characters_names_have_all_files_are_made_and_every_svg_is_well_formed():
+    names = ("a\x0bb", "a\ufffe", "<&>\x1f a\ud800b")
+    papers = tuple(replace(paper, name=name) for paper, name in zip(PAPERS, names, strict=True))
+    work = sample_work(FEW)
+    work = replace(work, project=replace(work.project, name="\x01", shelf=Shelf(papers)))
     files = [file.data for file in take_sheets(work, SheetChoices()) if file.media_type == "image/svg+xml"]
     assert files
     for data in files:
@@ -186,7 +188,7 @@ def test_latin_letters_stay_and_others_are_romanised():
 
 
 def test_all_files_have_different_names_that_are_safe_on_every_system():
-    files = list(take_sheets(WORK, SheetChoices(per_paper=True)))
+    files = sample_sheets(FEW, SheetChoices(per_paper=True))
     names = [file.name for file in files]
     assert len(set(names)) == len(names)
     for name in names:
@@ -198,7 +200,7 @@ def test_all_files_have_different_names_that_are_safe_on_every_system():
 
 
 def test_every_file_says_what_it_is_for():
-    purposes = {file.name: file.purpose for file in take_sheets(WORK, SheetChoices(per_paper=True))}
+    purposes = {file.name: file.purpose for file in sample_sheets(FEW, SheetChoices(per_paper=True))}
     printed = {Purpose.TEST_STRIP, Purpose.PRINTED_TRIMS, Purpose.PRINTED_PIECES}
     assert set(purposes.values()) == set(Purpose) - printed, "none of these papers is printed"
     assert purposes["harbour-panel mat 1.svg"] is Purpose.CUT_MAT
@@ -207,7 +209,7 @@ def test_every_file_says_what_it_is_for():
 
 
 def test_the_zip_holds_every_other_file_as_it_is():
-    *files, archive = take_sheets(WORK, SheetChoices())
+    *files, archive = sample_sheets(FEW, SheetChoices())
     assert archive.name == "harbour-panel sheets.zip"
     with zipfile.ZipFile(io.BytesIO(archive.data)) as packed:
         assert packed.testzip() is None
@@ -247,6 +249,6 @@ def test_sheet_sizes_are_the_published_ones(paper, width, height):
     ],
 )
 def test_how_many_files_there_will_be_is_known_before_the_first(choices):
-    assert file_count(WORK, choices) == len(list(take_sheets(WORK, choices)))
-    bare = sample_work(12, whole_back=False)
-    assert file_count(bare, choices) == len(list(take_sheets(bare, choices)))
+    for whole_back in (True, False):
+        taken = sample_sheets(FEW, choices, whole_back=whole_back)
+        assert file_count(sample_work(FEW, whole_back=whole_back), choices) == len(taken)
