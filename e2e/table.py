@@ -1,6 +1,8 @@
 """The page as a person has it before them: a table with a piece, a shelf, and ways between four places."""
 
 import io
+from base64 import b64encode
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,6 +12,7 @@ from playwright.sync_api import (
     Browser,
     ConsoleMessage,
     Download,
+    FilePayload,
     Locator,
     Page,
     Request,
@@ -170,6 +173,30 @@ class Table:
         )
         self.page.locator("#stage").dispatch_event("drop", {"dataTransfer": data})
         data.dispose()
+
+    def drop_files(self, files: Mapping[str, bytes]) -> None:
+        """Drop several files at once, by name; the browser is told no kinds."""
+        data = self.page.evaluate_handle(
+            """(files) => {
+                const data = new DataTransfer();
+                for (const [name, coded] of files) {
+                    const bytes = Uint8Array.from(atob(coded), (each) => each.charCodeAt(0));
+                    data.items.add(new File([bytes], name));
+                }
+                return data;
+            }""",
+            [[name, b64encode(content).decode()] for name, content in files.items()],
+        )
+        self.page.locator("#stage").dispatch_event("drop", {"dataTransfer": data})
+        data.dispose()
+
+    def choose_files(self, files: Mapping[str, bytes]) -> None:
+        """Choose files in the device's own dialog."""
+        with self.page.expect_file_chooser() as asked:
+            self.press(self.page.get_by_role("button", name="Open a file").first)
+        asked.value.set_files(
+            [FilePayload(name=name, mimeType="", buffer=content) for name, content in files.items()]
+        )
 
     def pick(self, paper: str) -> None:
         """Pick a paper from the shelf by its name."""

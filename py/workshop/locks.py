@@ -18,7 +18,6 @@ PROJECT = REPOSITORY / "pyproject.toml"
 WORKSHOP_LOCK = LOCKS / "workshop.txt"
 PAGE_LOCK = LOCKS / "page.txt"
 PAGE_PYTHON = "3.14"
-EXTRAS = ("--extra", "sheets", "--extra", "letters")
 
 
 def digest() -> str:
@@ -41,13 +40,16 @@ def out_of_date() -> list[Path]:
 
 def relock(upgrade: bool = False) -> None:
     """Write both locks; raises Stopped where uv finds no set of versions that fits."""
-    page = tomllib.loads(PROJECT.read_text())["tool"]["peekpaper"]["page"]
+    tables = tomllib.loads(PROJECT.read_text())
+    page = tables["tool"]["peekpaper"]["page"]
+    shipped = [extra for extra in tables["project"]["optional-dependencies"] if extra != "dev"]
+    extras = [word for extra in shipped for word in ("--extra", extra)]
     again = ["--upgrade"] if upgrade else []
-    _compile(WORKSHOP_LOCK, [*EXTRAS, "--extra", "dev", "--universal", *again], "")
+    _compile(WORKSHOP_LOCK, [*extras, "--extra", "dev", "--universal", *again], "")
     without = [word for name in page["without"] for word in ("--no-emit-package", name)]
     _compile(
         PAGE_LOCK,
-        [*EXTRAS, "--python-version", PAGE_PYTHON, *without, *again],
+        [*extras, "--python-version", PAGE_PYTHON, *without, *again],
         "\n".join(page["also"]),
     )
 

@@ -14,10 +14,14 @@ from sample_work import sample_work
 from shapely import Polygon, affinity
 from sheet_readers import SVG, as_file, deviation, read_svg_cuts
 
+from peekpaper.drawing.read import read_drawing
 from peekpaper.geometry.affine import moved
+from peekpaper.pipeline import Pipeline
+from peekpaper.project.document import new_project
 from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
 from peekpaper.sheets.places import from_trim, size_on_mat
 from peekpaper.sheets.take import take_sheets
+from peekpaper.sources.read import read_source
 
 PROMISED_MM = 0.02
 WORK = sample_work(40)
@@ -255,6 +259,24 @@ def test_a_second_reader_sees_the_same_card_in_the_same_unit(unit, release, tmp_
     assert len(path.paths) == 1 + len(card.interiors)
     length = sum(ring.length for ring in (card.exterior, *card.interiors))
     assert path.length * mm == pytest.approx(length, rel=2e-4)
+
+
+@pytest.mark.parametrize(("unit", "release"), zip(["mm", "in"], DxfRelease, strict=True))
+def test_the_dxf_of_a_card_opens_again_with_the_same_openings(unit, release):
+    name = f"harbour-panel card {WRITTEN[unit]} {release}.dxf"
+    text = read_source(cut_files(kinds=(SheetKind.DXF,), unit=unit, dxf_releases=(release,))[name])
+    design = Pipeline().design(new_project(name, text))
+    assert not design.size_is_a_guess
+    assert len(design.openings) == len(WORK.design.openings)
+    # Finer than a design is looked at, whose chords may stray as far again.
+    shapes = read_drawing(text.encode(), 0.02).shapes
+    drawn = [Polygon(each.line) for shape in shapes for each in shape.contours]
+    drawn = [affinity.scale(shape, 25.4 / 96, 25.4 / 96, origin=(0, 0)) for shape in drawn]
+    left, top, _, _ = shapely.total_bounds(drawn)
+    tree = shapely.STRtree([shape.centroid for shape in drawn])
+    for opening in WORK.design.openings:
+        there = affinity.translate(opening.area, left, top)
+        assert deviation(there, drawn[tree.nearest(there.centroid)]) <= PROMISED_MM
 
 
 def test_old_dxf_files_have_only_what_old_readers_know():

@@ -8,7 +8,12 @@ import { Parts } from "../runtime/parts.js";
 /** @typedef {{kind: string, json: string, buffers: Uint8Array<ArrayBuffer>[]}} Step */
 /** @typedef {{next: () => Step | null, close: () => void}} Steps */
 /** @typedef {(bytes: number, total: number) => void} TellBytes */
-/** @typedef {{start: (call: string, json: string, buffers: ArrayBuffer[], tell: TellBytes) => Promise<Steps>}} Python */
+/**
+ * `need` fetches parts that a call turns out to need, such as the reader of a kind of file.
+ *
+ * @typedef {{start: (call: string, json: string, buffers: ArrayBuffer[], tell: TellBytes) => Promise<Steps>,
+ *   need: (part: string, tell: TellBytes) => Promise<void>}} Python
+ */
 
 /** What a call needs could not be fetched; it may be asked again once the connection is back. */
 export class Unfetched extends Error {}
@@ -28,8 +33,8 @@ def _next(steps):
     return None
 `;
 
-/** Calls that need packages which others do without. @type {Record<string, string>} */
-const NEEDS = { prepare_sheets: "sheets", sheets: "sheets", qr: "sheets" };
+/** Calls that need parts which others do without. @type {Record<string, readonly string[]>} */
+const NEEDS = { prepare_sheets: ["dxf", "sheets"], sheets: ["dxf", "sheets"], qr: ["sheets"] };
 
 /** A letter that Latin-1 does not hold: sheets that bear one are set in a typeface that is fetched for it. */
 const BEYOND_LATIN_1 = /(?![\u0000-\u00ff])[\p{L}\p{M}]/u;
@@ -81,10 +86,11 @@ function desk(pyodide, parts) {
       const tells = new Set();
       /** @type {[number, number]} */
       const last = [0, 0];
-      parts.begin(group, (bytes, total) => {
+      const whole = parts.begin(group, (bytes, total) => {
         last.splice(0, 2, bytes, total);
         for (const each of tells) each(bytes, total);
       });
+      last.splice(0, 2, 0, whole);
       loaded.set(group, { done: load(parts.packages(group)), tells, last });
     }
     const loading = loaded.get(group);
@@ -100,10 +106,17 @@ function desk(pyodide, parts) {
       loading?.tells.delete(tell);
     }
   };
+  /** Fetches several parts side by side, and tells how far they are together. */
+  const needAll = async (/** @type {readonly string[]} */ groups, /** @type {TellBytes} */ tell) => {
+    const together = () => {
+      tell(...sumOf(groups.map((group) => loaded.get(group)?.last ?? [0, 0])));
+    };
+    await Promise.all(groups.map((group) => need(group, together)));
+  };
   return {
+    need,
     async start(call, json, buffers, tell) {
-      const group = NEEDS[call];
-      if (group) await need(group, tell);
+      await needAll(NEEDS[call] ?? [], tell);
       // Without it the sheets come all the same, with such letters romanised.
       if (call === "sheets" && BEYOND_LATIN_1.test(json)) await need("letters", tell).catch(() => {});
       const steps = begin(call, json, buffers);
@@ -121,4 +134,9 @@ function desk(pyodide, parts) {
       };
     },
   };
+}
+
+/** @param {[number, number][]} pairs @returns {[number, number]} */
+function sumOf(pairs) {
+  return pairs.reduce(([bytes, total], [more, most]) => [bytes + more, total + most], [0, 0]);
 }

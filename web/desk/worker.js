@@ -6,7 +6,8 @@
  * Out: `{kind: "alive", lock}`, `{kind: "loading", ...}`, `{kind: "ready"}`, `{kind: "broken", message}`,
  * `{kind: "crashed", by, message}` when Python itself ended in the call `by`, and for each call
  * `{id, kind: "progress" | "result" | "refusal" | "unknown-source" | "cancelled" | "unfetched" | "fault", json, buffers}`;
- * a progress of `{fetched: {bytes, total}}` tells of parts that the call alone needs.
+ * a progress of `{fetched: {bytes, total}}` tells of parts that the call alone needs. Python's step `needs` asks for
+ * such a part before it goes on.
  */
 
 import { sayAlive } from "./life-line.js";
@@ -53,11 +54,11 @@ function turn() {
 async function answer(id, call, args, buffers) {
   running.set(id, null);
   try {
-    const { start } = await python;
+    const { start, need } = await python;
     if (!running.has(id)) return;
-    const steps = await start(call, JSON.stringify(args), buffers, (bytes, total) =>
-      postMessage({ id, kind: "progress", json: JSON.stringify({ fetched: { bytes, total } }), buffers: [] }),
-    );
+    const tell = (/** @type {number} */ bytes, /** @type {number} */ total) =>
+      postMessage({ id, kind: "progress", json: JSON.stringify({ fetched: { bytes, total } }), buffers: [] });
+    const steps = await start(call, JSON.stringify(args), buffers, tell);
     if (!running.has(id)) {
       steps.close();
       return;
@@ -66,6 +67,11 @@ async function answer(id, call, args, buffers) {
     for (;;) {
       const step = steps.next();
       if (step === null) break;
+      if (step.kind === "needs") {
+        await need(JSON.parse(step.json).part, tell);
+        if (!running.has(id)) return;
+        continue;
+      }
       postMessage(
         { id, ...step },
         { transfer: step.buffers.map((buffer) => buffer.buffer) },

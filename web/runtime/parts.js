@@ -51,6 +51,7 @@ export class Parts {
    *
    * @param {string} when
    * @param {Tell} tell  called with the bytes that are here, and how many there will be
+   * @returns {number} how many there will be
    */
   begin(when, tell) {
     const parts = this.#needed(when);
@@ -73,6 +74,7 @@ export class Parts {
       this.#coming.delete(url);
       return coming ?? this.#fetch(input, init);
     };
+    return total;
   }
 
   /** @param {string} when */

@@ -4,6 +4,9 @@ import { say } from "../words/words.js";
 
 /** @typedef {{setConsumer: (take: (launch: {files: readonly FileSystemFileHandle[]}) => void) => void}} LaunchQueue */
 
+/** Kinds of pictures; drawings have kinds that begin alike. */
+const PICTURE = /^image\/(?!svg|.*dxf)/;
+
 /** How the address tells that the share sheet sent something, and where the service worker keeps it. */
 const SHARED = "?shared";
 const SHARED_CACHE = "shared with peekpaper";
@@ -23,7 +26,6 @@ export class Intake {
     this.refuse = refuse;
     this.input = document.createElement("input");
     this.input.type = "file";
-    this.input.accept = ".svg,.svgz,.json,.zip,image/svg+xml,application/json,application/zip";
     this.input.addEventListener("change", () => this.#files(this.input.files));
     const page = document.documentElement;
     addEventListener("dragover", (event) => {
@@ -106,7 +108,7 @@ export class Intake {
 
   /** @param {File} file */
   #file(file) {
-    if (file.type.startsWith("image/") && file.type !== "image/svg+xml") {
+    if (PICTURE.test(file.type)) {
       this.takePicture(file);
       return;
     }

@@ -1,4 +1,4 @@
-"""`ink FILE.svg`: all painted area of a file as JSON."""
+"""`ink FILE`: all painted area of a file as JSON."""
 
 import argparse
 import json
@@ -7,11 +7,12 @@ from pathlib import Path
 from peekpaper.commands.options import add_language, read_file
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
+from peekpaper.sources.read import read_source
 
 
 def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add this subcommand to the parser of the headless command."""
-    parser = commands.add_parser("ink", help="print all painted area of an SVG file")
+    parser = commands.add_parser("ink", help="print all painted area of a design file")
     parser.add_argument("file", type=Path)
     add_language(parser)
     parser.set_defaults(run=run)
@@ -19,5 +20,5 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
 
 def run(options: argparse.Namespace) -> None:
     """Print the page's size and the ink, in CSS px, as JSON with WKT in it."""
-    drawing = read_drawing(read_file(options.file))
+    drawing = read_drawing(read_source(read_file(options.file)).encode())
     print(json.dumps({"width": drawing.width, "height": drawing.height, "ink": ink(drawing).wkt}))

@@ -9,12 +9,12 @@ from typing import Any, TypeVar
 from peekpaper.commands.card_file import card_file
 from peekpaper.commands.parcel import document_in, is_parcel
 from peekpaper.design.mending.mend_all import added_to
-from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length, unit_of
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_json, new_project
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
+from peekpaper.sources.read import read_source
 from peekpaper.words.words import languages, read_words
 
 Value = TypeVar("Value")
@@ -62,7 +62,7 @@ def add_language(parser: ArgumentParser) -> None:
 
 def add_backing_options(parser: ArgumentParser) -> None:
     """Add the options on size and backing; those that are left out keep what the project says."""
-    parser.add_argument("file", type=Path, help="a cutting design (SVG) or a project (JSON, or zip)")
+    parser.add_argument("file", type=Path, help="a cutting design (SVG or DXF) or a project (JSON, or zip)")
     add_language(parser)
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
     parser.add_argument("--lip", type=length, metavar="LENGTH", help="wanted lip (3mm)")
@@ -98,7 +98,7 @@ def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
     if is_project(data):
         project = from_json(_text(document, name))
     else:
-        project = new_project(name, decode_svg(data), read_words(arguments.language))
+        project = new_project(name, read_source(data), read_words(arguments.language))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
     wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}

@@ -7,9 +7,8 @@ from peekpaper.demo.harbour import demo_project
 from peekpaper.design.design import Design
 from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.given_papers import with_given_papers
-from peekpaper.desk.step import Step, result
+from peekpaper.desk.step import Step, needs, result
 from peekpaper.desk.views import design_view
-from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.lengths import parse_length
 from peekpaper.project import link as links
 from peekpaper.project.document import from_json, new_project, to_document, to_json
@@ -17,6 +16,7 @@ from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.plain_text import file_stem
+from peekpaper.sources.read import kind_of, read_source
 
 
 def _opened(project: Project, kind: str, seen: Design | None = None) -> Step:
@@ -57,7 +57,10 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
             yield _opened(from_json(text), "project")
         return
     words = words_in(arguments)
-    project = new_project(str(arguments["name"]), decode_svg(data), words)
+    kind = kind_of(data)
+    if kind.part is not None:
+        yield needs(kind.part)
+    project = new_project(str(arguments["name"]), read_source(data), words)
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
     yield _opened(with_given_papers(project, seen, words), "design", seen)
 

@@ -10,8 +10,8 @@ from typing import Any
 class Step:
     """One message to the page: its kind, and its value as JSON text.
 
-    `kind` is "progress", "result", "refusal" or "unknown-source". Bytes travel beside the JSON in `buffers`;
-    the JSON names one as `{"buffer": index}`.
+    `kind` is "progress", "result", "refusal", "unknown-source" or "needs". Bytes travel beside the JSON
+    in `buffers`; the JSON names one as `{"buffer": index}`.
     """
 
     kind: str
@@ -27,3 +27,8 @@ def step(kind: str, value: Mapping[str, Any], buffers: tuple[bytes, ...] = ()) -
 def result(value: Mapping[str, Any], buffers: tuple[bytes, ...] = ()) -> Step:
     """Return the last step of a call that succeeded."""
     return step("result", value, buffers)
+
+
+def needs(part: str) -> Step:
+    """Return the step that asks for one of the package's extras before the call goes on."""
+    return step("needs", {"part": part})

@@ -16,6 +16,7 @@ from workshop.places import PACKAGE
 ORDER = (
     ("message", "units", "words", "refusal", "bounds", "lengths", "geometry"),
     ("drawing",),
+    ("sources",),
     ("design",),
     ("papers",),
     ("backing",),
@@ -39,7 +40,7 @@ VALUES = {
     "project": ("project",),
     "gluing": ("glue_up",),
 }
-SEES_EVERYTHING_BEFORE = {"demo", "pipeline", "sheets", "preview", "commands", "desk", "__main__"}
+SEES_EVERYTHING_BEFORE = {"sources", "demo", "pipeline", "sheets", "preview", "commands", "desk", "__main__"}
 
 
 def complaints(package: Path = PACKAGE) -> list[str]:
