@@ -1,7 +1,7 @@
 """What is drawn is not lost by the way a file is read."""
 
 import pytest
-from shapely import box
+from shapely import Point, box
 from test_habits import LINES, WINDOW, design_from
 
 from peekpaper.design.design import Habit, Reading
@@ -103,6 +103,17 @@ def test_parts_side_by_side_with_openings_of_their_own_are_no_openings_of_the_pa
     design = design_from(parts + f'<path {LINES} d="M4 10h6v6h-6z M28 10h6v6h-6z"/>')
     assert design.habits[0] is Habit.CUT_LINES
     assert (len(design.card.geoms), len(design.openings)) == (4, 2)
+
+
+def test_what_is_drawn_within_a_coloured_opening_is_told():
+    frame = '<path d="M2 2h56v36h-56z M8 8v24h20v-24z M32 8v24h20v-24z" fill="#222222" fill-rule="evenodd"/>'
+    panes = '<path d="M8 8h20v24h-20z M32 8h20v24h-20z" fill="#cc3333"/>'
+    plain = design_from(panes + frame, Reading(Habit.LAYERS, "#222222"))
+    starred = design_from(panes + '<path d="M14 14h8v8h-8z" fill="#3366cc"/>' + frame, Reading(Habit.LAYERS))
+    assert not not_read(plain)
+    (where,) = not_read(starred)
+    assert where.centroid.distance(Point(16, 16)) < 2
+    assert [opening.given_colour for opening in starred.openings] == ["#cc3333", "#cc3333"]
 
 
 def not_read(design):

@@ -69,7 +69,7 @@ class Account:
     `only_lines` tells that lines are all there is to see, `is_drawn` that the card's outline is drawn too, by
     half at least. `kept` is the share of drawn edges that are edges of the card too, or of a colour in an
     opening. `outside` is the share of ink beyond the card's outline. `thin` is the card's mean width over the
-    drawing's diagonal. `is_kept` tells of each place along the drawn edges whether it is kept.
+    drawing's diagonal. `is_edge` tells of each place along the drawn edges whether it is one of the card too.
     """
 
     only_lines: bool
@@ -80,7 +80,7 @@ class Account:
     parts: int
     loose_bits: int
     thin: float
-    is_kept: NDArray[np.bool_]
+    is_edge: NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -92,15 +92,15 @@ class Drawn:
     def lost(self, content: Content, card: CardInk, account: Account) -> MultiPolygon:
         """Return blocks in CSS px over what is drawn that a card makes nothing of and that is not told of.
 
-        That is ink beyond its outline, and drawn edges but for those between two colours of the card. Nothing
-        is returned for next to nothing.
+        That is ink beyond its outline, and drawn edges but for those between two colours of the card: what is
+        drawn within an opening shows in none of its papers. Nothing is returned for next to nothing.
         """
-        if account.outside < _NOTHING and account.is_kept.mean() > 1 - _NOTHING:
+        if account.outside < _NOTHING and account.is_edge.mean() > 1 - _NOTHING:
             return MultiPolygon()
         told = self._raster.along(_told(content, card, set(Fault)))
         in_card = self._raster.inside(geometries(card.area.geoms))[self._edges.cells]
         in_card &= ~self._edges.along(~self._painted(content.background))
-        is_lost = ~(account.is_kept | in_card | self._edges.along(told))
+        is_lost = ~(account.is_edge | in_card | self._edges.along(told))
         cells = np.zeros_like(told)
         if np.count_nonzero(is_lost) >= _NOTHING * len(is_lost):
             cells[tuple(each[is_lost] for each in self._edges.cells)] = True
@@ -112,7 +112,8 @@ class Drawn:
         """Return what a card makes of it, read from some content of the same drawing."""
         openings, parts, loose_bits = count(card.area)
         told = self._raster.along(_told(content, card, _TOLD))
-        is_kept = self._kept(card)
+        is_edge = self._edge_of(card)
+        is_kept = is_edge | self._raster.inside(_coloured_holes(card))[self._edges.cells]
         filled = self._filled(card)
         outlines_of_card = geometries([part.exterior for part in card.area.geoms])
         outline = edges_of(outlines_of_card, np.zeros(len(outlines_of_card)), self._raster, self._size)
@@ -125,14 +126,13 @@ class Drawn:
             parts,
             loose_bits,
             2 * card.area.area / card.area.length / self._size,
-            is_kept,
+            is_edge,
         )
 
-    def _kept(self, card: CardInk) -> NDArray[np.bool_]:
-        """Tell which drawn edges are edges of the card too, or of a colour in an opening."""
+    def _edge_of(self, card: CardInk) -> NDArray[np.bool_]:
+        """Tell which drawn edges are edges of the card too."""
         rings = geometries(shapely.get_rings(geometries(card.area.geoms)))
-        is_kept = self._edges.along(self._raster.along(rings))
-        return is_kept | self._raster.inside(_coloured_holes(card))[self._edges.cells]
+        return self._edges.along(self._raster.along(rings))
 
     def _filled(self, card: CardInk) -> Cells:
         """Return the cells within the card's outline, and within what lines go around that are engraved."""

@@ -53,11 +53,7 @@ def delaunay_with(
     cavity = triangles[gone]
     local = np.flatnonzero(is_new | np.isin(np.arange(len(points)), cavity))
     filling = local[delaunay(points[local])]
-    middles = points[filling].mean(axis=1)
-    holes = shapely.STRtree(np.asarray(shapely.polygons(points[cavity]), dtype=object))
-    fits: NDArray[np.bool_] = np.asarray(is_new[filling].any(axis=1))
-    fits[holes.query(np.asarray(shapely.points(middles), dtype=object), predicate="within")[0]] = True
-    filling = filling[fits]
+    filling = filling[_within(filling, cavity, is_new)]
     before, after = _doubled_areas(points[cavity]).sum(), _doubled_areas(points[filling]).sum()
     is_whole = abs(after - before) <= _SAME_AREA * before and np.isin(np.flatnonzero(is_new), filling).all()
     return in_order(np.concatenate([triangles[~gone], filling])) if is_whole else delaunay(points)
@@ -80,6 +76,34 @@ def _with_any_inside(corners: NDArray[np.float64], points: NDArray[np.float64]) 
             across, along = x - px, y - py
             inside |= across * across + along * along <= reach
     return inside
+
+
+def _within(
+    filling: NDArray[np.int64], cavity: NDArray[np.int64], is_new: NDArray[np.bool_]
+) -> NDArray[np.bool_]:
+    """Tell which triangles of a filling lie within a cavity, given as triangles between the same points.
+
+    Each part of a cavity holds a new point, so they are those that hang together with one without crossing
+    the cavity's rim.
+    """
+    names, counts = np.unique(_side_names(cavity, len(is_new)), return_counts=True)
+    sides = _side_names(filling, len(is_new))
+    order = np.argsort(sides, kind="stable")
+    first = np.flatnonzero(sides[order[1:]] == sides[order[:-1]])
+    first = first[np.isin(sides[order[first]], names[counts == 1], invert=True)]
+    pairs = np.stack([order[first], order[first + 1]], axis=1) // 3
+    within: NDArray[np.bool_] = np.asarray(is_new[filling].any(axis=1))
+    while (spreads := within[pairs[:, 0]] != within[pairs[:, 1]]).any():
+        within[pairs[spreads]] = True
+        pairs = pairs[~spreads]
+    return within
+
+
+def _side_names(triangles: NDArray[np.int64], count: int) -> NDArray[np.int64]:
+    """Return a number (3 m) for each side of triangles (m, 3) between `count` points, in turn."""
+    ends = triangles[:, [1, 2, 0]]
+    names: NDArray[np.int64] = (np.minimum(triangles, ends) * count + np.maximum(triangles, ends)).ravel()
+    return names
 
 
 def _doubled_areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
