@@ -1,6 +1,7 @@
 """Designs that the tests bring along."""
 
 from collections.abc import Sequence
+from math import cos, pi, sin
 
 GRID = (3, 2)
 PITCH_MM = 30.0
@@ -31,4 +32,27 @@ def window_svg(sizes_mm: Sequence[tuple[float, float]] = ((HOLE_MM, HOLE_MM),) *
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM}mm" height="{HEIGHT_MM}mm" '
         f'viewBox="0 0 {WIDTH_MM} {HEIGHT_MM}">'
         f'<path fill-rule="evenodd" d="M0 0h{WIDTH_MM}v{HEIGHT_MM}h-{WIDTH_MM}z{holes}"/></svg>'
+    )
+
+
+def rosette_svg(petals: int) -> str:
+    """Return a round card of 120 mm with a ring of petals as an unsteady hand draws them: no two are congruent."""
+    outline = ((14, -3), (24, -6), (33, -1), (34, 4), (25, 7), (16, 3))
+    holes = []
+    for petal in range(petals):
+        turn = 2 * pi * petal / petals
+        # Each point strays by up to 0.8 mm, in a way of its own.
+        strayed = [
+            (x + 0.8 * sin(3 * petal + 7 * at), y + 0.8 * cos(5 * petal + 2 * at))
+            for at, (x, y) in enumerate(outline)
+        ]
+        points = " ".join(
+            f"{60 + x * cos(turn) - y * sin(turn):.2f},{60 + x * sin(turn) + y * cos(turn):.2f}"
+            for x, y in strayed
+        )
+        holes.append(f"M{points}z")
+    disc = "M0 60a60 60 0 1 0 120 0a60 60 0 1 0-120 0z"
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="120mm" viewBox="0 0 120 120">'
+        f'<path fill-rule="evenodd" d="{disc}{"".join(holes)}"/></svg>'
     )

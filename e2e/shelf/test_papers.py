@@ -1,6 +1,7 @@
 """The papers place: the shelf, ways to give, suggestions, colourways, photos of papers, the page."""
 
 import json
+import re
 from base64 import b64encode
 from collections.abc import Callable
 from pathlib import Path
@@ -9,7 +10,7 @@ from xml.etree import ElementTree
 from playwright.sync_api import Locator, expect
 
 from e2e.made_papers import grid_svg, huge_photo, odd_pictures, photo_of_paper, sheet_to_print
-from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, window_svg
+from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, rosette_svg, window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -417,3 +418,28 @@ def test_a_tap_among_very_many_openings_draws_only_its_surroundings(visit: Visit
         table.wait_for_frames()
         drawn.append(table.page.evaluate(count))
     assert min(drawn) < whole / 4
+
+
+def test_traced_petals_are_one_kind_and_how_alike_openings_must_be_is_set_with_a_slider(visit: Visit):
+    table = visit("tablet")
+    table.drop("rosette.svg", rosette_svg(petals=9))
+    expect(table.openings).to_have_count(9)
+    at_papers(table)
+    table.pick("Brick")
+    table.press(table.page.get_by_text("all alike", exact=True))
+    slider = table.page.get_by_role("slider", name="How alike openings must be")
+    expect(slider).to_have_attribute("aria-valuetext", re.compile("Kinds: 1, openings: 9"))
+    slider.focus()
+    slider.press("Home")
+    expect(slider).to_have_attribute("aria-valuetext", re.compile("Kinds: 9, openings: 9"))
+    table.opening(4).click()
+    expect(table.page.locator(".openings > :text('Brick')")).to_have_count(1)
+    slider.focus()
+    slider.press("ArrowRight")
+    expect(slider).to_have_attribute("aria-valuetext", re.compile("Kinds: 1, openings: 9"))
+    table.opening(4).click()
+    expect(table.page.locator(".openings > :text('Brick')")).to_have_count(9)
+    # How alike is a step like any other.
+    table.press(button(table, "Undo"))
+    table.press(button(table, "Undo"))
+    expect(slider).to_have_attribute("aria-valuetext", re.compile("Kinds: 9, openings: 9"))

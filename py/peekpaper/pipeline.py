@@ -26,6 +26,7 @@ from peekpaper.design.mending.lighter import (
     thinner_limits,
 )
 from peekpaper.design.mending.mend_all import Found, mendings
+from peekpaper.design.openings.likeness import Likeness, likeness, looked_alike
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import Tolerance, read_drawing
@@ -115,6 +116,7 @@ class Pipeline:
         self._readings: dict[str, Retold[PossibleReading]] = {}
         self._designs: Kept[Design] = Kept(4)
         self._seen: dict[Hashable, tuple[Design, Iterator[Design]]] = {}
+        self._likenesses: Kept[Likeness] = Kept(4)
         self._mended: Kept[tuple[Found, ...]] = Kept(4)
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
@@ -161,6 +163,21 @@ class Pipeline:
         if key not in self._seen:
             self._seen = {key: self._begin_design(project)}
         return self._seen[key][0]
+
+    def likeness(self, project: Project) -> Likeness:
+        """Return how the project's openings look alike. Raises Refusal where the file is no design."""
+        return self._likenesses.get(
+            self._design_key(project), lambda: likeness(self.design(project).openings)
+        )
+
+    def as_it_looks(self, project: Project) -> Design:
+        """Return the project's design with those openings alike that the person, or the design, calls so.
+
+        Raises Refusal where the file is no design.
+        """
+        found = self.likeness(project)
+        degree = found.usual if project.likeness is None else project.likeness
+        return looked_alike(self.design(project), found.groups[degree])
 
     def mend_all(self, project: Project) -> tuple[Found, ...]:
         """Return what mends all that the check finds in a project's design as it is mended so far.

@@ -180,6 +180,15 @@ export class Desk {
   }
 
   /**
+   * @param {Project} project
+   * @param {AbortSignal} signal
+   * @returns {Promise<import("./types.js").Likeness>}
+   */
+  likeness(project, signal) {
+    return this.#about(project, "likeness", {}, { signal });
+  }
+
+  /**
    * Changes a project by the package's own rules; see `py/peekpaper/desk/editing.py`.
    *
    * @param {Project} project

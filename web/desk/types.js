@@ -45,7 +45,7 @@
  * @typedef {{id: string, name: string, source: Source, reading: Reading, mends: Mend[], limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
  *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string,
- *   cuts: Cut[]}} Project
+ *   cuts: Cut[], likeness: number | null}} Project
  *
  * What the package tells a person: the key of its words, and what they fill in.
  *
@@ -100,6 +100,8 @@
  * @typedef {{groups: GlueGroup[]}} Checklist
  * @typedef {{name: string, type: string, purpose: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: Message[], unmet: Message[]}} Suggestion
+ * @typedef {{groups: number[][], usual: number}} Likeness  `groups`: by how alike openings must be, the number of each
+ *   opening's group; see `py/peekpaper/design/openings/likeness.py`
  * @typedef {{openings: Record<string, Affine>}} Preview
  * @typedef {{text: string, x: number, y: number, line: Box | null}} Measure
  */

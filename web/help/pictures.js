@@ -13,7 +13,7 @@ const SHOWN_FOR = {
   punch: ["kind-offer", "kind-offers", "design.punches", "design.punch-form", "design.punch-size", "design.punch-other-size", "design.punch-add", "design.punch-off"],
   swap: ["colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
   give: ["kind-paper", "papers.tab-give", "place.papers", "design.next", "paper.remove-instead"],
-  alike: ["kind-alike", "papers.gives", "papers.rows", "papers.row-give"],
+  alike: ["kind-alike", "likeness", "papers.gives", "papers.rows", "papers.row-give"],
   drag: ["papers.drag"],
   open: ["papers.leave", "look.behind"],
   shelf: ["shelf.collection", "collection.size", "collection.keep-files", "collection.do", "stash.open", "cut.do", "cut.book", "cut.take-back", "cut.history", "stash.lay", "stash.search", "stash.collection", "stash.order", "stash.hide-used-up", "stash.low", "stash.collect", "stash.collection-name", "stash.collect-do", "stash.remove", "stash.more", "stash.take-in", "stash.load", "stash.save", "stash.forget", "stash.forget-do", "paper.collection", "shelf.more", "shelf.load", "shelf.save", "paper.new", "paper.add", "paper.earlier", "paper.later", "paper.name", "paper.colour", "kind-look", "paper.keep", "paper.remove-do", "paper.sheets", "paper.price", "paper.both-sides", "look.card"],

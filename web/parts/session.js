@@ -9,6 +9,7 @@
  *   tool: "paper" | "lock",
  *   papersPart: "give" | "suggest" | "colourways" | "page",
  *   gives: "one" | "alike" | "shape",
+ *   likened: number | null,
  *   drag: "sweep" | "ring" | "box" | "look",
  *   active: number | null,
  *   spanned: number | null,
@@ -25,7 +26,7 @@
  * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
  *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
- *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `drag`: what a drag does where papers are given
+ *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -39,6 +40,7 @@ export class Session extends EventTarget {
       tool: "paper",
       papersPart: "give",
       gives: "one",
+      likened: null,
       drag: "sweep",
       active: null,
       spanned: null,

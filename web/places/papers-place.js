@@ -121,7 +121,7 @@ export class PapersPlace {
     return pieceScene(
       this.room,
       [
-        new MarksLayer(shapes, () => [this.#openings()]),
+        new MarksLayer(shapes, () => [this.#openings(), ...this.#likened()]),
         new LocksLayer(shapes, () => chosen(this.room.shown).locked),
         new SpanLayer(() => this.#span),
       ],
@@ -148,6 +148,7 @@ export class PapersPlace {
 
   /** @param {number} number */
   give(number) {
+    this.room.likeness.touched = number;
     this.room.handle(this.room.reachedFrom(number, this.room.session.hand.gives));
     this.chip.offer(number);
   }
@@ -155,6 +156,14 @@ export class PapersPlace {
   /** @param {number} number */
   giveAlike(number) {
     this.room.handle(this.room.alikeTo(number));
+  }
+
+  /** The openings that light up while it is being set how alike they must be. */
+  #likened() {
+    const { likened } = this.room.session.hand;
+    if (likened === null) return [];
+    const numbers = new Set(this.room.likeness.lit(likened));
+    return [{ numbers, colour: TONES.accent, under: TONES.paper, width: 3 }];
   }
 
   /** The openings left open, told apart from pale papers by a dashed edge. */

@@ -7,6 +7,7 @@ import { sameDesign } from "../project/same.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
 import { say } from "../words/words.js";
+import { Likeness } from "./likeness.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -56,6 +57,8 @@ export class Workroom {
     this.shapes = null;
     /** @type {OpeningFinder | null} */
     this.finder = null;
+    /** Which openings count as alike. */
+    this.likeness = new Likeness(this);
     /** @type {Map<string, Paper>} */
     this.papers = new Map();
     /** What mends of the card will do once the design has them. @type {readonly import("../desk/types.js").Changed[]} */
@@ -109,16 +112,15 @@ export class Workroom {
     return this.bench.preview?.openings[number] ?? null;
   }
 
-  /** @param {number} number  @returns {number[]} the openings alike to this one, itself too */
+  /** @param {number} number  @returns {readonly number[]} the openings that count as alike to this one, itself too */
   alikeTo(number) {
-    const alike = this.shapes?.byNumber.get(number)?.alike;
-    return (this.shapes?.openings ?? []).filter((each) => each.alike === alike).map((each) => each.number);
+    return this.likeness.to(number);
   }
 
   /**
    * @param {number} number  of an opening
    * @param {import("../parts/session.js").Hand["gives"]} gives
-   * @returns {number[]} the openings that a tap on this one reaches, itself too
+   * @returns {readonly number[]} the openings that a tap on this one reaches, itself too
    */
   reachedFrom(number, gives) {
     if (gives === "one") return [number];

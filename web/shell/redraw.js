@@ -30,7 +30,7 @@ export class Redraw {
     const given = [...changedKeys(last.papers, seen.papers), ...changedNumbers(last.locked, seen.locked)];
     const touched = new Set(given);
     for (const hand of [last.hand, seen.hand]) for (const number of this.#marked(hand)) touched.add(number);
-    const marksSame = ["hovered", "active"].every(
+    const marksSame = ["hovered", "active", "likened"].every(
       (name) => last.hand[/** @type {keyof Hand} */ (name)] === seen.hand[/** @type {keyof Hand} */ (name)],
     );
     return {
@@ -69,9 +69,10 @@ export class Redraw {
   }
 
   /** @param {Readonly<Hand>} hand  @returns {number[]} */
-  #marked({ hovered, active, gives }) {
+  #marked({ hovered, active, gives, likened }) {
     const around = hovered === null ? [] : this.room.reachedFrom(hovered, gives);
-    return active === null ? around : [...around, active];
+    const alike = likened === null ? [] : this.room.likeness.lit(likened);
+    return active === null ? [...around, ...alike] : [...around, ...alike, active];
   }
 }
 

@@ -105,7 +105,9 @@ def run(arguments: Namespace) -> None:
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
     if arguments.papers is not None or not is_project(data):
-        project = _spread(project, design, _PAPERS if arguments.papers is None else arguments.papers)
+        project = _spread(
+            project, pipeline.as_it_looks(project), _PAPERS if arguments.papers is None else arguments.papers
+        )
     plan = None
     for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best
         pass

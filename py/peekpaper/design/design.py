@@ -10,6 +10,9 @@ from peekpaper.bounds import Amount, Millimetres, Number, Tag
 from peekpaper.message import Message
 from peekpaper.units import FOOT_MM
 
+LEAST_ALIKE = 5
+"""The degree of likeness at which what looks roughly alike counts as alike; at 0 only what is congruent."""
+
 
 class Habit(StrEnum):
     """How a file draws its openwork; the reader finds it and the person may change it."""

@@ -48,6 +48,7 @@ CALLS: dict[str, Call] = {
     "book": booking.book,
     "take_back": booking.take_back,
     "suggest": papering.suggest,
+    "likeness": papering.likeness,
     "photo_papers": papering.photo_papers,
     "square_picture": papering.square_picture,
     "plan": planning.plan,

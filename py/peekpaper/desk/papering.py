@@ -18,7 +18,7 @@ def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     project = context.project(arguments)
     last: Suggestion | None = None
     for suggestion in suggestions(
-        context.pipeline.design(project),
+        context.pipeline.as_it_looks(project),
         project.shelf,
         chosen_colourway(project),
         int(arguments["count"]),
@@ -29,6 +29,12 @@ def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
         last = suggestion
     if last is not None:
         yield result(_suggested(last))
+
+
+def likeness(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer `{"groups": [[group by opening] by degree of likeness], "usual": degree}`, openings in order."""
+    found = context.pipeline.likeness(context.project(arguments))
+    yield result({"groups": [list(groups) for groups in found.groups], "usual": found.usual})
 
 
 def _suggested(suggestion: "Suggestion") -> dict[str, object]:

@@ -91,6 +91,7 @@ PART_NAMES: Mapping[str, str] = {
     "page.blocks[].text": "text-on-the-page",
     "page.blocks[].picture": "photo-on-the-page",
     "units": "unit",
+    "likeness": "likeness-of-openings",
 }
 """By a part's place in the document, `[]` for each item; what is not here has the name of what holds it. A
 name stands for its words under `part.`."""

@@ -4,8 +4,20 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from peekpaper.backing.backing import BackingChoices
-from peekpaper.bounds import MAX_BYTES, Degrees, Few, Letters, Many, Millimetres, Name, Number, Tag, Writing
-from peekpaper.design.design import Limits, Reading
+from peekpaper.bounds import (
+    MAX_BYTES,
+    Degrees,
+    Few,
+    Letters,
+    Many,
+    Millimetres,
+    Name,
+    Number,
+    Tag,
+    Within,
+    Writing,
+)
+from peekpaper.design.design import LEAST_ALIKE, Limits, Reading
 from peekpaper.design.mending.mends import Mends
 from peekpaper.papers.paper import Colourway, Shelf
 from peekpaper.plan.plan import Cut, CutSpeed, PlanChoices
@@ -63,7 +75,8 @@ class Project:
 
     `colourway` is the id of the chosen one of `colourways`. `ticked` numbers the pieces already glued,
     `ticked_bits` the loose bits. `units` is "in" or "mm", for what a person types and reads.
-    `cuts` tells which colourways were cut.
+    `cuts` tells which colourways were cut. `likeness` is how alike openings must be to be given the same
+    paper, from 0, exactly (see `design.openings.likeness`); None leaves it to the design.
     """
 
     id: Tag
@@ -84,3 +97,4 @@ class Project:
     page: PageLayout = field(default_factory=PageLayout)
     units: Tag = "in"
     cuts: Few[Cut] = ()
+    likeness: Annotated[int, Within(0, LEAST_ALIKE)] | None = None

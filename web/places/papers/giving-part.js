@@ -2,6 +2,7 @@ import { Choice } from "../../parts/choice.js";
 import { make, write } from "../../parts/dom.js";
 import { chosen } from "../../project/edits.js";
 import { say } from "../../words/words.js";
+import { LikenessField } from "./likeness-field.js";
 import { RowsPart } from "./rows-part.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -20,11 +21,13 @@ export class GivingPart {
     );
     this.drag.element.classList.add("choice-pairs");
     this.rows = new RowsPart(room);
+    this.likeness = new LikenessField(room, () => this.rows.update());
     this.left = make("p", { class: "soft small", "aria-live": "polite" });
     this.element = make(
       "div",
       { class: "stack" },
       this.gives.element,
+      this.likeness.element,
       make("div", {}, this.drag.element, make("p", { class: "soft small" }, say("papers.drag-about"))),
       this.left,
       this.rows.element,
@@ -54,6 +57,8 @@ export class GivingPart {
     const open = all - Object.keys(chosen(project).papers).length;
     const left = open > 0 ? say("papers.open-count", { count: open }) : say("papers.all-backed");
     write(this.left, all > 0 ? left : say("papers.no-openings"));
+    this.likeness.update();
+    if (session.hand.gives !== "alike") this.likeness.element.hidden = true;
     this.rows.update();
   }
 }

@@ -20,6 +20,8 @@ export class RowsPart {
     this.room = room;
     /** @type {unknown} */
     this.shapes = null;
+    /** Which openings counted as alike. @type {readonly number[]} */
+    this.groups = [];
     /** The shelf's papers that the rows show. @type {unknown} */
     this.shelf = null;
     this.pictures = 0;
@@ -36,12 +38,13 @@ export class RowsPart {
 
   update() {
     if (!this.element.open) return;
-    const { shapes, project, paint } = this.room;
+    const { shapes, project, paint, likeness } = this.room;
     const { papers: shelf } = project.shelf;
     const isStale = shelf !== this.shelf || paint.loaded !== this.pictures;
     this.shelf = shelf;
     this.pictures = paint.loaded;
-    if (shapes !== this.shapes) this.#build();
+    const groups = likeness.groups();
+    if (shapes !== this.shapes || !sameNumbers(groups, this.groups)) this.#build(groups);
     const { papers, locked } = chosen(project);
     const lockedSet = new Set(locked);
     for (const row of this.rows) {
@@ -60,16 +63,19 @@ export class RowsPart {
     }
   }
 
-  #build() {
+  /** @param {readonly number[]} groups  of the openings */
+  #build(groups) {
     const { shapes } = this.room;
     this.shapes = shapes;
+    this.groups = groups;
     /** @type {Map<number, OpeningShape[]>} */
     const alike = new Map();
-    for (const opening of shapes?.openings ?? []) {
-      const row = alike.get(opening.alike);
+    (shapes?.openings ?? []).forEach((opening, place) => {
+      const group = groups[place] ?? opening.alike;
+      const row = alike.get(group);
       if (row) row.push(opening);
-      else alike.set(opening.alike, [opening]);
-    }
+      else alike.set(group, [opening]);
+    });
     const sorted = [...alike.values()].sort((one, other) => other.length - one.length);
     this.rows = [];
     const rows = sorted.slice(0, MOST_ROWS).map((row) => this.#row(row));
@@ -126,6 +132,14 @@ export class RowsPart {
       ),
     );
   }
+}
+
+/**
+ * @param {readonly number[]} one
+ * @param {readonly number[]} other
+ */
+function sameNumbers(one, other) {
+  return one.length === other.length && one.every((number, place) => number === other[place]);
 }
 
 /** @param {OpeningShape} opening */

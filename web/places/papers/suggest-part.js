@@ -6,6 +6,7 @@ import { chosen, giveSuggested, lock } from "../../project/edits.js";
 import { holds } from "../../project/same.js";
 import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
+import { LikenessField } from "./likeness-field.js";
 import { readPhoto } from "./read-photo.js";
 
 /** @typedef {import("../../desk/types.js").Message} Message */
@@ -47,6 +48,7 @@ export class SuggestPart {
     );
     this.reasons = make("div", { class: "reasons", "aria-live": "polite" });
     this.fit = make("ul", { class: "fits" });
+    this.likeness = new LikenessField(room, () => {});
     this.element = make(
       "div",
       {},
@@ -62,6 +64,7 @@ export class SuggestPart {
           this.number,
           this.more,
         ),
+        this.likeness.element,
         this.go,
         this.working,
         make(
@@ -93,6 +96,7 @@ export class SuggestPart {
     this.number.textContent = String(this.count);
     this.fewer.disabled = this.count <= 1;
     this.more.disabled = this.count >= most;
+    this.likeness.update();
     this.going.textContent = say(this.seed === 0 ? "suggest.do" : "suggest.again");
   }
 

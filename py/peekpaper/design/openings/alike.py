@@ -42,10 +42,10 @@ def group_alike(openings: Sequence[Polygon]) -> AlikeGroups:
     areas = np.array(openings, dtype=object)
     sizes = np.sqrt(shapely.area(areas))
     tolerance = np.minimum(TOLERANCE_MM, _RELATIVE * sizes)
-    same = _grouped(centred_outlines(areas, np.ones(len(areas)), tolerance), tolerance)
+    same = grouped(centred_outlines(areas, np.ones(len(areas)), tolerance), tolerance)
     heads = np.unique(same, return_index=True)[1]
     relative = np.full(len(heads), _RELATIVE_ANY_SIZE)
-    among_heads = _grouped(centred_outlines(areas[heads], 1 / sizes[heads], relative), relative)
+    among_heads = grouped(centred_outlines(areas[heads], 1 / sizes[heads], relative), relative)
     return AlikeGroups(tuple(same.tolist()), tuple(among_heads[same - 1].tolist()))
 
 
@@ -59,7 +59,7 @@ def alike_turns(openings: Sequence[Polygon]) -> list[dict[int, NDArray[np.float6
     areas = np.array(openings, dtype=object)
     tolerance = np.minimum(TOLERANCE_MM, _RELATIVE * np.sqrt(shapely.area(areas)))
     outlines = centred_outlines(areas, np.ones(len(areas)), tolerance)
-    group = _grouped(outlines, tolerance)
+    group = grouped(outlines, tolerance)
     middles = shapely.get_coordinates(shapely.centroid(areas))
     found = []
     for number in np.flatnonzero(np.bincount(group) > 1).tolist():
@@ -73,8 +73,11 @@ def alike_turns(openings: Sequence[Polygon]) -> list[dict[int, NDArray[np.float6
     return found
 
 
-def _grouped(outlines: CentredOutlines, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return group numbers from 1; the first of a group is the one that others are compared with."""
+def grouped(outlines: CentredOutlines, tolerance: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Return group numbers (n) from 1 for outlines matched within `tolerance` (n).
+
+    The first of a group is the one that others are compared with.
+    """
     group = np.zeros(len(tolerance), np.int64)
     count, ahead = 0, 1
     while len(heads := np.flatnonzero(group == 0)[:ahead]):
