@@ -36,7 +36,7 @@ def window_svg(sizes_mm: Sequence[tuple[float, float]] = ((HOLE_MM, HOLE_MM),) *
 
 
 def rosette_svg(petals: int) -> str:
-    """Return a round card of 120 mm with a ring of petals as an unsteady hand draws them: no two are congruent."""
+    """Return a round card of 120 mm with a ring of petals drawn by an unsteady hand: no two are congruent."""
     outline = ((14, -3), (24, -6), (33, -1), (34, 4), (25, 7), (16, 3))
     holes = []
     for petal in range(petals):
