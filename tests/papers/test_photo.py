@@ -14,7 +14,7 @@ from peekpaper.papers.colour_words import colour_words
 from peekpaper.papers.main_colours import main_colours, plain_colour
 from peekpaper.papers.paper import Shelf
 from peekpaper.papers.photo import papers_for_photo
-from peekpaper.papers.pixels import lab_from_srgb
+from peekpaper.pixels import lab_from_srgb
 from peekpaper.refusal import Refusal
 
 

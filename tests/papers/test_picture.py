@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from peekpaper.papers.picture import projection, refuse_bad_corners, shrunk, square_up, squared_size
-from peekpaper.papers.pixels import rgba_array
+from peekpaper.geometry.projective import projection, refuse_bad_corners
+from peekpaper.papers.picture import shrunk, square_up, squared_size
+from peekpaper.pixels import rgba_array
 from peekpaper.refusal import Refusal
 
 CORNERS = [(120.0, 80.0), (690.0, 130.0), (640.0, 560.0), (60.0, 500.0)]

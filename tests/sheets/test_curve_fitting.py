@@ -5,8 +5,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import LinearRing, LineString, Point, Polygon, box
 
+from peekpaper.geometry.fitting.curves import TOLERANCE_MM, fit_outlines
 from peekpaper.sheets.cut.arcs import bulged
-from peekpaper.sheets.cut.curves import TOLERANCE_MM, fit_outlines
 
 PROMISED_MM = 0.02
 

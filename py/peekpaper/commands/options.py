@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from peekpaper.commands.card_file import card_file
 from peekpaper.commands.parcel import document_in, is_parcel
+from peekpaper.commands.pictures import add_picture_options, design_file
 from peekpaper.design.mending.mend_all import added_to
 from peekpaper.lengths import parse_length, unit_of
 from peekpaper.pipeline import Pipeline
@@ -62,7 +63,9 @@ def add_language(parser: ArgumentParser) -> None:
 
 def add_backing_options(parser: ArgumentParser) -> None:
     """Add the options on size and backing; those that are left out keep what the project says."""
-    parser.add_argument("file", type=Path, help="a cutting design (SVG or DXF) or a project (JSON, or zip)")
+    parser.add_argument(
+        "file", type=Path, help="a cutting design (SVG, DXF or picture) or a project (JSON, or zip)"
+    )
     add_language(parser)
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
     parser.add_argument("--lip", type=length, metavar="LENGTH", help="wanted lip (3mm)")
@@ -72,6 +75,7 @@ def add_backing_options(parser: ArgumentParser) -> None:
         "--card", type=Path, metavar="FILE.svg", help="write the card, mended or not, as an SVG file"
     )
     parser.add_argument("--gap", type=length, metavar="LENGTH", help="gap between pieces (0.4mm)")
+    add_picture_options(parser, size)
 
 
 def is_project(data: bytes) -> bool:
@@ -98,7 +102,8 @@ def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
     if is_project(data):
         project = from_json(_text(document, name))
     else:
-        project = new_project(name, read_source(data), read_words(arguments.language))
+        svg = read_source(design_file(data, arguments))
+        project = new_project(name, svg, read_words(arguments.language))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))
     wanted = {"lip_mm": arguments.lip, "least_lip_mm": arguments.least_lip, "gap_mm": arguments.gap}

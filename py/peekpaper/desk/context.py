@@ -3,7 +3,7 @@
 import gc
 import json
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from peekpaper.backing.backing import Backing
 from peekpaper.desk.step import Step
@@ -13,6 +13,9 @@ from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_document
 from peekpaper.project.project import Project
 from peekpaper.words.words import Language, read_words, words_of
+
+if TYPE_CHECKING:
+    from peekpaper.tracing.seen import Looking
 
 Arguments = dict[str, Any]
 Gluing = tuple[GlueGroup, ...]
@@ -35,6 +38,7 @@ class Context:
         self._sources: dict[str, str] = {}
         self._last: tuple[str, Project] | None = None
         self._glued: tuple[Backing, tuple[Paper, ...], Gluing] | None = None
+        self._looking: tuple[bytes, Looking] | None = None
 
     def keep_source(self, key: str, svg: str) -> None:
         """Keep a design file's text under `key`, so that later calls need only name it; let the oldest go."""
@@ -62,6 +66,18 @@ class Context:
                 document = {**document, "source": {"name": source["name"], "svg": svg}}
             self._last = (text, from_document(document, "project"))
         return self._last[1]
+
+    def looking(self, pixels: bytes, width: int, height: int) -> "Looking":
+        """Return what looks at a picture of RGBA px, the same as long as the picture is.
+
+        Raises Refusal for a picture without px or with too many.
+        """
+        from peekpaper.pixels import rgba_array
+        from peekpaper.tracing.seen import Looking
+
+        if self._looking is None or self._looking[0] != pixels:
+            self._looking = (pixels, Looking(rgba_array(pixels, width, height)))
+        return self._looking[1]
 
     def gluing(self, project: Project) -> Gluing:
         """Return the order in which the project's pieces are glued, kept for list and sheets.

@@ -13,6 +13,7 @@ from peekpaper.desk import (
     planning,
     stashing,
     taking,
+    tracing,
 )
 from peekpaper.desk.context import Call, Context, UnknownSource
 from peekpaper.desk.step import Step, step
@@ -51,6 +52,8 @@ CALLS: dict[str, Call] = {
     "likeness": papering.likeness,
     "photo_papers": papering.photo_papers,
     "square_picture": papering.square_picture,
+    "look_at_picture": tracing.look_at_picture,
+    "trace_picture": tracing.trace_picture,
     "plan": planning.plan,
     "preview": planning.preview,
     "place_piece": planning.place_piece,

@@ -48,7 +48,7 @@ def _suggested(suggestion: "Suggestion") -> dict[str, object]:
 def photo_papers(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the papers of the shelf that suit a photo, and why each does."""
     from peekpaper.papers.photo import papers_for_photo
-    from peekpaper.papers.pixels import rgba_array
+    from peekpaper.pixels import rgba_array
 
     photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
     found = papers_for_photo(context.project(arguments).shelf, photo, int(arguments["count"]))
@@ -62,7 +62,7 @@ def square_picture(_context: Context, arguments: Arguments, buffers: Sequence[by
     """
     from peekpaper.papers.main_colours import plain_colour
     from peekpaper.papers.picture import square_up, squared_size
-    from peekpaper.papers.pixels import rgba_array
+    from peekpaper.pixels import rgba_array
 
     photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
     corners = [(float(x), float(y)) for x, y in arguments["corners"]]

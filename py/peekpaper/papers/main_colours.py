@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.papers.pixels import hex_of, lab_from_srgb, linear_from_srgb, plain_sample, srgb_from_linear
+from peekpaper.pixels import hex_of, lab_from_srgb, linear_from_srgb, plain_sample, srgb_from_linear
 
 _ROUNDS = 20
 _DOMINANT = 0.4

@@ -6,10 +6,10 @@ import shapely
 from figure import Figure, seconds
 from sample_work import sample_work, squares_project
 
+from peekpaper.geometry.fitting.curves import fit_outlines
 from peekpaper.gluing.glue_up import glue_up
 from peekpaper.pipeline import Pipeline
 from peekpaper.sheets.choices import SheetChoices, SheetKind
-from peekpaper.sheets.cut.curves import fit_outlines
 from peekpaper.sheets.take import take_sheets
 
 

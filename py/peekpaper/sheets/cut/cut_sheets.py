@@ -9,10 +9,10 @@ from shapely import LinearRing, MultiPolygon, Polygon
 
 from peekpaper.design.design import LooseBit
 from peekpaper.geometry.affine import after, moved
+from peekpaper.geometry.fitting.curves import fit_outlines
 from peekpaper.geometry.outline import Floats, Outline, rectangle
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.choices import SheetChoices
-from peekpaper.sheets.cut.curves import fit_outlines
 from peekpaper.sheets.cut.cut_sheet import Cut, CutGroup, CutSheet
 from peekpaper.sheets.cut.size_check import with_size_check, with_size_check_beside
 from peekpaper.sheets.paper_names import paper_letters, used_papers

@@ -11,10 +11,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from peekpaper.geometry.fitting.run_points import RunPoints, run_points
+from peekpaper.geometry.fitting.stretches import Stretch, cleaned, stretches
 from peekpaper.geometry.outline import Flags, Floats, Indices, Outline
 from peekpaper.geometry.polyline import rows_of
-from peekpaper.sheets.cut.run_points import RunPoints, run_points
-from peekpaper.sheets.cut.stretches import Stretch, cleaned, stretches
 
 TOLERANCE_MM = 0.0135
 """How far a fitted curve may leave the polyline: under the 0.02 mm that is promised, arcs included."""
@@ -40,10 +40,19 @@ def fit_outlines(rings: Sequence[Floats], tolerance: float = TOLERANCE_MM) -> li
     further than `tolerance` mm from the ring, and a tenth more for points passed over and between samples.
     """
     parts = [part for owner, ring in enumerate(rings) for part in stretches(cleaned(ring, _SPARE_MM), owner)]
+    return fit_stretches(parts, len(rings), tolerance)
+
+
+def fit_stretches(parts: Sequence[Stretch], rings: int, tolerance: float, joinings: int = 0) -> list[Outline]:
+    """Return the outline of each of so many rings, given in order as stretches that no cubic reaches beyond.
+
+    A stretch of two points is a straight line. `joinings` tells how often neighbouring cubics of a stretch
+    are tried as one, which costs time and saves nodes.
+    """
     if not parts:
         return []
-    cubics, owners, straight = _fit(parts, tolerance)
-    bounds = np.searchsorted(owners, np.arange(len(rings) + 1))
+    cubics, owners, straight = _fit(parts, tolerance, joinings)
+    bounds = np.searchsorted(owners, np.arange(rings + 1))
     return [Outline(cubics[start:end], straight[start:end]) for start, end in pairwise(bounds)]
 
 
@@ -56,8 +65,17 @@ class _Runs:
     start_tangents: Floats
     end_tangents: Floats
 
-    def chosen(self, rows: Flags) -> "_Runs":
+    def chosen(self, rows: Flags | Indices) -> "_Runs":
         return _Runs(self.starts[rows], self.ends[rows], self.start_tangents[rows], self.end_tangents[rows])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Fitted:
+    """Runs with the cubic of each, shape (n, 4, 2), and whether it is a straight line."""
+
+    runs: _Runs
+    cubics: Floats
+    straight: Flags
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,7 +100,7 @@ class _Samples:
         return sums
 
 
-def _fit(parts: list[Stretch], tolerance: float) -> tuple[Floats, Indices, Flags]:
+def _fit(parts: Sequence[Stretch], tolerance: float, joinings: int) -> tuple[Floats, Indices, Flags]:
     """Fit all stretches; return cubics (n, 4, 2), the owner of each (n) and whether it is straight (n)."""
     line = run_points(parts)
     runs = _Runs(
@@ -92,25 +110,54 @@ def _fit(parts: list[Stretch], tolerance: float) -> tuple[Floats, Indices, Flags
         np.array([part.end_tangent for part in parts]),
     )
     runs = _with_all_tangents(line, runs)
-    all_cubics, all_starts, all_straight = [], [], []
+    fitted: list[_Fitted] = []
     while len(runs.starts):
-        cubics, worst, where = _least_squares(line.points, runs, 0)
-        hopeful = (worst > tolerance) & (worst < _HOPEFUL * tolerance)
-        if hopeful.any():
-            refined = _least_squares(line.points, runs.chosen(hopeful), _REFINEMENTS)
-            cubics[hopeful], worst[hopeful], where[hopeful] = refined
+        cubics, worst, where = _refined(line.points, runs, tolerance)
         straight = np.searchsorted(line.nodes, runs.ends) - np.searchsorted(line.nodes, runs.starts) <= 1
         cubics[straight] = _lines(line.points[runs.starts[straight]], line.points[runs.ends[straight]])
         good = straight | (worst <= tolerance)
-        all_cubics.append(cubics[good])
-        all_starts.append(runs.starts[good])
-        all_straight.append(straight[good])
+        fitted.append(_Fitted(runs.chosen(good), cubics[good], straight[good]))
         runs = _split(line, runs.chosen(~good), where[~good])
-    starts = np.concatenate(all_starts)
-    order = np.argsort(starts, kind="stable")
+    found = _together(fitted)
+    for number in range(2 * joinings):
+        found = _joined(line, found, number % 2, tolerance)
     owner_of_part = np.array([part.owner for part in parts])
-    owners = owner_of_part[np.searchsorted(line.starts, starts[order], side="right") - 1]
-    return np.concatenate(all_cubics)[order], owners, np.concatenate(all_straight)[order]
+    owners = owner_of_part[np.searchsorted(line.starts, found.runs.starts, side="right") - 1]
+    return found.cubics, owners, found.straight
+
+
+def _together(fitted: Sequence[_Fitted]) -> _Fitted:
+    """Return fitted runs in the order of their points."""
+    starts, ends, start_tangents, end_tangents = (
+        np.concatenate([getattr(one.runs, name) for one in fitted])
+        for name in ("starts", "ends", "start_tangents", "end_tangents")
+    )
+    order = np.argsort(starts, kind="stable")
+    runs = _Runs(starts, ends, start_tangents, end_tangents).chosen(order)
+    cubics, straight = (
+        np.concatenate([getattr(one, name) for one in fitted]) for name in ("cubics", "straight")
+    )
+    return _Fitted(runs, cubics[order], straight[order])
+
+
+def _joined(line: RunPoints, found: _Fitted, first: int, tolerance: float) -> _Fitted:
+    """Return the runs, each second one from `first` on made one with the next where a cubic fits both."""
+    runs = found.runs
+    lower = np.arange(first, len(runs.starts) - 1, 2)
+    lower = lower[
+        (runs.ends[lower] == runs.starts[lower + 1]) & ~found.straight[lower] & ~found.straight[lower + 1]
+    ]
+    if not len(lower):
+        return found
+    both = _Runs(
+        runs.starts[lower], runs.ends[lower + 1], runs.start_tangents[lower], runs.end_tangents[lower + 1]
+    )
+    cubics, worst, _ = _refined(line.points, both, tolerance)
+    good = worst <= tolerance
+    kept = np.ones(len(runs.starts), dtype=bool)
+    kept[lower[good]] = kept[lower[good] + 1] = False
+    joined = _Fitted(both.chosen(good), cubics[good], np.zeros(np.count_nonzero(good), dtype=bool))
+    return _together([_Fitted(runs.chosen(kept), found.cubics[kept], found.straight[kept]), joined])
 
 
 def _with_all_tangents(line: RunPoints, runs: _Runs) -> _Runs:
@@ -132,6 +179,16 @@ def _lines(starts: Floats, ends: Floats) -> Floats:
     """Return straight cubics, shape (n, 4, 2)."""
     step = (ends - starts) / 3
     return np.stack([starts, starts + step, ends - step, ends], axis=1)
+
+
+def _refined(points: Floats, runs: _Runs, tolerance: float) -> tuple[Floats, Floats, Indices]:
+    """Fit one cubic to each run, with some pains where that may bring it within tolerance."""
+    cubics, worst, where = _least_squares(points, runs, 0)
+    hopeful = (worst > tolerance) & (worst < _HOPEFUL * tolerance)
+    if hopeful.any():
+        refined = _least_squares(points, runs.chosen(hopeful), _REFINEMENTS)
+        cubics[hopeful], worst[hopeful], where[hopeful] = refined
+    return cubics, worst, where
 
 
 def _least_squares(points: Floats, runs: _Runs, refinements: int) -> tuple[Floats, Floats, Indices]:

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from peekpaper.geometry.fitting.stretches import Stretch
 from peekpaper.geometry.outline import Floats, Indices
 from peekpaper.geometry.polyline import points_at
-from peekpaper.sheets.cut.stretches import Stretch
 
 _STEP_MM = 0.15
 """Edges are sampled at least twice and this often, so that curves keep to chords as well as to corners."""

@@ -1,0 +1,61 @@
+"""Calls on pictures of designs: what would be card in one, and the design's file that it becomes."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from peekpaper.desk.context import Arguments, Context, bytes_of
+from peekpaper.desk.step import Step, result, step
+from peekpaper.project.codec import decode
+
+if TYPE_CHECKING:
+    from peekpaper.tracing.choices import TracingChoices
+
+_STEPS = 5
+"""That tracing a picture takes."""
+
+
+def _choices(arguments: Arguments, width: int) -> "TracingChoices":
+    """Return the choices for a picture of that width; their corners are px of a copy as wide as is told."""
+    from peekpaper.tracing.choices import TracingChoices
+
+    choices = decode(TracingChoices, arguments["choices"])
+    if choices.corners is None:
+        return choices
+    scale = width / float(arguments["copy_width"])
+    first, second, third, fourth = ((x * scale, y * scale) for x, y in choices.corners)
+    return replace(choices, corners=(first, second, third, fourth))
+
+
+def look_at_picture(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what choices would make of a small copy of a picture: its px that are card, and counts."""
+    looking = context.looking(
+        bytes_of(arguments, "pixels", buffers), int(arguments["width"]), int(arguments["height"])
+    )
+    seen = looking.seen(_choices(arguments, int(arguments["width"])))
+    yield result(
+        {
+            "card": seen.card,
+            "threshold": seen.threshold,
+            "openings": seen.openings,
+            "parts": seen.parts,
+            "dropped": seen.dropped,
+            "is_card": {"buffer": 0},
+        },
+        (seen.is_card.tobytes(),),
+    )
+
+
+def trace_picture(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Show how far it is; answer with the file of the design in a picture."""
+    from peekpaper.pixels import rgba_array
+    from peekpaper.tracing.trace import svg_of, trace
+
+    picture = rgba_array(
+        bytes_of(arguments, "pixels", buffers), int(arguments["width"]), int(arguments["height"])
+    )
+    for done, tracing in enumerate(trace(picture, _choices(arguments, picture.shape[1])), start=1):
+        if tracing is None:
+            yield step("progress", {"done": done, "total": _STEPS})
+        else:
+            yield result({"svg": svg_of(tracing), "dropped": tracing.dropped})

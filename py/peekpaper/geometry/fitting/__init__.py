@@ -1,0 +1,1 @@
+"""Smooth outlines fitted to points."""

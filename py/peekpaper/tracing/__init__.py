@@ -1,0 +1,1 @@
+"""Pictures of designs, as files of designs."""
