@@ -30,7 +30,7 @@ def is_figure(value: ast.expr) -> bool:
     return any(isinstance(part, int | float) and not isinstance(part, bool) for part in parts)
 
 
-@pytest.mark.parametrize("room", ["design", "geometry", "plan", "backing", "gluing", "sheets"])
+@pytest.mark.parametrize("room", ["tracing", "design", "geometry", "plan", "backing", "gluing", "sheets"])
 def test_each_figure_says_what_it_stands_for(room: str) -> None:
     for path in sorted((PACKAGE / room).rglob("*.py")):
         assert not list(unexplained(path.read_text())), path

@@ -13,7 +13,7 @@ _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 def add_picture_options(parser: ArgumentParser, size: Callable[[str], tuple[float, float]]) -> None:
     """Add the options on how a picture is traced; `size` reads two lengths."""
-    group = parser.add_argument_group("pictures", "how a scan or photo of a design becomes one")
+    group = parser.add_argument_group("pictures")
     group.add_argument(
         "--picture-card", metavar="WHAT", help="dark, light, opaque, or a colour such as #7a3b12"
     )

@@ -15,6 +15,7 @@ from peekpaper.refusal import Refusal
 Corner = tuple[float, float]
 
 _LEAST_CORNER_SINE = 0.02
+"""A corner that turns by less than about a degree, or nearly all the way round, is none."""
 
 
 def projection(source: Sequence[Corner], target: Sequence[Corner]) -> NDArray[np.float64]:

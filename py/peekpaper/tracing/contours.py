@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from peekpaper.geometry.outline import Floats, Indices
 
+# The sides of a cell.
 _TOP, _RIGHT, _BOTTOM, _LEFT = range(4)
 # By which of a cell's corners are inside (top left 1, top right 2, bottom right 4, bottom left 8): from which
 # of its sides a ring goes to which, the inside on its right. Saddles have two, of either pairing.
@@ -30,7 +31,9 @@ _SEGMENTS: dict[int, tuple[tuple[int, int], ...]] = {
     13: ((_TOP, _RIGHT),),
     14: ((_LEFT, _TOP),),
 }
+# Saddles where the cell's middle is outside.
 _APART = {5: ((_TOP, _LEFT), (_BOTTOM, _RIGHT)), 10: ((_RIGHT, _TOP), (_LEFT, _BOTTOM))}
+# Saddles where it is inside.
 _TOGETHER = {5: ((_TOP, _RIGHT), (_BOTTOM, _LEFT)), 10: ((_LEFT, _TOP), (_RIGHT, _BOTTOM))}
 
 

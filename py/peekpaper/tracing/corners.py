@@ -22,6 +22,7 @@ _NEAR, _FAR = 5, 12
 _APART = 4
 """Of corners that are fewer steps apart the sharper one is taken."""
 _CANDIDATE, _TURN = np.radians(18.0), np.radians(24.0)
+"""Turns of short chords that are looked at closely, and true turns that are corners."""
 _SHARP = np.radians(50.0)
 """A turn as sharp as this is a corner also where the next one is too near for parabolas."""
 _ROUNDED = 1.1

@@ -15,6 +15,7 @@ from peekpaper.tracing.light import Grey, Light, light_over, split
 Pixels = NDArray[np.uint8]
 
 _ROWS_AT_ONCE = 128
+"""What is made on the way is made for so many rows at once: it takes little memory."""
 _LUMA = (54, 183, 19)
 """Shares of red, green and blue in 256 parts of brightness (ITU-R BT.709)."""
 _LEAST_CONTRAST = 10.0

@@ -17,6 +17,7 @@ Shares = NDArray[np.float64]
 
 _SIDE = 256
 """Px along the longer side of the copy that light is judged on: it has no more detail than that."""
+# Of x and y, up to the third.
 _POWERS = tuple((x, y) for x in range(4) for y in range(4 - x))
 _ROUNDS = 8
 """The split settles within a few rounds; each costs a few milliseconds."""

@@ -15,12 +15,15 @@ _PX_PER_MM = 10.0
 _LEAST_TOLERANCE, _MOST_TOLERANCE = 0.4, 1.2
 """How far an outline may leave the ring, in px: more where the ring is rough."""
 _ROUGH = 3.0
+"""The tolerance is so many times what points typically lie aside."""
 _SKIPPED = 2
 """Points beside a corner that the picture's softness rounds."""
 _JOININGS = 3
+"""After so many rounds hardly any neighbouring curves become one (measured)."""
 _AVERAGED = 3
 """So many points become one where a stretch has many: it is fitted sooner, and grain evens out."""
 _MANY = 8 * _AVERAGED
+"""Points of a stretch that has many."""
 _WINDOW = 6
 """Points to each side that the direction of a smooth ring is taken from."""
 

@@ -10,13 +10,13 @@ from peekpaper.refusal import Refusal
 from peekpaper.tracing.choices import TracingChoices
 from peekpaper.tracing.field import Pixels
 from peekpaper.tracing.trace import svg_of, trace
+from peekpaper.units import MM_PER_INCH
 
 _HEADS = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"GIF87a", b"GIF89a", b"BM", b"II*\0", b"MM\0*")
 _BRANDS = (b"heic", b"heix", b"heif", b"mif1", b"msf1", b"avif")
 """Of ISO base media files that hold a picture (ISO/IEC 23008-12; AV1 Image File Format)."""
 _LEAST_PER_INCH, _MOST_PER_INCH = 140, 2400
 """Screens, and programs that know nothing better, write 72 or 96 px per inch: that tells no size."""
-_MM_PER_INCH = 25.4
 
 
 def is_picture(data: bytes) -> bool:
@@ -62,5 +62,5 @@ def _decoded(data: bytes) -> tuple[Pixels, float | None]:
             raise
         raise Refusal("unreadable-picture") from None
     tells_size = _LEAST_PER_INCH <= per_inch <= _MOST_PER_INCH
-    width_mm = upright.width / per_inch * _MM_PER_INCH if tells_size else None
+    width_mm = upright.width / per_inch * MM_PER_INCH if tells_size else None
     return np.array(rgba_array(upright.tobytes(), upright.width, upright.height)), width_mm

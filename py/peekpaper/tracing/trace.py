@@ -17,11 +17,11 @@ from peekpaper.tracing.outlines import outlines_of
 MOST_POINTS = 1_000_000
 """Edges of a design, counted in px, and its outlines stay far below these; those of gravel do not."""
 MOST_RINGS = 5_000
+"""More outlines than any design has that a hand would back."""
 _MANY_POINTS, _MOST_DENSE = 100_000, 0.25
 """Among many edges, more than one px in four on one is grain."""
 _LEAST_SPECK_PX = 2.5
 """Diameter of what the grain of any picture makes."""
-_CSS_PX_PER_MM = 96 / 25.4
 _USUAL_WIDTH_MM = 200.0
 """What a picture of unknown size is taken to be wide, to tell specks by."""
 
