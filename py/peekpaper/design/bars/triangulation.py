@@ -76,7 +76,8 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
     points = edges.starts[first]
     triangles = delaunay(points)
     counts: list[int] = []
-    for _ in range(_ROUNDS):
+    # Where GEOS finds no triangle at all there is nothing to go on from.
+    for _ in range(_ROUNDS if len(triangles) else 0):
         missing = _missing(ends, triangles, len(points))
         counts.append(int(np.count_nonzero(missing)))
         if not missing.any():
