@@ -62,6 +62,7 @@ def test_a_piece_that_no_trim_holds_is_told_in_the_persons_unit_with_the_width_t
     page.get_by_role("listbox", name="Openings of the design").focus()
     page.keyboard.press("Enter")
     table.go("Design")
+    table.unfold("The design")
     width = page.get_by_label("Width", exact=True)
     for _ in range(4):
         width.press("ArrowUp")

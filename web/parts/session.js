@@ -5,6 +5,7 @@
  * @typedef {"bar" | "take-bar" | "fill" | "rub" | "shape" | "outline"} MendTool
  * @typedef {{
  *   place: PlaceName,
+ *   arrived: string | null,
  *   picked: string | null | undefined,
  *   tool: "paper" | "lock",
  *   papersPart: "give" | "suggest" | "colourways" | "page",
@@ -23,7 +24,7 @@
  *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
  *   lifted: boolean,
- * }} Hand  `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
+ * }} Hand  `arrived`: the project whose reading and size are still to be looked at; `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
  *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
  *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `drag`: what a drag does where papers are given
@@ -36,6 +37,7 @@ export class Session extends EventTarget {
     /** @type {Readonly<Hand>} */
     this.hand = {
       place: "design",
+      arrived: null,
       picked: undefined,
       tool: "paper",
       papersPart: "give",

@@ -5,6 +5,7 @@ import { roundUp, writeAbout, writeInField } from "../words/lengths.js";
 import { amend, give, share } from "../project/edits.js";
 import { sameDesign } from "../project/same.js";
 import { say } from "../words/words.js";
+import { ArrivalPart } from "./design/arrival-part.js";
 import { Asked } from "./design/asked.js";
 import { FewPart } from "./design/few-part.js";
 import { FindingsPart } from "./design/findings-part.js";
@@ -14,6 +15,7 @@ import { LighterPart } from "./design/lighter-part.js";
 import { MendsPart } from "./design/mends-part.js";
 import { ReadingsPart } from "./design/readings-part.js";
 import { SmoothPart } from "./design/smooth-part.js";
+import { SummaryPart } from "./design/summary-part.js";
 import { pieceScene } from "./front.js";
 import { LipPart } from "./lip-part.js";
 import { MATS, matThatHolds, nameOfMat } from "./mats/mat-sizes.js";
@@ -77,7 +79,13 @@ export class DesignPlace {
     this.smooth = new SmoothPart(room);
     this.few = new FewPart(room);
     this.lip = new LipPart(room);
-    this.count = make("h2", { class: "design-count" });
+    this.summary = new SummaryPart(room, this.findings);
+    this.arrival = new ArrivalPart(
+      room,
+      this.readings.element,
+      this.guess.element,
+      make("div", { class: "fields" }, this.width.element, this.height.element),
+    );
     this.trouble = make("div", { class: "trouble", role: "alert" });
     this.panel = make(
       "div",
@@ -86,10 +94,8 @@ export class DesignPlace {
       make(
         "section",
         { class: "part" },
-        this.count,
-        this.readings.element,
-        this.guess.element,
-        make("div", { class: "fields" }, this.width.element, this.height.element),
+        this.summary.element,
+        this.arrival.element,
       ),
       make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, this.tools.element, this.frame.element, this.smooth.element),
       this.few.element,
@@ -117,13 +123,14 @@ export class DesignPlace {
     const { width_mm: width, height_mm: height } = project.reading;
     this.width.show(width ?? design.width_mm, unit, project.id);
     this.height.show((width === null ? height : null) ?? design.height_mm, unit, project.id);
-    this.count.textContent = say("design.count", { count: design.openings.length });
     this.#showGuess(design, project.reading.px_per_inch);
     this.#follow(design);
     this.readings.update(this.possible.answer?.readings ?? null);
     this.findings.update(this.proposed.answer?.proposals ?? null);
     this.mends.update(this.proposed.answer?.mends ?? null);
     this.#showLighter();
+    this.arrival.update();
+    this.summary.update(session.hand.arrived === project.id);
     this.tools.update();
     this.frame.update();
     this.smooth.update();
@@ -216,11 +223,11 @@ export class DesignPlace {
   #offers({ code, action, message }) {
     const { unit, store } = this.room;
     const figure = (/** @type {string} */ name) => Number(message.figures[name] ?? 0);
-    const setSize = { words: say("design.do-set-size"), act: () => this.width.input.focus() };
+    const setSize = { words: say("design.do-set-size"), act: () => this.arrival.open(this.width.input) };
     if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
     if (action === "drop-lost-mends") return [{ words: say("design.do-drop-lost"), act: () => void this.#dropLost() }];
     if (action === "change-habit" && !this.readings.element.hidden) {
-      return [{ words: say("design.do-change-habit"), act: () => this.readings.row.querySelector("input")?.focus() }];
+      return [{ words: say("design.do-change-habit"), act: () => this.arrival.open(this.readings.row.querySelector("input")) }];
     }
     const wanted = code === "narrow-lip" ? this.room.bench.backing?.smallest_width_mm : figure("wanted_least_mm");
     if (action === "set-width" && wanted) {

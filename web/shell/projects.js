@@ -47,9 +47,11 @@ export class Projects {
   /**
    * @param {Workroom} room
    * @param {import("../project/archive.js").Archive} archive
+   * @param {() => void} toDesign  goes to the place where a new design is looked at first
    */
-  constructor(room, archive) {
+  constructor(room, archive, toDesign) {
     this.room = room;
+    this.toDesign = toDesign;
     /** Aborted once another project is asked for: what was asked for last is opened, in whatever order they come. */
     this.coming = new AbortController();
     this.archive = archive;
@@ -285,6 +287,8 @@ export class Projects {
     if (opened.kind === "design") {
       await this.#open(await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }), signal);
       this.room.bench.foresee(opened.design);
+      this.room.session.take({ arrived: this.room.project.id });
+      this.toDesign();
     } else await this.#open(project, signal);
     await tellShort(this.room, project);
   }

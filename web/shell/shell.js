@@ -53,7 +53,7 @@ export class Shell {
         next: () => this.projects.intake.pick(),
       }),
     };
-    this.projects = new Projects(room, archive);
+    this.projects = new Projects(room, archive, () => this.go("design"));
     this.redraw = new Redraw(room);
     this.announcer = new Announcer(find("#announcer", HTMLElement));
     /** The project as a screen reader last heard of it. @type {import("../desk/types.js").Project | null} */

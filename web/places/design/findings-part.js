@@ -132,28 +132,40 @@ export class FindingsPart {
    * @param {number | null} looked
    */
   #pictures(finding, looked) {
-    const { spots, where } = finding;
+    const { spots } = finding;
     // The row goes along with the spot that is looked at.
     const from = Math.max(0, Math.min((looked ?? 0) - 2, spots.length - MOST_PICTURES));
     return make(
       "div",
       { class: "spots" },
-      ...spots.slice(from, from + MOST_PICTURES).map(({ box, ways }, place) => {
-        const at = from + place;
-        const [first] = ways;
-        return make(
-          "button",
-          {
-            help: "kind-spot",
-            type: "button",
-            class: "spot",
-            "aria-label": say("finding.spot", { number: at + 1, count: spots.length }),
-            "aria-current": at === looked ? "true" : null,
-            onclick: () => this.#look(finding, at),
-          },
-          this.#picture(PICTURE_PX, box, [{ path: where, colour: TONES.mark }, { path: first?.added ?? "", colour: TONES.added }]),
-        );
-      }),
+      ...spots.slice(from, from + MOST_PICTURES).map((_, place) => this.spotButton(finding, from + place, looked)),
+    );
+  }
+
+  /**
+   * A place as a small picture; a tap moves the table there.
+   *
+   * @param {Finding} finding
+   * @param {number} at
+   * @param {number | null} [looked]  the place that is looked at
+   */
+  spotButton(finding, at, looked = null) {
+    const { spots, where } = finding;
+    const { box, ways } = spots[at] ?? { box: [0, 0, 0, 0], ways: [] };
+    return make(
+      "button",
+      {
+        help: "kind-spot",
+        type: "button",
+        class: "spot",
+        "aria-label": say("finding.spot", { number: at + 1, count: spots.length }),
+        "aria-current": at === looked ? "true" : null,
+        onclick: () => this.#look(finding, at),
+      },
+      this.#picture(PICTURE_PX, /** @type {import("../../desk/types.js").Box} */ (box), [
+        { path: where, colour: TONES.mark },
+        { path: ways[0]?.added ?? "", colour: TONES.added },
+      ]),
     );
   }
 
