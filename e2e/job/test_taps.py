@@ -24,7 +24,7 @@ def test_a_dropped_file_becomes_downloaded_sheets_in_eight_taps(visit: Visit) ->
     page.evaluate(COUNT_TAPS)
     table.drop("harbour.svg", demo_project().source.svg)
     expect(page.locator(".openings [role=option]", has_not_text="left open")).to_have_count(0)
-    # What comes in is looked at first, wherever the person was: its size beside a page and a hand, its readings.
+    # What comes in is looked at first, wherever the person was: its size and its readings.
     expect(page.locator("[data-place=design]")).to_have_attribute("aria-current", "page")
     expect(page.locator(".size-picture canvas")).to_be_visible()
     expect(page.get_by_role("textbox", name="Width", exact=True)).to_be_visible()

@@ -9,7 +9,7 @@ import { say } from "../words/words.js";
 /** A lip below this is none: scissors and machines are no finer (common practice, no published source). */
 const NO_LIP_MM = 0.05;
 /** So many pieces are named; all of them are on the design, where the button leads. */
-const MOST_NAMED = 12;
+const MOST_NAMED = 5;
 /** The codes of warnings of lips, and how much of the design is shown around one, in mm. */
 const CODES = ["narrow-lip", "wanted-lip"];
 const AROUND_MM = 6;

@@ -7,6 +7,8 @@ import { locale, say } from "./words.js";
 /** How much finer lengths are written at most where they would come out the same. */
 const FINER = 3;
 const NUMBERS_IN_A_RUN = 3;
+/** Of more runs nobody reads on: the rest is counted. */
+const MOST_RUNS = 8;
 
 /**
  * Words what the package tells in the language and unit of the person. What the names of figures say of them
@@ -38,7 +40,7 @@ function written(name, figure, unit) {
 }
 
 /**
- * A list read aloud: whole numbers in runs, "3, 5 and 7–12".
+ * A list read aloud: whole numbers in runs, "3, 5 and 7–12", of very many the first.
  *
  * @param {readonly Figure[]} parts
  * @param {string} unit
@@ -61,7 +63,10 @@ function runsOf(numbers) {
     if (last?.at(-1) === number - 1) last.push(number);
     else runs.push([number]);
   }
-  return runs.flatMap((run) => (run.length < NUMBERS_IN_A_RUN ? run.map(String) : [`${run[0]}–${run.at(-1)}`]));
+  const named = runs.length > MOST_RUNS ? runs.slice(0, MOST_RUNS - 1) : runs;
+  const left = numbers.length - named.flat().length;
+  const words = named.flatMap((run) => (run.length < NUMBERS_IN_A_RUN ? run.map(String) : [`${run[0]}–${run.at(-1)}`]));
+  return left > 0 ? [...words, say("list.more", { count: left })] : words;
 }
 
 /**

@@ -1,8 +1,9 @@
 import { Choice } from "../../parts/choice.js";
 import { make } from "../../parts/dom.js";
+import { Fold } from "../../parts/fold.js";
 import { LengthField } from "../../parts/length-field.js";
 import { amend } from "../../project/edits.js";
-import { writeLength } from "../../words/lengths.js";
+import { writeAbout, writeLength } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
 import { MATS, nameOfMat } from "./mat-sizes.js";
 
@@ -36,17 +37,18 @@ export class MatChoices {
     this.rim = this.#field("mats.rim", "mat_rim_mm", true);
     this.scrap = this.#field("mats.least-scrap", "least_scrap_mm");
     this.custom = make("div", { class: "fields" }, this.width.element, this.height.element);
+    this.matFold = new Fold(say("mats.mat-size"), this.mat.element, this.custom, this.grid.element);
+    this.trimFold = new Fold(say("mats.trims-kind"), this.step.element, this.shape.element, this.use.element);
+    this.finer = new Fold(
+      say("design.settings"),
+      make("div", { class: "fields" }, this.spacing.element, this.margin.element, this.rim.element, this.scrap.element),
+    );
     this.element = make(
       "section",
-      { class: "part" },
-      make("h3", {}, say("mats.choices")),
-      this.mat.element,
-      this.custom,
-      this.grid.element,
-      this.step.element,
-      this.shape.element,
-      this.use.element,
-      make("div", { class: "fields" }, this.spacing.element, this.margin.element, this.rim.element, this.scrap.element),
+      { class: "part depths" },
+      this.matFold.element,
+      this.trimFold.element,
+      this.finer.element,
     );
   }
 
@@ -93,6 +95,9 @@ export class MatChoices {
     this.margin.show(plan.margin_mm, unit, project.id);
     this.rim.show(plan.mat_rim_mm, unit, project.id);
     this.scrap.show(plan.least_scrap_mm, unit, project.id);
+    this.matFold.show(writeAbout([plan.mat_width_mm, plan.mat_height_mm], unit));
+    this.trimFold.show(plan.trim_step_mm === null ? say("mats.free") : writeAbout([plan.trim_step_mm], unit));
+    this.finer.show(`${writeAbout([plan.spacing_mm], unit)} · ${writeAbout([plan.margin_mm], unit)}`);
   }
 
   /** @param {string} key  of a mat */

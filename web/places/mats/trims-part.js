@@ -11,6 +11,9 @@ import { sizeToCut } from "./trim-size.js";
 /** @typedef {import("../../desk/types.js").Trim} Trim */
 /** @typedef {import("../../project/pins.js").Held} Held */
 
+/** So many trims are listed at first. */
+const FIRST = 6;
+
 /** The trims as a list: size, place on the mat, pieces; each can be taken in hand here as on the mat. */
 export class TrimsPart {
   /**
@@ -22,13 +25,16 @@ export class TrimsPart {
     this.take = take;
     /** @type {readonly unknown[]} */
     this.shown = [];
+    /** The project of which all trims are listed. */
+    this.allOf = "";
+    this.more = make("button", { help: "mats.more-trims", type: "button", class: "button-quiet", onclick: () => this.#showAll() });
     this.list = make("ol", { class: "trims" });
     this.element = make(
       "section",
       { class: "part" },
       make("h3", {}, say("mats.trim-list")),
-      make("p", { class: "soft small" }, say("mats.by-hand")),
       this.list,
+      this.more,
     );
   }
 
@@ -42,11 +48,24 @@ export class TrimsPart {
     if (seen.every((value, at) => value === this.shown[at])) return;
     this.shown = seen;
     const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset["held"] : undefined;
-    this.list.replaceChildren(...(plan?.trims ?? []).map((trim) => this.#row(trim, held)));
+    const trims = plan?.trims ?? [];
+    const at = held ? trims.findIndex((trim) => isHeld(trim, held)) : -1;
+    const most = this.allOf === project.id ? trims.length : Math.max(FIRST, at + 1);
+    this.list.replaceChildren(...trims.slice(0, most).map((trim) => this.#row(trim, held)));
+    this.more.hidden = trims.length <= most;
+    this.more.textContent = say("mats.more-trims", { count: trims.length - most });
     if (focused) {
       const again = this.list.querySelector(`[data-held="${CSS.escape(focused)}"]`);
       if (again instanceof HTMLElement) again.focus({ preventScroll: true });
     }
+  }
+
+  #showAll() {
+    const next = this.list.childElementCount;
+    this.allOf = this.room.project.id;
+    this.shown = [];
+    this.update();
+    this.list.children[next]?.querySelector("button")?.focus();
   }
 
   /**
@@ -56,7 +75,7 @@ export class TrimsPart {
   #row(trim, held) {
     const { unit, papers, paint, project } = this.room;
     const paper = papers.get(trim.paper);
-    const open = held !== null && (held.piece === null ? held.trim === trim.id : holds(trim, held.piece));
+    const open = held !== null && isHeld(trim, held);
     const notes = [
       say("mats.on-mat", { mat: trim.mat, x: writeAbout([trim.x_mm], unit), y: writeAbout([trim.y_mm], unit) }),
       trim.turned ? say("mats.turned") : "",
@@ -133,8 +152,8 @@ export class TrimsPart {
 
 /**
  * @param {Trim} trim
- * @param {number} piece
+ * @param {Held} held
  */
-function holds(trim, piece) {
-  return trim.pieces.some(({ number }) => number === piece);
+function isHeld(trim, held) {
+  return held.piece === null ? held.trim === trim.id : trim.pieces.some(({ number }) => number === held.piece);
 }

@@ -168,25 +168,47 @@ export class SuggestPart {
   #give(project, seed, { papers, reasons, unmet }) {
     this.seed = seed;
     this.room.store.edit("", (now) => giveSuggested(now, project, papers));
-    this.#explain(reasons, unmet);
+    this.#explain(papers, reasons, unmet);
   }
 
   /**
+   * Shows how many openings each paper got; the reasons on asking.
+   *
+   * @param {Readonly<Record<number, string>>} papers  ids by opening
    * @param {readonly Message[]} reasons
    * @param {readonly Message[]} unmet
    */
-  #explain(reasons, unmet) {
-    const told = (/** @type {Key} */ title, /** @type {readonly Message[]} */ sentences) =>
+  #explain(papers, reasons, unmet) {
+    const told = (/** @type {Key} */ title, /** @type {readonly Message[]} */ sentences, /** @type {boolean} */ open) =>
       sentences.length > 0
         ? make(
             "details",
-            { class: "fold", open: true },
+            { class: "fold", open },
             make("summary", { help: title }, say(title)),
             make("ul", { class: "sentences" }, ...sentences.map((sentence) => make("li", {}, sayMessage(sentence, this.room.unit)))),
           )
         : null;
-    this.reasons.replaceChildren(
-      ...[told("suggest.unmet", unmet), told("suggest.why", reasons)].filter((part) => part !== null),
+    /** @type {Map<string, number>} */
+    const counts = new Map();
+    for (const id of Object.values(papers)) counts.set(id, (counts.get(id) ?? 0) + 1);
+    const shares = [...counts].toSorted(([, one], [, other]) => other - one).map(([id, count]) => this.#share(id, count));
+    const parts = [told("suggest.unmet", unmet, true), make("ul", { class: "by-paper" }, ...shares), told("suggest.why", reasons, false)];
+    this.reasons.replaceChildren(...parts.filter((part) => part !== null));
+  }
+
+  /**
+   * @param {string} id  of a paper
+   * @param {number} count  of its openings
+   */
+  #share(id, count) {
+    const { papers, paint } = this.room;
+    const paper = papers.get(id);
+    return make(
+      "li",
+      {},
+      paper ? swatch(paint, paper, 28, 28) : null,
+      make("span", {}, paper?.name ?? id),
+      make("small", { class: "soft" }, say("papers.used", { count })),
     );
   }
 
