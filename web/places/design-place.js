@@ -130,7 +130,7 @@ export class DesignPlace {
     this.mends.update(this.proposed.answer?.mends ?? null);
     this.#showLighter();
     this.arrival.update();
-    this.summary.update(session.hand.arrived === project.id);
+    this.summary.update(session.hand.arrived === project.id, this.proposed.isSettled);
     this.tools.update();
     this.frame.update();
     this.smooth.update();

@@ -57,7 +57,7 @@ export class FindingsPart {
     this.shown = seen;
     const warnings = bench.design?.is_whole ? [...bench.design.warnings, ...(bench.backing?.warnings ?? [])] : null;
     this.findings = findingsOf(warnings ?? [], proposals ?? []);
-    const mendable = this.#worth();
+    const mendable = this.worth;
     this.all.hidden = mendable.length === 0 || !this.working.hidden;
     const count = mendable.reduce((sum, finding) => sum + finding.count, 0);
     this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), make("small", {}, share(this.changed))));
@@ -84,12 +84,12 @@ export class FindingsPart {
 
   /** How much of the card mending all changes, in percent; more where mends overlap. */
   get changed() {
-    const ways = this.#worth().flatMap(({ spots }) => spots.flatMap(({ ways: [first] }) => first ?? []));
+    const ways = this.worth.flatMap(({ spots }) => spots.flatMap(({ ways: [first] }) => first ?? []));
     return ways.reduce((sum, { changed_percent: percent }) => sum + percent, 0);
   }
 
   /** @returns {Finding[]} findings worth mending that have a mend */
-  #worth() {
+  get worth() {
     return this.findings.filter(({ severity, spots }) => severity >= WORTH_MENDING && spots.some(({ ways }) => ways.length > 0));
   }
 
@@ -293,7 +293,7 @@ export class FindingsPart {
     const { desk, notices, questions, session } = this.room;
     if (this.mending) return;
     session.take({ spot: null });
-    const preferred = this.#worth().flatMap(({ spots }) => spots.flatMap(({ ways }) => ways[0] ?? []));
+    const preferred = this.worth.flatMap(({ spots }) => spots.flatMap(({ ways }) => ways[0] ?? []));
     const mending = new AbortController();
     this.#work(mending);
     try {
@@ -319,7 +319,7 @@ export class FindingsPart {
     const { activeElement } = document;
     const isWorking = this.mending !== null;
     this.working.hidden = !isWorking;
-    this.all.hidden = isWorking || this.#worth().length === 0;
+    this.all.hidden = isWorking || this.worth.length === 0;
     if (isWorking && activeElement === this.all) this.stop.focus();
     else if (!isWorking && activeElement === this.stop) this.all.focus();
   }

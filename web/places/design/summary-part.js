@@ -24,20 +24,23 @@ export class SummaryPart {
     this.element = make("div", { class: "stack" }, this.count, this.figures, this.spots);
   }
 
-  /** @param {boolean} withPictures  where the findings themselves are not next to it */
-  update(withPictures) {
+  /**
+   * @param {boolean} withPictures  where the findings themselves are not next to it
+   * @param {boolean} isSought  whether all mends are known
+   */
+  update(withPictures, isSought) {
     const { bench, unit } = this.room;
     const { design, backing } = bench;
     const { findings } = this.findings;
-    const shown = [design, backing, findings, unit, withPictures];
+    const shown = [design, backing, findings, unit, withPictures, isSought];
     if (!design || shown.every((value, at) => value === this.shown[at])) return;
     this.shown = shown;
     this.count.textContent = say("design.count", { count: design.openings.length });
-    const worth = findings.filter(({ severity }) => severity > 1);
+    const { worth } = this.findings;
     const mends = worth.reduce((sum, { count }) => sum + count, 0);
     const lips = (backing?.pieces ?? []).map(({ lip_min_mm: lip }) => lip);
     this.figures.replaceChildren(
-      figure(say("summary.mends", { count: mends }), design.is_whole ? String(mends) : "…", mends > 0),
+      figure(say("summary.mends", { count: mends }), isSought ? String(mends) : "…", mends > 0),
       figure(say("summary.pieces", { count: lips.length }), backing ? String(lips.length) : "…"),
       figure(say("summary.lip"), lips.length > 0 ? writeAbout([Math.min(...lips)], unit) : "…"),
     );

@@ -1,4 +1,5 @@
 import { make } from "../../parts/dom.js";
+import { Fold } from "../../parts/fold.js";
 import { writeArea, writeLength, writeMinutes } from "../../words/lengths.js";
 import { own } from "../../parts/own.js";
 import { swatch } from "../../parts/swatch.js";
@@ -16,7 +17,8 @@ export class FiguresPart {
     this.figures = make("dl", { class: "figures" });
     this.papers = make("ul", { class: "by-paper" });
     this.warnings = make("div", { class: "stack" });
-    this.element = make("div", { class: "stack" }, this.warnings, this.figures, this.papers);
+    this.byPaper = new Fold(say("mats.by-paper"), this.papers);
+    this.element = make("div", { class: "stack" }, this.warnings, this.figures, this.byPaper.element);
   }
 
   /** @param {Plan | null} plan */
@@ -37,6 +39,7 @@ export class FiguresPart {
       figure(say("mats.cut"), cutLength(plan.cut_length_mm, unit)),
       figure(say("mats.time"), writeMinutes(plan.seconds)),
     );
+    this.byPaper.show(String(Object.keys(plan.paper_area_mm2).length));
     this.papers.replaceChildren(...Object.keys(plan.paper_area_mm2).map((id) => this.#paper(id, plan)));
   }
 
