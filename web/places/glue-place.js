@@ -29,7 +29,8 @@ export class GluePlace {
     this.sweeps = false;
     this.seeker = new PlanSeeker(room, this.name);
     this.take = new TakePart(room, toDesign);
-    this.gluing = new GluingPart(room);
+    const see = () => finishedDialog(room, ways);
+    this.gluing = new GluingPart(room, { see, ...ways });
     /** @type {PartName} */
     this.part = "take";
     this.tabs = /** @type {Tabs<PartName>} */ (
@@ -45,7 +46,7 @@ export class GluePlace {
     this.panel = make("div", {}, this.tabs.element);
     this.foot = make(
       "button",
-      { help: "finished.see", type: "button", class: "button button-wide", onclick: () => finishedDialog(room, ways) },
+      { help: "finished.see", type: "button", class: "button button-wide", onclick: see },
       icon("photo"),
       say("finished.see"),
     );

@@ -4,13 +4,17 @@ import { icon, make } from "../../parts/dom.js";
 import { showTrouble } from "../../parts/trouble.js";
 import { share, shares } from "../../parts/share.js";
 import { isolated, say } from "../../words/words.js";
+import { startPage } from "../papers/page-start.js";
 import { finishedPicture } from "./finished-picture.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("./finished-picture.js").Sight} Sight */
+/** @typedef {import("./finished-picture.js").Form} Form */
 
 const SIZES = [2048, 4096];
 const SEEN_PX = 2048;
 const SEEN_TYPE = "image/webp";
+const FORMS = /** @type {const} */ (["as-is", "square", "upright"]);
 const TYPES = { png: "image/png", jpeg: "image/jpeg", webp: "image/webp" };
 
 /**
@@ -21,19 +25,26 @@ const TYPES = { png: "image/png", jpeg: "image/jpeg", webp: "image/webp" };
  */
 export function finishedDialog(room, { recolour, next }) {
   const dialog = new Dialog(room.project.name, { kind: "dialog-finished" });
-  const how = { view: "plain", type: /** @type {keyof typeof TYPES} */ ("png"), px: SIZES[0] ?? SEEN_PX };
+  const how = {
+    sight: /** @type {Sight} */ ("plain"),
+    form: /** @type {Form} */ ("as-is"),
+    type: /** @type {keyof typeof TYPES} */ ("png"),
+    px: SIZES[0] ?? SEEN_PX,
+  };
   const picture = make("img", { class: "finished-picture", alt: say("finished.alt", { name: room.project.name }) });
   let url = "";
-  const made = (/** @type {number} */ px, /** @type {string} */ type) =>
-    finishedPicture(room, { onPage: how.view === "page", px, type });
+  const made = async (/** @type {number} */ px, /** @type {string} */ type) => {
+    if (how.sight === "page") await startPage(room);
+    return finishedPicture(room, { sight: how.sight, form: how.form, px, type });
+  };
   const fault = (/** @type {unknown} */ error) => {
     showTrouble(dialog.trouble, error);
   };
   const look = async () => {
-    const { view } = how;
+    const { sight, form } = how;
     try {
       const blob = await made(SEEN_PX, SEEN_TYPE).catch(() => made(SEEN_PX, TYPES.png));
-      if (view !== how.view || !dialog.element.isConnected) return;
+      if (sight !== how.sight || form !== how.form || !dialog.element.isConnected) return;
       URL.revokeObjectURL(url);
       url = URL.createObjectURL(blob);
       picture.src = url;
@@ -53,17 +64,26 @@ export function finishedDialog(room, { recolour, next }) {
     anchor.click();
     setTimeout(() => URL.revokeObjectURL(href), 60_000);
   };
-  const view = new Choice(null, (/** @type {string} */ chosen) => {
-    how.view = chosen;
+  const view = new Choice(null, (/** @type {Sight} */ sight) => {
+    how.sight = sight;
     void look();
   });
+  const sights = /** @type {const} */ (["plain", "page", "table", "colourways"]);
   view.show(
-    [
-      { value: "plain", text: say("finished.plain"), help: "finished.plain" },
-      { value: "page", text: say("finished.page"), help: "finished.page" },
-    ],
-    how.view,
+    sights
+      .filter((value) => value !== "colourways" || room.project.colourways.length > 1)
+      .map((value) => ({ value, text: say(`finished.${value}`), help: `finished.${value}` })),
+    how.sight,
   );
+  const forms = make("select", {
+    help: "finished.form",
+    "aria-label": say("finished.form"),
+    onchange: () => {
+      how.form = /** @type {Form} */ (forms.value);
+      void look();
+    },
+  });
+  forms.append(...FORMS.map((form) => make("option", { value: form }, say(`finished.form-${form}`))));
   const types = make("select", { help: "finished.type", "aria-label": say("finished.type"), onchange: () => (how.type = /** @type {keyof typeof TYPES} */ (types.value)) });
   types.append(...Object.keys(TYPES).map((name) => make("option", { value: name }, name.toUpperCase())));
   const sizes = make("select", { help: "finished.size", "aria-label": say("finished.size"), onchange: () => (how.px = Number(sizes.value)) });
@@ -78,7 +98,7 @@ export function finishedDialog(room, { recolour, next }) {
   dialog.room.append(picture);
   dialog.foot.append(
     view.element,
-    make("div", { class: "finished-row" }, types, sizes),
+    make("div", { class: "finished-row" }, forms, types, sizes),
     button("save", "finished.save", () => void save().catch(fault), "button-main"),
     ...(mayShare ? [button("share", "finished.share", () => void file().then(share).catch(fault))] : []),
     button("papers", "finished.recolour", leave(recolour)),

@@ -17,8 +17,11 @@ import { StepCard } from "./step-card.js";
 
 /** Gluing, one piece after another: the next one in large, all of them in order to tick. */
 export class GluingPart {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {{see: () => void, recolour: () => void, next: () => void}} ways  on from the finished work
+   */
+  constructor(room, ways) {
     this.room = room;
     /** @type {Backing | null} */
     this.backing = null;
@@ -30,7 +33,7 @@ export class GluingPart {
     this.steps = [];
     this.wakefulness = new Wakefulness();
     const glue = (/** @type {PartStep} */ step, /** @type {boolean} */ glued) => this.#glue(step, glued);
-    this.card = new StepCard(room, { glue, again: () => this.#again() });
+    this.card = new StepCard(room, { glue, again: () => this.#again(), ...ways });
     this.side = /** @type {Choice<"back" | "front">} */ (
       new Choice("glue.side", (side) => room.session.take({ mirrored: side === "back" }))
     );
@@ -126,9 +129,9 @@ export class GluingPart {
     const before = this.current;
     this.room.store.edit("", (project) => tick(project, numbersOf([step]), glued));
     const { current } = this;
-    // Pieces are glued from behind and loose bits from the front.
-    const turns = before && current && (before.bit === null) !== (current.bit === null);
-    if (turns) this.room.session.take({ mirrored: current.bit === null });
+    // Pieces are glued from behind and loose bits from the front, where the finished work is looked at, too.
+    const isBehind = (/** @type {PartStep | null} */ each) => each !== null && each.bit === null;
+    if (isBehind(before) !== isBehind(current)) this.room.session.take({ mirrored: isBehind(current) });
   }
 
   #again() {

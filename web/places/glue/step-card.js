@@ -10,9 +10,10 @@ import { nameOf, notesOf } from "./step-notes.js";
 export class StepCard {
   /**
    * @param {Workroom} room
-   * @param {{glue: (step: PartStep, glued: boolean) => void, again: () => void}} ways
+   * @param {{glue: (step: PartStep, glued: boolean) => void, again: () => void, see: () => void,
+   *   recolour: () => void, next: () => void}} ways  the last three lead on from the finished work
    */
-  constructor(room, { glue, again }) {
+  constructor(room, { glue, again, see, recolour, next }) {
     this.room = room;
     /** @type {PartStep | null} */
     this.current = null;
@@ -48,11 +49,15 @@ export class StepCard {
       },
       icon("back"),
     );
-    this.again = make(
-      "button",
-      { help: "glue.again", type: "button", class: "button step-again", onclick: again },
-      icon("again"),
-      say("glue.again"),
+    const way = (/** @type {string} */ picture, /** @type {import("../../words/words.js").Key} */ key, /** @type {() => void} */ act, kind = "button") =>
+      make("button", { help: key, type: "button", class: `${kind} button-wide`, onclick: act }, icon(picture), say(key));
+    this.end = make(
+      "div",
+      { class: "step-end" },
+      way("photo", "finished.see", see, "button-main"),
+      way("papers", "finished.recolour", recolour),
+      way("open", "finished.next", next),
+      way("again", "glue.again", again, "button-quiet"),
     );
     this.element = make(
       "section",
@@ -65,7 +70,8 @@ export class StepCard {
       ),
       this.notes,
       make("div", { class: "step-so-far" }, this.bar, this.count),
-      (this.acts = make("div", { class: "step-acts" }, this.back, this.done, this.again)),
+      (this.acts = make("div", { class: "step-acts" }, this.back, this.done)),
+      this.end,
     );
   }
 
@@ -78,10 +84,12 @@ export class StepCard {
     const glued = steps.filter(({ key }) => ticked.has(key));
     const all = steps.length > 0 && glued.length === steps.length;
     this.last = (current ? glued.filter((step) => steps.indexOf(step) < steps.indexOf(current)) : glued).at(-1) ?? null;
+    const held = all && document.activeElement === this.done;
     this.done.hidden = all;
     this.done.disabled = current === null;
     this.back.disabled = this.last === null;
-    this.again.hidden = !all;
+    this.end.hidden = !all;
+    if (held) this.end.querySelector("button")?.focus();
     this.bar.max = Math.max(1, steps.length);
     if (steps.length > 0) this.bar.value = glued.length;
     else this.bar.removeAttribute("value");

@@ -10,6 +10,7 @@ import { readSize } from "../read-size.js";
 import { BlockPart } from "./block-part.js";
 import { blockAt } from "./page-scene.js";
 import { pagePicture } from "./page-picture.js";
+import { startPage } from "./page-start.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Block} Block */
@@ -162,7 +163,7 @@ export class PagePart {
   async #begin() {
     if (this.starting) return;
     this.starting = true;
-    const { desk, project, store, notices, questions } = this.room;
+    const { desk, notices } = this.room;
     try {
       if (this.sizes.length === 0) {
         this.sizes = await desk.pageSizes();
@@ -172,11 +173,7 @@ export class PagePart {
         );
         this.update();
       }
-      if (project.page.blocks.length === 0) {
-        const page = await questions.ask("design", (asked) => desk.startPage(asked));
-        // No step of the person's: undone, it would be done anew at once.
-        store.note((now) => (now.page.blocks.length === 0 ? { ...now, page } : now));
-      }
+      await startPage(this.room);
     } catch (error) {
       notices.tellError(error);
     } finally {
