@@ -30,6 +30,17 @@ def test_the_finished_work_is_saved_as_a_picture_without_measures(
     saving.value.save_as(path)
     picture = Image.open(io.BytesIO(path.read_bytes()))
     assert (picture.format, max(picture.size)) == (format_name, 2048)
+    if kind == "webp":
+        # On a table top and square: wood in every corner, nothing of the ground that a plain picture has.
+        table.press(page.locator("dialog").get_by_text("On a table", exact=True))
+        page.get_by_label("Shape of the picture").select_option("square")
+        with page.expect_download() as saving:
+            table.press(page.get_by_role("button", name="Save the picture"))
+        saving.value.save_as(path)
+        on_table = Image.open(io.BytesIO(path.read_bytes())).convert("RGB")
+        assert on_table.size == (2048, 2048)
+        corners = [on_table.getpixel((x, y)) for x in (4, 2043) for y in (4, 2043)]
+        assert all(red > green > blue and blue < 160 for red, green, blue in corners)
     if kind == "png":
         box = of_colour(picture.convert("RGB"), CARD_COLOUR).getbbox()
         assert box is not None

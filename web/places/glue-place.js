@@ -65,6 +65,8 @@ export class GluePlace {
     this.tabs.show(this.part);
     if (this.part === "take") this.take.update();
     this.gluing.update();
+    // What was glued to the end leads on from there.
+    this.foot.hidden = this.part === "glue" && this.gluing.isDone;
   }
 
   scene() {

@@ -12,7 +12,8 @@ import { finishedPicture } from "./finished-picture.js";
 /** @typedef {import("./finished-picture.js").Form} Form */
 
 const SIZES = [2048, 4096];
-const SEEN_PX = 2048;
+/** A picture to look at is as fine as the screen, at most. */
+const MOST_SEEN_PX = 2048;
 const SEEN_TYPE = "image/webp";
 const FORMS = /** @type {const} */ (["as-is", "square", "upright"]);
 const TYPES = { png: "image/png", jpeg: "image/jpeg", webp: "image/webp" };
@@ -29,7 +30,7 @@ export function finishedDialog(room, { recolour, next }) {
     sight: /** @type {Sight} */ ("plain"),
     form: /** @type {Form} */ ("as-is"),
     type: /** @type {keyof typeof TYPES} */ ("png"),
-    px: SIZES[0] ?? SEEN_PX,
+    px: SIZES[0] ?? MOST_SEEN_PX,
   };
   const picture = make("img", { class: "finished-picture", alt: say("finished.alt", { name: room.project.name }) });
   let url = "";
@@ -40,16 +41,21 @@ export function finishedDialog(room, { recolour, next }) {
   const fault = (/** @type {unknown} */ error) => {
     showTrouble(dialog.trouble, error);
   };
+  const seen = Math.min(MOST_SEEN_PX, Math.max(innerWidth, innerHeight) * (devicePixelRatio || 1));
+  let looks = 0;
   const look = async () => {
-    const { sight, form } = how;
+    looks += 1;
+    const asked = looks;
+    picture.setAttribute("aria-busy", "true");
     try {
-      const blob = await made(SEEN_PX, SEEN_TYPE).catch(() => made(SEEN_PX, TYPES.png));
-      if (sight !== how.sight || form !== how.form || !dialog.element.isConnected) return;
+      const blob = await made(seen, SEEN_TYPE).catch(() => made(seen, TYPES.png));
+      if (asked !== looks || !dialog.element.isConnected) return;
       URL.revokeObjectURL(url);
       url = URL.createObjectURL(blob);
       picture.src = url;
+      picture.removeAttribute("aria-busy");
     } catch (error) {
-      fault(error);
+      if (asked === looks) fault(error);
     }
   };
   const file = async () => {

@@ -56,6 +56,11 @@ export class GluingPart {
     return this.steps.find(({ key }) => !glued.has(key)) ?? null;
   }
 
+  /** Whether every step is done. */
+  get isDone() {
+    return this.steps.length > 0 && this.current === null;
+  }
+
   /** The piece behind an opening, null where it stays open. @param {number} opening */
   pieceOf(opening) {
     return this.pieces.get(opening) ?? null;
