@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from playwright.sync_api import Locator, expect
 
+from e2e.keeping.test_travel import bring, saved_file
 from e2e.panels import window_svg
 from e2e.shelf.test_papers import at_papers, button
 from e2e.shelf.test_stash import new_paper, open_stash
@@ -60,8 +61,23 @@ def test_sheets_leave_when_they_are_cut_and_the_plan_stays_as_it_was_cut(revisit
     table.press(stash.get_by_role("button", name="Close"))
     page.keyboard.press("Control+Shift+z")
 
+    # On another computer all is as it was here, and what was cut can still be taken back.
+    table.press(page.locator("#menu-button"))
+    table.press(page.get_by_role("button", name="Save everything as a file"))
+    packed = page.get_by_role("dialog", name="Save everything as a file")
+    data = saved_file(table, packed.get_by_role("button", name="Save as a file"))
+    devtools = table.context.new_cdp_session(page)
+    origin = {"origin": page.evaluate("location.origin"), "storageTypes": "indexeddb"}
+    devtools.send("Storage.clearDataForOrigin", origin)
     page.reload()
     table.wait_until_ready()
+    bring(table, "everything.zip", data)
+    dialog = page.get_by_role("dialog", name="Everything from a file")
+    table.press(dialog.get_by_role("button", name="Add what is not here"))
+    expect(dialog).to_contain_text("1 paper was added")
+    table.press(dialog.get_by_role("button", name="Show the projects"))
+    table.press(page.locator("dialog[open] .kept .tile", has_text="first"))
+    expect(page.get_by_role("heading", level=1)).to_contain_text("first")
     table.go("Glue-up")
     expect(page.get_by_text("its sheets and scraps have left My papers")).to_be_visible()
     table.press(button(table, "Take it back"))

@@ -52,3 +52,14 @@ def test_papers_that_are_not_in_the_stash_give_nothing_to_book(cut: Any) -> None
     desk, project, _, _ = cut
     *_, last = desk.steps("book", json.dumps({"project": project, "stash": {"papers": [], "scraps": []}}))
     assert json.loads(last.json)["code"] == "nothing-to-book"
+
+
+def test_a_history_of_cuts_from_elsewhere_is_read_and_one_that_is_none_refused(cut: Any) -> None:
+    desk, project, stash, _ = cut
+    taken = answer(desk, "book", project=project, stash=stash)["taken"]
+    told = {"id": "b", "when": 1e12, "project": "p", "name": "n", "colourway": "c", "undone": False}
+    history = {"bookings": [{**told, "taken": taken}]}
+    assert answer(desk, "read_history", history=history) == history
+    for broken in (None, {"bookings": [{**told, "taken": [{**taken[0], "sheets": "many"}]}]}):
+        *_, last = desk.steps("read_history", json.dumps({"history": broken}))
+        assert json.loads(last.json)["code"] == "not-kept"

@@ -259,6 +259,14 @@ export class Desk {
   }
 
   /**
+   * @param {unknown} history  of cuts, from elsewhere
+   * @returns {Promise<{bookings: import("./types.js").Booking[]}>} the same; rejects where it is none
+   */
+  async readHistory(history) {
+    return (await this.messenger.ask("read_history", { history })).result;
+  }
+
+  /**
    * @param {import("./types.js").Shelf} stash
    * @returns {Promise<{name: string, text: string}>}
    */

@@ -35,6 +35,8 @@
  * @typedef {{colourway: string, booking: string, scraps: Scrap[], rounds: PaperRounds[]}} Cut
  * @typedef {{paper: string, name: string, sheets: number, counted: number, used: Scrap[], left: Scrap[],
  *   trims_mm2: number, waste_mm2: number}} Taken  of one paper of the stash; see `py/peekpaper/plan/booking/booking.py`
+ * @typedef {{id: string, when: number, project: string, name: string, colourway: string, taken: Taken[],
+ *   undone: boolean}} Booking  what was cut from the stash at once for one project; `undone` where it was taken back
  * @typedef {{mm_per_second: number, seconds_per_piece: number}} CutSpeed
  * @typedef {{card_colour: string, behind_colour: string}} Look
  * @typedef {{kind: string, x_mm: number, y_mm: number, width_mm: number, height_mm: number, turn_deg: number,

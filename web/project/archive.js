@@ -22,7 +22,7 @@ import { sameDesign } from "./same.js";
 /** @typedef {{key: number, project: string, saved: number, document: import("../desk/types.js").Project}} Version */
 
 /** @typedef {import("../desk/types.js").Shelf} Shelf */
-/** @typedef {import("./stash.js").Booking} Booking */
+/** @typedef {import("../desk/types.js").Booking} Booking */
 
 const NAME = "peekpaper";
 /** The stores of what shows pictures. */

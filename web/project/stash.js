@@ -3,12 +3,7 @@
 /** @typedef {import("./archive.js").Archive} Archive */
 /** @typedef {import("../desk/desk.js").Desk} Desk */
 /** @typedef {import("../desk/types.js").Cut} Cut */
-/**
- * What was cut from the stash at once for one project; `undone` where it was taken back.
- *
- * @typedef {{id: string, when: number, project: string, name: string, colourway: string,
- *   taken: import("../desk/types.js").Taken[], undone: boolean}} Booking
- */
+/** @typedef {import("../desk/types.js").Booking} Booking */
 
 /** @type {Shelf} */
 const NOTHING = { papers: [], scraps: [] };
@@ -109,6 +104,34 @@ export class Stash extends EventTarget {
       const { stash } = await this.desk.takeBack(before, booking.taken);
       return { shelf: stash, bookings: bookings.map((one) => (one === booking ? { ...one, undone: true } : one)) };
     }, false);
+  }
+
+  /**
+   * Adds the papers of another stash that are not in this one, with their scraps and with what was cut of them. Cuts
+   * of papers that are here already are left out: to take them back would bring back sheets that never left.
+   *
+   * @param {Shelf} other
+   * @param {readonly Booking[]} history  of that stash
+   * @returns {Promise<number>} how many papers were added
+   */
+  async add(other, history) {
+    let count = 0;
+    await this.#keep(async (here, bookings) => {
+      const known = new Set([...here.papers, ...here.scraps, ...bookings].map(({ id }) => id));
+      const papers = other.papers.filter(({ id }) => !known.has(id));
+      const added = new Set(papers.map(({ id }) => id));
+      const scraps = other.scraps.filter(({ id, paper }) => added.has(paper) && !known.has(id));
+      const cuts = history
+        .filter(({ id }) => !known.has(id))
+        .map((cut) => ({ ...cut, taken: cut.taken.filter(({ paper }) => !known.has(paper)) }))
+        .filter(({ taken }) => taken.length > 0);
+      count = papers.length;
+      return {
+        shelf: { ...here, papers: [...here.papers, ...papers], scraps: [...here.scraps, ...scraps] },
+        bookings: [...bookings, ...cuts].sort((one, next) => one.when - next.when),
+      };
+    }, false);
+    return count;
   }
 
   /**

@@ -8,7 +8,7 @@ from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.stashing import stash_of
 from peekpaper.desk.step import Step, result
 from peekpaper.pipeline import chosen_colourway, planned
-from peekpaper.plan.booking.booking import Cutting, Taken, WholeSheet, booked, taken_back
+from peekpaper.plan.booking.booking import Cutting, History, Taken, WholeSheet, booked, taken_back
 from peekpaper.plan.plan import Cut
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.project import Project
@@ -43,6 +43,12 @@ def take_back(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]
     """Answer with the stash as if a booking had not been. Raises Refusal where it was cut from since."""
     taken = [decode(Taken, one) for one in arguments["taken"]]
     yield result({"stash": encode(taken_back(stash_of(arguments), taken, lambda: token_hex(8)))})
+
+
+def read_history(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with a history of cuts that came from elsewhere, once it was found to be one."""
+    history = decode(History, arguments["history"])
+    yield result({"bookings": [encode(one) for one in history.bookings]})
 
 
 def _whole_back(project: Project, backing: Backing) -> WholeSheet | None:

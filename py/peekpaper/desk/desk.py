@@ -48,6 +48,7 @@ CALLS: dict[str, Call] = {
     "add_to_stash": stashing.add_to_stash,
     "book": booking.book,
     "take_back": booking.take_back,
+    "read_history": booking.read_history,
     "suggest": papering.suggest,
     "likeness": papering.likeness,
     "photo_papers": papering.photo_papers,

@@ -1,7 +1,7 @@
 import { icon, make } from "../../parts/dom.js";
 import { locale, say } from "../../words/words.js";
 
-/** @typedef {import("../../project/stash.js").Booking} Booking */
+/** @typedef {import("../../desk/types.js").Booking} Booking */
 
 /** @param {Booking} booking  @returns {string} its day */
 export function whenOf({ when }) {

@@ -19,13 +19,14 @@ import { zipped } from "./zip.js";
 const FORMAT = "peekpaper backup";
 const VERSION = 1;
 const STASH = "stash.json";
+const HISTORY = "cuts.json";
 const MOST_PROJECTS = 5000;
 const MOST_THUMBNAIL_PX = 1_000_000;
 
 /** @typedef {{archive: Archive, pictures: Pictures, desk: Desk}} Tools */
 
 /**
- * All projects, the stash and their pictures as one file.
+ * All projects, the stash with what was cut from it, and their pictures as one file.
  *
  * @param {Tools} tools
  * @param {Project} project  any, for the form of a shelf file
@@ -51,10 +52,11 @@ export async function packEverything({ archive, pictures, desk }, project, watch
     projects.push({ file: `${place}.json`, name: document.name, saved: kept.saved, thumbnail });
     documents.push(document);
   }
-  const shelf = await archive.stash();
+  const [shelf, bookings] = await Promise.all([archive.stash(), archive.bookings()]);
   if (shelf) {
     const envelope = JSON.parse((await desk.saveShelf(project)).text);
     entries.push(textEntry(STASH, JSON.stringify({ ...envelope, shelf })));
+    if (bookings.length > 0) entries.push(textEntry(HISTORY, JSON.stringify({ bookings })));
     documents.push({ shelf, page: { blocks: [] } });
   }
   const carried = await pictures.carried(documents);
@@ -112,7 +114,7 @@ export async function addOne(parcel, listed, besideName, { archive, pictures, de
 }
 
 /**
- * Adds the papers of a backup's stash that are not in the stash here, with their scraps.
+ * Adds the papers of a backup's stash that are not in the stash here, with their scraps and what was cut of them.
  *
  * @param {Parcel} parcel
  * @param {import("../stash.js").Stash} stash
@@ -126,17 +128,9 @@ export async function addStash(parcel, stash, project, { pictures, desk }) {
   // Refused before anything is taken in.
   await desk.edit(project, "add_shelf", { text });
   const shelf = completedShelf(JSON.parse(text).shelf);
-  const { papers, scraps } = (await withPictures(parcel, { shelf, page: { blocks: [] } }, pictures)).shelf;
-  let count = 0;
-  await stash.change((here) => {
-    const known = new Set([...here.papers, ...here.scraps].map(({ id }) => id));
-    const added = papers.filter(({ id }) => !known.has(id));
-    const own = new Set(added.map(({ id }) => id));
-    const cut = scraps.filter(({ id, paper }) => own.has(paper) && !known.has(id));
-    count = added.length;
-    return { ...here, papers: [...here.papers, ...added], scraps: [...here.scraps, ...cut] };
-  });
-  return count;
+  const { bookings } = parcel.has(HISTORY) ? await desk.readHistory(parsed(await parcel.text(HISTORY))) : { bookings: [] };
+  const pictured = await withPictures(parcel, { shelf, page: { blocks: [] } }, pictures);
+  return stash.add(pictured.shelf, bookings);
 }
 
 /**

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from peekpaper.bounds import Many, Name, Tag, Whole, Within
+from peekpaper.bounds import Many, Name, Some, Tag, Whole, Within
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.booking.left_over import EPSILON, Rectangle, area_of, left_over
 from peekpaper.plan.plan import Plan, Trim
@@ -34,6 +34,29 @@ class Taken:
     left: Many[Scrap]
     trims_mm2: Area
     waste_mm2: Area
+
+
+@dataclass(frozen=True, slots=True)
+class Booking:
+    """What was cut at once for a project, `when` in ms since 1970 (UTC); `undone` where it was taken back.
+
+    `name` and `colourway` are what project and colourway were called.
+    """
+
+    id: Tag
+    when: Annotated[float, Within(0, 1e15)]
+    project: Tag
+    name: Name
+    colourway: Name
+    taken: Some[Taken]
+    undone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """All that was cut from a stash, the first first."""
+
+    bookings: Some[Booking]
 
 
 @dataclass(frozen=True, slots=True)
