@@ -23,6 +23,7 @@ class Habit(StrEnum):
     LAYERS = "layers"
     INVERTED = "inverted"
     ALL_BUT = "all-but"
+    FACES = "faces"
 
 
 @dataclass(frozen=True, slots=True)

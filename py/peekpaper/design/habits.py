@@ -159,6 +159,7 @@ def sensible_habits(content: Content) -> tuple[Habit, ...]:
         Habit.LAYERS: len(content.colours) > 1,
         Habit.INVERTED: bool(content.painted or content.has_contours),
         Habit.ALL_BUT: len(content.colours) > 2,
+        Habit.FACES: content.faces is not None,
     }
     habits = [habit for habit, is_sensible in sensible.items() if is_sensible]
     likeliest = _likeliest(content)
@@ -216,8 +217,8 @@ def _card(content: Content, habit: Habit, colour: str | None, page: Polygon) -> 
     match habit:
         case Habit.SOLIDS:
             return read_solids(content)
-        case Habit.CUT_LINES:
-            return content.cut_lines
+        case Habit.CUT_LINES | Habit.FACES:
+            return (content.faces if habit is Habit.FACES else None) or content.cut_lines
         case Habit.KNOCK_OUTS:
             return read_knock_outs(content)
         case Habit.INVERTED:
@@ -243,13 +244,17 @@ def _likeliest(content: Content) -> Habit:
 def _of_lines(content: Content) -> Habit:
     """Lines that nest are cut lines; lines side by side, with nothing around them, are openings.
 
-    Lines as wide as bars that make the better card are solids, but not where each goes around one opening.
+    Where more of them can be cut between the faces that they share out, those are meant. Lines as wide as
+    bars that make the better card are solids, but not where each goes around one opening.
     """
-    area = content.cut_lines.area
+    habit, card = Habit.CUT_LINES, content.cut_lines
+    if content.faces is not None and content.faces.uncut < card.uncut:
+        habit, card = Habit.FACES, content.faces
+    area = card.area
     outlines = len(area.geoms) >= SEVERAL and all(map(ring_hole, content.ink.geoms))
     if content.may_be_bars and not outlines and worth(content.ink) > worth(area):
         return Habit.SOLIDS
-    return Habit.CUT_LINES if holes_of(area) or len(area.geoms) < SEVERAL else Habit.INVERTED
+    return habit if holes_of(area) or len(area.geoms) < SEVERAL else Habit.INVERTED
 
 
 def _of_one_ink(content: Content) -> Habit:

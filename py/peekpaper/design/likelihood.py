@@ -43,6 +43,7 @@ _RARITY = {
     Habit.KNOCK_OUTS: -0.8,
     Habit.LAYERS: -0.5,
     Habit.ALL_BUT: -1.0,
+    Habit.FACES: -1.0,
     Habit.INVERTED: -0.5,
 }
 """How much rarer each habit is than filled shapes as card, where all else is equal."""
@@ -224,7 +225,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     """
     if account.thin < _FINE and account.openings < SEVERAL:
         return _NO_CARD if account.parts >= _MANY_LINES else -math.inf
-    is_nested = habit is Habit.CUT_LINES and account.only_lines and account.openings > 0
+    is_nested = habit in (Habit.CUT_LINES, Habit.FACES) and account.only_lines and account.openings > 0
     is_sheet_of_parts = is_nested and is_expected
     apart = 0 if is_sheet_of_parts else account.parts - 1
     pieces = account.openings + 1 + apart + account.loose_bits

@@ -39,6 +39,15 @@ def snapped_union_all(areas: NDArray[np.object_]) -> BaseGeometry:
     return _on_a_grid(lambda pitch: shapely.union_all(sound, grid_size=pitch))
 
 
+def noded(lines: NDArray[np.object_], pitch: float) -> NDArray[np.object_]:
+    """Return lines (n) cut wherever they meet, each piece once, on a grid of some pitch."""
+    try:
+        together = shapely.union_all(lines, grid_size=pitch)
+    except shapely.GEOSException:
+        together = _on_a_grid(lambda coarser: shapely.union_all(lines, grid_size=max(pitch, coarser)))
+    return np.asarray(shapely.get_parts(together), dtype=object)
+
+
 def coverage_union_all(areas: NDArray[np.object_]) -> BaseGeometry:
     """Return the union of areas (n) that share whole sides and do not overlap but by rounding.
 

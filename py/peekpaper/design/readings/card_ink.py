@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from shapely import MultiPolygon
 
-from peekpaper.design.sheet.mended import Mended
+from peekpaper.design.sheet.mended import Fault, Mended
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,3 +18,9 @@ class CardInk:
     colours: tuple[str, ...] = ()
     given: tuple[tuple[str, MultiPolygon], ...] = ()
     mended: tuple[Mended, ...] = ()
+
+    @property
+    def uncut(self) -> float:
+        """The length in CSS px of the lines that are told of as open, or as not to be cut."""
+        faults = (Fault.OPEN, Fault.NOT_CUT)
+        return sum(mended.where.length for mended in self.mended if mended.fault in faults)

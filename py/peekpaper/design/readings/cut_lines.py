@@ -15,9 +15,9 @@ from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Contour
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.elementary import hypot
-from peekpaper.geometry.overlay import difference, intersection, union_all
+from peekpaper.geometry.overlay import difference, intersection, symmetric_difference, union_all
 
-_GAP = 0.002
+GAP = 0.002
 """The widest gap that is closed, and the widest distance of a line drawn twice, as a share of the
 drawing's diagonal (from memory)."""
 
@@ -25,9 +25,9 @@ _SAME = 0.05
 """An open line runs along another where it strays by no more than this share of its length (from memory)."""
 
 _SEVERAL = 3
-"""So many bits would not be meant to fall out of a card's only opening (from memory)."""
+"""So many bits would not be meant to fall out of each opening of a card (from memory)."""
 
-_MOST_CROSSINGS = 20_000
+MOST_CROSSINGS = 20_000
 """So many pairs of crossing contours are no cutting design; each takes some 0.1 ms to look at."""
 _AT_ONCE = 500
 """So many areas are compared at once, so that pairs of a whole sheet need not lie in memory together."""
@@ -43,7 +43,7 @@ def read_cut_lines(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardIn
     if not contours:
         return CardInk(MultiPolygon())
     size = diagonal(np.array([contour.line for contour in contours], dtype=object))
-    gap = _GAP * size
+    gap = GAP * size
     mended: list[Mended] = []
     polygons = [
         polygon
@@ -65,7 +65,7 @@ def _closed(
             yield nodes
         else:
             open_lines.append(nodes)
-    for nodes in chained(_drawn_once(open_lines, gap, mended), gap):
+    for nodes in chained(drawn_once(open_lines, gap, mended), gap):
         space = float(hypot(*(nodes[0] - nodes[-1])))
         if space > gap or len(nodes) < 3:
             mended.append(Mended(Fault.OPEN, LineString(nodes)))
@@ -75,7 +75,7 @@ def _closed(
         yield nodes
 
 
-def _drawn_once(
+def drawn_once(
     lines: Sequence[NDArray[np.float64]], gap: float, mended: list[Mended]
 ) -> list[NDArray[np.float64]]:
     """Return open lines without those that run along an earlier one."""
@@ -130,8 +130,7 @@ def doubles(polygons: Sequence[Polygon], distance: float) -> set[int]:
 def _nested(polygons: Sequence[Polygon], mended: list[Mended]) -> MultiPolygon:
     """Return the area at odd depth, the outermost polygons being at depth one.
 
-    A line around the card's outline is left out: as a card it would hold a single opening, and all else would
-    fall out of that. A polygon lies in a larger one that covers at least half of it, so that contours which
+    A polygon lies in a larger one that covers at least half of it, so that contours which
     touch or cross a little nest as they are meant. Nothing is returned where they cross beyond measure: that
     is no cutting design.
     """
@@ -139,17 +138,31 @@ def _nested(polygons: Sequence[Polygon], mended: list[Mended]) -> MultiPolygon:
     depth = _depths(areas) if polygons else None
     if depth is None:
         return MultiPolygon()
-    if _has_border(depth):
-        mended.append(Mended(Fault.BORDER, areas[depth.argmin()].boundary))
-        depth = depth - 1
     layers = [union_all(areas[depth == level]) for level in range(int(depth.max()) + 1)]
-    return as_area(_layered(layers, 0)[1])
+    return without_borders(as_area(_layered(layers, 0)[1]), mended)
 
 
-def _has_border(depth: NDArray[np.int64]) -> bool:
-    """Tell whether there is one outermost polygon, with one polygon in it, which holds several."""
-    outermost, inner, *others = np.bincount(depth, minlength=3).tolist()
-    return bool(outermost == inner == 1 and others[0] >= _SEVERAL)
+def without_borders(card: MultiPolygon, mended: list[Mended]) -> MultiPolygon:
+    """Return a card without lines around the outlines of cards.
+
+    As a card such a line would hold a few openings, and far more would fall out of them.
+    """
+    parts = geometries(card.geoms)
+    outlines = geometries(shapely.polygons(shapely.get_exterior_ring(parts)))
+    held, holder = shapely.STRtree(outlines).query(parts, predicate="within")
+    held, holder = held[held != holder], holder[held != holder]
+    falls_out = np.isin(np.arange(len(parts)), held)
+    borders = [
+        index
+        for index, count in enumerate(np.bincount(holder, minlength=len(parts)).tolist())
+        if not falls_out[index] and count >= _SEVERAL * len(parts[index].interiors) > 0
+    ]
+    if not borders:
+        return card
+    mended.extend(Mended(Fault.BORDER, outlines[index].boundary) for index in borders)
+    inside = [Polygon(hole) for index in borders for hole in parts[index].interiors]
+    is_kept = np.isin(np.arange(len(parts)), borders, invert=True)
+    return as_area(symmetric_difference(union_all(inside), union_all(parts[is_kept])))
 
 
 def _depths(areas: NDArray[np.object_]) -> NDArray[np.int64] | None:
@@ -168,7 +181,7 @@ def _depths(areas: NDArray[np.object_]) -> NDArray[np.int64] | None:
         within = shapely.covers(areas[outer], areas[inner])
         crossing_inner, crossing_outer = inner[~within], outer[~within]
         crossings += len(crossing_inner)
-        if crossings > _MOST_CROSSINGS:
+        if crossings > MOST_CROSSINGS:
             return None
         shared = shapely.area(intersection(areas[crossing_inner], areas[crossing_outer]))
         lies_in = crossing_inner[shared >= 0.5 * sizes[crossing_inner]]

@@ -11,6 +11,7 @@ from shapely import MultiPolygon
 
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.cut_lines import read_cut_lines
+from peekpaper.design.readings.faces import read_faces
 from peekpaper.design.readings.lines import CutLine, read_lines
 from peekpaper.design.sheet.colours import colour_classes, same_colour
 from peekpaper.design.sheet.contour_faults import contour_faults
@@ -125,6 +126,13 @@ class Content:
     def line_card(self) -> CardInk | None:
         """The card that lines draw beside what is scored or engraved, None where there is no such card."""
         return read_lines(list(map(self._cut_line, self.shapes)), self.colours)
+
+    @cached_property
+    def faces(self) -> CardInk | None:
+        """The card that lines share out where they meet, None where that is not what is drawn."""
+        if not self.only_lines or self.line_card is not None:
+            return None
+        return read_faces([contour for shape in self.shapes for contour in shape.contours], self.colours)
 
     @cached_property
     def knocks_out(self) -> bool:
