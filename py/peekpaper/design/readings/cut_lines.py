@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.design.readings.borders import borders_of, without_borders
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
 from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
@@ -15,7 +16,7 @@ from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Contour
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.elementary import hypot
-from peekpaper.geometry.overlay import difference, intersection, symmetric_difference, union_all
+from peekpaper.geometry.overlay import difference, intersection, union_all
 
 GAP = 0.002
 """The widest gap that is closed, and the widest distance of a line drawn twice, as a share of the
@@ -23,9 +24,6 @@ drawing's diagonal (from memory)."""
 
 _SAME = 0.05
 """An open line runs along another where it strays by no more than this share of its length (from memory)."""
-
-_SEVERAL = 3
-"""So many bits would not be meant to fall out of each opening of a card (from memory)."""
 
 MOST_CROSSINGS = 20_000
 """So many pairs of crossing contours are no cutting design; each takes some 0.1 ms to look at."""
@@ -139,30 +137,10 @@ def _nested(polygons: Sequence[Polygon], mended: list[Mended]) -> MultiPolygon:
     if depth is None:
         return MultiPolygon()
     layers = [union_all(areas[depth == level]) for level in range(int(depth.max()) + 1)]
-    return without_borders(as_area(_layered(layers, 0)[1]), mended)
-
-
-def without_borders(card: MultiPolygon, mended: list[Mended]) -> MultiPolygon:
-    """Return a card without lines around the outlines of cards.
-
-    As a card such a line would hold a few openings, and far more would fall out of them.
-    """
-    parts = geometries(card.geoms)
-    outlines = geometries(shapely.polygons(shapely.get_exterior_ring(parts)))
-    held, holder = shapely.STRtree(outlines).query(parts, predicate="within")
-    held, holder = held[held != holder], holder[held != holder]
-    falls_out = np.isin(np.arange(len(parts)), held)
-    borders = [
-        index
-        for index, count in enumerate(np.bincount(holder, minlength=len(parts)).tolist())
-        if not falls_out[index] and count >= _SEVERAL * len(parts[index].interiors) > 0
-    ]
-    if not borders:
-        return card
-    mended.extend(Mended(Fault.BORDER, outlines[index].boundary) for index in borders)
-    inside = [Polygon(hole) for index in borders for hole in parts[index].interiors]
-    is_kept = np.isin(np.arange(len(parts)), borders, invert=True)
-    return as_area(symmetric_difference(union_all(inside), union_all(parts[is_kept])))
+    card = as_area(_layered(layers, 0)[1])
+    borders = borders_of(card)
+    is_sure = (borders.is_border | borders.is_held).all() and (borders.holes[borders.is_border] == 1).all()
+    return without_borders(card, borders, mended) if is_sure else card
 
 
 def _depths(areas: NDArray[np.object_]) -> NDArray[np.int64] | None:

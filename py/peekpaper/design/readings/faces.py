@@ -8,20 +8,21 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString
 
+from peekpaper.design.readings.borders import borders_of, without_borders
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
-from peekpaper.design.readings.cut_lines import GAP, MOST_CROSSINGS, drawn_once, without_borders
+from peekpaper.design.readings.cut_lines import GAP, MOST_CROSSINGS, drawn_once
 from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Contour
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.crossings import cross_more_often
 from peekpaper.geometry.elementary import hypot
-from peekpaper.geometry.overlay import coverage_union_all, noded
+from peekpaper.geometry.overlay import noded, union_all
 
 
 def read_faces(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardInk | None:
-    """Return every other face between lines as the card, None where no lines meet, or too many.
+    """Return every other face between lines as the card, None where no lines meet or most lead nowhere.
 
     Where an odd number of lines meet, the faces around cannot all take turns: the longest borders are cut and
     those that then lie within card, or within an opening, are not. So veins stay in their leaf, and a band
@@ -45,16 +46,21 @@ def read_faces(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardInk | 
     parts = shapely.get_parts(faces)
     if not len(parts):
         return None
-    borders = _borders(parts)
-    is_card = _by_turns(borders, len(parts))
-    left = [*borders.within(is_card), *shapely.get_parts(geometries([cuts, dangles]))]
+    edges = _edges(parts)
+    is_card = _by_turns(edges, len(parts))
+    left = [*edges.within(is_card), *shapely.get_parts(geometries([cuts, dangles]))]
+    if 2 * shapely.length(geometries(left)).sum() > shapely.length(pieces).sum():
+        return None
     mended.extend(Mended(Fault.NOT_CUT, line) for line in left)
-    card = without_borders(as_area(coverage_union_all(parts[is_card])), mended)
+    card = as_area(union_all(parts[is_card]))
+    borders = borders_of(card)
+    if 2 * np.count_nonzero(borders.is_held) >= len(borders.is_held):
+        card = without_borders(card, borders, mended)
     return CardInk(card, colours, mended=tuple(mended))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Borders:
+class _Edges:
     """The straight pieces (n, 4) between faces, and the faces on both sides of each.
 
     A piece is given by both its ends; the face around all others has the number after the last.
@@ -120,7 +126,7 @@ def _meet(pieces: NDArray[np.object_]) -> bool:
     return bool(np.unique(ends, axis=0, return_counts=True)[1].max(initial=0) > 2)
 
 
-def _borders(faces: NDArray[np.object_]) -> _Borders:
+def _edges(faces: NDArray[np.object_]) -> _Edges:
     rings, face = shapely.get_rings(faces, return_index=True)
     nodes, ring = shapely.get_coordinates(rings, return_index=True)
     is_piece = ring[1:] == ring[:-1]
@@ -132,13 +138,13 @@ def _borders(faces: NDArray[np.object_]) -> _Borders:
     again = np.append((pieces[1:] == pieces[:-1]).all(axis=1), False)
     first = ~np.insert(again, 0, False)[:-1]
     other = np.where(again, np.roll(owner, -1), len(faces))
-    return _Borders(pieces[first], np.stack([owner, other], axis=1)[first])
+    return _Edges(pieces[first], np.stack([owner, other], axis=1)[first])
 
 
-def _by_turns(borders: _Borders, count: int) -> NDArray[np.bool_]:
+def _by_turns(edges: _Edges, count: int) -> NDArray[np.bool_]:
     """Return which of `count` faces are card where the longest borders part card from what is none."""
-    sides, border = np.unique(np.sort(borders.sides, axis=1), axis=0, return_inverse=True)
-    lengths = np.bincount(border.ravel(), weights=hypot(*(borders.pieces[:, 2:] - borders.pieces[:, :2]).T))
+    sides, border = np.unique(np.sort(edges.sides, axis=1), axis=0, return_inverse=True)
+    lengths = np.bincount(border.ravel(), weights=hypot(*(edges.pieces[:, 2:] - edges.pieces[:, :2]).T))
     # Each face points to one that it is tied to, unless that is itself, and tells whether they take turns.
     tied = list(range(count + 1))
     takes_turns = [False] * (count + 1)
