@@ -26,6 +26,7 @@ from peekpaper.design.mending.lighter import (
     thinner_limits,
 )
 from peekpaper.design.mending.mend_all import Found, mendings
+from peekpaper.design.mending.mends import DivideCard
 from peekpaper.design.openings.likeness import Likeness, likeness, looked_alike
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.design.size import first_tolerance, tolerance_for
@@ -47,8 +48,10 @@ def chosen_colourway(project: Project) -> Colourway:
     return project.colourways[0] if project.colourways else Colourway("", "")
 
 
-def _mat_size(project: Project) -> MatSize:
-    return MatSize(project.plan.mat_width_mm, project.plan.mat_height_mm)
+def mat_size(project: Project) -> MatSize:
+    """Return the mat that a project's card is to be cut on."""
+    plan = project.plan
+    return MatSize(plan.mat_width_mm, plan.mat_height_mm, plan.mat_rim_mm)
 
 
 def planned(project: Project) -> Project:
@@ -193,12 +196,22 @@ class Pipeline:
         Raises Refusal where the file is no design.
         """
         key = self._design_key(project)
-        found = self._mended.find(key)
-        if found is None:
+        kept = self._mended.find(key)
+        found: tuple[Found, ...] = kept or ()
+        if kept is None:
             for found in mendings(self.design(project), project.limits):
                 yield found
-            self._mended.keep(key, found or ())
-        yield found or ()
+            found = (*found, *self._divided(project))
+            self._mended.keep(key, found)
+        yield found
+
+    def _divided(self, project: Project) -> tuple[Found, ...]:
+        """Return what divides a card that is larger than the mat, unless its size is a guess."""
+        design = self.design(project)
+        is_larger = any(warning.code == "larger-than-mat" for warning in design.still_told(design.warnings))
+        if not is_larger or design.joint is not None or design.size_is_a_guess:
+            return ()
+        return (Found("larger-than-mat", DivideCard()),)
 
     def lighter(self, project: Project) -> Iterator[Lighter]:
         """Yield what else the person could choose where mending all changes too much; each was tried.
@@ -228,12 +241,12 @@ class Pipeline:
         return replace(choice, share=changed_share(self.design(project), self.mend_all(project)))
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
-        mat = _mat_size(project)
+        mat = mat_size(project)
         making = designs(self._fine_sheet(project), project.reading, project.limits, project.mends, mat)
         return next(making), making
 
     def _design_key(self, project: Project) -> tuple[Hashable, ...]:
-        return (project.source.svg, project.reading, project.limits, project.mends, _mat_size(project))
+        return (project.source.svg, project.reading, project.limits, project.mends, mat_size(project))
 
     def backing(self, project: Project) -> Backing:
         """Return the pieces for the chosen colourway. Raises Refusal for choices that can't work."""

@@ -11,6 +11,7 @@ from peekpaper.backing.backing import Backing
 from peekpaper.backing.make import make_backing
 from peekpaper.commands.backing_json import backing_json
 from peekpaper.commands.options import add_backing_options, project_of, read_file, with_mends, write_card
+from peekpaper.commands.parts_json import parts_json
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.codec import encode
@@ -64,6 +65,7 @@ def design_json(design: Design, backing: Backing, words: Language) -> dict[str, 
         "bars": {"narrowest_mm": min((bar.width_mm for bar in design.bars), default=None)},
         **backing_json(backing, words),
         "loose_bits": MultiPolygon([bit.area for bit in design.loose_bits]).wkt,
+        "parts": parts_json(design),
         "habits": list(design.habits),
         "size_is_a_guess": design.size_is_a_guess,
         "warnings": [

@@ -25,6 +25,7 @@ from peekpaper.commands.options import (
     with_mends,
     write_card,
 )
+from peekpaper.commands.parts_json import parts_json
 from peekpaper.design.design import Design
 from peekpaper.geometry.affine import moved
 from peekpaper.gluing.glue_up import glue_up
@@ -209,6 +210,7 @@ def plan_json(work: Work, words: Language) -> dict[str, Any]:
             {"number": mat.number, "width_mm": mat.width_mm, "height_mm": mat.height_mm}
             for mat in work.plan.mats
         ],
+        "parts": parts_json(work.design),
         "backing": backing_json(work.backing, words),
         "cut_length_mm": work.plan.cut_length_mm,
         "warnings": _warnings(work, words),

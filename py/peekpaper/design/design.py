@@ -7,6 +7,7 @@ from enum import StrEnum
 from shapely import LineString, MultiLineString, MultiPolygon, Point, Polygon
 
 from peekpaper.bounds import Amount, Millimetres, Number, Tag
+from peekpaper.design.division.division import Division, Joint
 from peekpaper.message import Message
 from peekpaper.units import FOOT_MM
 
@@ -57,10 +58,20 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class MatSize:
-    """Sides of the mat that the card is to be cut on, in mm (default: a foot, common practice)."""
+    """Sides of the mat that the card is to be cut on, in mm (default: a foot, common practice).
+
+    At its edge `rim_mm` can't be used.
+    """
 
     width_mm: float = FOOT_MM
     height_mm: float = FOOT_MM
+    rim_mm: float = 0.0
+
+    def holds(self, width_mm: float, height_mm: float) -> bool:
+        """Tell whether it is as large as something, one way up or the other."""
+        short, long = sorted((width_mm, height_mm))
+        own_short, own_long = sorted((self.width_mm, self.height_mm))
+        return short <= own_short + 1e-6 and long <= own_long + 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +158,9 @@ class Design:
     make sense for this file, the chosen one first; `colours` the file's ink colours, the card's first.
     `usual_px_per_inch` are counts of px to the inch that would give it a usual size, the likeliest first.
     `origin_px` is the place in the drawing's px that lies at the origin, `lost_mends` the ids of the mends
-    that find nothing to change, `left` what the person leaves as it is. While `is_whole` is false, alike
+    that find nothing to change, `left` what the person leaves as it is. `joint` tells that the card is to be
+    divided where it is larger than the mat, and how; `division` is that of this card, None where it fits or
+    can't be divided. While `is_whole` is false, alike
     openings, bars and warnings are still to come: every opening is a group of its own.
     """
 
@@ -167,6 +180,8 @@ class Design:
     left: tuple[Left, ...] = ()
     is_whole: bool = True
     usual_px_per_inch: tuple[float, ...] = ()
+    joint: Joint | None = None
+    division: Division | None = None
 
     def still_told(self, warnings: Iterable[DesignWarning]) -> tuple[DesignWarning, ...]:
         """Return warnings but for those that the person leaves as they are wherever they are found."""

@@ -11,10 +11,11 @@ from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, LeftOutArea
 from peekpaper.design.design import Design, Habit, Left, Limits, LooseBit, MatSize, Opening, Reading
+from peekpaper.design.division.divide import division_of
 from peekpaper.design.habits import Sheet, interpret, page_of, sensible_habits
 from peekpaper.design.mending.apply import MendedCard, apply_mends
 from peekpaper.design.mending.frame import framed_bounds
-from peekpaper.design.mending.mends import Mend
+from peekpaper.design.mending.mends import DivideCard, Mend
 from peekpaper.design.openings.alike import group_alike
 from peekpaper.design.openings.given_colours import given_colours
 from peekpaper.design.openings.reading_order import reading_order
@@ -92,6 +93,7 @@ def designs(
         and reading.height_mm is None,
         is_whole=False,
         usual_px_per_inch=usual_px_per_inch(drawing, max(right - left, bottom - top) / placing.mm_per_px),
+        joint=next((one.change.joint for one in reversed(mends) if isinstance(one.change, DivideCard)), None),
     )
     yield seen
     triangulation = bar_triangulation(parts.card, areas)
@@ -99,6 +101,7 @@ def designs(
         seen,
         openings=_grouped(seen.openings),
         bars=find_bars(parts.card, areas, triangulation),
+        division=division_of(seen, mat),
         is_whole=True,
     )
     inspected = Inspected(

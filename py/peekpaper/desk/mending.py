@@ -26,7 +26,8 @@ from peekpaper.design.mending.shapes import CutShape, unit_outline
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.paths import joined, numbers
 from peekpaper.desk.step import Step, result, step
-from peekpaper.pipeline import Pipeline
+from peekpaper.desk.views import seams_path
+from peekpaper.pipeline import Pipeline, mat_size
 from peekpaper.project.carrying import carried
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.project import Project
@@ -42,18 +43,19 @@ def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> 
     "line": [[x, y], ...] | null, "width_mm": w | null}],
     "proposals": [{"finding": code of the warning, "choice": "hold" | "drop" | "glue" | "join" | "fill" | ...,
     "at": [x, y], "box": [x0, y0, x1, y1], "mends": [change, ...], "added": path | null,
-    "removed": path | null, "changed_mm2", "changed_percent"}]}`.
+    "removed": path | null, "seams": path | null, "changed_mm2", "changed_percent"}]}`.
 
     `at` and `box` tell where, `line` and `width_mm` how a bar or a wider one runs; `added` and `removed` are
-    the card that comes and goes. Proposals of the same finding at the same place are choices, the preferred
-    one first. To take some, hand their `mends` back as they are to the edit `add_mends`, with `finding`.
+    the card that comes and goes, `seams` where it would be divided, as strips. Proposals of the same finding
+    at the same place are choices, the preferred one first. To take some, hand their `mends` back as they are
+    to the edit `add_mends`, with `finding`.
     Progress is the same with fewer kinds of findings.
     """
     project = context.project(arguments)
     design = context.pipeline.design(project)
     made = [_mend_view(mend, design) for mend in project.mends]
     told: list[View] = []
-    for each in proposals(design, project.limits):
+    for each in proposals(design, project.limits, mat_size(project)):
         if told and told[-1]["finding"] != each.finding:
             yield step("progress", {"mends": made, "proposals": told})
         told.append(_proposal_view(each, design))
@@ -234,15 +236,20 @@ def _where(change: Change, design: Design) -> BaseGeometry:
 
 
 def _proposal_view(proposal: Proposal, design: Design) -> View:
-    around = shapely.GeometryCollection([proposal.at, proposal.added, proposal.removed])
+    around = shapely.GeometryCollection([proposal.at, proposal.added, proposal.removed, *_seams(proposal)])
     return {
         "finding": proposal.finding,
         "choice": proposal.choice,
         "at": numbers(shapely.get_coordinates(proposal.at)),
         "box": numbers(around.bounds),
         "mends": [encode(change) for change in proposal.changes],
+        "seams": seams_path(proposal.seams),
         **_changed_view(proposal.added, proposal.removed, design),
     }
+
+
+def _seams(proposal: Proposal) -> list[BaseGeometry]:
+    return [] if proposal.seams is None else [proposal.seams]
 
 
 def _effect_view(effect: Effect, design: Design) -> View:

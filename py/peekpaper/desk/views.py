@@ -7,12 +7,15 @@ from typing import Any
 
 import shapely
 import shapely.affinity
+from shapely import MultiLineString
 
 from peekpaper.backing.backing import Backing, BackingChoices
 from peekpaper.backing.simple.punches import parse_shape
 from peekpaper.design.design import Design, DesignWarning
+from peekpaper.design.division.division import Division
 from peekpaper.design.possible import PossibleReading
 from peekpaper.desk.paths import joined, label_place, numbers, path, segment
+from peekpaper.geometry.areas import as_area
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.project.codec import encode
 
@@ -69,6 +72,28 @@ def design_view(design: Design) -> View:
         "size_is_a_guess": design.size_is_a_guess,
         "usual_px_per_inch": list(design.usual_px_per_inch),
         "is_whole": design.is_whole,
+        "division": None if design.division is None else _division_view(design.division),
+    }
+
+
+_SEAM_MM = 0.8
+"""How wide a seam is drawn, so that it is seen among bars."""
+
+
+def seams_path(seams: MultiLineString | None) -> str | None:
+    """Return seams as strips that can be filled, None for none."""
+    return None if seams is None else joined(as_area(seams.buffer(_SEAM_MM / 2, cap_style="flat")))
+
+
+def _division_view(division: Division) -> View:
+    """Return the parts of a card that is cut in several, and the seams between them."""
+    return {
+        "joint": str(division.joint),
+        "parts": [
+            {"number": part.number, "path": path(part.area), "box": numbers(part.area.bounds)}
+            for part in division.parts
+        ],
+        "seams": seams_path(division.seams),
     }
 
 

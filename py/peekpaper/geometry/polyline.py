@@ -1,7 +1,10 @@
 """Points along polylines, and rows of different lengths laid end to end."""
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import LineString, MultiLineString
+from shapely.geometry.base import BaseGeometry
 
 from peekpaper.geometry.elementary import hypot
 
@@ -33,3 +36,10 @@ def divided(nodes: Floats, step: float) -> Floats:
     side, nth = rows_of(parts)
     points: Floats = nodes[side] + sides[side] * (nth / parts[side])[:, None]
     return points
+
+
+def as_lines(geometry: BaseGeometry) -> MultiLineString:
+    """Return the lines of a geometry, in one where they run on; points that an overlay left are dropped."""
+    parts = shapely.get_parts(shapely.get_parts(geometry))
+    lines = [part for part in parts if isinstance(part, LineString) and part.length > 0]
+    return MultiLineString(list(shapely.get_parts(shapely.line_merge(MultiLineString(lines)))))

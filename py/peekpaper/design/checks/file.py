@@ -85,15 +85,13 @@ def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
 
 
 def larger_than_mat(seen: Inspected) -> Iterator[DesignWarning]:
-    """Yield a warning where the finished card fits the mat neither way up."""
+    """Yield a warning where the card fits the mat neither way up and is not cut in parts that do."""
     design, mat = seen.design, seen.mat
-    short, long = sorted((design.width_mm, design.height_mm))
-    mat_short, mat_long = sorted((mat.width_mm, mat.height_mm))
-    if short > mat_short + 1e-6 or long > mat_long + 1e-6:
+    if design.division is None and not mat.holds(design.width_mm, design.height_mm):
         yield DesignWarning(
             "larger-than-mat",
             message(
-                "warning.larger-than-mat",
+                "warning.larger-than-mat" if design.joint is None else "warning.no-seam",
                 width_mm=design.width_mm,
                 height_mm=design.height_mm,
                 mat_width_mm=mat.width_mm,

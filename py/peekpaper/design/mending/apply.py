@@ -19,6 +19,7 @@ from peekpaper.design.mending.mends import (
     AddCard,
     AddFrame,
     CutOpening,
+    DivideCard,
     DropSpecks,
     Fate,
     FillOpening,
@@ -232,7 +233,9 @@ def _bits(area: MultiPolygon, changes: Sequence[SettleBit], placing: Placing) ->
     return _Done(MultiPolygon(np.delete(parts, drop).tolist()), did)
 
 
-def _as_it_is(area: MultiPolygon, changes: Sequence[LeaveAsIs], _placing: Placing) -> _Done:
+def _as_it_is(
+    area: MultiPolygon, changes: Sequence[LeaveAsIs] | Sequence[DivideCard], _placing: Placing
+) -> _Done:
     return _Done(area, np.ones(len(changes), bool))
 
 
@@ -287,6 +290,7 @@ _KINDS: Mapping[type, Callable[[MultiPolygon, Sequence[Any], Placing], _Done]] =
     FillSmall: _small_filled,
     SettleBit: _bits,
     LeaveAsIs: _as_it_is,
+    DivideCard: _as_it_is,
     DropSpecks: _without_specks,
     Smooth: _smoothed,
     AddFrame: _framed,

@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Annotated, ClassVar, TypeAlias
 
 from peekpaper.bounds import Count, Tag, Within
+from peekpaper.design.division.division import Joint
 
 MOST_MENDS = 20_000
 """More than any design of the most openings needs; it keeps a broken document from filling the memory."""
@@ -160,6 +161,14 @@ class FillSmall:
     area: Area
 
 
+@dataclass(frozen=True, slots=True)
+class DivideCard:
+    """The card comes in parts that fit the mat, where it is larger than that; the last such mend counts."""
+
+    kind: ClassVar[str] = "divide"
+    joint: Joint = Joint.TAB
+
+
 Change: TypeAlias = (
     AddBar
     | AddCard
@@ -173,6 +182,7 @@ Change: TypeAlias = (
     | Smooth
     | DropSpecks
     | FillSmall
+    | DivideCard
 )
 
 

@@ -1,16 +1,18 @@
 """What the tool would do about each finding: mends with what they change, for the person to take or leave."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon, Point
+from shapely import LineString, MultiLineString, MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.design.connected import connected
-from peekpaper.design.design import Design, Limits
+from peekpaper.design.design import Design, Limits, MatSize
+from peekpaper.design.division.divide import division_of
+from peekpaper.design.division.division import Joint
 from peekpaper.design.left import are_left
 from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.effect import placing_of, whole_card
@@ -20,6 +22,7 @@ from peekpaper.design.mending.mends import (
     AddBar,
     AddCard,
     Change,
+    DivideCard,
     Fate,
     FillOpening,
     LeaveAsIs,
@@ -43,7 +46,7 @@ class Proposal:
     """One way to mend one finding: the changes in px, and the card in mm that they add and take away.
 
     `finding` is the code of the warning, `choice` the way to mend it (those that the tool
-    prefers come first), `at` the place.
+    prefers come first), `at` the place, `seams` where the card would be divided.
     """
 
     finding: str
@@ -52,9 +55,10 @@ class Proposal:
     changes: tuple[Change, ...]
     added: MultiPolygon
     removed: MultiPolygon
+    seams: MultiLineString | None = None
 
 
-def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
+def proposals(design: Design, limits: Limits, mat: MatSize) -> Iterator[Proposal]:
     """Yield proposals for the findings of a design as it is, those of one finding one after the other."""
     placing = placing_of(design)
     around = Surroundings(whole_card(design))
@@ -62,6 +66,7 @@ def proposals(design: Design, limits: Limits) -> Iterator[Proposal]:
     yield from _separate(design, around, limits, placing)
     yield from _small(design, placing)
     yield from _thin(design, around, limits, placing)
+    yield from _larger(design, mat)
 
 
 def _loose(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
@@ -130,6 +135,19 @@ def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing
             answers = _answered(finding, area, told)
             yield Proposal(answers, "thicken", at, mends, added, MultiPolygon())
             yield Proposal(answers, "leave", at, (_leave(area, placing),), MultiPolygon(), MultiPolygon())
+
+
+def _larger(design: Design, mat: MatSize) -> Iterator[Proposal]:
+    """Yield proposals to divide a card that is larger than the mat and whole so far."""
+    if not any(warning.code == "larger-than-mat" for warning in design.warnings) or design.joint is not None:
+        return
+    at, nothing = Point(design.width_mm / 2, design.height_mm / 2), MultiPolygon()
+    for joint, choice in ((Joint.TAB, "divide"), (Joint.EDGE, "divide-on-back")):
+        division = division_of(replace(design, joint=joint), mat)
+        if division is not None:
+            yield Proposal(
+                "larger-than-mat", choice, at, (DivideCard(joint),), nothing, nothing, division.seams
+            )
 
 
 def _answered(finding: str, area: MultiPolygon, told: Mapping[str, BaseGeometry | None]) -> str:

@@ -4,14 +4,16 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
-from shapely import LinearRing, MultiPolygon, Polygon
+from shapely import LinearRing, Polygon
 
 from peekpaper.design.design import LooseBit
 from peekpaper.geometry.affine import after, moved
 from peekpaper.geometry.fitting.curves import fit_outlines
 from peekpaper.geometry.outline import Floats, Outline, rectangle
 from peekpaper.plan.plan import Mat, Trim
+from peekpaper.sheets.areas_to_cut import AreaToCut, card_areas, whole_back_areas
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.cut.cut_sheet import Cut, CutGroup, CutSheet
 from peekpaper.sheets.cut.size_check import with_size_check, with_size_check_beside
@@ -25,7 +27,6 @@ from peekpaper.sheets.work import Work
 
 _GUIDE_CAP_HEIGHT_MM = 4.0
 """The largest numbers on guide lines, read at arm's length (from memory)."""
-_AREA_NAMES = {Purpose.CUT_CARD: "file.card", Purpose.CUT_WHOLE_BACK: "file.whole-back"}
 
 
 def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
@@ -42,15 +43,15 @@ def cut_sheets(work: Work, choices: SheetChoices) -> Iterator[CutSheet]:
                     name = say("file.mat-paper", number=mat.number, letter=letters[paper.id])
                     name = f"{name} {file_stem(paper.name, 30)}"
                     yield _mat_sheet(name.strip(), Purpose.CUT_PAPER, mat, of_paper, makings)
-    yield _area_sheet(Purpose.CUT_CARD, work.design.card, work.design.loose_bits, work, choices)
-    if work.whole_back is not None:
-        yield _area_sheet(Purpose.CUT_WHOLE_BACK, work.whole_back.area, (), work, choices)
+    for taken in (*card_areas(work), *whole_back_areas(work)):
+        yield _area_sheet(taken, work, choices)
 
 
 def cut_sheet_count(work: Work, choices: SheetChoices) -> int:
     """Return how many sheets there are to cut."""
     of_papers = {(trim.mat, trim.paper) for trim in work.plan.trims} if choices.per_paper else ()
-    return len(work.plan.mats) + len(of_papers) + 1 + (work.whole_back is not None)
+    areas = (*card_areas(work), *whole_back_areas(work))
+    return len(work.plan.mats) + len(of_papers) + len(areas)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -127,21 +128,16 @@ def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:
     return lettered(text, float(x), float(y), cap_height, centred=True)
 
 
-def _area_sheet(
-    purpose: Purpose,
-    area: MultiPolygon,
-    bits: Sequence[LooseBit],
-    work: Work,
-    choices: SheetChoices,
-) -> CutSheet:
+def _area_sheet(taken: AreaToCut, work: Work, choices: SheetChoices) -> CutSheet:
     """Return the sheet of a part of the design and the loose bits in it.
 
     What lies inside is cut first, so that each part is held until its last cut: the loose bits, then the
     openings around them, then the outside.
     """
     say = work.words.text
-    name = say(_AREA_NAMES[purpose])
-    over = as_cut(work.design.width_mm, choices)
+    name, area, bits = taken.file_name, taken.area, taken.bits
+    left, top, right, bottom = taken.bounds
+    over = after(as_cut(right - left, choices), np.array([[1.0, 0.0, -left], [0.0, 1.0, -top]]))
     holes = [ring for part in area.geoms for ring in part.interiors]
     innermost_first = sorted(bits, key=lambda bit: bit.area.area)
     named = [
@@ -157,25 +153,28 @@ def _area_sheet(
         CutGroup("openings", say("print.group-openings"), cuts[-2]),
         CutGroup("outside", say("print.group-outside"), cuts[-1]),
     )
-    spots = label_spots([bit.area for bit in bits])
     sheet = CutSheet(
         name,
         f"{work.project.name}, {name}",
-        work.design.width_mm,
-        work.design.height_mm,
-        purpose,
+        right - left,
+        bottom - top,
+        taken.purpose,
         tuple(group for group in groups if group.cuts),
-        tuple(
-            stroke for bit, spot in zip(bits, spots, strict=True) for stroke in _number(bit.name, spot, over)
-        )
-        if choices.guides
-        else (),
+        tuple(_guides(taken, over)) if choices.guides else (),
     )
     if not choices.size_check:
         return sheet
-    taken = shapely.transform([*area.geoms, *(bit.area for bit in bits)], lambda points: moved(points, over))
+    areas = shapely.transform([*area.geoms, *(bit.area for bit in bits)], lambda points: moved(points, over))
     mat = (work.project.plan.mat_width_mm, work.project.plan.mat_height_mm)
-    return with_size_check_beside(sheet, list(taken), mat, choices.unit, work.words)
+    return with_size_check_beside(sheet, list(areas), mat, choices.unit, work.words)
+
+
+def _guides(taken: AreaToCut, over: Floats) -> Iterator[Floats]:
+    """Yield the numbers of the loose bits, and the lines to which the edges of other parts go."""
+    for bit, spot in zip(taken.bits, label_spots([bit.area for bit in taken.bits]), strict=True):
+        yield from _number(bit.name, spot, over)
+    for line in taken.marks.geoms:
+        yield moved(shapely.get_coordinates(line), over)
 
 
 def _bit_rings(bit: LooseBit) -> dict[str, LinearRing]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from peekpaper.design.division.division import Joint
 from peekpaper.geometry.outline import rectangle
 from peekpaper.gluing.glue_up import GlueGroup, GlueStep
 from peekpaper.refusal import Refusal
@@ -54,6 +55,7 @@ def glue_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     back, front = say("print.from-back-note"), say("print.from-front-note")
     leaves = [
         *_step_leaves(work, choices),
+        *_parts_leaf(work, choices),
         _view_leaf(work, choices, views.back_view, say("print.from-back"), back),
         _view_leaf(work, choices, views.front_view, say("print.from-front"), front),
     ]
@@ -62,6 +64,13 @@ def glue_pages(work: Work, choices: SheetChoices) -> list[Picture]:
         leaves.append(_view_leaf(work, choices, views.bits_view, say("print.loose-bits"), note))
     title = say("print.document-glue-up", name=work.project.name)
     return pages(title, leaves, choices.paper_size, work.words)
+
+
+def _parts_leaf(work: Work, choices: SheetChoices) -> Iterator[Leaf]:
+    """Yield where the parts of a card that is cut in several go."""
+    if work.design.division is not None:
+        say = work.words.text
+        yield _view_leaf(work, choices, views.parts_view, say("print.parts"), say("print.parts-note"))
 
 
 def _view_leaf(work: Work, choices: SheetChoices, view: View, title: str, note: str) -> Leaf:
@@ -91,9 +100,12 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     sheets = [sheet]
     names = {id: f"{letters[id]}  {paper.name}" for id, paper in papers.items()}
     blocks = [
-        block
-        for group in work.gluing
-        for block in _blocks(group, names[group.paper], papers[group.paper].colour, free, work.words)
+        *_joining(work, free.width),
+        *(
+            block
+            for group in work.gluing
+            for block in _blocks(group, names[group.paper], papers[group.paper].colour, free, work.words)
+        ),
     ]
     if work.whole_back is not None:
         id = work.whole_back.paper
@@ -174,6 +186,32 @@ def _group(
         marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
         y += SMALL * LEADING
     return [*marks, rule(0, y + 2, width)], y + 6
+
+
+_JOINTS = {
+    Joint.TAB: ("print.first-of-all", "print.join-tabs"),
+    Joint.EDGE: ("print.with-back", "print.join-edges"),
+}
+"""When parts of the card are joined, and how: keys of the words."""
+
+
+def _joining(work: Work, width: float) -> Iterator[tuple[list[Mark], float]]:
+    """Yield the steps that join the parts of a card that is cut in several, and their height."""
+    division, say = work.design.division, work.words.text
+    if division is None:
+        return
+    when, how = _JOINTS[division.joint]
+    marks, y = _heading(say("print.parts"), work.project.look.card_colour, say(when), width)
+    columns = int(width // _STEP_MM)
+    # The lowest lies on top: what lies beneath comes first.
+    for index, part in enumerate(reversed(division.parts)):
+        row, column = divmod(index, columns)
+        marks += _box(str(part.number), column * _STEP_MM, y + row * _ROW_MM)
+    y += -(-len(division.parts) // columns) * _ROW_MM
+    for line in wrapped(say(how, first=len(division.parts)), SMALL, width):
+        marks.append(Words(line, 0, y + SMALL * 0.6, SMALL, PALE_INK))
+        y += SMALL * LEADING
+    yield [*marks, rule(0, y + 2, width)], y + 6
 
 
 def _whole_back(name: str, colour: str, width: float, words: Language) -> tuple[list[Mark], float]:

@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
-from shapely import MultiPolygon
 
-from peekpaper.design.design import LooseBit
-from peekpaper.geometry.affine import moved
+from peekpaper.geometry.affine import after, moved
 from peekpaper.geometry.outline import rectangle
 from peekpaper.geometry.overlay import difference
 from peekpaper.plan.plan import Trim
+from peekpaper.sheets.areas_to_cut import AreaToCut, card_areas, whole_back_areas
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.loose_bits import bits_in_words
 from peekpaper.sheets.pages.cautions import FOR_CUTTING
@@ -28,6 +28,8 @@ from peekpaper.words.words import Language
 
 _CUT_MM = 0.2
 """The line to cut along: seen well, and thinner than a hand errs."""
+_DASH_MM = 1.5
+"""The dashes of lines that are not cut."""
 _LEAST_CAP_MM = 1.5
 """The smallest numbers: about those of 6 point type."""
 _LARGEST_CAP_MM = 3.2
@@ -44,11 +46,10 @@ def template_pages(work: Work, choices: SheetChoices) -> list[Picture]:
     """Return the pages of the templates, all at true size, mirrored where the choices say so."""
     leaves = [
         *_cover(work, choices),
-        *_area_leaves("print.card", work.design.card, work.design.loose_bits, work, choices),
+        *(leaf for taken in card_areas(work) for leaf in _area_leaves(taken, work, choices)),
         *_piece_leaves(work, choices),
+        *(leaf for taken in whole_back_areas(work) for leaf in _area_leaves(taken, work, choices)),
     ]
-    if work.whole_back is not None:
-        leaves += _area_leaves("print.whole-back", work.whole_back.area, (), work, choices)
     title = work.words.text("print.document-templates", name=work.project.name)
     return pages(title, leaves, choices.paper_size, work.words)
 
@@ -81,18 +82,23 @@ def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
     return [Leaf(say("print.templates"), note, tuple(marks)) for marks in sheets]
 
 
-def _area_leaves(
-    area_key: str, area: MultiPolygon, bits: Sequence[LooseBit], work: Work, choices: SheetChoices
-) -> list[Leaf]:
-    """Return a part of the design, by the key of its name, with its numbered bits, at true size in tiles."""
-    width, height = work.design.width_mm, work.design.height_mm
-    side = as_cut(width, choices)
+def _area_leaves(taken: AreaToCut, work: Work, choices: SheetChoices) -> list[Leaf]:
+    """Return a part of the design with its numbered bits, at true size in tiles.
+
+    Dashed lines tell where the edges of other parts go.
+    """
+    left, top, right, bottom = taken.bounds
+    width, height, bits = right - left, bottom - top, taken.bits
+    side = after(as_cut(width, choices), np.array([[1.0, 0.0, -left], [0.0, 1.0, -top]]))
     rings = tuple(
         moved(shapely.get_coordinates(ring), side)
-        for polygon in (*area.geoms, *(bit.area for bit in bits))
+        for polygon in (*taken.area.geoms, *(bit.area for bit in bits))
         for ring in (polygon.exterior, *polygon.interiors)
     )
     marks: list[Mark] = [Stroke(rings, INK, _CUT_MM)]
+    if not taken.marks.is_empty:
+        lines = tuple(moved(shapely.get_coordinates(line), side) for line in taken.marks.geoms)
+        marks.append(Stroke(lines, PALE_INK, _CUT_MM, _DASH_MM))
     if bits:
         areas = list(shapely.transform([bit.area for bit in bits], lambda points: moved(points, side)))
         texts = [bit.name for bit in bits]
@@ -100,11 +106,12 @@ def _area_leaves(
     words = work.words
     size = words.size(width, height, choices.unit)
     note = words.text("print.area-mirrored" if choices.mirrored else "print.area", size=size)
+    if not taken.marks.is_empty:
+        note += " " + words.text("print.area-marks")
     if bits:
         note += " " + words.text("print.bits-fall-out", count=len(bits), bits=bits_in_words(bits, words))
-    name = words.text(area_key)
-    picture = Picture(name, width, height, tuple(marks))
-    return tiled(picture, name, note, choices.paper_size, words)
+    picture = Picture(taken.title, width, height, tuple(marks))
+    return tiled(picture, taken.title, note, choices.paper_size, words)
 
 
 def _written(numbers: Sequence[PlacedNumber]) -> list[Mark]:

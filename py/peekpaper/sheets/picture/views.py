@@ -37,6 +37,12 @@ _SEEN_MM = 0.02
 
 _PIECE_TINT = 0.75
 """How much of a paper's colour the pieces have, so that their edges and numbers show."""
+_PART_TINTS = ("#d9d2c3", "#b9c7cf", "#cfc0b2", "#c3cdb8")
+"""Of the card's parts, one after the other."""
+_PART_NUMBER_MM = 4.0
+"""The radius of the disc that a part's number stands in."""
+_SEAM_MM = 0.5
+"""The line where parts of the card meet."""
 _CARD_BACK = "#ece7dd"
 _BIT_COLOUR = "#4c5563"
 _PALE_TINT = 0.4
@@ -76,6 +82,28 @@ def bits_view(work: Work, scale: float) -> Picture:
     )
     marks = [*view.card(_CARD_BACK), *_openings(pale), *_bits(pale, _BIT_COLOUR)]
     return view.picture("print.named-bits", [*marks, *_numbers(numbers, [_BIT_COLOUR] * len(view.bits))])
+
+
+def parts_view(work: Work, scale: float) -> Picture:
+    """Return the design from the front in the parts that it is cut in, each with its number, seams dark."""
+    view = _seen(work, scale, IDENTITY)
+    division = work.design.division
+    parts = () if division is None else division.parts
+    marks: list[Mark] = []
+    for place, part in reversed(list(enumerate(parts))):
+        rings = tuple(shapely.get_coordinates(piece.exterior) * scale + RIM_MM for piece in part.area.geoms)
+        marks.append(Area(rings, _PART_TINTS[place % len(_PART_TINTS)]))
+    openings = tuple(_ring(area) for area in view.openings.values())
+    marks += [Area(openings, WHITE), Stroke((*openings, *view.outer), INK, _EDGE_MM)]
+    for part in parts:
+        seams = tuple(shapely.get_coordinates(line) * scale + RIM_MM for line in part.seen_edges.geoms)
+        marks += [Stroke(seams, ALERT, _SEAM_MM)] if seams else []
+    for part in parts:
+        x, y = shapely.get_coordinates(shapely.box(*part.area.bounds).centroid)[0] * scale + RIM_MM
+        disc = _PART_NUMBER_MM * _circle() + (x, y)
+        marks += [Area((disc,), WHITE), Stroke((disc,), INK, _EDGE_MM)]
+        marks.append(Words(str(part.number), x, y, _PART_NUMBER_MM * 0.9, INK, Anchor.MIDDLE, bold=True))
+    return view.picture("print.named-parts", marks)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -249,7 +277,12 @@ def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Ma
     words.sort(key=lambda mark: mark.colour)
     if not leaders:
         return list(words)
-    angles = np.linspace(0, 2 * np.pi, 13)
-    dot = _DOT_MM * np.column_stack([np.cos(angles), np.sin(angles)])
+    dot = _DOT_MM * _circle()
     dots = tuple(leader[1] + dot for leader in leaders)
     return [Stroke(leaders, INK, _EDGE_MM * 0.8), Area(dots, INK), *words]
+
+
+def _circle() -> Floats:
+    """Return a circle of radius 1 about the origin (25, 2)."""
+    angles = np.linspace(0, 2 * np.pi, 25)
+    return np.column_stack([np.cos(angles), np.sin(angles)])
