@@ -12,6 +12,7 @@ from peekpaper.design.mending.mends import (
     AddCard,
     AddFrame,
     CutOpening,
+    DivideCard,
     DropSpecks,
     FillOpening,
     FillSmall,
@@ -49,6 +50,7 @@ changes = st.one_of(
     some(Smooth, tolerance=lengths),
     some(DropSpecks, area=st.floats(0, 1e5)),
     some(FillSmall, area=st.floats(0, 1e5)),
+    st.just(DivideCard()),
 )
 
 

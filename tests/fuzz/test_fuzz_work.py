@@ -45,6 +45,7 @@ CHANGES = (
     {"kind": "cut", "outline": [[60, 20], [70, 20], [70, 60]]},
     {"kind": "loose-bit", "at": [40, 50], "fate": "drop"},
     {"kind": "frame", "shape": "rectangle", "width": 20, "margin": 5, "corner": 4, "hole": 9},
+    {"kind": "divide", "joint": "edge"},
     {"kind": "frame", "shape": "outline", "width": 20, "margin": -5},
     {"kind": "smooth", "tolerance": 0.5},
     {"kind": "drop-specks", "area": 9},

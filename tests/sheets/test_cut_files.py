@@ -14,11 +14,16 @@ from sample_work import sample_work
 from shapely import Polygon, affinity
 from sheet_readers import SVG, as_file, deviation, read_svg_cuts
 
+from peekpaper.design.division.divide import divided
+from peekpaper.design.division.division import Joint
 from peekpaper.drawing.read import read_drawing
 from peekpaper.geometry.affine import moved
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import new_project
 from peekpaper.sheets.choices import DxfRelease, SheetChoices, SheetKind
+from peekpaper.sheets.pages.glue_pages import glue_pages
+from peekpaper.sheets.pages.template_pages import template_pages
+from peekpaper.sheets.picture.picture import Words
 from peekpaper.sheets.places import from_trim, size_on_mat
 from peekpaper.sheets.take import take_sheets
 from peekpaper.sources.read import read_source
@@ -322,3 +327,41 @@ def test_the_size_check_makes_no_card_file_larger_than_the_mat_and_lies_in_an_op
             assert (
                 ElementTree.fromstring(data).findtext(f"{SVG}title").endswith("(no room for the size check)")
             )
+
+
+def test_a_card_in_parts_comes_as_files_that_each_fit_the_mat_and_that_together_are_the_card():
+    mat_mm = 100.0
+    design = WORK.design
+    division = divided(design.card, [], (mat_mm, mat_mm), Joint.EDGE)
+    plan = replace(WORK.project.plan, mat_width_mm=mat_mm, mat_height_mm=mat_mm)
+    work = replace(WORK, design=replace(design, division=division), project=replace(WORK.project, plan=plan))
+    files = cut_files(work)
+    count = len(division.parts)
+    total = 0.0
+    for part in division.parts:
+        cuts = read_svg_cuts(files[f"harbour-panel card part {part.number} of {count}.svg"])
+        assert max(cuts.width_mm, cuts.height_mm) <= mat_mm + 1e-4
+        outside = shapely.union_all(list(cuts.groups["outside"].values()))
+        total += outside.area - sum(hole.area for hole in cuts.groups.get("openings", {}).values())
+    assert total == pytest.approx(design.card.area, rel=1e-3)
+    backs = [name for name in files if "whole-back part" in name]
+    assert len(backs) >= 4
+    for name in backs:
+        assert max(read_svg_cuts(files[name]).width_mm, read_svg_cuts(files[name]).height_mm) <= mat_mm + 1e-4
+
+
+def test_the_guide_and_the_templates_of_a_card_in_parts_tell_how_they_go_together():
+    division = divided(WORK.design.card, [], (100.0, 100.0), Joint.TAB)
+    work = replace(WORK, design=replace(WORK.design, division=division))
+    titles = [page.title for page in glue_pages(work, SheetChoices())]
+    assert any(title.endswith("Parts of the card") for title in titles)
+    said = [
+        mark.text
+        for page in glue_pages(work, SheetChoices())
+        for mark in page.marks
+        if isinstance(mark, Words)
+    ]
+    assert any("one part after the other" in text for text in said)
+    titles = [page.title for page in template_pages(work, SheetChoices())]
+    for part in division.parts:
+        assert any(f"Card, part {part.number} of {len(division.parts)}" in title for title in titles)

@@ -66,13 +66,15 @@
  *   severity: number, action: string | null}} Warning
  * @typedef {{width_mm: number, height_mm: number, card: string, loose_bits: LooseBit[], openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
- *   mm_per_px: number, size_is_a_guess: boolean, usual_px_per_inch: number[], is_whole: boolean}} Design
+ *   mm_per_px: number, size_is_a_guess: boolean, usual_px_per_inch: number[], is_whole: boolean,
+ *   division: Division | null}} Design
+ * @typedef {{joint: "tab" | "edge", parts: {number: number, path: string, box: Box}[], seams: string | null}} Division
  * @typedef {{choice: {habit: string, card_colour: string | null, opening_colour: string | null,
  *   to_page: boolean, card_number: number | null}, openings: number, parts: number,
  *   loose_bits: number, card: string, width: number, height: number}} PossibleReading
  * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean, line: Place[] | null, width_mm: number | null}} PlacedMend
  * @typedef {{added: string | null, removed: string | null, changed_mm2: number, changed_percent: number}} Changed
- * @typedef {Changed & {finding: string, choice: string, at: Place, box: Box, mends: Change[]}} MendProposal
+ * @typedef {Changed & {finding: string, choice: string, at: Place, box: Box, mends: Change[], seams: string | null}} MendProposal
  * @typedef {{mends: PlacedMend[], proposals: MendProposal[]}} ProposedMends
  * @typedef {Changed & {mends: {finding: string, change: Change}[], openings: number, parts: number, loose_bits: number}} AllMends
  * @typedef {Changed & {mends: Change[], repeats: Change[], openings: number, parts: number, loose_bits: number, points: number, points_before: number}} TriedMend

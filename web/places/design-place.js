@@ -16,7 +16,7 @@ import { MendsPart } from "./design/mends-part.js";
 import { ReadingsPart } from "./design/readings-part.js";
 import { SmoothPart } from "./design/smooth-part.js";
 import { SummaryPart } from "./design/summary-part.js";
-import { pieceScene } from "./front.js";
+import { pieceScene, seamsLayer } from "./front.js";
 import { LipPart } from "./lip-part.js";
 import { MATS, matThatHolds, nameOfMat } from "./mats/mat-sizes.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
@@ -269,6 +269,7 @@ export class DesignPlace {
         new StrengthLayer(() => (session.hand.strength ? (bench.design?.bars ?? []) : []), this.room.store.project?.limits.bar_mm ?? 1.5),
         new StripsLayer(() => this.#pieces()),
         new StripsLayer(() => this.#marks()),
+        seamsLayer(this.room),
         new StripsLayer(() => this.#promised()),
         { draw: (brush) => this.tools.draw(brush) },
         { draw: (brush) => this.mends.bars.draw(brush) },
@@ -348,6 +349,7 @@ export class DesignPlace {
       ...marked.map(({ where }) => strip(where, TONES.mark, "55%")),
       strip(way?.removed ?? "", TONES.removed, "60%"),
       strip(way?.added ?? "", TONES.added, "85%"),
+      strip((way && "seams" in way && way.seams) || "", TONES.mark, "85%"),
     ].flatMap((each) => each ?? []);
   }
 

@@ -1,6 +1,7 @@
 import { CardLayer } from "../stage/layers/card-layer.js";
 import { MarksLayer } from "../stage/layers/marks-layer.js";
 import { PapersLayer } from "../stage/layers/papers-layer.js";
+import { StripsLayer } from "../stage/layers/strips-layer.js";
 import { TONES } from "../stage/colours.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
@@ -36,6 +37,22 @@ export function pieceScene(room, above, mirrored) {
       new MarksLayer(shapes, () => marks(room, session.hand)),
     ],
   };
+}
+
+/**
+ * The seams of a card that is cut in parts.
+ *
+ * @param {Workroom} room
+ * @returns {Layer}
+ */
+export function seamsLayer(room) {
+  /** @type {{of: import("../desk/types.js").Design | null, area: Path2D | null}} */
+  let drawn = { of: null, area: null };
+  return new StripsLayer(() => {
+    const { design } = room.bench;
+    if (design !== drawn.of) drawn = { of: design, area: design?.division?.seams ? new Path2D(design.division.seams) : null };
+    return drawn.area ? [{ area: drawn.area, fill: TONES.mark, edge: TONES.mark }] : [];
+  });
 }
 
 /**

@@ -5,7 +5,7 @@ import { NumbersLayer } from "../stage/layers/numbers-layer.js";
 import { StepLayer } from "../stage/layers/step-layer.js";
 import { say } from "../words/words.js";
 import { finishedDialog } from "./finished/finished-dialog.js";
-import { pieceScene } from "./front.js";
+import { pieceScene, seamsLayer } from "./front.js";
 import { PlanSeeker } from "./plan-seeker.js";
 import { pieceKey } from "./glue/glue-steps.js";
 import { GluingPart } from "./glue/gluing-part.js";
@@ -89,7 +89,7 @@ export class GluePlace {
       const current = step();
       return current && { openings: current.openings, bit: current.bit, text: current.key };
     });
-    return pieceScene(room, [numbers, next], room.session.hand.mirrored);
+    return pieceScene(room, [seamsLayer(room), numbers, next], room.session.hand.mirrored);
   }
 
   hint() {

@@ -34,7 +34,7 @@ const MOST_BOOKINGS = 1000;
 const OPEN = "open";
 const MOST_VERSIONS = 10;
 /** Counts up where views take another form than those that an earlier page has kept. */
-const VIEWS_FORM = 3;
+const VIEWS_FORM = 4;
 
 /**
  * The projects kept in this browser: each with its undo history, a thumbnail, and its last ten versions; and

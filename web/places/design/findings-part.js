@@ -60,7 +60,7 @@ export class FindingsPart {
     const mendable = this.worth;
     this.all.hidden = mendable.length === 0 || !this.working.hidden;
     const count = mendable.reduce((sum, finding) => sum + finding.count, 0);
-    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), make("small", {}, share(this.changed))));
+    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), this.changed > 0 ? make("small", {}, share(this.changed)) : null));
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
@@ -206,7 +206,7 @@ export class FindingsPart {
             class: "way",
             onclick: () => void this.#take([way], finding.code),
           },
-          this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: TONES.removed }, { path: way.added ?? "", colour: TONES.added }]),
+          this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: TONES.removed }, { path: way.added ?? "", colour: TONES.added }, { path: way.seams ?? "", colour: TONES.mark }]),
           make("span", {}, wordsOf(way)),
           way.changed_percent > 0 ? make("small", { class: "soft" }, share(way.changed_percent)) : null,
         ),

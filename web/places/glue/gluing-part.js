@@ -15,6 +15,9 @@ import { StepCard } from "./step-card.js";
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("./glue-steps.js").PartStep} PartStep */
 
+/** How parts of the card are joined, by their joint. */
+const JOINTS = /** @type {const} */ ({ tab: "print.join-tabs", edge: "print.join-edges" });
+
 /** Gluing, one piece after another: the next one in large, all of them in order to tick. */
 export class GluingPart {
   /**
@@ -38,10 +41,13 @@ export class GluingPart {
       new Choice("glue.side", (side) => room.session.take({ mirrored: side === "back" }))
     );
     this.list = new GlueList(room, glue);
+    /** How the parts of a card go together that is cut in several. */
+    this.joining = make("p", { class: "small", hidden: true });
     this.trouble = make("div", { class: "trouble", role: "alert" });
     this.element = make(
       "div",
       { class: "stack" },
+      this.joining,
       this.card.element,
       this.trouble,
       this.side.element,
@@ -83,6 +89,9 @@ export class GluingPart {
     const { papers } = project.shelf;
     const { backingOfDesign: backing } = bench;
     if (backing !== this.backing || papers !== this.papers) void this.#order(backing, papers);
+    const { division } = bench.design ?? { division: null };
+    this.joining.hidden = !division;
+    if (division) this.joining.textContent = say(JOINTS[division.joint], { first: division.parts.length });
     const ticked = gluedKeys(project, this.steps);
     this.card.show(this.steps, this.current, ticked);
     this.list.show(this.current, ticked);

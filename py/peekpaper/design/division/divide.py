@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -20,15 +21,16 @@ _LAP_MM = 10.0
 """How far parts overlap on card without openings; bars up to this wide are whole in both (from memory)."""
 _MORE = 3
 """Where openings leave no seam for the fewest parts, so many more are tried."""
+_SPARE_MM = 20.0
+"""Edge to edge, a stretch so wide along the seam goes to one part with what would only hang beside it."""
+_UNEVEN = 0.6
+"""So much larger or smaller than an even share a part may become (from memory)."""
 _LEAST_MM2 = 1.0
 """What of a part lies so little on its own side is not of it."""
-_MOST_IN_A_ROW = 12
+_MOST_IN_A_ROW = 6
 """More parts in a row nobody joins (from memory)."""
 _TOUCHING_MM = 0.02
 """Edges so near are in one place."""
-_CRUMB_MM2 = 100.0
-"""A smaller piece that the part on top leaves beside it goes to that part (from memory)."""
-
 Size = tuple[float, float]
 
 
@@ -43,70 +45,77 @@ def division_of(design: Design, mat: MatSize) -> Division | None:
 def divided(card: MultiPolygon, bits: Sequence[Polygon], most: Size, joint: Joint) -> Division | None:
     """Return a card in mm in parts of at most a width and height, either way up; None where it can't be.
 
-    Every opening is whole in one part, or in both that overlap there; with a tab so are bars along the seam.
-    `bits` are the loose bits in the card's openings, in order of their numbers. It can't be where an opening
-    is larger than a part may be.
+    With a tab every opening that is no larger than a part may be is whole in one, or in two that overlap
+    there, and so are bars along the seam. `bits` are the loose bits in the card's openings, in order of their
+    numbers. It can't be where it would take more parts than anyone joins.
     """
-    ways_up = sorted({most, most[::-1]}, key=lambda size: (_fewest(card, size), size != most))
-    for size in ways_up:
-        areas = _parts(card, size, joint)
-        if areas is not None:
-            return Division(joint, tuple(_numbered(areas, bits, joint)))
-    return None
-
-
-def _fewest(area: MultiPolygon, size: Size) -> int:
-    left, top, right, bottom = area.bounds
-    return _count(right - left, size[0]) * _count(bottom - top, size[1])
-
-
-def _count(length: float, most: float) -> int:
-    """Return how many parts of at most a length it takes to cover another; a huge number if none do."""
-    if length <= most + 1e-6:
-        return 1
-    return math.ceil((length - _LAP_MM) / (most - _LAP_MM)) if most > 2 * _LAP_MM else 1_000_000
-
-
-def _reach(count: int, most: float) -> float:
-    """Return how far so many parts reach that overlap."""
-    return count * most - (count - 1) * _LAP_MM
-
-
-def _parts(area: MultiPolygon, size: Size, joint: Joint) -> list[MultiPolygon] | None:
-    """Return the parts of an area, those on top first, or None where it can't be divided."""
-    counts = np.array([_count(upper - lower, most) for lower, upper, most in _spans(area, size)])
-    if counts.max() == 1:
-        return [area]
-    if counts.max() > _MOST_IN_A_ROW:
+    rooms = [_Room(size, _LAP_MM if joint is Joint.TAB else _SPARE_MM, joint) for size in {most, most[::-1]}]
+    room = min(rooms, key=lambda each: (each.fewest(card), each.size != most))
+    if max(room.counts(card)) > _MOST_IN_A_ROW:
         return None
+    return Division(joint, tuple(_numbered(_parts(card, room), bits, joint)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """How large parts may be, how far they overlap, or grow into one another, and how they are joined."""
+
+    size: Size
+    overlap: float
+    joint: Joint
+
+    def counts(self, area: MultiPolygon) -> list[int]:
+        """Return how many parts it takes across and down; far too many where none do."""
+        return [self._count(upper - lower, most) for lower, upper, most in self.spans(area)]
+
+    def fewest(self, area: MultiPolygon) -> int:
+        """Return how many parts it takes."""
+        return math.prod(self.counts(area))
+
+    def spans(self, area: MultiPolygon) -> list[tuple[float, float, float]]:
+        """Return for each axis where an area begins and ends, and how long a part may be."""
+        left, top, right, bottom = area.bounds
+        return [(left, right, self.size[0]), (top, bottom, self.size[1])]
+
+    def reach(self, count: int, most: float) -> float:
+        """Return how far so many parts reach that overlap."""
+        return count * most - (count - 1) * self.overlap
+
+    def _count(self, length: float, most: float) -> int:
+        if length <= most + 1e-6:
+            return 1
+        if most <= 3 * self.overlap:
+            return _MOST_IN_A_ROW + 1
+        return math.ceil((length - self.overlap) / (most - self.overlap))
+
+
+def _parts(area: MultiPolygon, room: _Room) -> list[MultiPolygon]:
+    """Return the parts of an area, those on top first."""
+    counts = room.counts(area)
+    if max(counts) == 1:
+        return [area]
     axis = int(np.argmax(counts))
-    lower, upper, most = _spans(area, size)[axis]
     seen = _swapped(area) if axis else area
-    for count in range(counts[axis], counts[axis] + _MORE):
+    sides = _sides(seen, _seam(seen, room.spans(area)[axis], counts[axis], room), room.joint)
+    turned = [_swapped(side) if axis else side for side in sides if not side.is_empty]
+    return [part for side in turned for part in _parts(side, room)]
+
+
+def _seam(area: MultiPolygon, span: tuple[float, float, float], fewest: int, room: _Room) -> LineString:
+    """Return a seam after about half of the parts that an area takes across."""
+    lower, upper, most = span
+    avoided = [hole for hole in holes_of(area) if hole.bounds[2] - hole.bounds[0] < most - room.overlap]
+    # Where openings leave no way they are crossed: backed they hold as well.
+    ways = [(count, avoided) for count in range(fewest, fewest + _MORE)]
+    for count, openings in (*ways, (fewest, [])):
         first = count // 2
-        low = upper - _reach(count - first, most) + _LAP_MM / 2
-        high = lower + _reach(first, most) - _LAP_MM / 2
-        seam = seam_through(seen, max(low, lower + _LAP_MM), min(high, upper - _LAP_MM))
+        low = upper - room.reach(count - first, most) + room.overlap / 2
+        high = lower + room.reach(first, most) - room.overlap / 2
+        seam = seam_through(area, openings, max(low, lower + room.overlap), min(high, upper - room.overlap))
         if seam is not None:
-            sides = [side for side in _sides(seen, seam, joint) if not side.is_empty]
-            if any(_span(side) > upper - lower - _LAP_MM for side in sides):
-                continue
-            turned = [_swapped(side) if axis else side for side in sides]
-            divided = [_parts(side, size, joint) for side in turned]
-            if all(parts is not None for parts in divided):
-                return [part for parts in divided if parts is not None for part in parts]
-    return None
-
-
-def _spans(area: MultiPolygon, size: Size) -> list[tuple[float, float, float]]:
-    """Return for each axis where an area begins and ends, and how long a part may be."""
-    left, top, right, bottom = area.bounds
-    return [(left, right, size[0]), (top, bottom, size[1])]
-
-
-def _span(area: MultiPolygon) -> float:
-    left, _, right, _ = area.bounds
-    return right - left
+            return seam
+    middle = (low + high) / 2
+    return LineString([(middle, area.bounds[1] - _LAP_MM), (middle, area.bounds[3] + _LAP_MM)])
 
 
 def _swapped(area: MultiPolygon) -> MultiPolygon:
@@ -119,30 +128,32 @@ def _sides(area: MultiPolygon, seam: LineString, joint: Joint) -> tuple[MultiPol
     """Return what lies left of a seam, which goes on top, and what lies right of it.
 
     The left one has all bars along the seam, and ends beyond them, squarely across what leads away. The other
-    has a tab under it, or begins where it ends.
+    has a tab under it, or begins where it ends; what would only hang beside that goes to the left one too.
     """
     nodes = shapely.get_coordinates(seam)
     out = area.bounds[0] - _LAP_MM
     cell = shapely.make_valid(Polygon([(out, nodes[0, 1]), *nodes, (out, nodes[-1, 1])]))
     band = one_grown(seam, _LAP_MM / 2, cap_style="flat")
-    own = intersection(area, cell)
-    others = difference(area, cell)
-    on_top = _held_by(intersection(area, union(cell, band)), own)
+    own, others = intersection(area, cell), difference(area, cell)
+    near = union(cell, band)
+    on_top, loose = _held_by(intersection(area, near), own)
     if joint is Joint.TAB:
         within = one_grown(intersection(area, one_grown(band, 1.0)), -SPARE_MM)
         tab = intersection(intersection(own, band), within)
-        return on_top, _held_by(union(others, tab), others)
-    rest = as_area(difference(area, on_top))
-    crumbs = [part for part in rest.geoms if part.area < _CRUMB_MM2 and part.dwithin(on_top, 1e-6)]
-    below = as_area(difference(rest, union_all(crumbs))) if crumbs else rest
-    return (as_area(union_all([on_top, *crumbs])) if crumbs else on_top), below
+        return on_top, _held_by(union(others, tab), others)[0]
+    beside = one_grown(seam, _SPARE_MM / 2, cap_style="flat")
+    rest = list(as_area(union_all([difference(area, near), loose])).geoms)
+    hanging = [part for part in rest if beside.covers(part)]
+    kept = [part for part in rest if not beside.covers(part)]
+    return as_area(union_all([on_top, *hanging])), MultiPolygon(kept)
 
 
-def _held_by(area: BaseGeometry, own: BaseGeometry) -> MultiPolygon:
-    """Return the pieces of an area that lie on its own side for more than a touch."""
+def _held_by(area: BaseGeometry, own: BaseGeometry) -> tuple[MultiPolygon, MultiPolygon]:
+    """Return the pieces of an area that lie on its own side for more than a touch, and the others."""
     pieces = geometries(list(as_area(area).geoms))
     shared = shapely.area(intersection(pieces, own))
-    return MultiPolygon(list(pieces[shared > np.minimum(_LEAST_MM2, shapely.area(pieces) / 2)]))
+    held = shared > np.minimum(_LEAST_MM2, shapely.area(pieces) / 2)
+    return MultiPolygon(list(pieces[held])), MultiPolygon(list(pieces[~held]))
 
 
 def _numbered(areas: Sequence[MultiPolygon], bits: Sequence[Polygon], joint: Joint) -> Iterator[CardPart]:

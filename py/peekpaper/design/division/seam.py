@@ -1,4 +1,4 @@
-"""A seam: the line along which a card is divided, through card alone and through as little of it as can be.
+"""A seam: the line along which a card is divided, through as little of it as can be.
 
 The ways are those between the triangles of a Delaunay triangulation of the openings' edges and of a grid on
 the free card: where a side has different openings at its ends its middle is the middle of a bar. Of all ways
@@ -6,15 +6,16 @@ from one side to the other the shortest is taken (Dijkstra 1959), then drawn str
 """
 
 import heapq
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPolygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.geometry.areas import as_area, geometries, holes_of
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.delaunay import as_complex, delaunay
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import to_grid
@@ -42,14 +43,18 @@ _FREE = -1
 Floats = NDArray[np.float64]
 
 
-def seam_through(card: MultiPolygon, low: float, high: float) -> LineString | None:
+def seam_through(
+    card: MultiPolygon, avoided: Sequence[Polygon], low: float, high: float
+) -> LineString | None:
     """Return a line from above a card in mm to below it at x from `low` to `high`, or None.
 
-    It goes through no opening. There is none where openings reach from one side of that strip to the other.
+    It goes through none of the openings to be `avoided`. There is none where those reach from one side of the
+    strip to the other.
     """
     _, top, _, bottom = card.bounds
     strip = shapely.box(low, top - _BEYOND_MM, high, bottom + _BEYOND_MM)
-    holes = _holes_in(card, strip)
+    near = [hole for hole in avoided if hole.intersects(strip)]
+    holes = union_all(near) if near else MultiPolygon()
     ways = _ways(card, holes, strip)
     blocked = np.zeros(len(ways.links), bool)
     for _ in range(_TRIES):
@@ -64,12 +69,6 @@ def seam_through(card: MultiPolygon, low: float, high: float) -> LineString | No
         count = len(ways.nodes)
         blocked |= np.isin(np.sort(ways.links, axis=1) @ [count, 1], steps @ [count, 1])
     return None
-
-
-def _holes_in(card: MultiPolygon, strip: BaseGeometry) -> BaseGeometry:
-    holes = geometries(holes_of(card))
-    near = holes[shapely.intersects(holes, strip)] if len(holes) else holes
-    return union_all(near) if len(near) else MultiPolygon()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
