@@ -93,6 +93,13 @@ def test_a_design_larger_than_the_mat_is_told_either_way_up(width, height, fits)
     assert ("larger-than-mat" not in codes) == fits
 
 
+@pytest.mark.parametrize(("side", "is_told"), [(3, True), (19.9, True), (21, False)])
+def test_a_card_too_small_for_anybody_is_told_though_the_file_says_so(side, is_told):
+    card = box(0, 0, side, side / 2).difference(box(0.2 * side, 0.1 * side, 0.8 * side, 0.4 * side))
+    codes = {warning.code for warning in design_of(card).warnings}
+    assert ("very-small" in codes) == is_told
+
+
 def test_parts_beyond_the_page_are_shown():
     drawing = drawing_of(plain())
     small = Drawing(drawing.width / 2, drawing.height, True, 1.0, 0.01, drawing.shapes, (), ())

@@ -12,6 +12,7 @@ _CHECKS = (
     card.thin_necks,
     file.mended_contours,
     card.separate_parts,
+    file.very_small,
     file.larger_than_mat,
     file.lost,
     file.off_page,

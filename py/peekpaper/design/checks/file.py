@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.design.checks.inspected import Inspected
 from peekpaper.design.design import DesignWarning
 from peekpaper.design.sheet.mended import Fault
+from peekpaper.design.size import LEAST_USUAL_MM
 from peekpaper.geometry.overlay import union_all
 from peekpaper.message import message
 
@@ -77,6 +78,20 @@ def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
         yield DesignWarning(
             "size-is-a-guess",
             message("warning.size-is-a-guess", width_mm=design.width_mm, height_mm=design.height_mm),
+            Point(design.width_mm / 2, design.height_mm / 2),
+            None,
+            2,
+            "set-size",
+        )
+
+
+def very_small(seen: Inspected) -> Iterator[DesignWarning]:
+    """Yield a warning where the finished card is too small for anybody to back, as some files' headers say."""
+    design = seen.design
+    if max(design.width_mm, design.height_mm) < LEAST_USUAL_MM:
+        yield DesignWarning(
+            "very-small",
+            message("warning.very-small", width_mm=design.width_mm, height_mm=design.height_mm),
             Point(design.width_mm / 2, design.height_mm / 2),
             None,
             2,
