@@ -1,13 +1,17 @@
 """What a file paints is card, or an opening, or told of with its place: ink is never lost without a word."""
 
+import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from ink_told import without_a_word
 from shapely import MultiPolygon, Point, Polygon, box
 from shapely.affinity import scale, translate
 from test_habits import design_from
 
-from peekpaper.design.design import Design, Habit, Reading
+from peekpaper.design.design import Design, Habit, Limits, Reading
+from peekpaper.design.make import make_design
+from peekpaper.drawing.read import read_drawing
 from peekpaper.refusal import Refusal
 
 NEAR_MM = 0.6
@@ -58,6 +62,35 @@ def test_no_way_of_reading_loses_ink_without_a_word(painted, habit):
     except Refusal:
         return
     assert ink_without_a_word(painted, design) < NOTHING
+
+
+_FRAME = 'fill-rule="evenodd" d="M2 2h56v36h-56z M8 8v24h20v-24z M32 8v24h20v-24z"'
+_PICTURES = {
+    "a star in a coloured pane": f'<path fill="#cc3333" d="M8 8h20v24h-20z"/>'
+    f'<path fill="#3366cc" d="M14 14h8v8h-8z"/><path fill="#222" {_FRAME}/>',
+    "hairs beyond a moth of three colours": '<g fill="#b52" stroke="#000" stroke-width=".1">'
+    '<path d="M4 20h24v16h-24z"/><path d="M32 20h24v16h-24z"/></g><path fill="#311" d="M27 14h6v24h-6z"/>'
+    '<path fill="#d83" d="M8 23h14v10h-14z M38 23h14v10h-14z"/>'
+    '<path fill="none" stroke="#000" stroke-width=".15" d="M29 14L20 2 M31 14L40 2"/>',
+    "rings in a card": f'<path fill="#222" {_FRAME}/><g fill="none" stroke="#a50" stroke-width=".8">'
+    '<circle cx="18" cy="20" r="3"/><circle cx="18" cy="20" r="6"/></g>',
+    "blocks beside a card": f'<path fill="#222" {_FRAME}/><path fill="#c33" d="M58.5 2h1.4v30h-1.4z"/>',
+}
+
+
+@pytest.mark.parametrize("body", _PICTURES.values(), ids=_PICTURES)
+@pytest.mark.parametrize("habit", [None, *Habit])
+def test_nothing_that_a_renderer_paints_is_lost_without_a_word(body, habit):
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">{body}</svg>'
+    )
+    drawing = read_drawing(svg.encode(), 0.05)
+    try:
+        design = make_design(drawing, Reading(habit), Limits())
+    except Refusal:
+        return
+    lost = without_a_word(svg.encode(), drawing, design)
+    assert max(lost.ink, lost.edges) < NOTHING
 
 
 def _path(shape: Polygon | MultiPolygon) -> str:

@@ -98,7 +98,15 @@ def test_slice_shows_the_part_that_the_alignment_asks_for(align: str, left: floa
 
 @pytest.mark.parametrize(
     ("view_box", "is_understood"),
-    [("0 0 50 50", True), ("0,0,50,50", True), ("0 0 -5 5", False), ("0 0 50", False), ("a b c d", False)],
+    [
+        ("0 0 50 50", True),
+        ("0,0,50,50", True),
+        ("0+0+50+50", True),
+        ("0 0 -5 5", False),
+        ("0 0 50", False),
+        ("0 050 50", False),
+        ("a b c d", False),
+    ],
 )
 def test_a_view_box_in_error_counts_as_none(view_box: str, is_understood: bool) -> None:
     area = ink_of('<rect width="50" height="50"/>', f'width="100" height="100" viewBox="{view_box}"')

@@ -96,13 +96,13 @@ class Drawn:
         That is ink beyond its outline, and drawn edges but for those between two colours of the card: what is
         drawn within an opening shows in none of its papers. Nothing is returned for next to nothing.
         """
-        if account.outside < _NOTHING and account.is_edge.mean() > 1 - _NOTHING:
-            return MultiPolygon()
         told = self._raster.along(_told(content, card, set(Fault)))
+        cells = self._lines_beyond(card, told)
+        if account.outside < _NOTHING and account.is_edge.mean() > 1 - _NOTHING:
+            return self._raster.blocks(cells)
         in_card = self._raster.inside(geometries(card.area.geoms))[self._edges.cells]
         in_card &= ~self._edges.along(~self._painted(content.background))
         is_lost = ~(account.is_edge | in_card | self._edges.along(told))
-        cells = np.zeros_like(told)
         if np.count_nonzero(is_lost) >= _NOTHING * len(is_lost):
             cells[tuple(each[is_lost] for each in self._edges.cells)] = True
         if account.outside >= _NOTHING:
@@ -143,6 +143,16 @@ class Drawn:
     def _ink_beyond(self, content: Content, filled: Cells, told: Cells) -> Cells:
         """Return the cells of ink that lies beyond the card's outline and is not told of."""
         beyond: Cells = self._painted(content.background) & ~grown(filled, 1) & ~grown(told, NEAR_CELLS)
+        return beyond
+
+    def _lines_beyond(self, card: CardInk, told: Cells) -> Cells:
+        """Return the cells of hairlines beyond the card's outline; none for next to none of all edges."""
+        if self.content.only_lines or not self.content.drawn_over:
+            return np.zeros_like(told)
+        lines = [paint.area.boundary for paint in self.content.drawn_over]
+        beyond: Cells = self._raster.along(geometries(lines)) & ~grown(self._filled(card) | told, NEAR_CELLS)
+        if np.count_nonzero(beyond) < _NOTHING * np.count_nonzero(self._line_cells):
+            return np.zeros_like(told)
         return beyond
 
     def _outside(self, content: Content, filled: Cells, told: Cells) -> float:

@@ -86,7 +86,7 @@ def size_is_a_guess(seen: Inspected) -> Iterator[DesignWarning]:
 
 
 def very_small(seen: Inspected) -> Iterator[DesignWarning]:
-    """Yield a warning where the finished card is too small for anybody to back, as some files' headers say."""
+    """Yield a warning where the finished card is too small for anybody to back, whoever says so."""
     design = seen.design
     if max(design.width_mm, design.height_mm) < LEAST_USUAL_MM:
         yield DesignWarning(

@@ -78,6 +78,12 @@ class Content:
         return as_area(union_all(areas))
 
     @cached_property
+    def drawn_over(self) -> tuple[Painted, ...]:
+        """The hairlines over other paint, which part no colour; none where there is no other paint."""
+        over = [shape for shape in self.shapes if self._is_drawn_over(shape)]
+        return _paint_of(over) if len(over) < len(self.shapes) else ()
+
+    @cached_property
     def contrast(self) -> MultiPolygon:
         """What can be seen of all paint but that of the background's colour."""
         classes = [int(same_colour(paint.colour, self.background)) for paint in self.painted]

@@ -7,7 +7,9 @@ from typing import NamedTuple
 from peekpaper.drawing.outlines.matrix import Matrix
 
 _NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
-_VIEW_BOX = re.compile(rf"\s*({_NUMBER})[\s,]+({_NUMBER})[\s,]+({_NUMBER})[\s,]+({_NUMBER})\s*[,;]?\s*")
+_BETWEEN = r"(?:[\s,]+|(?=[+-]))"
+"""A sign parts numbers too, as in path data: files made small leave out what browsers do without."""
+_VIEW_BOX = re.compile(rf"\s*{_BETWEEN.join([f'({_NUMBER})'] * 4)}\s*[,;]?\s*")
 _ASPECT = re.compile(
     r"\s*(?:defer\s+)?(?:none|x(?P<x>Min|Mid|Max)Y(?P<y>Min|Mid|Max))(?:\s+(?P<fit>meet|slice))?\s*"
 )
