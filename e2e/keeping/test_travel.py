@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import zipfile
 from base64 import b64decode, b64encode
 from collections.abc import Callable, Mapping
@@ -76,15 +77,21 @@ def saved_project(table: Table) -> bytes:
     return saved_file(table, table.page.get_by_role("button", name="Save as a file"))
 
 
-def link_of(table: Table) -> str:
-    """Make the open project's link."""
+def link_of(table: Table, sender: str = "") -> str:
+    """Make the open project's link, from somebody by a name or by none."""
     table.press(table.page.locator("#menu-button"))
     table.press(table.page.get_by_role("button", name="Link for a friend"))
     dialog = table.page.get_by_role("dialog", name="Link for a friend")
-    link = dialog.get_by_label("The link").input_value()
+    link = dialog.get_by_label("The link")
+    if sender:
+        name = dialog.get_by_label("Your name")
+        name.fill(sender)
+        name.press("Tab")
+        expect(link).to_have_value(re.compile(f"&from={sender}$"))
+    address = link.input_value()
     table.picture("link-with-pictures")
     table.press(dialog.get_by_role("button", name="Close"))
-    return link
+    return address
 
 
 def bring(table: Table, name: str, data: bytes) -> None:
@@ -121,6 +128,39 @@ def expect_refused(table: Table, data: bytes, sentence: str) -> None:
     expect(notice(table, sentence)).to_be_visible()
     table.press(notice(table, sentence).get_by_role("button", name="Close"))
     expect(table.opening(1)).to_contain_text("waves")
+
+
+def give_by_keys(table: Table, paper: int, *keys: str) -> None:
+    """Give a paper of the shelf to openings that the keyboard goes to."""
+    table.go("Papers")
+    table.press(table.page.locator(".sheet").nth(paper))
+    table.page.get_by_role("listbox", name="Openings of the design").focus()
+    for key in keys:
+        table.page.keyboard.press(key)
+
+
+def test_a_friend_sees_the_work_and_what_comes_back_stands_beside_ones_own(
+    revisit: Visit, visit: Visit
+) -> None:
+    table = revisit("tablet")
+    give_by_keys(table, 1, "Home", "Enter")
+    expect(table.opening(1)).not_to_contain_text("left open")
+    name = table.page.locator("#project-name").inner_text()
+    friend = visit("phone")
+    friend.page.goto(link_of(table, "Berit"))
+    work = friend.page.locator("dialog[open]")
+    expect(work).to_contain_text("From Berit")
+    expect(work.get_by_role("img", name=f"{name}, finished")).to_have_js_property("complete", value=True)
+    friend.picture("from-a-friend")
+    friend.press(work.get_by_role("button", name="Recolour it"))
+    expect(friend.page.locator("[data-place=papers]")).to_have_attribute("aria-current", "page")
+    give_by_keys(friend, 4, "End", "Enter")
+    expect(friend.opening(6)).not_to_contain_text("left open")
+    table.page.goto(link_of(friend, "Anna"))
+    table.press(table.page.locator("dialog[open]").get_by_role("button", name="Put it beside mine"))
+    expect(table.opening(6)).not_to_contain_text("left open")
+    table.press(table.page.get_by_role("tab", name="Colourways"))
+    expect(table.page.locator(".colourways .tile")).to_have_text(["Colourway 1", "Anna's papers"])
 
 
 def test_photos_of_papers_travel_with_link_file_and_shelf(revisit: Visit, visit: Visit) -> None:

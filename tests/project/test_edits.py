@@ -143,3 +143,15 @@ def test_scraps_put_for_a_paper_replace_its_own_and_leave_others() -> None:
     assert len({scrap.id for scrap in project.shelf.scraps}) == 3
     with pytest.raises(Refusal, match="no size"):
         shelving.put_scraps(project, "p1", [(0.0, 10.0)])
+
+
+def test_a_colourway_of_somebody_else_comes_beside_ones_own_with_its_papers() -> None:
+    theirs = Colourway("c1", "Anna's", {1: "p1", 2: "x", 5: "gone"}, (1,))
+    papers = (Paper("p1", "Snow", "#ffffff"), Paper("x", "Oat", "#e9dfc9"), Paper("y", "Tar", "#111111"))
+    project = shelving.adopt_colourway(a_project(), theirs, papers)
+    adopted = project.colourways[-1]
+    names = {paper.id: paper.name for paper in project.shelf.papers}
+    assert (adopted.id, adopted.name, adopted.locked, project.colourway) == ("c3", "Anna's", (), "c3")
+    assert {number: names[paper] for number, paper in adopted.papers.items()} == {1: "Snow", 2: "Oat"}
+    assert "Tar" not in names.values()
+    assert project.colourways[:2] == a_project().colourways

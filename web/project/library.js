@@ -1,3 +1,5 @@
+import { alikeDesigns, alikePapers } from "./same.js";
+
 /** @typedef {import("./archive.js").Archive} Archive */
 /** @typedef {import("./course.js").Course} Course */
 /** @typedef {import("./store.js").Store} Store */
@@ -31,6 +33,23 @@ export class Library {
     await this.archive.keepVersion(before);
     const isBroken = (await this.soundness.faultOf(before)) !== null;
     return { document, past: isBroken ? [] : [...past, before], future: [] };
+  }
+
+  /**
+   * The project kept here that has another's design in other papers: the open one first, then the last saved.
+   *
+   * @param {Project} theirs
+   * @returns {Promise<string | null>} its id
+   */
+  async alike(theirs) {
+    const open = this.store.project?.id;
+    const entries = await this.archive.list().catch(() => []);
+    const ids = new Set([...(open ? [open] : []), ...entries.map(({ id }) => id)]);
+    for (const id of ids) {
+      const own = id === open ? this.store.project : (await this.archive.read(id).catch(() => null))?.course.document;
+      if (own && alikeDesigns(own, theirs)) return alikePapers(own, theirs) ? null : id;
+    }
+    return null;
   }
 
   /**

@@ -20,6 +20,36 @@ export function sameDesign(one, other) {
 }
 
 /**
+ * Whether two projects, wherever each comes from, have the same openings under the same numbers.
+ *
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function alikeDesigns(one, other) {
+  const { svg } = one.source;
+  return svg === other.source.svg && isSame(one.reading, other.reading) && isSame(one.mends, other.mends);
+}
+
+/**
+ * Whether two projects with alike designs have the same papers behind them.
+ *
+ * @param {Project} one
+ * @param {Project} other
+ */
+export function alikePapers(one, other) {
+  const looks = [one, other].map((project) => {
+    const papers = new Map(project.shelf.papers.map(({ id, name, colour, pattern, picture }) => [id, [name, colour, pattern, picture]]));
+    return Object.entries(chosen(project).papers).map(([number, id]) => [number, papers.get(id)]);
+  });
+  return isSame(looks[0], looks[1]);
+}
+
+/** @param {unknown} one  @param {unknown} other  both as JSON has them */
+function isSame(one, other) {
+  return JSON.stringify(one) === JSON.stringify(other);
+}
+
+/**
  * Whether two states of a project with the same design have the same backing.
  *
  * @param {Project} one

@@ -1,4 +1,6 @@
+import { recall, remember } from "../basics/memory.js";
 import { icon, make } from "../parts/dom.js";
+import { field } from "../parts/field.js";
 import { ProjectDialog } from "../places/project-dialog.js";
 import { shownIn } from "../project/pictures-of.js";
 import { Cancelled } from "../words/refusal.js";
@@ -7,6 +9,10 @@ import { showTrouble, troubleOf } from "../parts/trouble.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 
+/** What stands in a link before the name of who sends it, where it is kept here, and how much of it is shown. */
+export const FROM = "&from=";
+export const MOST_NAME = 60;
+const NAME = "peekpaper-name";
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
@@ -34,8 +40,25 @@ export async function linkDialog(room, save) {
       ...(small.size > 0 ? [make("p", {}, say("link.pictures-small", { count: small.size }))] : []),
       ...(left > 0 ? [make("p", {}, say("link.pictures-stay", { count: left }))] : []),
     );
-    offer(dialog, whole, project.name);
-    await showCode(dialog, room, whole, bare);
+    const named = (/** @type {string} */ name) => (/** @type {string} */ address) => (name ? address + FROM + encodeURIComponent(name) : address);
+    const retell = offer(dialog, whole, project.name);
+    const code = make("div", { class: "link-code" });
+    const name = make("input", {
+      type: "text",
+      maxlength: MOST_NAME,
+      value: recall(NAME) ?? "",
+      autocomplete: "given-name",
+      onchange: () => void tell(),
+    });
+    const tell = async () => {
+      const sender = name.value.trim();
+      remember(NAME, sender);
+      retell(named(sender)(whole));
+      await showCode(code, room, named(sender)(whole), named(sender)(bare));
+    };
+    about.after(field("link.from", name));
+    dialog.room.append(code);
+    await tell();
   } catch (error) {
     if (error instanceof Cancelled) return;
     about.remove();
@@ -59,10 +82,12 @@ function addressOf(fragment) {
 
 /**
  * @param {ProjectDialog} dialog
- * @param {string} address
+ * @param {string} first
  * @param {string} title
+ * @returns {(address: string) => void} offers another address in its place
  */
-function offer(dialog, address, title) {
+function offer(dialog, first, title) {
+  let address = first;
   const input = make("input", {
     help: "link.itself",
     type: "text",
@@ -105,17 +130,21 @@ function offer(dialog, address, title) {
     ),
     said,
   );
+  return (other) => {
+    address = other;
+    input.value = other;
+    said.textContent = say("link.length", { count: count(other.length) });
+  };
 }
 
 /**
- * @param {ProjectDialog} dialog
+ * @param {HTMLElement} place
  * @param {Workroom} room
  * @param {string} address
  * @param {string} shorter  the same without pictures, for a code that could not hold it otherwise
  */
-async function showCode(dialog, room, address, shorter) {
-  const place = make("div", { class: "link-code" }, make("p", { class: "soft small" }, say("link.code-making")));
-  dialog.room.append(place);
+async function showCode(place, room, address, shorter) {
+  place.replaceChildren(make("p", { class: "soft small" }, say("link.code-making")));
   try {
     const whole = shorter === address ? null : await room.desk.qr(address).catch(() => null);
     const { path, size } = whole ?? (await room.desk.qr(shorter));

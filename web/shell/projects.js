@@ -20,12 +20,13 @@ import { addShelf } from "../places/papers/shelf-files.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
 import { paintRegion } from "../stage/picture.js";
 import { View } from "../stage/view.js";
-import { locale, say } from "../words/words.js";
+import { bare, locale, say } from "../words/words.js";
 import { openEverything, saveEverything, whenSaid } from "./backup-dialogs.js";
+import { offerColourway, showFriendsWork } from "./friend-dialogs.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
-import { linkDialog } from "./link-dialog.js";
+import { FROM, linkDialog, MOST_NAME } from "./link-dialog.js";
 import { ProjectMenu } from "./project-menu.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
@@ -47,11 +48,12 @@ export class Projects {
   /**
    * @param {Workroom} room
    * @param {import("../project/archive.js").Archive} archive
-   * @param {() => void} toDesign  goes to the place where a new design is looked at first
+   * @param {{toDesign: () => void, toPapers: () => void}} ways  to the places where a new design, or another's work,
+   *   is taken in hand
    */
-  constructor(room, archive, toDesign) {
+  constructor(room, archive, ways) {
     this.room = room;
-    this.toDesign = toDesign;
+    this.ways = ways;
     /** Aborted once another project is asked for: what was asked for last is opened, in whatever order they come. */
     this.coming = new AbortController();
     this.archive = archive;
@@ -288,7 +290,7 @@ export class Projects {
       await this.#open(await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }), signal);
       this.room.bench.foresee(opened.design);
       this.room.session.take({ arrived: this.room.project.id });
-      this.toDesign();
+      this.ways.toDesign();
     } else await this.#open(project, signal);
     await tellShort(this.room, project);
   }
@@ -381,17 +383,29 @@ export class Projects {
     if (!(await this.intake.paste())) this.room.notices.tell(say("menu.nothing-to-paste"));
   }
 
-  /** @param {string} fragment */
-  async #openLink(fragment) {
+  /** @param {string} address  the fragment of a link, and the name of who sent it where that was told */
+  async #openLink(address) {
+    const [fragment = "", told = ""] = address.split(FROM);
+    const by = nameIn(told);
     const away = this.room.notices.tell(say("link.opening"), { stays: true });
     const signal = this.#ask();
     const done = await this.#say(async () => {
       const { project, pictures } = await this.room.desk.openLink(fragment);
       await takeSmall(pictures, this.room.pictures);
       // A copy of one's own, also where the link was made in this very browser.
-      await this.#open({ ...project, id: freshId() }, signal);
-      this.room.notices.tell(say("link.opened"));
-      await tellShort(this.room, project);
+      const open = async () => {
+        await this.#open({ ...project, id: freshId() }, this.#ask());
+        this.room.notices.tell(say("link.opened"));
+        await tellShort(this.room, project);
+      };
+      const twin = await this.library.alike(project);
+      if (signal.aborted) throw new Cancelled();
+      if (twin && (await this.#reopen(twin))) {
+        void offerColourway(this.room, project, by, () => void this.#say(open));
+        return;
+      }
+      await open();
+      void showFriendsWork(this.room, by, this.ways.toPapers);
     });
     away();
     history.replaceState(history.state, "", location.pathname + location.search);
@@ -561,6 +575,15 @@ export class Projects {
       await new Promise((next) => setTimeout(next));
     }
     return canvas.convertToBlob({ type: "image/webp" });
+  }
+}
+
+/** @param {string} told  as it stands in a link  @returns {string} the name of who sent it, empty where it is none */
+function nameIn(told) {
+  try {
+    return bare(decodeURIComponent(told)).trim().slice(0, MOST_NAME);
+  } catch {
+    return "";
   }
 }
 

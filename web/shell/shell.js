@@ -53,7 +53,7 @@ export class Shell {
         next: () => this.projects.intake.pick(),
       }),
     };
-    this.projects = new Projects(room, archive, () => this.go("design"));
+    this.projects = new Projects(room, archive, { toDesign: () => this.go("design"), toPapers: () => this.go("papers") });
     this.redraw = new Redraw(room);
     this.announcer = new Announcer(find("#announcer", HTMLElement));
     /** The project as a screen reader last heard of it. @type {import("../desk/types.js").Project | null} */

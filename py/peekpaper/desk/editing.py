@@ -12,7 +12,7 @@ from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.mending import mend_edits
 from peekpaper.desk.stashing import restock, stock, take_from_stash
 from peekpaper.desk.step import Step, result
-from peekpaper.papers.paper import Paper
+from peekpaper.papers.paper import Colourway, Paper
 from peekpaper.project.carrying import carried
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.colourways import (
@@ -27,6 +27,7 @@ from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import shelf_from_json
 from peekpaper.project.shelving import (
     add_shelf,
+    adopt_colourway,
     duplicate_paper,
     put_paper,
     put_scraps,
@@ -51,6 +52,11 @@ EDITS: dict[str, Edit] = {
     "add_shelf": lambda project, to: add_shelf(project, shelf_from_json(to["text"])),
     "add_colourway": lambda project, to: add_colourway(project, to["name"]),
     "duplicate_colourway": lambda project, to: duplicate_colourway(project, to["colourway"], to["name"]),
+    "adopt_colourway": lambda project, to: adopt_colourway(
+        project,
+        decode(Colourway, to["colourway"], "colourways[0]"),
+        [decode(Paper, paper, "shelf.papers[0]") for paper in to["papers"]],
+    ),
     "rename_colourway": lambda project, to: rename_colourway(project, to["colourway"], to["name"]),
     "remove_colourway": lambda project, to: remove_colourway(project, to["colourway"]),
     "swap_paper": lambda project, to: swap_paper(project, to["colourway"], to["old"], to["new"]),

@@ -19,6 +19,12 @@ def add_colourway(project: Project, name: str) -> Project:
     return _with_chosen(project, Colourway(_fresh_id(project), _named(name)), len(project.colourways))
 
 
+def put_colourway(project: Project, colourway: Colourway) -> Project:
+    """Return the project with a colourway from elsewhere at the end, under an id of its own, chosen."""
+    own = replace(colourway, id=_fresh_id(project), name=_named(colourway.name))
+    return _with_chosen(project, own, len(project.colourways))
+
+
 def duplicate_colourway(project: Project, colourway: str, name: str) -> Project:
     """Return the project with a copy of a colourway beside it, chosen. Raises Refusal if there is none."""
     place = _place(project, colourway)

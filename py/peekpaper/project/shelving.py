@@ -1,11 +1,11 @@
 """The shelf of a project: papers put, moved, duplicated and removed, and another shelf's added."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from peekpaper.papers.paper import Colourway, Paper, Scrap, Shelf
 from peekpaper.plan.plan import trim_is_of
-from peekpaper.project.colourways import fresh_id
+from peekpaper.project.colourways import fresh_id, put_colourway
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_sound import refuse_unsound_paper, refuse_unsound_scrap
 from peekpaper.refusal import Refusal
@@ -99,10 +99,16 @@ def add_shelf(project: Project, shelf: Shelf) -> Project:
 
     A paper that is here already is not added twice; one whose id means another paper here gets a new id.
     """
-    papers = list(project.shelf.papers)
-    scraps = list(project.shelf.scraps)
+    joined, _ = join_shelves(project.shelf, shelf)
+    return replace(project, shelf=joined)
+
+
+def join_shelves(here: Shelf, other: Shelf) -> tuple[Shelf, Mapping[str, str]]:
+    """Return a shelf with another's papers and scraps behind its own, and their new ids by the old."""
+    papers = list(here.papers)
+    scraps = list(here.scraps)
     ids: dict[str, str] = {}
-    for paper in shelf.papers:
+    for paper in other.papers:
         refuse_unsound_paper(paper)
         twin = next((one for one in papers if _is_twin(one, paper)), None)
         if twin is None:
@@ -110,10 +116,22 @@ def add_shelf(project: Project, shelf: Shelf) -> Project:
             twin = replace(paper, id=fresh_id("p", taken)) if paper.id in taken else paper
             papers.append(twin)
         ids[paper.id] = twin.id
-    for scrap in _new_scraps(shelf, project.shelf, ids):
+    for scrap in _new_scraps(other, here, ids):
         taken = {one.id for one in scraps}
         scraps.append(replace(scrap, id=fresh_id("s", taken)) if scrap.id in taken else scrap)
-    return replace(project, shelf=Shelf(tuple(papers), tuple(scraps)))
+    return Shelf(tuple(papers), tuple(scraps)), ids
+
+
+def adopt_colourway(project: Project, colourway: Colourway, papers: Sequence[Paper]) -> Project:
+    """Return the project with a colourway that somebody else made for the same design, chosen.
+
+    Of the other's `papers` those that it uses come to the shelf, unless they are there; an opening whose
+    paper did not come along stays open.
+    """
+    used = set(colourway.papers.values())
+    shelf, ids = join_shelves(project.shelf, Shelf(tuple(paper for paper in papers if paper.id in used)))
+    given = {number: ids[paper] for number, paper in colourway.papers.items() if paper in ids}
+    return put_colourway(replace(project, shelf=shelf), replace(colourway, papers=given, locked=()))
 
 
 def _is_twin(one: Paper, other: Paper) -> bool:

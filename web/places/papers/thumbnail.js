@@ -23,9 +23,10 @@ export function emptyThumbnail(width, height) {
  * @param {Workroom} room
  * @param {Colourway} colourway
  * @param {HTMLCanvasElement} canvas
+ * @param {ReadonlyMap<string, import("../../desk/types.js").Paper>} [papers]  by id
  */
-export function drawColourway(room, colourway, canvas) {
-  const { shapes, paint, papers } = room;
+export function drawColourway(room, colourway, canvas, papers = room.papers) {
+  const { shapes, paint } = room;
   const context = canvas.getContext("2d");
   if (!shapes || !context) return;
   const { look } = room.project;
