@@ -77,8 +77,7 @@ def test_what_is_shown_is_of_what_is_open(visit: Visit) -> None:
         table.drop("pane.svg", ONE_PANE)
         expect(page.locator("#project-name")).to_have_text("pane")
         expect(table.openings).to_have_count(1)
-        expect(page.locator("[role=tab][aria-selected=true]")).not_to_have_text("Page")
-    table.go("Design")
+        expect(page.locator("[data-place=design]")).to_have_attribute("aria-current", "page")
     expect(page.locator(".design-count")).to_have_text("1 opening")
 
     # Of several files the first is opened, and the others are told by name.

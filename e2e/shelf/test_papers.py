@@ -131,9 +131,12 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit
     table.press(button(table, "Change this paper"))
     expect(table.page.get_by_role("dialog")).to_be_visible()
     table.drop("window.svg", window_svg())
+    expect(table.page.locator("[data-place=design]")).to_have_attribute("aria-current", "page")
+    at_papers(table)
     expect(sheets(table), "those that were put there by the person").to_have_count(2)
     expect(table.page.get_by_role("dialog"), "it was about another project's paper").to_have_count(0)
     load = table.page.locator(".shelf-more input[accept*=json]")
+    table.unfold("More papers")
     load.set_input_files(saved)
     expect(sheets(table)).to_have_count(count + 2)
     newer = {**json.loads(saved.read_text()), "version": 99}
@@ -233,6 +236,7 @@ def test_suggestions_keep_what_was_locked_and_say_why(revisit: Visit) -> None:
     assert why.startswith(held.locator(".sheet-name span").last.inner_text())
     table.drop("window.svg", window_svg())
     expect(table.page.locator("[role=option]", has_text=OPEN)).to_have_count(6)
+    at_papers(table)
     part(table, "Suggest")
     expect(
         table.page.locator("#part-suggest").get_by_role("button", name="Suggest", exact=True)

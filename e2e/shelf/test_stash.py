@@ -105,6 +105,8 @@ def test_papers_of_one_project_are_there_for_the_next_and_change_in_both(
     table.press(stash.get_by_role("button", name="Close"))
 
     table.drop("other.svg", window_svg())
+    expect(page.locator("#project-name")).to_have_text("other")
+    table.go("Papers")
     expect(sheets(table)).to_have_count(3)
     expect(sheets(table).first).to_contain_text("pebbles")
     table.pick("Samphire")
