@@ -19,6 +19,7 @@ import { SummaryPart } from "./design/summary-part.js";
 import { pieceScene, seamsLayer } from "./front.js";
 import { LipPart } from "./lip-part.js";
 import { MATS, matThatHolds, nameOfMat } from "./mats/mat-sizes.js";
+import { outlineOf } from "../stage/outline.js";
 import { StrengthLayer } from "../stage/layers/strength-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 import { TONES } from "../stage/colours.js";
@@ -318,14 +319,14 @@ export class DesignPlace {
     const under = new Set(backing.under_least_lip);
     const lines = under.size > 0 ? backing.smallest_set_by : [];
     const setters = lines.map(([x0, y0, x1, y1]) => ({
-      area: new Path2D(`M${x0} ${y0}L${x1} ${y1}`),
+      area: outlineOf(backing, `M${x0} ${y0}L${x1} ${y1}`),
       fill: "transparent",
       edge: TONES.alert,
     }));
-    const pieces = backing.pieces.map(({ number, path }) => ({
-      area: new Path2D(path),
-      fill: under.has(number) ? "rgb(155 52 24 / 22%)" : "rgb(255 253 248 / 22%)",
-      edge: under.has(number) ? TONES.mark : TONES.paper,
+    const pieces = backing.pieces.map((piece) => ({
+      area: outlineOf(piece, piece.path),
+      fill: under.has(piece.number) ? "rgb(155 52 24 / 22%)" : "rgb(255 253 248 / 22%)",
+      edge: under.has(piece.number) ? TONES.mark : TONES.paper,
     }));
     return [...pieces, ...setters];
   }
@@ -334,9 +335,9 @@ export class DesignPlace {
   #promised() {
     const { store } = this.room;
     const { card_colour: card, behind_colour: behind } = store.project?.look ?? { card_colour: "", behind_colour: "" };
-    return this.room.promised.flatMap(({ added, removed }) => [
-      ...(removed ? [{ area: new Path2D(removed), fill: behind, edge: null }] : []),
-      ...(added ? [{ area: new Path2D(added), fill: card, edge: null }] : []),
+    return this.room.promised.flatMap((change) => [
+      ...(change.removed ? [{ area: outlineOf(change, change.removed), fill: behind, edge: null }] : []),
+      ...(change.added ? [{ area: outlineOf(change, change.added), fill: card, edge: null }] : []),
     ]);
   }
 
@@ -346,11 +347,15 @@ export class DesignPlace {
     const marked = looked ? [looked.finding] : findings.filter(({ severity }) => severity > 2);
     const way = this.smooth.tried ?? looked?.spot?.ways[0];
     return [
-      ...marked.map(({ where }) => strip(where, TONES.mark, "55%")),
-      strip(way?.removed ?? "", TONES.removed, "60%"),
-      strip(way?.added ?? "", TONES.added, "85%"),
-      strip((way && "seams" in way && way.seams) || "", TONES.mark, "85%"),
-    ].flatMap((each) => each ?? []);
+      ...marked.flatMap((finding) => strip(finding, finding.where, TONES.mark, "55%")),
+      ...(way
+        ? [
+            ...strip(way, way.removed, TONES.removed, "60%"),
+            ...strip(way, way.added, TONES.added, "85%"),
+            ...strip(way, "seams" in way ? way.seams : null, TONES.mark, "85%"),
+          ]
+        : []),
+    ];
   }
 
   /** The design's name and size, as the head shows it. */
@@ -361,10 +366,11 @@ export class DesignPlace {
 }
 
 /**
- * @param {string} path
+ * @param {object} of  whose path it is
+ * @param {string | null} path
  * @param {string} colour
  * @param {string} share  how much of what lies beneath it hides
  */
-function strip(path, colour, share) {
-  return path ? { area: new Path2D(path), fill: `color-mix(in srgb, ${colour} ${share}, transparent)`, edge: colour } : null;
+function strip(of, path, colour, share) {
+  return path ? [{ area: outlineOf(of, path), fill: `color-mix(in srgb, ${colour} ${share}, transparent)`, edge: colour }] : [];
 }

@@ -79,6 +79,18 @@ export class Picture {
 }
 
 /**
+ * Paints all that a view shows on a canvas.
+ *
+ * @param {CanvasRenderingContext2D} context
+ * @param {View} view
+ * @param {number} ratio  device px per CSS px
+ * @param {Scene} scene
+ */
+export function paintView(context, view, ratio, scene) {
+  paintWithin(context, view, ratio, scene, [0, 0, context.canvas.width, context.canvas.height]);
+}
+
+/**
  * Paints what lies in a region of a scene (mm), and nothing beyond it.
  *
  * @param {CanvasRenderingContext2D} context

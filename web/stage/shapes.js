@@ -13,7 +13,7 @@ export class Shapes {
     // Loose bits lie in openings, so that one even-odd path holds them and the card.
     const card = [design.card, ...design.loose_bits.map(({ path }) => path)].join("");
     this.card = new Path2D(card);
-    this.cardRings = ringsOf(card);
+    this.cardRings = ringTexts(card).map((ring) => ({ box: boxOf(ring), path: new Path2D(ring) }));
     /** @type {OpeningShape[]} */
     this.openings = design.openings.map((opening) => ({ ...opening, outline: new Path2D(opening.path) }));
     this.bits = design.loose_bits.map((bit) => ({ ...bit, outline: new Path2D(bit.path) }));
@@ -114,25 +114,28 @@ export function grown(box, by) {
 
 /** @param {string} path  as the desk writes it  @returns {Box[]} the box of each of its rings and lines */
 export function boxesOf(path) {
-  return ringsOf(path).map(({ box }) => box);
+  return ringTexts(path).map(boxOf);
 }
 
 /**
- * The rings of a path as the desk writes it: absolute M, L and Z alone.
+ * The box around a path as the desk writes it: absolute M, L and Z alone.
  *
  * @param {string} path
- * @returns {{box: Box, path: Path2D}[]}
+ * @returns {Box}
  */
-function ringsOf(path) {
-  return (path.match(/M[^M]+/g) ?? []).map((ring) => {
-    const numbers = (ring.match(/-?[\d.]+(?:e[-+]?\d+)?/g) ?? []).map(Number);
-    /** @type {Box} */
-    const box = [Infinity, Infinity, -Infinity, -Infinity];
-    numbers.forEach((value, at) => {
-      const axis = at % 2;
-      box[axis] = Math.min(box[axis] ?? value, value);
-      box[axis + 2] = Math.max(box[axis + 2] ?? value, value);
-    });
-    return { box, path: new Path2D(ring) };
+export function boxOf(path) {
+  const numbers = (path.match(/-?[\d.]+(?:e[-+]?\d+)?/g) ?? []).map(Number);
+  /** @type {Box} */
+  const box = [Infinity, Infinity, -Infinity, -Infinity];
+  numbers.forEach((value, at) => {
+    const axis = at % 2;
+    box[axis] = Math.min(box[axis] ?? value, value);
+    box[axis + 2] = Math.max(box[axis + 2] ?? value, value);
   });
+  return box;
+}
+
+/** @param {string} path */
+function ringTexts(path) {
+  return path.match(/M[^M]+/g) ?? [];
 }

@@ -1,6 +1,6 @@
 import { find } from "../parts/dom.js";
 import { Gestures } from "./gestures.js";
-import { context2d, paintRegion, Picture } from "./picture.js";
+import { context2d, paintRegion, paintView, Picture } from "./picture.js";
 import { pixelRatio } from "./pixel-ratio.js";
 import { textScale } from "./text-size.js";
 import { between, View } from "./view.js";
@@ -40,8 +40,9 @@ const NARROW_PX = 480;
 const NARROW_BOTTOM_PX = 70;
 
 /**
- * The canvas on which the scene lies, and the view that the hands move. Heavy scenes are moved as a picture of
- * themselves and drawn anew when the hand rests; one changed spot redraws only its surroundings.
+ * The canvas on which the scene lies, and the view that the hands move. Scenes are moved as a picture of
+ * themselves and drawn anew when the hand rests; light ones are drawn at once where the picture does not do; one
+ * changed spot redraws only its surroundings.
  */
 export class Stage {
   /**
@@ -138,7 +139,8 @@ export class Stage {
         const shown = view.moved(spot.x / this.ratio, spot.y / this.ratio);
         paintRegion(this.context, shown, this.ratio, this.scene, region);
         this.paying ||= setTimeout(() => this.#pay());
-      } else this.#copy();
+      } else if (this.#isLight) this.#ask();
+      else this.#copy();
       if (!this.stale) return;
     }
     this.stale = true;
@@ -285,8 +287,11 @@ export class Stage {
     this.asked = 0;
     const { scene } = this;
     if (!scene || this.frame.width === 0) return;
-    if (this.fresh || scene.weight <= LIGHT_WEIGHT) this.#paintAtOnce(scene);
-    else if (this.stale && !this.moving) this.#paintOneStrip(scene);
+    if (this.fresh || (this.#isLight && !this.moving)) this.#paintAtOnce(scene);
+    else if (this.#isLight && (this.stale || !this.#isCovered)) {
+      paintView(this.context, this.view, this.ratio, scene);
+      return;
+    } else if (this.stale && !this.moving) this.#paintOneStrip(scene);
     this.#copy();
   }
 
@@ -327,6 +332,17 @@ export class Stage {
     const zoom = view.scale / drawn.scale;
     const [x, y] = [(view.x - drawn.x * zoom) * ratio, (view.y - drawn.y * zoom) * ratio];
     return Math.abs(zoom - 1) < 1e-9 ? { zoom: 1, x: Math.round(x), y: Math.round(y) } : { zoom, x, y };
+  }
+
+  get #isLight() {
+    return (this.scene?.weight ?? 0) <= LIGHT_WEIGHT;
+  }
+
+  /** Whether the picture, no larger than it was drawn, has all that the view shows. */
+  get #isCovered() {
+    const { zoom, x, y } = this.#spot;
+    const { canvas } = this.picture;
+    return zoom === 1 && x <= 0 && y <= 0 && x + canvas.width >= this.canvas.width && y + canvas.height >= this.canvas.height;
   }
 
   /** Lays the picture on the canvas where the view has it now. */

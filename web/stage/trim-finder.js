@@ -1,4 +1,5 @@
-/** @typedef {import("../desk/types.js").Plan} Plan */
+/** @typedef {import("../desk/types.js").Plan} Plan */import { outlineOf } from "./outline.js";
+
 /** @typedef {import("../desk/types.js").Trim} Trim */
 /** @typedef {import("./layers/mats-layer.js").Laid} Laid */
 /** @typedef {{trim: Trim, piece: number | null}} FoundTrim */
@@ -13,11 +14,6 @@ export class TrimFinder {
     this.plan = plan;
     this.laid = laid;
     this.context = document.createElement("canvas").getContext("2d");
-    /** @type {Map<number, Path2D>} */
-    this.outlines = new Map();
-    for (const { pieces } of plan.trims) {
-      for (const { number, path } of pieces) this.outlines.set(number, new Path2D(path));
-    }
   }
 
   /**
@@ -32,10 +28,9 @@ export class TrimFinder {
     });
     if (!trim) return null;
     const place = this.laid.matrixOf(trim).inverse().transformPoint({ x, y });
-    const piece = trim.pieces.find(({ number }) => {
-      const outline = this.outlines.get(number);
-      return outline && this.context?.isPointInPath(outline, place.x, place.y, "evenodd");
-    });
+    const piece = trim.pieces.find((each) =>
+      this.context?.isPointInPath(outlineOf(each, each.path).path, place.x, place.y, "evenodd"),
+    );
     return { trim, piece: piece?.number ?? null };
   }
 
@@ -49,8 +44,9 @@ export class TrimFinder {
    * @param {number} reach  mm
    */
   isNear(trim, piece, x, y, reach) {
-    const outline = trim.pieces.some(({ number }) => number === piece) && this.outlines.get(piece);
-    if (!outline || !this.context) return false;
+    const found = trim.pieces.find(({ number }) => number === piece);
+    if (!found || !this.context) return false;
+    const outline = outlineOf(found, found.path).path;
     const place = this.laid.matrixOf(trim).inverse().transformPoint({ x, y });
     this.context.lineWidth = 2 * reach;
     return (

@@ -1,4 +1,5 @@
 import { TONES } from "./colours.js";
+import { outlineOf } from "./outline.js";
 
 /** @typedef {import("../desk/types.js").Trim} Trim */
 
@@ -6,10 +7,16 @@ const HALO = "rgb(255 253 248 / 85%)";
 const HALO_PX = 3.2;
 const CUT_PX = 1.2;
 
-/** The outlines to cut from a trim. @param {Trim} trim */
-export function cutsOf({ pieces }) {
+/** @type {WeakMap<Trim, Path2D>} */
+const CUTS = new WeakMap();
+
+/** The outlines to cut from a trim, made once. @param {Trim} trim */
+export function cutsOf(trim) {
+  const known = CUTS.get(trim);
+  if (known) return known;
   const cuts = new Path2D();
-  for (const piece of pieces) cuts.addPath(new Path2D(piece.path));
+  for (const piece of trim.pieces) cuts.addPath(outlineOf(piece, piece.path).path);
+  CUTS.set(trim, cuts);
   return cuts;
 }
 

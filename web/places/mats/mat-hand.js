@@ -5,6 +5,7 @@ import { HeldPaper } from "../../stage/held-paper.js";
 import { HeldShape } from "../../stage/held-shape.js";
 import { layOut } from "../../stage/layers/mats-layer.js";
 import { SpotNote } from "../../stage/spot-note.js";
+import { outlineOf } from "../../stage/outline.js";
 import { cutsOf, drawCuts } from "../../stage/trim-paint.js";
 import { TrimFinder } from "../../stage/trim-finder.js";
 import { sayMessage } from "../../words/messages.js";
@@ -236,7 +237,7 @@ export class MatHand {
   #liftedOf({ trim, piece }) {
     const { paint, papers } = this.room;
     const paper = papers.get(trim.paper);
-    const whole = new Path2D(piece?.path ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`);
+    const whole = outlineOf(piece ?? trim, piece?.path ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`).path;
     const cuts = piece ? whole : cutsOf(trim);
     return {
       key: [trim.id, piece?.number ?? "", paint.loaded].join(" "),

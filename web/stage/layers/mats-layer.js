@@ -1,4 +1,6 @@
 import { inkOn, TONES } from "../colours.js";
+import { outlineOf } from "../outline.js";
+import { grown, meet } from "../shapes.js";
 import { textScale } from "../text-size.js";
 import { cutsOf, drawCuts } from "../trim-paint.js";
 import { say } from "../../words/words.js";
@@ -29,6 +31,10 @@ const NUMBER_PX = 11;
 /** A number is written where it has this much room around its middle. */
 const LEAST_ROOM_PX = 7;
 const PIN_PX = 10;
+/** How far a mat's border and shade, and a trim's shade, reach beyond it. */
+const EDGE_MM = 6;
+/** How far what is written reaches beyond its mat or trim. */
+const WRITTEN_PX = 44;
 /** Where something lay that is in the air. */
 const EMPTY = "rgb(231 228 222 / 80%)";
 const RIM = "rgb(74 68 59 / 22%)";
@@ -98,13 +104,33 @@ export class MatsLayer {
     this.paperOf = paperOf;
     this.grid = choices.mat_grid_mm;
     this.unit = unit;
-    this.cuts = new Map(plan.trims.map((trim) => [trim.id, cutsOf(trim)]));
   }
 
   /** @param {Brush} brush */
   draw(brush) {
-    for (const mat of this.plan.mats) this.#mat(brush, mat);
-    for (const trim of this.plan.trims) this.#trim(brush, trim);
+    const { mats, trims } = this.#within(brush, EDGE_MM);
+    for (const mat of mats) this.#mat(brush, mat);
+    for (const trim of trims) this.#trim(brush, trim);
+  }
+
+  /**
+   * The mats and trims of which something is seen in what is painted.
+   *
+   * @param {Brush} brush
+   * @param {number} reach  mm that they are drawn beyond their edges
+   */
+  #within({ region }, reach) {
+    const { mats, trims } = this.plan;
+    if (!region) return { mats, trims };
+    const seen = grown(region, reach);
+    const matBox = (/** @type {Mat} */ { number, width_mm: width, height_mm: height }) => {
+      const [x, y] = this.laid.cornerOf(number);
+      return /** @type {Box} */ ([x, y, x + width, y + height]);
+    };
+    return {
+      mats: mats.filter((mat) => meet(matBox(mat), seen)),
+      trims: trims.filter((trim) => meet(this.laid.boxOf(trim), seen)),
+    };
   }
 
   /**
@@ -175,9 +201,9 @@ export class MatsLayer {
     context.fillRect(0.5, 0.6, trim.width_mm, trim.height_mm);
     context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : TONES.white;
     context.fillRect(0, 0, trim.width_mm, trim.height_mm);
-    drawCuts(context, this.cuts.get(trim.id) ?? new Path2D(), view.scale);
+    drawCuts(context, cutsOf(trim), view.scale);
     const lifted = trim.pieces.find(({ number }) => number === this.lifted?.piece);
-    if (lifted) this.#emptyPlace(context, view.scale, (place) => place.addPath(new Path2D(lifted.path)));
+    if (lifted) this.#emptyPlace(context, view.scale, (place) => place.addPath(outlineOf(lifted, lifted.path).path));
     context.restore();
   }
 
@@ -203,20 +229,22 @@ export class MatsLayer {
   }
 
   /** @param {Brush} brush */
-  label({ context, view }) {
+  label(brush) {
+    const { context, view } = brush;
+    const { mats, trims } = this.#within(brush, EDGE_MM + (WRITTEN_PX * textScale()) / view.scale);
     context.textAlign = "left";
     context.textBaseline = "bottom";
     context.fillStyle = getComputedStyle(document.body).color;
     context.font = writing(650, TITLE_PX);
-    for (const mat of this.plan.mats) {
+    for (const mat of mats) {
       const [x, y] = this.laid.cornerOf(mat.number);
       const [px, py] = view.toPx(x, y - 6);
       context.fillText(say("mats.mat", { number: mat.number }), px, py - 12 * textScale());
     }
-    for (const mat of this.plan.mats) this.#ruler(context, view, mat);
+    for (const mat of mats) this.#ruler(context, view, mat);
     context.textAlign = "center";
     context.textBaseline = "middle";
-    for (const trim of this.plan.trims) this.#numbers(context, view, trim);
+    for (const trim of trims) this.#numbers(context, view, trim);
   }
 
   /**

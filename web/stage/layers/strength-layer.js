@@ -1,4 +1,6 @@
 import { TONES } from "../colours.js";
+import { outlineOf } from "../outline.js";
+import { meet } from "../shapes.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../../desk/types.js").Bar} Bar */
@@ -15,22 +17,15 @@ export class StrengthLayer {
   constructor(bars, limit) {
     this.bars = bars;
     this.limit = limit;
-    /** @type {readonly Bar[]} */
-    this.drawn = [];
-    /** @type {{strip: Path2D, width: number}[]} */
-    this.strips = [];
   }
 
   /** @param {Brush} brush */
-  draw({ context }) {
-    const bars = this.bars();
-    if (bars !== this.drawn) {
-      this.drawn = bars;
-      this.strips = bars.map((bar) => ({ strip: new Path2D(bar.strip), width: bar.width_mm }));
-    }
-    for (const { strip, width } of this.strips) {
-      context.fillStyle = strengthColour(width / this.limit);
-      context.fill(strip, "evenodd");
+  draw({ context, region }) {
+    for (const bar of this.bars()) {
+      const strip = outlineOf(bar, bar.strip);
+      if (region && !meet(strip.box, region)) continue;
+      context.fillStyle = strengthColour(bar.width_mm / this.limit);
+      context.fill(strip.path, "evenodd");
     }
   }
 }

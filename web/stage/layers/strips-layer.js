@@ -1,5 +1,9 @@
+import { grown, meet } from "../shapes.js";
+
 /** @typedef {import("../stage.js").Brush} Brush */
-/** @typedef {{area: Path2D, fill: string, edge: string | null}} Strip */
+/** @typedef {{area: import("../outline.js").Outline, fill: string, edge: string | null}} Strip */
+
+const EDGE_PX = 2;
 
 /** Areas painted over the card: warnings' places, bars by strength, fitted lips. */
 export class StripsLayer {
@@ -9,16 +13,18 @@ export class StripsLayer {
   }
 
   /** @param {Brush} brush */
-  draw({ context, view }) {
+  draw({ context, view, region }) {
+    const seen = region && grown(region, EDGE_PX / view.scale);
     context.lineJoin = "round";
     context.lineCap = "round";
     for (const { area, fill, edge } of this.strips()) {
+      if (seen && !meet(area.box, seen)) continue;
       context.fillStyle = fill;
-      context.fill(area, "evenodd");
+      context.fill(area.path, "evenodd");
       if (!edge) continue;
       context.strokeStyle = edge;
-      context.lineWidth = 2 / view.scale;
-      context.stroke(area);
+      context.lineWidth = EDGE_PX / view.scale;
+      context.stroke(area.path);
     }
   }
 }
