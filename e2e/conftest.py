@@ -134,6 +134,52 @@ def revisit(
     return open_on
 
 
+@pytest.fixture(scope="session")
+def pages_left_open() -> Iterator[dict[str, Table]]:
+    """Pages that stay open from test to test, by their screen."""
+    tables: dict[str, Table] = {}
+    yield tables
+    for table in tables.values():
+        table.close()
+
+
+@pytest.fixture
+def lay_anew(
+    browser: Browser,
+    site: str,
+    left_window: StorageState,
+    pages_left_open: dict[str, Table],
+    request: pytest.FixtureRequest,
+) -> Iterator[Callable[[str], Table]]:
+    """Lays the tests' own design, as a new project, on a page of that screen that earlier tests had.
+
+    Python starts once for all of them. For tests to which what was chosen before is all one, and which leave
+    unit, language, ways to give, the side that is seen and what is in the browser as they were.
+    """
+    failed = request.session.testsfailed
+    used: dict[str, Table] = {}
+
+    def lay_on(screen: str) -> Table:
+        table = pages_left_open.pop(screen, None)
+        if table is None:
+            table = Table(browser, site, SCREENS[screen], PICTURES, left=left_window)
+            table.wait_until_ready()
+        else:
+            table.lay_anew("window", window_svg())
+        used[screen] = table
+        expect(table.page.locator("[id^=opening-]")).to_have_count(6)
+        return table
+
+    yield lay_on
+    for screen, table in used.items():
+        faults = table.foreign_requests + table.complaints
+        if faults or request.session.testsfailed > failed:
+            table.close()
+        else:
+            pages_left_open[screen] = table
+        assert faults == []
+
+
 @pytest.fixture(params=["tablet", "laptop"])
 def screen(request: pytest.FixtureRequest) -> Screen:
     """The two screens on which every part of the main job is driven."""

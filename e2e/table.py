@@ -90,6 +90,7 @@ class Table:
         self.pictures = pictures
         self.complaints: list[str] = []
         self.foreign_requests: list[str] = []
+        self.laid = 0
         self.context = browser.new_context(
             viewport={"width": screen.width, "height": screen.height},
             has_touch=screen.touch,
@@ -197,6 +198,13 @@ class Table:
         asked.value.set_files(
             [FilePayload(name=name, mimeType="", buffer=content) for name, content in files.items()]
         )
+
+    def lay_anew(self, name: str, text: str) -> None:
+        """Open a design, at the first place, as a project told from those before by the count in its name."""
+        self.laid += 1
+        self.go("Design")
+        self.drop(f"{name} {self.laid}.svg", text)
+        expect(self.page.locator("#menu-button")).to_contain_text(f"{name} {self.laid}")
 
     def pick(self, paper: str) -> None:
         """Pick a paper from the shelf by its name."""

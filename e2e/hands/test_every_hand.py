@@ -15,9 +15,9 @@ WHERE_FOCUS_IS = "document.activeElement.closest('nav') !== null"
 CANVAS_PIXELS = "[...document.querySelectorAll('.stage-canvas')].map(({width, height}) => width * height)[0]"
 
 
-def test_a_tap_by_a_screen_reader_gives_an_opening_the_paper_and_that_is_said_once(revisit: Visit) -> None:
+def test_a_tap_by_a_screen_reader_gives_an_opening_the_paper_and_that_is_said_once(lay_anew: Visit) -> None:
     """It comes as a click on the option, and not through the table."""
-    table = at_papers(revisit("tablet"))
+    table = at_papers(lay_anew("tablet"))
     table.opening(3).dispatch_event("click")
     expect(table.opening(3)).not_to_contain_text("left open")
     expect(table.page.locator(ANNOUNCER)).to_have_text(table.opening(3).inner_text())
@@ -28,8 +28,8 @@ def test_a_tap_by_a_screen_reader_gives_an_opening_the_paper_and_that_is_said_on
     expect(table.page.locator(ANNOUNCER)).to_have_text("Redone.")
 
 
-def test_the_way_between_places_is_a_few_tabs_from_the_top(revisit: Visit) -> None:
-    table = revisit("laptop")
+def test_the_way_between_places_is_a_few_tabs_from_the_top(lay_anew: Visit) -> None:
+    table = lay_anew("laptop")
     table.page.locator("#menu-button").focus()
     tabs = 0
     while not table.page.evaluate(WHERE_FOCUS_IS):
@@ -38,8 +38,8 @@ def test_the_way_between_places_is_a_few_tabs_from_the_top(revisit: Visit) -> No
         assert tabs <= 4, "far from the head"
 
 
-def test_the_list_of_openings_takes_no_focus_where_there_is_none(revisit: Visit) -> None:
-    table = at_papers(revisit("laptop"))
+def test_the_list_of_openings_takes_no_focus_where_there_is_none(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("laptop"))
     expect(table.page.get_by_role("listbox", name="Openings of the design")).to_have_count(1)
     table.go("Mats")
     expect(table.page.get_by_role("listbox", name="Openings of the design")).to_have_count(0)
@@ -70,8 +70,8 @@ def palm(session: Any, kind: str, *spots: tuple[float, float]) -> None:
     session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
 
 
-def test_a_pen_gives_papers_while_the_palm_rests_on_the_table(revisit: Visit) -> None:
-    table = at_papers(revisit("tablet"))
+def test_a_pen_gives_papers_while_the_palm_rests_on_the_table(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("tablet"))
     session = table.context.new_cdp_session(table.page)
     at, rest = spot(table, 2), spot(table, 6)
     # The palm comes down before the pen, and goes after it.

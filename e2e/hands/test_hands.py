@@ -25,8 +25,8 @@ def spot(table: Table, number: int) -> tuple[float, float]:
     return left + (right - left) * x / WIDTH_MM, top + (bottom - top) * y / HEIGHT_MM
 
 
-def test_the_keyboard_walks_openings_and_gives_papers(revisit: Visit) -> None:
-    table = at_papers(revisit("laptop"))
+def test_the_keyboard_walks_openings_and_gives_papers(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("laptop"))
     table.page.get_by_role("listbox", name="Openings of the design").focus()
     for key in ("ArrowRight", "ArrowDown", "Enter"):
         table.page.keyboard.press(key)
@@ -39,8 +39,8 @@ def test_the_keyboard_walks_openings_and_gives_papers(revisit: Visit) -> None:
     expect(table.opening(1)).to_have_attribute("aria-selected", "true")
 
 
-def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(revisit: Visit) -> None:
-    table = at_papers(revisit("laptop"))
+def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("laptop"))
     first, *others = [spot(table, number) for number in (1, 2, 3)]
     table.page.mouse.move(*first)
     table.page.mouse.down()
@@ -54,12 +54,13 @@ def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(revisit: 
         expect(table.opening(number)).to_contain_text("left open")
 
 
-def test_all_alike_get_the_paper_in_one_tap(revisit: Visit) -> None:
-    table = at_papers(revisit("tablet"))
+def test_all_alike_get_the_paper_in_one_tap(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("tablet"))
     table.press(table.page.get_by_text("all alike", exact=True))
     table.tap_at(*spot(table, 4))
     for number in range(1, 7):
         expect(table.opening(number)).not_to_contain_text("left open")
+    table.press(table.page.get_by_text("this opening", exact=True))
 
 
 def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> None:
@@ -78,8 +79,8 @@ def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> 
         expect(table.opening(number)).to_contain_text("left open")
 
 
-def test_a_finger_beside_an_opening_still_means_it(revisit: Visit) -> None:
-    table = at_papers(revisit("tablet"))
+def test_a_finger_beside_an_opening_still_means_it(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("tablet"))
     x, y = spot(table, 1)
     left, _, right, _ = table.card_box(CARD_COLOUR)
     half = (right - left) * 10 / WIDTH_MM
@@ -99,8 +100,8 @@ def test_the_job_fits_upright_screens(revisit: Visit, name: str) -> None:
         table.picture(place.lower())
 
 
-def test_looking_closer_and_at_the_back_keeps_what_was_given(revisit: Visit, screen: Screen) -> None:
-    table = at_papers(revisit(screen.name))
+def test_looking_closer_and_at_the_back_keeps_what_was_given(lay_anew: Visit, screen: Screen) -> None:
+    table = at_papers(lay_anew(screen.name))
     table.press(table.page.get_by_role("button", name="Closer"))
     table.press(table.page.get_by_role("button", name="See all of it"))
     table.press(table.page.get_by_role("button", name="See the back"))
@@ -108,3 +109,4 @@ def test_looking_closer_and_at_the_back_keeps_what_was_given(revisit: Visit, scr
     x, y = middle(1)
     table.tap_at(right - (right - left) * x / WIDTH_MM, top + (bottom - top) * y / HEIGHT_MM)
     expect(table.opening(1)).not_to_contain_text("left open")
+    table.press(table.page.get_by_role("button", name="See the front"))

@@ -86,8 +86,8 @@ def windows_on(table: Table) -> tuple[Callable[[int], tuple[float, float]], floa
     return at, scale * HOLE_MM * 0.6
 
 
-def test_a_finger_draws_a_bar_rubs_it_out_and_fills_an_opening(revisit: Visit) -> None:
-    table = revisit("tablet")
+def test_a_finger_draws_a_bar_rubs_it_out_and_fills_an_opening(lay_anew: Visit) -> None:
+    table = lay_anew("tablet")
     page = table.page
     at, reach = windows_on(table)
     x, y = at(1)
@@ -121,8 +121,8 @@ def test_a_finger_draws_a_bar_rubs_it_out_and_fills_an_opening(revisit: Visit) -
     count(table, 5)
 
 
-def test_a_bar_across_one_opening_is_drawn_across_all_alike_by_a_tap(revisit: Visit) -> None:
-    table = revisit("tablet")
+def test_a_bar_across_one_opening_is_drawn_across_all_alike_by_a_tap(lay_anew: Visit) -> None:
+    table = lay_anew("tablet")
     page = table.page
     at, reach = windows_on(table)
     x, y = at(1)
@@ -135,8 +135,8 @@ def test_a_bar_across_one_opening_is_drawn_across_all_alike_by_a_tap(revisit: Vi
     expect(page.locator(".notice")).to_have_count(0)
 
 
-def test_smoother_outlines_tell_and_show_what_they_change_before_they_are_made(revisit: Visit) -> None:
-    table = revisit("tablet")
+def test_smoother_outlines_tell_and_show_what_they_change_before_they_are_made(lay_anew: Visit) -> None:
+    table = lay_anew("tablet")
     page = table.page
     table.unfold("Smoother outlines")
     corner = page.get_by_label("Round sharp corners")

@@ -147,8 +147,8 @@ def test_a_shelf_is_stocked_sorted_and_carried_to_another_project(revisit: Visit
     expect(sheets(table)).to_have_count(count + 2)
 
 
-def test_a_paper_of_no_size_is_refused_where_it_is_typed(revisit: Visit) -> None:
-    table = at_papers(revisit("laptop"))
+def test_a_paper_of_no_size_is_refused_where_it_is_typed(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("laptop"))
     table.press(button(table, "Change this paper"))
     table.page.get_by_label("Sheet", exact=True).select_option(label="another size")
     table.page.get_by_role("dialog").get_by_label("Width").first.fill("0")
@@ -157,8 +157,8 @@ def test_a_paper_of_no_size_is_refused_where_it_is_typed(revisit: Visit) -> None
     table.press(button(table, "Cancel"))
 
 
-def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(revisit: Visit) -> None:
-    table = at_papers(revisit("tablet"))
+def test_a_paper_in_use_goes_only_with_an_answer_and_comes_back_by_undo(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("tablet"))
     stocked(table)
     first, second = (sheets(table).nth(at).locator(".sheet-name span").last.inner_text() for at in (0, 1))
     table.tap_at(*spot(table, 1))
@@ -244,8 +244,8 @@ def test_suggestions_keep_what_was_locked_and_say_why(revisit: Visit) -> None:
     expect(table.page.locator(".reasons li, .fits li")).to_have_count(0)
 
 
-def test_colourways_are_copied_renamed_swapped_and_chosen(revisit: Visit) -> None:
-    table = at_papers(revisit("laptop"))
+def test_colourways_are_copied_renamed_swapped_and_chosen(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("laptop"))
     table.page.mouse.click(*spot(table, 1))
     expect(table.opening(1)).not_to_contain_text(OPEN)
     first = papers_of(table)[0]
@@ -276,8 +276,8 @@ def test_colourways_are_copied_renamed_swapped_and_chosen(revisit: Visit) -> Non
     expect(table.page.locator(".compared .tile")).to_have_count(before + 1)
 
 
-def test_a_photo_becomes_a_paper_that_stays_on_the_device(revisit: Visit) -> None:
-    table = at_papers(revisit("laptop"))
+def test_a_photo_becomes_a_paper_that_stays_on_the_device(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("laptop"))
     count = stocked(table)
     add_photo(table, "rose.jpg", photo_of_paper(lying=True))
     picture = table.page.locator(".corners-picture")
@@ -310,8 +310,8 @@ def test_a_photo_becomes_a_paper_that_stays_on_the_device(revisit: Visit) -> Non
     expect(sheets(table)).to_have_count(count + 1)
 
 
-def test_a_picture_that_tells_its_resolution_is_a_whole_sheet_at_its_true_size(revisit: Visit) -> None:
-    table = at_papers(revisit("tablet"))
+def test_a_picture_that_tells_its_resolution_is_a_whole_sheet_at_its_true_size(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("tablet"))
     page = table.page
     for pixels, per_inch, size in ((1800, 300, "6 × 6 in"), (3600, None, "12 × 12 in")):
         count = stocked(table)
@@ -329,8 +329,8 @@ def test_a_picture_that_tells_its_resolution_is_a_whole_sheet_at_its_true_size(r
     table.picture("marked-sheet")
 
 
-def test_the_page_takes_a_title_and_its_picture_bears_measures(revisit: Visit, tmp_path: Path) -> None:
-    table = at_papers(revisit("tablet"))
+def test_the_page_takes_a_title_and_its_picture_bears_measures(lay_anew: Visit, tmp_path: Path) -> None:
+    table = at_papers(lay_anew("tablet"))
     part(table, "Page")
     rows = table.page.locator("#part-page .row")
     expect(rows.first).to_be_visible()
