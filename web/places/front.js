@@ -3,6 +3,7 @@ import { MarksLayer } from "../stage/layers/marks-layer.js";
 import { PapersLayer } from "../stage/layers/papers-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 import { TONES } from "../stage/colours.js";
+import { outlineOf } from "../stage/outline.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../stage/stage.js").Layer} Layer */
@@ -46,12 +47,10 @@ export function pieceScene(room, above, mirrored) {
  * @returns {Layer}
  */
 export function seamsLayer(room) {
-  /** @type {{of: import("../desk/types.js").Design | null, area: Path2D | null}} */
-  let drawn = { of: null, area: null };
   return new StripsLayer(() => {
     const { design } = room.bench;
-    if (design !== drawn.of) drawn = { of: design, area: design?.division?.seams ? new Path2D(design.division.seams) : null };
-    return drawn.area ? [{ area: drawn.area, fill: TONES.mark, edge: TONES.mark }] : [];
+    const seams = design?.division?.seams;
+    return design && seams ? [{ area: outlineOf(design, seams), fill: TONES.mark, edge: TONES.mark }] : [];
   });
 }
 

@@ -2,12 +2,11 @@ import { Cancelled, Refusal } from "../words/refusal.js";
 import { download } from "../parts/download.js";
 import { recall, remember } from "../basics/memory.js";
 import { saveFile } from "../parts/save-file.js";
-import { isFull } from "../project/database.js";
 import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";
-import { askToPersist, persists } from "../project/persistence.js";
-import { EVERYTHING, SavedFiles } from "../project/saved-files.js";
+import { askToPersist } from "../project/persistence.js";
+import { SavedFiles } from "../project/saved-files.js";
 import { Soundness } from "../project/soundness.js";
 import { graft } from "../project/graft.js";
 import { isOutdated, soundlyCut } from "../project/stash.js";
@@ -15,19 +14,18 @@ import { TabGuard } from "../project/tab-guard.js";
 import { fileOf, takeSmall, withPictures } from "../project/travel/pack.js";
 import { Parcel } from "../project/travel/parcel.js";
 import { isZip } from "../project/travel/zip.js";
-import { pieceScene } from "../places/front.js";
 import { addShelf } from "../places/papers/shelf-files.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
-import { paintRegion } from "../stage/picture.js";
-import { View } from "../stage/view.js";
 import { bare, locale, say } from "../words/words.js";
-import { openEverything, saveEverything, whenSaid } from "./backup-dialogs.js";
+import { openEverything, saveEverything } from "./backup-dialogs.js";
 import { offerColourway, showFriendsWork } from "./friend-dialogs.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
 import { FROM, linkDialog, MOST_NAME } from "./link-dialog.js";
 import { ProjectMenu } from "./project-menu.js";
+import { Standing } from "./standing.js";
+import { thumbnailOf } from "./thumbnail.js";
 
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -39,9 +37,6 @@ const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
 const UNITS = "peekpaper-units";
 const LINK = /^#p=(.+)$/;
-const THUMBNAIL_PX = 240;
-/** Drawn one after another, so that no hand waits for the whole. */
-const THUMBNAIL_STRIPS = 8;
 
 /** Which project is open: brings in, reopens, keeps, sends out and forgets. */
 export class Projects {
@@ -59,25 +54,22 @@ export class Projects {
     this.archive = archive;
     this.soundness = new Soundness();
     this.library = new Library(archive, room.store, this.soundness);
-    this.keeper = new Keeper(room.store, archive, () => this.#thumbnail(), room.bench);
+    this.files = new SavedFiles();
+    this.standing = new Standing(room, this.files, () => void this.#save());
+    this.keeper = new Keeper(room.store, archive, () => thumbnailOf(room), room.bench);
     this.keeper.addEventListener("failed", (event) =>
-      this.#keepsNothing(/** @type {CustomEvent<unknown>} */ (event).detail),
+      this.standing.keepsNothing(/** @type {CustomEvent<unknown>} */ (event).detail),
     );
     this.keeper.addEventListener("saved", () => {
-      this.#keepsAgain();
+      this.standing.keepsAgain();
       void this.#noteOpen();
       void room.pictures.keepRest();
     });
     /** The project that is noted as the one that is open. */
     this.noted = "";
-    /** Why this browser keeps nothing, where that is told. */
-    this.told = "";
-    /** Takes that notice away. */
-    this.untell = () => {};
     /** Takes away the notice that the open project is not kept, or not from here, where that is told. */
     this.untellLost = () => {};
     this.guard = new TabGuard();
-    this.files = new SavedFiles();
     this.intake = new Intake(
       ({ name, file }) => void this.#bring(name, file),
       (picture) => room.bringPhoto(picture),
@@ -90,7 +82,7 @@ export class Projects {
       demo: () => void this.#demo(),
       save: () => void this.#save(),
       saveAll: () => void this.#saveAll(),
-      standing: () => this.#standing(),
+      standing: () => this.standing.sentences(),
       link: () => void linkDialog(room, () => void this.#save()),
       recent: () => this.#recent(),
       reopen: (id) => void this.#reopen(id),
@@ -167,28 +159,6 @@ export class Projects {
   async leave(go, stay = () => {}) {
     if (await this.keeper.save()) go();
     else leaveDialog({ save: () => void this.#save(), go, stay });
-  }
-
-  /**
-   * Tells it once, until something is kept again or there is another reason.
-   *
-   * @param {unknown} error
-   */
-  #keepsNothing(error) {
-    const sentence = whyNothingIsKept(error);
-    if (this.told === sentence) return;
-    this.#keepsAgain();
-    this.told = sentence;
-    this.untell = this.room.notices.tell(sentence, {
-      stays: true,
-      action: { name: say("menu.save"), do: () => void this.#save() },
-    });
-  }
-
-  #keepsAgain() {
-    this.untell();
-    this.untell = () => {};
-    this.told = "";
   }
 
   /** Another tab has the project: what is changed here is not kept, unless the person goes on here. */
@@ -496,23 +466,6 @@ export class Projects {
     return { room, archive, files };
   }
 
-  /** @returns {Promise<string[]>} where the work stands: in this browser, and in files */
-  async #standing() {
-    const { id, name } = this.room.project;
-    const isApp = matchMedia("(display-mode: standalone)").matches;
-    const mayClear = isApp ? "standing.may-clear-app" : "standing.may-clear";
-    const here = this.told || say((await persists()) ? "standing.kept" : mayClear);
-    const [own, all] = await Promise.all([this.files.last(id), this.files.last(EVERYTHING)]);
-    const since = (/** @type {number} */ changes) => say(changes > 0 ? "standing.changes" : "standing.no-changes", { count: changes });
-    return [
-      here,
-      own
-        ? say("standing.file", { name, when: whenSaid(own.when), since: since(own.changes) })
-        : say("standing.no-file", { name }),
-      ...(all ? [say("standing.everything", { when: whenSaid(all.when), since: since(all.changes) })] : []),
-    ];
-  }
-
   /**
    * Does something that may be refused; says why where it is, and leaves all as it was.
    *
@@ -555,27 +508,6 @@ export class Projects {
     document.documentElement.dataset["look"] = look;
     this.room.repaint(null);
   }
-
-  /** @returns {Promise<Blob | null>} */
-  async #thumbnail() {
-    const scene = pieceScene(this.room, [], false);
-    if (!scene) return null;
-    const [, , width, height] = scene.box;
-    const scale = THUMBNAIL_PX / Math.max(width, height);
-    const canvas = new OffscreenCanvas(Math.ceil(width * scale), Math.ceil(height * scale));
-    const context = /** @type {CanvasRenderingContext2D | null} */ (
-      /** @type {unknown} */ (canvas.getContext("2d"))
-    );
-    if (!context) return null;
-    const view = new View(scale, 0, 0);
-    const shown = { ...scene, layers: scene.layers.slice(0, 2) };
-    for (let strip = 0; strip < THUMBNAIL_STRIPS; strip += 1) {
-      const [top, bottom] = [strip, strip + 1].map((each) => (each * height) / THUMBNAIL_STRIPS);
-      paintRegion(context, view, 1, shown, [0, top ?? 0, width, bottom ?? height]);
-      await new Promise((next) => setTimeout(next));
-    }
-    return canvas.convertToBlob({ type: "image/webp" });
-  }
 }
 
 /** @param {string} told  as it stands in a link  @returns {string} the name of who sent it, empty where it is none */
@@ -585,13 +517,6 @@ function nameIn(told) {
   } catch {
     return "";
   }
-}
-
-/** @param {unknown} error */
-function whyNothingIsKept(error) {
-  if (isFull(error)) return say("keep.full");
-  const isOvertaken = error instanceof DOMException && error.name === "VersionError";
-  return say(isOvertaken ? "keep.newer" : "keep.failed");
 }
 
 /**
