@@ -10,7 +10,13 @@ from shapely import Polygon
 
 from peekpaper.geometry.delaunay import delaunay
 from peekpaper.geometry.delaunay_ties import with_ties_broken
-from peekpaper.geometry.elementary import cosines_and_sines, directions, dot, hypot, turned_by_radians
+from peekpaper.geometry.elementary import (
+    cosines_and_sines,
+    directions,
+    hypot,
+    inner_product,
+    turned_by_radians,
+)
 from peekpaper.geometry.grid import PITCH, grown
 
 LAST_BITS = 1e-15
@@ -38,7 +44,7 @@ def test_directions_are_right_in_every_quarter(vectors):
 def test_lengths_and_products_are_right(vectors):
     x, y = vectors
     assert hypot(x, y) == pytest.approx(np.hypot(x, y), rel=LAST_BITS)
-    assert dot(x, y) == pytest.approx(math.fsum(x * y), rel=1e-12)
+    assert inner_product(x, y) == pytest.approx(math.fsum(x * y), rel=1e-12)
 
 
 def test_points_turn_from_the_x_axis_towards_the_y_axis():

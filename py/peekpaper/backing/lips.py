@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.polyline import points_at, rows_of
+from peekpaper.geometry.vectors import norms
 
 _STEP_MM = 1.5
 """How far apart lips are looked at for their median: several along any side worth its glue."""
@@ -45,7 +45,7 @@ def measured_lips(cores: Mapping[int, MultiPolygon], outlines: Mapping[int, Poly
 def _points_along(rings: NDArray[np.object_]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """Return points (n, 2) evenly along rings, at most a step apart, and which ring (n) each is on."""
     nodes, ring = shapely.get_coordinates(rings, return_index=True)
-    sides = hypot(*np.diff(nodes, axis=0, prepend=nodes[:1]).T)
+    sides = norms(np.diff(nodes, axis=0, prepend=nodes[:1]))
     sides[np.append(True, ring[1:] != ring[:-1])] = 0
     reached = np.cumsum(sides)
     last = np.flatnonzero(np.append(ring[1:] != ring[:-1], True))

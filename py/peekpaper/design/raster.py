@@ -8,9 +8,9 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from peekpaper.geometry.areas import as_area
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import union_all
 from peekpaper.geometry.polyline import rows_of
+from peekpaper.geometry.vectors import norms
 
 Cells = NDArray[np.bool_]
 """One truth for each cell, by row and column."""
@@ -100,7 +100,7 @@ def places_along(lines: NDArray[np.object_], step: float) -> Places:
     nodes, line = shapely.get_coordinates(lines, return_index=True)
     if len(nodes) < 2 or not step > 0:
         return Places(np.empty((0, 2)), np.empty(0, np.int64))
-    lengths = np.where(line[1:] == line[:-1], hypot(*np.diff(nodes, axis=0).T), 0.0)
+    lengths = np.where(line[1:] == line[:-1], norms(np.diff(nodes, axis=0)), 0.0)
     ends = np.cumsum(lengths)
     along = np.arange(step / 2, ends[-1], step)
     edge = np.minimum(np.searchsorted(ends, along, side="right"), len(ends) - 1)

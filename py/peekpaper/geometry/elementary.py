@@ -40,7 +40,7 @@ def hypot(x: Floats, y: Floats) -> Floats:
     return lengths
 
 
-def dot(one: Floats, other: Floats) -> float:
+def inner_product(one: Floats, other: Floats) -> float:
     """Return the scalar product of two vectors (n)."""
     return float((one * other).sum())
 

@@ -3,9 +3,12 @@
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
 
 from peekpaper.geometry.polyline import rows_of
+from peekpaper.geometry.vectors import norms
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -33,7 +36,7 @@ class Outline:
         bound on its second differences (Wang 1984, cited in Farin, Curves and Surfaces for CAGD).
         """
         second = np.abs(np.diff(self.cubics, 2, axis=1))
-        bend = np.hypot(second[..., 0], second[..., 1]).max(axis=1)
+        bend = norms(second).max(axis=1)
         counts = np.maximum(1, np.ceil(np.sqrt(0.75 * bend / tolerance))).astype(int)
         counts[self.straight] = 1
         owner, step = rows_of(counts)
@@ -45,6 +48,11 @@ def rectangle(x: float, y: float, width: float, height: float) -> Floats:
     """Return a rectangle as a ring of points, shape (5, 2), from its top left corner round to it again."""
     ring: Floats = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * (width, height) + np.array([x, y])
     return ring
+
+
+def outer_ring(polygon: Polygon) -> Floats:
+    """Return the points of a polygon's outer ring, shape (n, 2), the first repeated at the end."""
+    return shapely.get_coordinates(polygon.exterior)
 
 
 def bezier_points(cubics: Floats, at: Floats) -> Floats:

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms, unit
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.int64]
@@ -16,6 +16,13 @@ def points_at(lengths: Floats, along: Floats, nodes: Floats) -> Floats:
     """Return the points (..., 2) that lie so far along a polyline of nodes (n, 2), which lie `along` (n)."""
     points: Floats = np.stack([np.interp(lengths, along, nodes[:, axis]) for axis in (0, 1)], axis=-1)
     return points
+
+
+def run_on(line: LineString, reach: float) -> LineString:
+    """Return a line that goes on straight by so much at both ends."""
+    nodes = shapely.get_coordinates(line)
+    start, end = (outer + reach * unit(outer - inner) for outer, inner in (nodes[:2], nodes[:-3:-1]))
+    return LineString([start, *nodes[1:-1], end])
 
 
 def rows_of(counts: NDArray[np.integer]) -> tuple[Indices, Indices]:
@@ -32,7 +39,7 @@ def divided(nodes: Floats, step: float) -> Floats:
     The last node is not among them.
     """
     sides = np.diff(nodes, axis=0)
-    parts = np.maximum(1, np.ceil(hypot(sides[:, 0], sides[:, 1]) / step)).astype(np.intp)
+    parts = np.maximum(1, np.ceil(norms(sides) / step)).astype(np.intp)
     side, nth = rows_of(parts)
     points: Floats = nodes[side] + sides[side] * (nth / parts[side])[:, None]
     return points

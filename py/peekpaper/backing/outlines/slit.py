@@ -1,12 +1,13 @@
 """Pieces without holes: pockets are filled, and what a piece must go around is reached by a slit."""
 
 import shapely
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.geometry.areas import holding, polygonal
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference
+from peekpaper.geometry.polyline import run_on
 
 _WIDTHS_MM = (0.8, 0.2)
 """Widths of a slit, the first that there is room for: a cut with two sides, or little more than one (from
@@ -52,12 +53,6 @@ def _slit(area: Polygon, core: Polygon | MultiPolygon) -> BaseGeometry | None:
         free = [way for way in ways if spared.disjoint(way)]
         if free:
             shortest = min(free, key=lambda way: float(way.length))
-            return one_grown(_lengthened(shortest, width), width / 2, cap_style="flat")
+            # It surely cuts through where it goes on at both ends.
+            return one_grown(run_on(shortest, width), width / 2, cap_style="flat")
     return None
-
-
-def _lengthened(line: LineString, by_mm: float) -> LineString:
-    """Return the line with both ends moved out, so that the slit surely cuts through."""
-    start, end = shapely.get_coordinates(line)
-    along = (end - start) / max(line.length, 1e-9) * by_mm
-    return LineString([start - along, end + along])

@@ -10,9 +10,9 @@ from shapely import LinearRing, MultiPolygon, Polygon
 from peekpaper.backing.outlines.fitted import covered
 from peekpaper.backing.outlines.minimum_link import minimum_link_areas
 from peekpaper.geometry.areas import each_holding, plainer
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import grown, to_grid
 from peekpaper.geometry.overlay import intersection, union
+from peekpaper.geometry.vectors import norms
 
 TURN_MM = 0.3
 """The radius that a blade turns in without trouble (common practice, no published source)."""
@@ -86,7 +86,7 @@ def _from_longest_side(ring: LinearRing) -> LinearRing:
     if ring.is_empty:
         return ring
     nodes = shapely.get_coordinates(ring)
-    longest = int(np.argmax(hypot(*np.diff(nodes, axis=0).T)))
+    longest = int(np.argmax(norms(np.diff(nodes, axis=0))))
     # Half-way between two lines of the grid the last bit would tell to which of them the node goes.
     middle = to_grid((nodes[longest] + nodes[longest + 1]) / 2)
     return LinearRing(np.vstack([middle, np.roll(nodes[:-1], -longest - 1, axis=0), middle]))
@@ -146,7 +146,7 @@ def _leeway(
     lip = shapely.distance(edges[owner], shapely.points(points))
     least = lip.copy()
     # Between the nodes of a long side the lip may be narrower than at both.
-    length = hypot(*np.diff(points, axis=0).T)
+    length = norms(np.diff(points, axis=0))
     long = np.flatnonzero((owner[1:] == owner[:-1]) & (length > lip[1:] / 2) & (length > _SHORT_MM))
     sides = shapely.linestrings(np.stack([points[long], points[long + 1]], axis=1))
     between = shapely.distance(edges[owner[long]], sides)

@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.simple.punches import Form, SimpleShape
-from peekpaper.geometry.elementary import directions, hypot, turned_by_radians
+from peekpaper.geometry.elementary import directions, turned_by_radians
 from peekpaper.geometry.grid import grown, to_grid
+from peekpaper.geometry.vectors import norms
 
 _MOST_TURNS = 6
 """Turns that a shape is tried in: the sides after the longest five are short (from memory)."""
@@ -119,14 +120,14 @@ class Seat:
         """The centre and the radius of the least circle around the core."""
         circle = shapely.minimum_bounding_circle(self._core)
         centre = to_grid(shapely.get_coordinates(shapely.centroid(circle))[0])
-        return centre, float(hypot(*(shapely.get_coordinates(self._core) - centre).T).max())
+        return centre, float(norms(shapely.get_coordinates(self._core) - centre).max())
 
     @cached_property
     def _edge(self) -> NDArray[np.float64]:
         """Points along the room's edge near the core."""
         centre, radius = self._round
         edge = shapely.get_coordinates(shapely.segmentize(self._room, _EDGE_STEP_MM))
-        near: NDArray[np.bool_] = hypot(*(edge - centre).T) < _NEAR * (radius + self._least) + 10
+        near: NDArray[np.bool_] = norms(edge - centre) < _NEAR * (radius + self._least) + 10
         return edge[near]
 
     def _circle(self, shape: SimpleShape) -> Polygon | None:
@@ -136,11 +137,11 @@ class Seat:
         pushed = centre
         for _ in range(_PUSHES if len(self._edge) else 0):
             apart = pushed - self._edge
-            distance = hypot(apart[:, 0], apart[:, 1])
+            distance = norms(apart)
             nearest = int(distance.argmin())
             short = max(radius + _HAIR_MM - distance[nearest], 0)
             moved = pushed + apart[nearest] / max(distance[nearest], 1e-9) * short - centre
-            pushed = centre + moved * min(1, spare / max(float(hypot(*moved)), 1e-9))
+            pushed = centre + moved * min(1, spare / max(float(norms(moved)), 1e-9))
         centres = np.asarray(shapely.points(np.vstack([centre + _SHIFTS * spare * np.sqrt(0.5), pushed])))
         far = shapely.distance(centres, shapely.boundary(self._room)) >= radius
         inside = centres[far & np.asarray(shapely.covers(self._room, centres))]
@@ -187,7 +188,7 @@ def _push(edge: NDArray[np.float64], half: NDArray[np.float64]) -> NDArray[np.fl
 def _promising_turns(hull: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return turns worth a try in radians: upright, and flat on the longest sides of the hull."""
     sides = np.diff(hull, axis=0)
-    longest = np.argsort(-hypot(sides[:, 0], sides[:, 1]), kind="stable")
+    longest = np.argsort(-norms(sides), kind="stable")
     turns = [0.0]
     for turn in (directions(sides[longest, 0], sides[longest, 1]) % (np.pi / 2)).tolist():
         if all(_SAME_TURN < abs(turn - known) < np.pi / 2 - _SAME_TURN for known in turns):

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.backing.zones.sites import Sites
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import cross, dot, unit
 
 _ROUNDS = 7
 """The most steps of Newton's method, which doubles the right digits with each."""
@@ -39,7 +39,7 @@ def equidistant_points(
         value = to_first - to_second
         low[left] = np.where(value < 0, share[left], low[left])
         high[left] = np.where(value < 0, high[left], share[left])
-        slope = _dot(_unit(place - foot) - _unit(place - other_foot), along[left])
+        slope = dot(unit(place - foot) - unit(place - other_foot), along[left])
         newton = share[left] - value / np.where(np.abs(slope) < 1e-9, np.inf, slope)
         within = (newton >= low[left]) & (newton <= high[left])
         share[left] = np.where(within, newton, (low[left] + high[left]) / 2)
@@ -59,8 +59,8 @@ def bend_points(
     for _ in range(3):
         to_first, first, foot = nearest_along(sites, places, first)
         to_second, second, other_foot = nearest_along(sites, places, second)
-        slope = _unit(places - foot) - _unit(places - other_foot)
-        step = (to_second - to_first) / np.maximum(_dot(slope, slope), 0.1)
+        slope = unit(places - foot) - unit(places - other_foot)
+        step = (to_second - to_first) / np.maximum(dot(slope, slope), 0.1)
         places = _kept_inside(sites.points[triangles], starts, places + step[:, None] * slope)
     return places
 
@@ -84,17 +84,12 @@ def meeting_points(
     return places
 
 
-def _unit(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
-    units: NDArray[np.float64] = vectors / np.maximum(hypot(vectors[:, 0], vectors[:, 1]), 1e-12)[:, None]
-    return units
-
-
 def _circumcentre(
     a: NDArray[np.float64], b: NDArray[np.float64], c: NDArray[np.float64], otherwise: NDArray[np.float64]
 ) -> NDArray[np.float64]:
     ab, ac = b - a, c - a
     doubled = 2 * (ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0])
-    ab2, ac2 = _dot(ab, ab), _dot(ac, ac)
+    ab2, ac2 = dot(ab, ab), dot(ac, ac)
     flat = np.abs(doubled) <= 1e-9 * (ab2 + ac2)
     doubled = np.where(flat, 1, doubled)
     x = (ac[:, 1] * ab2 - ab[:, 1] * ac2) / doubled
@@ -109,8 +104,8 @@ def _kept_inside(
     share = np.ones(len(places))
     for k in range(3):
         start, along = corners[:, k], corners[:, (k + 1) % 3] - corners[:, k]
-        depth = _cross(along, inside - start)
-        reached = _cross(along, places - start)
+        depth = cross(along, inside - start)
+        reached = cross(along, places - start)
         least = 0.02 * depth
         beyond = reached < least
         # A triangle may be so thin that the point lies on its edge: from there is no way to go.
@@ -138,7 +133,7 @@ def _nearest_of(
 ) -> NDArray[np.int64]:
     ahead = sites.along(at, steps)
     apart = sites.points[ahead] - places
-    nearest: NDArray[np.int64] = ahead[_dot(apart, apart).argmin(axis=0), np.arange(len(at))]
+    nearest: NDArray[np.int64] = ahead[dot(apart, apart).argmin(axis=0), np.arange(len(at))]
     return nearest
 
 
@@ -153,20 +148,10 @@ def nearest_along(
     nodes = sites.points[stretch]
     along = np.diff(nodes, axis=0)
     offset = places - nodes[:-1]
-    length2 = np.maximum(_dot(along, along), 1e-30)
-    share = np.clip(_dot(offset, along) / length2, 0, 1)
+    length2 = np.maximum(dot(along, along), 1e-30)
+    share = np.clip(dot(offset, along) / length2, 0, 1)
     apart = offset - share[..., None] * along
-    distance2 = _dot(apart, apart)
+    distance2 = dot(apart, apart)
     best, every = distance2.argmin(axis=0), np.arange(len(at))
     node = stretch[best + (share[best, every] > 0.5), every]
     return np.sqrt(distance2[best, every]), node, places - apart[best, every]
-
-
-def _dot(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
-    products: NDArray[np.float64] = a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1]
-    return products
-
-
-def _cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
-    products: NDArray[np.float64] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
-    return products

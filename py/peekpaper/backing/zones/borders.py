@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from peekpaper.backing.zones.bisector import bend_points, equidistant_points, meeting_points
 from peekpaper.backing.zones.found_places import NOTHING, FoundPlaces, found_places
 from peekpaper.backing.zones.sites import Sites
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms
 
 _LONG_STROKE_MM = 0.5
 """A border that runs farther through one triangle gets a bend, so that it stays smooth between curved edges
@@ -106,7 +106,7 @@ def _bends(
     lone = np.where(crossed.all(axis=1), -1, (crossed & crossed[:, [2, 0, 1]]).argmax(axis=1))
     every = np.arange(len(rows))
     enters, leaves = splits[every, lone], splits[every, (lone + 2) % 3]
-    bent = np.flatnonzero((lone < 0) | (hypot(*(enters - leaves).T) > _LONG_STROKE_MM))
+    bent = np.flatnonzero((lone < 0) | (norms(enters - leaves) > _LONG_STROKE_MM))
 
     def find(sought: NDArray[np.int64]) -> NDArray[np.float64]:
         at = bent[sought]

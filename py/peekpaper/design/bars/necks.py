@@ -11,8 +11,8 @@ from peekpaper.design.bars.patches import of_each, patch_areas
 from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.design.connected import connected
 from peekpaper.geometry.areas import as_area, geometries
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import union_all
+from peekpaper.geometry.vectors import cross, norms
 
 _HEAVY = 4.0
 """A tongue whose area is less than this many squares of its neck is a mere point (from memory)."""
@@ -42,13 +42,13 @@ def find_necks(triangulation: CardTriangulation, limit_mm: float) -> tuple[Neck,
     """
     triangle, chord = _chords(triangulation, limit_mm)
     ends = triangulation.points[chord]
-    widths = hypot(*(ends[:, 1] - ends[:, 0]).T)
+    widths = norms(ends[:, 1] - ends[:, 0])
     is_neck = _cut_off(triangulation, chord) >= np.maximum(_HEAVY * widths**2, _LEAST_MM2)
     if not is_neck.any():
         return ()
     triangle, chord, widths, ends = triangle[is_neck], chord[is_neck], widths[is_neck], ends[is_neck]
     corners = triangulation.corners[triangle]
-    longest = hypot(*(corners - np.roll(corners, 1, axis=1)).transpose(2, 0, 1)).max(axis=1)
+    longest = norms(corners - np.roll(corners, 1, axis=1)).max(axis=1)
     is_thin = longest <= 2 * limit_mm
     thin = triangulation.triangles[np.unique(triangle[is_thin])]
     joined = connected(len(triangulation.points), np.concatenate([chord, thin[:, :2], thin[:, 1:]]))
@@ -75,7 +75,7 @@ def _chords(triangulation: CardTriangulation, limit_mm: float) -> tuple[NDArray[
     sides = np.sort(triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
     triangle = np.repeat(np.arange(len(triangles)), 3)
     same = triangulation.ring[sides[:, 0]] == triangulation.ring[sides[:, 1]]
-    short = hypot(*(triangulation.points[sides[:, 1]] - triangulation.points[sides[:, 0]]).T) < limit_mm
+    short = norms(triangulation.points[sides[:, 1]] - triangulation.points[sides[:, 0]]) < limit_mm
     _, inverse, counts = np.unique(
         sides @ [len(triangulation.points), 1], return_inverse=True, return_counts=True
     )
@@ -87,18 +87,13 @@ def _cut_off(triangulation: CardTriangulation, chords: NDArray[np.int64]) -> NDA
     """Return the area (mm²) that each chord cuts off from its edge, on the smaller side."""
     order = np.lexsort((triangulation.along, triangulation.loop))
     points, loop = triangulation.points[order], triangulation.loop[order]
-    sums = np.concatenate([[0.0], np.cumsum(_cross(points[:-1], points[1:]) * (loop[1:] == loop[:-1]))])
+    sums = np.concatenate([[0.0], np.cumsum(cross(points[:-1], points[1:]) * (loop[1:] == loop[:-1]))])
     loops = np.arange(int(loop[-1]) + 1)
     firsts, lasts = np.searchsorted(loop, loops), np.searchsorted(loop, loops, "right") - 1
-    whole = sums[lasts] - sums[firsts] + _cross(points[lasts], points[firsts])
+    whole = sums[lasts] - sums[firsts] + cross(points[lasts], points[firsts])
     place = np.empty(len(order), np.int64)
     place[order] = np.arange(len(order))
     one, other = np.sort(place[chords], axis=1).T
-    cut = sums[other] - sums[one] + _cross(points[other], points[one])
+    cut = sums[other] - sums[one] + cross(points[other], points[one])
     smaller: NDArray[np.float64] = np.minimum(np.abs(cut), np.abs(whole[loop[one]] - cut)) / 2
     return np.where(loop[one] == loop[other], smaller, 0.0)
-
-
-def _cross(one: NDArray[np.float64], other: NDArray[np.float64]) -> NDArray[np.float64]:
-    crossed: NDArray[np.float64] = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
-    return crossed

@@ -8,7 +8,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.bars.patches import patch_areas
 from peekpaper.design.bars.triangulation import CardTriangulation
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,7 +66,7 @@ def find_spans(triangulation: CardTriangulation) -> Spans:
         pair=pair.ravel(),
         rings=rings,
         crossing=np.stack([tip, foot], axis=1),
-        width=hypot(*(tip - foot).T),
+        width=norms(tip - foot),
         base=np.sqrt(base_squared),
         base_ring=middle,
     )

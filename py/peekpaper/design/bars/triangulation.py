@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.geometry.delaunay import as_complex, delaunay, delaunay_with, looked_up
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms, triangle_areas
 
 OUTSIDE = 0
 """The ring number of the card's outside; openings count from 1."""
@@ -130,7 +130,7 @@ class _Edges:
         middles = (self.starts[which] + self.ends[which]) / 2
         ends = self.ends.copy()
         ends[which] = middles
-        halves = hypot(*(middles - self.starts[which]).T)
+        halves = norms(middles - self.starts[which])
         return _Edges(
             np.concatenate([self.starts, middles]),
             np.concatenate([ends, self.ends[which]]),
@@ -166,7 +166,7 @@ def _nodes_key(ring: shapely.LinearRing) -> bytes:
 def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step_mm: float) -> _Edges:
     dense = shapely.segmentize(np.array(rings, dtype=object), step_mm)
     nodes, index = shapely.get_coordinates(dense, return_index=True)
-    lengths = hypot(*np.diff(nodes, axis=0).T) * (index[1:] == index[:-1])
+    lengths = norms(np.diff(nodes, axis=0)) * (index[1:] == index[:-1])
     kept = np.flatnonzero(lengths > 0)
     along = np.cumsum(lengths) - lengths
     loop = index[:-1][kept].astype(np.int64)
@@ -187,17 +187,11 @@ def _inside(
     middles = corners.mean(axis=1)
     shapely.prepare(card)
     inside: NDArray[np.bool_] = shapely.contains_xy(card, middles[:, 0], middles[:, 1])
-    return triangles[inside & (_areas(corners) > 0)]
-
-
-def _areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
-    a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    doubled: NDArray[np.float64] = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])
-    return doubled / 2
+    return triangles[inside & (triangle_areas(corners) > 0)]
 
 
 def _covers(card: MultiPolygon, points: NDArray[np.float64], triangles: NDArray[np.int64]) -> bool:
-    return bool(abs(_areas(points[triangles]).sum() - card.area) <= 1e-7 * card.area)
+    return bool(abs(triangle_areas(points[triangles]).sum() - card.area) <= 1e-7 * card.area)
 
 
 def _slow(
@@ -209,4 +203,4 @@ def _slow(
     collections = shapely.constrained_delaunay_triangles(shapely.segmentize(np.array(card.geoms), step_mm))
     corners = shapely.get_coordinates(collections).reshape(-1, 4, 2)[:, :3]
     triangles = looked_up(points, corners)
-    return edges.triangulation(first, triangles[_areas(points[triangles]) > 0])
+    return edges.triangulation(first, triangles[triangle_areas(points[triangles]) > 0])

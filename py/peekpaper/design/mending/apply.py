@@ -40,6 +40,7 @@ from peekpaper.geometry.affine import moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.grid import Cap, grown
 from peekpaper.geometry.overlay import difference, intersection, symmetric_difference, union_all
+from peekpaper.geometry.polyline import run_on
 
 _REACH_MM = 0.05
 """How far from card a bar's end may lie and still stand on it: what rounding and another reading may move."""
@@ -124,15 +125,7 @@ def _standing(
 
 def _lengthened(lines: NDArray[np.object_], by: NDArray[np.float64]) -> NDArray[np.object_]:
     """Return lines run on straight at both ends, so that strokes meet slanting edges all across."""
-    return geometries([_run_on(line, float(reach)) for line, reach in zip(lines, by, strict=True)])
-
-
-def _run_on(line: LineString, reach: float) -> LineString:
-    nodes = shapely.get_coordinates(line)
-    ends = []
-    for end, before in ((nodes[0], nodes[1]), (nodes[-1], nodes[-2])):
-        ends.append(end + (end - before) * (reach / max(float(np.hypot(*(end - before))), 1e-12)))
-    return LineString([ends[0], *nodes, ends[1]])
+    return geometries([run_on(line, float(reach)) for line, reach in zip(lines, by, strict=True)])
 
 
 def _within(line: LineString, stroke: Polygon, beside: MultiPolygon) -> BaseGeometry:

@@ -31,9 +31,9 @@ from peekpaper.design.mending.mends import (
 from peekpaper.design.mending.shapes import CutShape, placed_outline
 from peekpaper.design.mending.units import in_px
 from peekpaper.geometry.areas import geometries
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import one_grown
 from peekpaper.geometry.overlay import difference, intersection, polygons_of
+from peekpaper.geometry.vectors import norms, unit
 from peekpaper.refusal import Refusal
 
 _MOST_GAPS = 6
@@ -221,11 +221,11 @@ def _hooked(card: MultiPolygon, line: LineString, reach: float) -> LineString:
         if card.dwithin(Point(nodes[end]), _LEAST_GAP_MM):
             continue
         onwards = nodes[end] - nodes[before]
-        onwards = onwards / max(float(hypot(*onwards)), 1e-9)
+        onwards = unit(onwards)
         hit = intersection(LineString([nodes[end], nodes[end] + reach * onwards]), card)
         target = hit if not hit.is_empty else card
         nearest = shapely.get_coordinates(shapely.shortest_line(Point(nodes[end]), target))[1]
-        if hypot(*(nearest - nodes[end])) <= reach:
+        if norms(nearest - nodes[end]) <= reach:
             extra = nearest[None]
             nodes = np.concatenate([extra, nodes]) if end == 0 else np.concatenate([nodes, extra])
     straight = LineString(nodes[[0, -1]])

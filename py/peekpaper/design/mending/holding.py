@@ -21,6 +21,7 @@ from peekpaper.design.openings.alike import group_alike
 from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import intersection
+from peekpaper.geometry.vectors import norms, unit
 
 _SAMPLES = 48
 """Places along a part's edge that are looked at (from memory: finer ones look the same)."""
@@ -121,7 +122,7 @@ class _Edges:
         hits = shapely.get_coordinates(shapely.intersection(self.pieces[near[self.owner[near] == part]], ray))
         if not len(hits):
             return None
-        return LineString([start, hits[np.argmin(hypot(*(hits - start).T))]])
+        return LineString([start, hits[np.argmin(norms(hits - start))]])
 
     def shortest(
         self, places: NDArray[np.object_], others: NDArray[np.bool_]
@@ -153,7 +154,7 @@ def _axes(areas: NDArray[np.object_], wanted: Sequence[int]) -> dict[int, NDArra
         alike = [middles[other] for other, which in zip(wanted, groups, strict=True) if which == group]
         upright = np.array([[0.0, 1.0], [1.0, 0.0]])
         away = middles[part] - np.mean(alike, axis=0)
-        far = float(hypot(*away))
+        far = float(norms(away))
         if len(alike) > 2 and far > np.sqrt(areas[part].area):
             outwards = away / far
             upright = np.array([outwards, [-outwards[1], outwards[0]]])
@@ -179,7 +180,7 @@ def _places(
     inside = shapely.length(intersection(lines, area)) > 1e-6
     lines, target = lines[~inside], target[~inside]
     towards = shapely.get_coordinates(shapely.get_point(lines, 0)) - middle
-    reach = np.maximum(hypot(*towards.T), 1e-9)
+    reach = np.maximum(norms(towards), 1e-9)
     length = shapely.length(lines) * np.where(np.isin(target, list(wanted)), _OTHER_LOOSE, 1.0)
     length += _overhanging(area, lines, width_mm) * _OVERHANG * width_mm
     suggested = int((~inside[: len(ways)]).sum())
@@ -190,7 +191,7 @@ def _overhanging(area: Polygon, lines: NDArray[np.object_], width_mm: float) -> 
     """Return which share of the corners (0, 0.5 or 1) of bars (n) from a part hang beside it."""
     ends = shapely.get_coordinates(lines).reshape(-1, 2, 2)
     along = ends[:, 1] - ends[:, 0]
-    along /= np.maximum(hypot(*along.T), 1e-9)[:, None]
+    along = unit(along)
     across = np.stack([-along[:, 1], along[:, 0]], axis=1) * (width_mm / 2)
     inside = ends[:, 0] - along * (width_mm / 4)
     beside = [~shapely.contains_xy(area, *(inside + side * across).T) for side in (1, -1)]
@@ -228,7 +229,7 @@ def _chosen(
     straying = np.minimum(off[:, 0], off[:, 1] + 0.05)
     single = places.length + _AXIS * reach * np.maximum(straying, 0.0)
     fixed = np.array([shapely.get_coordinates(line)[0] - middle for line in have]).reshape(-1, 2)
-    fixed /= np.maximum(hypot(*fixed.T), 1e-9)[:, None]
+    fixed = unit(fixed)
     if count == 1 and not len(have):
         return (int(np.flatnonzero(single <= single.min() + _STEADY)[0]),)
     best = np.argsort(np.rint(single / _STEADY), kind="stable")

@@ -7,7 +7,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms
 
 _NODES = 96
 """Corners of a round shape: less than 0.1 % off at any size, 1 - cos(pi / 96)."""
@@ -28,7 +28,7 @@ def unit_outline(shape: CutShape) -> NDArray[np.float64]:
     """Return the outline (n, 2) of a shape, y down."""
     outline = _OUTLINES[shape]()
     outline = outline - (outline.max(axis=0) + outline.min(axis=0)) / 2
-    unit: NDArray[np.float64] = outline / float(hypot(*outline.T).max())
+    unit: NDArray[np.float64] = outline / float(norms(outline).max())
     return unit
 
 

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.geometry.areas import as_area, geometries, holes_of
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import grown
 from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.geometry.vectors import norms
 
 _GENTLE_COS = 0.766
 """Turns of less than 40 degrees belong to a curve (from memory)."""
@@ -49,7 +49,7 @@ def _cut_gently(nodes: NDArray[np.float64]) -> NDArray[np.float64]:
     for _ in range(_CUTS):
         before, after = np.roll(nodes, 1, axis=0), np.roll(nodes, -1, axis=0)
         into, out = nodes - before, after - nodes
-        lengths = np.maximum(hypot(*into.T) * hypot(*out.T), 1e-12)
+        lengths = np.maximum(norms(into) * norms(out), 1e-12)
         gentle = (into * out).sum(axis=1) / lengths > _GENTLE_COS
         first, second = nodes - 0.25 * into, nodes + 0.25 * out
         pairs = np.stack(

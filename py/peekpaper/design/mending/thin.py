@@ -17,7 +17,7 @@ from shapely import LineString, MultiPolygon
 
 from peekpaper.design.bars.triangulation import triangulate_card
 from peekpaper.geometry.areas import as_area, geometries, holes_of
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms, triangle_areas
 
 _MOST_NODES = 12_000
 """No more nodes than these along all edges: they bound what the triangles cost (from memory)."""
@@ -62,7 +62,7 @@ def widths_along(card: MultiPolygon) -> tuple[NDArray[np.float64], NDArray[np.fl
     both = np.sort(row, axis=1)[:, 1:]
     both = both[kept[both].all(axis=1)]
     along = sides.middle[both[:, 1]] - sides.middle[both[:, 0]]
-    return sides.width[both].mean(axis=1), hypot(*along.T)
+    return sides.width[both].mean(axis=1), norms(along)
 
 
 def _looked_at(
@@ -76,12 +76,6 @@ def _looked_at(
     sides = _inner_sides(points, triangles, coarse)
     heavy = _cut_off(sides, points, triangles)
     return points, triangles, sides, heavy >= np.maximum(_HEAVY * sides.length**2, _LEAST_MM2)
-
-
-def _areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
-    one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    doubled: NDArray[np.float64] = np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0])
-    return doubled / 2
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,7 +110,7 @@ def _inner_sides(points: NDArray[np.float64], triangles: NDArray[np.int64], card
     order = np.argsort(of_side, kind="stable")
     order = order[of_side[order] >= 0].reshape(-1, 2)
     first, second = points[nodes[inner]].transpose(1, 0, 2)
-    length = hypot(*(second - first).T)
+    length = norms(second - first)
     width = length.copy()
     of_triangle = of_side.reshape(-1, 3)
     for turn in range(3):
@@ -125,7 +119,7 @@ def _inner_sides(points: NDArray[np.float64], triangles: NDArray[np.int64], card
         start, end, tip = (points[triangles[on_edge, (turn + corner) % 3]] for corner in range(3))
         side = end - start
         along = np.clip(((tip - start) * side).sum(axis=1) / np.maximum((side**2).sum(axis=1), 1e-18), 0, 1)
-        high = hypot(*(tip - start - along[:, None] * side).T)
+        high = norms(tip - start - along[:, None] * side)
         for other in (1, 2):
             beside = of_triangle[on_edge, (turn + other) % 3]
             known = beside >= 0
@@ -139,7 +133,7 @@ def _cut_off(sides: _Sides, points: NDArray[np.float64], triangles: NDArray[np.i
     Triangles with one neighbour are taken off one after the other, the one with least card beyond it first,
     each handing that on.
     """
-    beyond = _areas(points[triangles]).tolist()
+    beyond = triangle_areas(points[triangles]).tolist()
     cut = [np.inf] * len(sides.width)
     mine = [{side for side in row if side >= 0} for row in sides.of_triangle.tolist()]
     pair = sides.pair.tolist()
@@ -194,7 +188,7 @@ def _lines(
         ends = sides.middle[row[hubs[spoke], corner]]
         pieces.append(np.stack([ends, centres[spoke]], axis=1))
     segments = np.concatenate(pieces)
-    segments = segments[hypot(*(segments[:, 1] - segments[:, 0]).T) > 1e-9]
+    segments = segments[norms(segments[:, 1] - segments[:, 0]) > 1e-9]
     if not len(segments):
         return geometries([])
     merged = shapely.get_parts(shapely.line_merge(shapely.multilinestrings(list(segments))))

@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.geometry.areas import geometries
-from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms
 
 
 def chained(lines: Sequence[NDArray[np.float64]], gap: float) -> list[NDArray[np.float64]]:
@@ -37,7 +37,7 @@ def _partners(ends: NDArray[np.float64], gap: float) -> NDArray[np.int64]:
     points = geometries(shapely.points(ends))
     one, other = shapely.STRtree(points).query(points, predicate="dwithin", distance=gap)
     pairs = np.stack([one, other], axis=1)[one < other]
-    distances = hypot(*(ends[pairs[:, 0]] - ends[pairs[:, 1]]).T)
+    distances = norms(ends[pairs[:, 0]] - ends[pairs[:, 1]])
     partner = np.full(len(ends), -1, np.int64)
     for a, b in pairs[np.argsort(distances, kind="stable")]:
         if partner[a] < 0 and partner[b] < 0:

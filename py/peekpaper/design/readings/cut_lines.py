@@ -15,8 +15,8 @@ from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.drawing.drawing import Contour
 from peekpaper.geometry.areas import as_area, geometries
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import difference, intersection, union_all
+from peekpaper.geometry.vectors import norms
 
 GAP = 0.002
 """The widest gap that is closed, and the widest distance of a line drawn twice, as a share of the
@@ -59,12 +59,12 @@ def _closed(
     open_lines: list[NDArray[np.float64]] = []
     for contour in contours:
         nodes = clean_nodes(contour.line, contour.closed, rounding)
-        if contour.closed or hypot(*(nodes[0] - nodes[-1])) <= rounding:
+        if contour.closed or norms(nodes[0] - nodes[-1]) <= rounding:
             yield nodes
         else:
             open_lines.append(nodes)
     for nodes in chained(drawn_once(open_lines, gap, mended), gap):
-        space = float(hypot(*(nodes[0] - nodes[-1])))
+        space = float(norms(nodes[0] - nodes[-1]))
         if space > gap or len(nodes) < 3:
             mended.append(Mended(Fault.OPEN, LineString(nodes)))
             continue

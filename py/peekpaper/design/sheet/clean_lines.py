@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from shapely import LineString
 
 from peekpaper.geometry.elementary import hypot
+from peekpaper.geometry.vectors import norms
 
 ROUNDING = 1e-6
 """Nodes nearer to one another than this share of a drawing's diagonal are one."""
@@ -19,7 +20,7 @@ def clean_nodes(line: LineString, closed: bool, distance: float) -> NDArray[np.f
     nodes = shapely.get_coordinates(shapely.remove_repeated_points(line, distance))
     if not closed:
         return nodes
-    if len(nodes) > 2 and hypot(*(nodes[0] - nodes[-1])) <= distance:
+    if len(nodes) > 2 and norms(nodes[0] - nodes[-1]) <= distance:
         nodes = nodes[:-1]
     return np.concatenate([nodes, nodes[:1]])
 

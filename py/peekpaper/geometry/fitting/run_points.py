@@ -8,6 +8,7 @@ import numpy as np
 from peekpaper.geometry.fitting.stretches import Stretch
 from peekpaper.geometry.outline import Floats, Indices
 from peekpaper.geometry.polyline import points_at
+from peekpaper.geometry.vectors import norms, unit
 
 _STEP_MM = 0.15
 """Edges are sampled at least twice and this often, so that curves keep to chords as well as to corners."""
@@ -49,7 +50,7 @@ class RunPoints:
         )
         offsets = np.arange(1, _STEPS + 1) / _STEPS
         ahead, behind = (self._at(here[:, None] + sign * reach[:, None] * offsets) for sign in (1, -1))
-        return _units(np.einsum("k,nkd->nd", offsets, ahead - behind))
+        return unit(np.einsum("k,nkd->nd", offsets, ahead - behind))
 
     def end_tangents(self, ends: Indices, others: Indices) -> Floats:
         """Return unit tangents at the ends of runs, pointing towards their other ends.
@@ -62,7 +63,7 @@ class RunPoints:
         ahead = self._at(self.along[ends][:, None] + reach[:, None] * offsets) - self.points[ends][:, None]
         powers = np.stack([offsets, offsets**2], axis=1)
         first = np.linalg.pinv(powers)[0]
-        return _units(np.einsum("k,nkd->nd", first, ahead))
+        return unit(np.einsum("k,nkd->nd", first, ahead))
 
     def _at(self, along: Floats) -> Floats:
         return points_at(along, self.along, self.points)
@@ -74,7 +75,7 @@ def run_points(parts: Sequence[Stretch]) -> RunPoints:
     sizes = np.array([len(part.points) for part in parts])
     last = np.cumsum(sizes) - 1
     steps = np.diff(corners, axis=0, append=corners[-1:])
-    lengths = np.hypot(*steps.T)
+    lengths = norms(steps)
     counts = np.maximum(np.ceil(lengths / _STEP_MM).astype(np.intp), 2)
     # A stretch of one edge is a straight line and needs no looking at.
     counts[last[sizes == 2] - 1] = 2
@@ -88,8 +89,3 @@ def run_points(parts: Sequence[Stretch]) -> RunPoints:
     along = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
     ends = nodes[last]
     return RunPoints(points, along, nodes, np.append(0, ends[:-1] + 1), ends)
-
-
-def _units(vectors: Floats) -> Floats:
-    units: Floats = vectors / np.maximum(np.hypot(*vectors.T), 1e-12)[:, None]
-    return units

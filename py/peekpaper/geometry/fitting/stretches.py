@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 
 from peekpaper.geometry.outline import Floats
+from peekpaper.geometry.vectors import norms, unit
 
 _FLATTENED_MM = 0.03
 """A chord that would need a higher arc than this over it is a straight edge: curves are flattened finer."""
@@ -34,7 +35,7 @@ def cleaned(ring: Floats, tolerance: float) -> Floats:
     """Return the ring open, without repeated points and without points that `tolerance` (mm) can spare."""
     needed = shapely.simplify(shapely.LinearRing(ring), tolerance, preserve_topology=False)
     points = shapely.get_coordinates(needed)[:-1]
-    apart = np.hypot(*(points - np.roll(points, 1, axis=0)).T) > _SAME_PLACE_MM
+    apart = norms(points - np.roll(points, 1, axis=0)) > _SAME_PLACE_MM
     open_ring: Floats = points[apart]
     return open_ring
 
@@ -43,7 +44,7 @@ def stretches(points: Floats, owner: int) -> list[Stretch]:
     """Cut a cleaned ring at its corners and at the ends of its straight edges."""
     count = len(points)
     edges = np.roll(points, -1, axis=0) - points
-    lengths = np.hypot(*edges.T)
+    lengths = norms(edges)
     units = edges / lengths[:, None]
     before = np.roll(units, 1, axis=0)
     crosses = before[:, 0] * units[:, 1] - before[:, 1] * units[:, 0]
@@ -72,5 +73,5 @@ def stretches(points: Floats, owner: int) -> list[Stretch]:
 def _smooth_ring(points: Floats, units: Floats, owner: int) -> Stretch:
     """Return a ring without corners as one stretch from its first point round to it again."""
     tangent = units[0] + units[-1]
-    tangent = tangent / np.hypot(*tangent)
+    tangent = unit(tangent)
     return Stretch(owner, np.vstack([points, points[:1]]), tangent, -tangent)

@@ -9,7 +9,7 @@ from collections import deque
 
 import numpy as np
 
-from peekpaper.geometry.elementary import dot
+from peekpaper.geometry.elementary import inner_product
 from peekpaper.plan.overlap.penalty import Penalty, PenaltyModel, find_contacts, penalty_at
 from peekpaper.plan.shapes.sample_points import Floats
 
@@ -53,10 +53,10 @@ class Descent:
     def _step(self) -> None:
         gradient = self._gradient(self.penalty)
         direction = -_inverse_hessian_times(gradient, self._history)
-        slope = dot(direction, gradient)
+        slope = inner_product(direction, gradient)
         if slope >= 0:
             self._history.clear()
-            direction, slope = -gradient, -dot(gradient, gradient)
+            direction, slope = -gradient, -inner_product(gradient, gradient)
         longest = float(np.abs(direction).max())
         if longest == 0:
             self.is_done = True
@@ -73,7 +73,7 @@ class Descent:
             self._history.clear()
             return
         step, change = length * direction, self._gradient(then) - gradient
-        curvature = dot(step, change)
+        curvature = inner_product(step, change)
         if curvature > 1e-12:
             self._history.append((step, change, 1.0 / curvature))
         self.poses, self.penalty = trial, then
@@ -97,12 +97,12 @@ def _inverse_hessian_times(gradient: Floats, history: deque[tuple[Floats, Floats
     result = gradient.copy()
     factors = []
     for step, change, inverse in reversed(history):
-        factor = inverse * dot(step, result)
+        factor = inverse * inner_product(step, result)
         result -= factor * change
         factors.append(factor)
     if history:
         _, change, inverse = history[-1]
-        result *= 1.0 / (inverse * dot(change, change))
+        result *= 1.0 / (inverse * inner_product(change, change))
     for (step, change, inverse), factor in zip(history, reversed(factors), strict=True):
-        result += step * (factor - inverse * dot(change, result))
+        result += step * (factor - inverse * inner_product(change, result))
     return result

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from peekpaper.geometry.elementary import cosines_and_sines, dot, hypot
+from peekpaper.geometry.elementary import cosines_and_sines, inner_product
 from peekpaper.geometry.polyline import rows_of
+from peekpaper.geometry.vectors import norms
 from peekpaper.plan.shapes.sample_points import Distances, Facing, Floats, Indices, SamplePoints
 
 
@@ -49,7 +50,7 @@ class Contacts:
 
     def are_stale(self, model: PenaltyModel, poses: Floats) -> bool:
         """Tell whether bodies moved so far that near points may be missing."""
-        moved = hypot(*(poses[:, :2] - self.poses[:, :2]).T)
+        moved = norms(poses[:, :2] - self.poses[:, :2])
         moved += np.abs(poses[:, 2] - self.poses[:, 2]) * model.bodies.radius
         return bool(2 * moved.max() > model.skin_mm)
 
@@ -141,7 +142,7 @@ def penalty_at(model: PenaltyModel, contacts: Contacts, weights: Floats, poses: 
     p, o, d = point[hit], other[hit], depth[hit]
     owner = bodies.owner[p]
     force = weights[owner, o] * d
-    energy = 0.5 * dot(force, d)
+    energy = 0.5 * inner_product(force, d)
     fx, fy = -force * slope_x[hit], -force * slope_y[hit]
     wall_x = np.minimum(x - frame.left, 0.0) + np.maximum(x - frame.right, 0.0)
     wall_y = np.minimum(y - frame.top, 0.0) + np.maximum(y - frame.bottom, 0.0)
@@ -149,7 +150,7 @@ def penalty_at(model: PenaltyModel, contacts: Contacts, weights: Floats, poses: 
     out_owner = bodies.owner[out]
     wall_weight = weights[out_owner, out_owner]
     wx, wy = wall_x[out], wall_y[out]
-    energy += 0.5 * dot(wall_weight, wx * wx + wy * wy)
+    energy += 0.5 * inner_product(wall_weight, wx * wx + wy * wy)
     wx, wy = wx * wall_weight, wy * wall_weight
 
     points = np.concatenate([p, p, out])

@@ -9,8 +9,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LinearRing
 
-from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.polyline import divided
+from peekpaper.geometry.vectors import norms
 from peekpaper.plan.shapes.shape import Shape
 
 Floats = NDArray[np.float64]
@@ -81,5 +81,5 @@ def make_sample_points(shapes: Sequence[Shape], tolerance_mm: float) -> SamplePo
         np.repeat(np.arange(len(rings)), counts),
         np.concatenate([[0], np.cumsum(counts)[:-1]]).astype(np.intp),
         counts,
-        np.array([float(hypot(ring[:, 0], ring[:, 1]).max()) for ring in rings]),
+        np.array([float(norms(ring).max()) for ring in rings]),
     )

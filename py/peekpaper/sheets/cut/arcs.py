@@ -9,6 +9,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from peekpaper.geometry.outline import Floats, Outline, bezier_points
+from peekpaper.geometry.vectors import cross, dot, norms, unit
 
 TOLERANCE_MM = 0.003
 """How far arcs may leave the Béziers, which themselves keep most of the 0.02 mm that is promised."""
@@ -71,8 +72,8 @@ def _biarcs(cubics: Floats) -> tuple[Floats, Floats]:
     leaving, arriving = _tangents(cubics)
     across = end - start
     both = leaving + arriving
-    spread = 2 * (1 - _dot(leaving, arriving))
-    along, length = _dot(across, both), _dot(across, across)
+    spread = 2 * (1 - dot(leaving, arriving))
+    along, length = dot(across, both), dot(across, across)
     turning = spread > 1e-9
     root = np.sqrt(np.maximum(along**2 + spread * length, 0))
     handle = np.where(
@@ -93,30 +94,15 @@ def _tangents(cubics: Floats) -> tuple[Floats, Floats]:
     """Return the unit tangents at both ends, in the direction of travel."""
     steps = np.diff(cubics, axis=1)
     chord = cubics[:, 3] - cubics[:, 0]
-    leaving = np.where(_dot(steps[:, 0], steps[:, 0])[:, None] > 1e-16, steps[:, 0], chord)
-    arriving = np.where(_dot(steps[:, 2], steps[:, 2])[:, None] > 1e-16, steps[:, 2], chord)
-    return _unit(leaving), _unit(arriving)
-
-
-def _unit(vectors: Floats) -> Floats:
-    unit: Floats = vectors / np.maximum(np.hypot(*vectors.T), 1e-300)[:, None]
-    return unit
-
-
-def _dot(one: Floats, other: Floats) -> Floats:
-    product: Floats = np.einsum("...d,...d->...", one, other)
-    return product
-
-
-def _cross(one: Floats, other: Floats) -> Floats:
-    product: Floats = one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0]
-    return product
+    leaving = np.where(dot(steps[:, 0], steps[:, 0])[:, None] > 1e-16, steps[:, 0], chord)
+    arriving = np.where(dot(steps[:, 2], steps[:, 2])[:, None] > 1e-16, steps[:, 2], chord)
+    return unit(leaving), unit(arriving)
 
 
 def _bulge(tangent: Floats, chord: Floats) -> Floats:
     """Return the bulge of the arc that leaves along `tangent` and spans `chord`, 0 where none can be seen."""
-    bulge = np.tan(np.arctan2(_cross(tangent, chord), _dot(tangent, chord)) / 2)
-    rise = np.abs(bulge) * np.hypot(*chord.T) / 2
+    bulge = np.tan(np.arctan2(cross(tangent, chord), dot(tangent, chord)) / 2)
+    rise = np.abs(bulge) * norms(chord) / 2
     return np.where(rise > _FLAT_MM, bulge, 0.0)
 
 
@@ -136,7 +122,7 @@ def _errors(
         return np.zeros(0)
     probes = np.tile(_PROBES, count)
     points = bezier_points(np.repeat(cubics, len(_PROBES), axis=0), probes).reshape(count, -1, 2)
-    before = _dot(points - joint[:, None], at_joint[:, None]) < 0
+    before = dot(points - joint[:, None], at_joint[:, None]) < 0
     from_first = _distance(points - cubics[:, None, 0], *first)
     from_second = _distance(points - cubics[:, None, 3], *second)
     errors: Floats = np.where(before, from_first, from_second).max(axis=1)
@@ -146,7 +132,7 @@ def _errors(
 def _distance(offsets: Floats, tangent: Floats, chord: Floats) -> Floats:
     """Return the distance of points, offset from an arc's end, from its circle (exact down to a line)."""
     normal = np.stack([-tangent[:, 1], tangent[:, 0]], axis=1)
-    curvature = (2 * _dot(normal, chord) / np.maximum(_dot(chord, chord), 1e-300))[:, None]
-    excess = curvature * _dot(offsets, offsets) - 2 * _dot(normal[:, None], offsets)
+    curvature = (2 * dot(normal, chord) / np.maximum(dot(chord, chord), 1e-300))[:, None]
+    excess = curvature * dot(offsets, offsets) - 2 * dot(normal[:, None], offsets)
     distance: Floats = np.abs(excess / (1 + np.sqrt(np.maximum(1 + curvature * excess, 0))))
     return distance

@@ -11,7 +11,7 @@ from shapely import LinearRing, Polygon
 from peekpaper.design.design import LooseBit
 from peekpaper.geometry.affine import after, moved
 from peekpaper.geometry.fitting.curves import fit_outlines
-from peekpaper.geometry.outline import Floats, Outline, rectangle
+from peekpaper.geometry.outline import Floats, Outline, outer_ring, rectangle
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.areas_to_cut import AreaToCut, card_areas, whole_back_areas
 from peekpaper.sheets.choices import SheetChoices
@@ -74,16 +74,12 @@ class _Makings:
 def _piece_shapes(work: Work) -> dict[int, _PieceShape]:
     placed = {placed.number for trim in work.plan.trims for placed in trim.pieces}
     pieces = [piece for piece in work.backing.pieces if piece.number in placed]
-    outlines = fit_outlines([_ring(piece.outline) for piece in pieces])
+    outlines = fit_outlines([outer_ring(piece.outline) for piece in pieces])
     spots = label_spots([piece.outline for piece in pieces])
     return {
         piece.number: _PieceShape(outline, spot)
         for piece, outline, spot in zip(pieces, outlines, spots, strict=True)
     }
-
-
-def _ring(polygon: Polygon) -> Floats:
-    return shapely.get_coordinates(polygon.exterior)
 
 
 def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], makings: _Makings) -> CutSheet:

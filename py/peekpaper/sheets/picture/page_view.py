@@ -9,7 +9,7 @@ import shapely
 from shapely import Polygon
 
 from peekpaper.design.design import Design
-from peekpaper.geometry.outline import Floats, rectangle
+from peekpaper.geometry.outline import Floats, outer_ring, rectangle
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout, Project
 from peekpaper.sheets.loose_bits import outermost_first
@@ -111,16 +111,16 @@ def _piece(
 ) -> Iterator[Mark]:
     middle = np.array([design.width_mm / 2, design.height_mm / 2])
     card = tuple(
-        _turned(_ring(part) - middle, block)
+        _turned(outer_ring(part) - middle, block)
         for part in shapely.get_parts(design.card).tolist()
         if isinstance(part, Polygon)
     )
     yield Area(card, project.look.card_colour)
     for opening in design.openings:
-        ring = _turned(_ring(opening.area) - middle, block)
+        ring = _turned(outer_ring(opening.area) - middle, block)
         yield Area((ring,), given.get(opening.number, ground))
     for bit in outermost_first(design.loose_bits):
-        yield Area((_turned(_ring(bit.area) - middle, block),), project.look.card_colour)
+        yield Area((_turned(outer_ring(bit.area) - middle, block),), project.look.card_colour)
         holes = tuple(_turned(shapely.get_coordinates(hole) - middle, block) for hole in bit.area.interiors)
         if holes:
             yield Area(holes, given.get(bit.opening, ground))
@@ -188,10 +188,6 @@ def _written(measure: Measure) -> Iterator[Mark]:
         PAGE_COLOUR,
     )
     yield Words(measure.text, measure.x, measure.y, _CAPS_MM, MEASURE_COLOUR, Anchor.MIDDLE)
-
-
-def _ring(polygon: Polygon) -> Floats:
-    return shapely.get_coordinates(polygon.exterior)
 
 
 def _centred(width: float, height: float) -> Floats:

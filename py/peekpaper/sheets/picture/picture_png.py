@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from peekpaper.geometry.outline import Floats
 from peekpaper.geometry.polyline import points_at
+from peekpaper.geometry.vectors import norms, unit
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.picture.colours import channels
 from peekpaper.sheets.picture.coverage import coverage
@@ -137,7 +138,7 @@ def _boxes(steps: Floats, widths: Floats, further: float = 0.0) -> Floats:
     """Return the edges of boxes of these widths around steps, at both ends `further` widths longer."""
     starts, ends = steps[:, 0], steps[:, 1]
     along = ends - starts
-    along *= (widths / 2 / np.maximum(np.hypot(*along.T), 1e-9))[:, None]
+    along = unit(along) * (widths / 2)[:, None]
     aside = np.column_stack([along[:, 1], -along[:, 0]])
     starts, ends = starts - 2 * further * along, ends + 2 * further * along
     corners = np.stack([starts + aside, ends + aside, ends - aside, starts - aside, starts + aside], axis=1)
@@ -146,7 +147,7 @@ def _boxes(steps: Floats, widths: Floats, further: float = 0.0) -> Floats:
 
 def _dashes(line: Floats, dash: float) -> list[Floats]:
     """Return the lines of length `dash` that remain of a line, with spaces as long between them."""
-    along = np.append(0.0, np.cumsum(np.hypot(*np.diff(line, axis=0).T)))
+    along = np.append(0.0, np.cumsum(norms(np.diff(line, axis=0))))
     stops = np.union1d(along, np.arange(0.0, along[-1], dash))
     points = points_at(stops, along, line)
     number = np.floor((stops[:-1] + stops[1:]) / 2 / dash).astype(int)

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from peekpaper.geometry.affine import IDENTITY, mirrored, moved
 from peekpaper.geometry.areas import as_area
-from peekpaper.geometry.outline import Floats
+from peekpaper.geometry.outline import Floats, outer_ring
 from peekpaper.geometry.overlay import difference, union_all
 from peekpaper.sheets.loose_bits import outermost_first
 from peekpaper.sheets.narrow_lips import narrow_lip_edges
@@ -162,7 +162,7 @@ def _seen(work: Work, scale: float, side: Floats) -> _Seen:
     return _Seen(
         work,
         scale,
-        tuple(_ring(part) for part in seen(list(design.card.geoms))),
+        tuple(outer_ring(part) for part in seen(list(design.card.geoms))),
         tuple(on_picture(shapely.get_coordinates(edge)) for edge in narrow_lip_edges(work)),
         {opening.number: area for opening, area in zip(design.openings, openings, strict=True)},
         {piece.number: outline for piece, outline in zip(backing.pieces, pieces, strict=True)},
@@ -176,9 +176,9 @@ def _openings(view: _Seen) -> list[Mark]:
     behind = view.behind()
     by_colour: dict[str, list[Floats]] = {}
     for number, area in view.openings.items():
-        by_colour.setdefault(behind[number], []).append(_ring(area))
+        by_colour.setdefault(behind[number], []).append(outer_ring(area))
     filled = [Area(tuple(rings), colour) for colour, rings in by_colour.items()]
-    edges = tuple(_ring(area) for area in view.openings.values())
+    edges = tuple(outer_ring(area) for area in view.openings.values())
     return [*filled, Stroke(edges, INK, _EDGE_MM)] if edges else []
 
 
@@ -233,14 +233,14 @@ def _pieces(view: _Seen) -> list[Mark]:
     crossed = {
         number for piece, fit in zip(pieces, fits, strict=True) if not fit for number in piece.openings
     }
-    bare = tuple(_ring(area) for number, area in view.openings.items() if number not in covered)
-    hidden = tuple(_ring(view.openings[number]) for number in sorted(covered - crossed))
+    bare = tuple(outer_ring(area) for number, area in view.openings.items() if number not in covered)
+    hidden = tuple(outer_ring(view.openings[number]) for number in sorted(covered - crossed))
     marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
     for colour in dict.fromkeys(colours):
-        mine = tuple(_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
+        mine = tuple(outer_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
         marks.append(Area(mine, colour))
     if outlines:
-        marks.append(Stroke(tuple(map(_ring, outlines)), INK, _EDGE_MM))
+        marks.append(Stroke(tuple(map(outer_ring, outlines)), INK, _EDGE_MM))
     if hidden:
         marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
     walls = [*view.walls(), *outlines]
@@ -250,10 +250,6 @@ def _pieces(view: _Seen) -> list[Mark]:
 
 def _narrow_lips(view: _Seen) -> list[Mark]:
     return [Stroke(view.narrow_lips, ALERT, _EDGE_MM * 3)] if view.narrow_lips else []
-
-
-def _ring(polygon: Polygon) -> Floats:
-    return shapely.get_coordinates(polygon.exterior)
 
 
 def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Mark]:
