@@ -1,4 +1,8 @@
-"""The turns that lay one outline on another."""
+"""The turns that lay one outline on another.
+
+Sought by the correlation of points at equal steps (Persoon and Fu 1977, "Shape discrimination using Fourier
+descriptors", from memory).
+"""
 
 from dataclasses import dataclass
 

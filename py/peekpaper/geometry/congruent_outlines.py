@@ -1,4 +1,8 @@
-"""Which outlines match one another under turn and mirror."""
+"""Which outlines match one another under turn and mirror.
+
+By Fourier descriptors: sizes of harmonics, which stay the same under a turn, rule pairs out, and the best
+turn and start come from the series themselves (Zahn and Roskies 1972, Persoon and Fu 1977, both from memory).
+"""
 
 from dataclasses import dataclass
 from typing import Any

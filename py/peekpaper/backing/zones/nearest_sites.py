@@ -1,4 +1,8 @@
-"""Which edge is nearest to each site: learnt from neighbour to neighbour."""
+"""Which edge is nearest to each site: learnt from neighbour to neighbour.
+
+As distance maps hand the nearest point on from pixel to pixel (Danielsson 1980, "Euclidean distance mapping",
+from memory), here along a triangulation.
+"""
 
 import numpy as np
 from numpy.typing import NDArray

@@ -1,4 +1,7 @@
-"""Where the triangles of a card span from one edge to another."""
+"""Where the triangles of a card span from one edge to another.
+
+They are the sleeves of its chordal axis (Prasad 1997, "Morphological analysis of shapes", from memory).
+"""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,7 @@
-"""Open lines joined end to end across small gaps."""
+"""Open lines joined end to end across small gaps.
+
+By the greedy heuristic of matching: the nearest pair first (Reingold and Tarjan 1981, from memory).
+"""
 
 from collections.abc import Sequence
 

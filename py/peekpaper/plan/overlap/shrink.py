@@ -1,4 +1,8 @@
-"""Seeks a smaller trim for the same pieces: by long leaps at first, then all sizes a little smaller."""
+"""Seeks a smaller trim for the same pieces: by long leaps at first, then all sizes a little smaller.
+
+Each time the pieces are clear of each other the trim shrinks and they are moved apart again (Egeblad, Nielsen
+and Odgaard 2007, Imamichi, Yagiura and Nagamochi 2009; both for strips, from memory).
+"""
 
 import math
 from collections.abc import Iterator, Sequence

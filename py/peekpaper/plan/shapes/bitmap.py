@@ -1,6 +1,7 @@
 """Pixels of a region as the bits of one long integer, row by row from the lowest bit.
 
-With that, whether a mask is free is asked for all its places at once by shifts and ors of long integers.
+With that, whether a mask is free is asked for all its places at once by shifts and ors of long integers: an
+erosion (van den Boomgaard and van Balen 1992, on morphology of bitmapped images, from memory).
 """
 
 from dataclasses import dataclass

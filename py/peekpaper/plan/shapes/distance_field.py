@@ -1,4 +1,8 @@
-"""Signed distances to the outlines of shapes, sampled on grids, looked up for many points at once."""
+"""Signed distances to the outlines of shapes, sampled on grids, looked up for many points at once.
+
+As for collisions of bodies (Fuhrmann, Sobottka and Gross 2003, "Distance fields for rapid collision
+detection in physically based modeling", from memory).
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -1,4 +1,8 @@
-"""Exact signed distances to the outlines of shapes, for the last hundredths of a millimetre."""
+"""Exact signed distances to the outlines of shapes, for the last hundredths of a millimetre.
+
+A point lies inside where a ray from it crosses the outline an odd number of times (Shimrat 1962, "Algorithm
+112: Position of point relative to polygon").
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -1,4 +1,8 @@
-"""How much of each pixel an area covers, for pictures without a renderer at hand."""
+"""How much of each pixel an area covers, for pictures without a renderer at hand.
+
+Areas and not samples weigh, as in the pixel integrator of Catmull (1978, "A hidden-surface algorithm with
+anti-aliasing", from memory); changes along a row are noted and summed.
+"""
 
 import numpy as np
 from numpy.typing import NDArray
