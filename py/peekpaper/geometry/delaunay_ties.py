@@ -2,7 +2,8 @@
 
 Where more than three points lie on a circle, as in drawings they often do, every way to cut their polygon
 into triangles is a Delaunay triangulation, and which one comes out hangs on the precision of the machine.
-Here the order of the points decides, as in Simulation of Simplicity (Edelsbrunner and Mücke 1990, from memory).
+Here the order of the points decides, as in Simulation of Simplicity (Edelsbrunner and Mücke 1990, from
+memory).
 """
 
 import numpy as np

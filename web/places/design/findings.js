@@ -8,8 +8,8 @@ import { boxesOf, enclosing } from "../../stage/shapes.js";
  * One kind of thing to know before cutting, with all its places. `where` is what to mark on the card; `ways` the
  * mends of a place, the preferred one first.
  *
- * @typedef {{box: Box, ways: MendProposal[]}} Spot
- * @typedef {{code: string, severity: number, count: number, warnings: Warning[], where: string, spots: Spot[]}} Finding
+ * @typedef {{box: Box, ways: MendProposal[]}} FindingPlace
+ * @typedef {{code: string, severity: number, count: number, warnings: Warning[], where: string, spots: FindingPlace[]}} Finding
  */
 
 /** Findings that are told with another one, by code: they are of the same kind. */
@@ -58,10 +58,10 @@ function findingOf(code, warnings, proposals) {
  * Proposals for the same place are choices: they follow one another.
  *
  * @param {readonly MendProposal[]} proposals
- * @returns {Spot[]}
+ * @returns {FindingPlace[]}
  */
 function spotsOf(proposals) {
-  /** @type {(Spot & {at: readonly number[]})[]} */
+  /** @type {(FindingPlace & {at: readonly number[]})[]} */
   const spots = [];
   for (const proposal of proposals) {
     const last = spots.at(-1);

@@ -6,7 +6,7 @@ import { Refusal } from "../../words/refusal.js";
  */
 
 /** @typedef {{name: string, blob: Blob}} Entry */
-/** @typedef {{method: number, crc: number, packed: number, bytes: number, at: number}} Place  of an entry in its file */
+/** @typedef {{method: number, crc: number, packed: number, bytes: number, at: number}} ZipEntry  of an entry in its file */
 /** @typedef {{progress?: (done: number, total: number) => void, signal?: AbortSignal}} Watch */
 
 const LOCAL = 0x04034b50;
@@ -76,7 +76,7 @@ export async function isZip(file, name) {
 export class Zip {
   /**
    * @param {Blob} file
-   * @param {Map<string, Place>} places  by name
+   * @param {Map<string, ZipEntry>} places  by name
    */
   constructor(file, places) {
     this.file = file;
@@ -124,7 +124,7 @@ export class Zip {
 
 /**
  * @param {Blob} file
- * @returns {Promise<Map<string, Place>>}
+ * @returns {Promise<Map<string, ZipEntry>>}
  * @throws {RangeError} where it ends early
  */
 async function placesIn(file) {
@@ -137,7 +137,7 @@ async function placesIn(file) {
   const start = tail.getUint32(end + 16, true);
   if (count > MOST_ENTRIES || length > MOST_DIRECTORY) throw new Refusal({ key: "refusal.zip-too-much", figures: {} });
   const directory = await viewOf(file.slice(start, start + length));
-  /** @type {Map<string, Place>} */
+  /** @type {Map<string, ZipEntry>} */
   const places = new Map();
   let [packed, bytes] = [0, 0];
   for (let at = 0, index = 0; index < count; index += 1) {
