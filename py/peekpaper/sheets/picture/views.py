@@ -93,7 +93,7 @@ def parts_view(work: Work, scale: float) -> Picture:
     for place, part in reversed(list(enumerate(parts))):
         rings = tuple(shapely.get_coordinates(piece.exterior) * scale + RIM_MM for piece in part.area.geoms)
         marks.append(Area(rings, _PART_TINTS[place % len(_PART_TINTS)]))
-    openings = tuple(_ring(area) for area in view.openings.values())
+    openings = tuple(outer_ring(area) for area in view.openings.values())
     marks += [Area(openings, WHITE), Stroke((*openings, *view.outer), INK, _EDGE_MM)]
     for part in parts:
         seams = tuple(shapely.get_coordinates(line) * scale + RIM_MM for line in part.seen_edges.geoms)
