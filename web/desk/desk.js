@@ -323,6 +323,35 @@ export class Desk {
   }
 
   /**
+   * @param {ImageData} copy  of a picture
+   * @param {number} copy_width  of the copy that corners are px of
+   * @param {import("./types.js").Tracing} choices
+   * @returns {Promise<import("./types.js").SeenPicture>} what choices make of it
+   */
+  async lookAtPicture({ data, width, height }, copy_width, choices) {
+    const { result, buffers } = await this.messenger.ask(
+      "look_at_picture",
+      { pixels: { buffer: 0 }, width, height, copy_width, choices },
+      { buffers: [/** @type {ArrayBuffer} */ (data.buffer)] },
+    );
+    return { ...result, isCard: buffers[result.is_card.buffer] };
+  }
+
+  /**
+   * @param {ImageData} picture
+   * @param {number} copy_width  of the copy that corners are px of
+   * @param {import("./types.js").Tracing} choices
+   * @param {(step: {done: number, total: number}) => void} progress
+   * @param {AbortSignal} signal
+   * @returns {Promise<{svg: string, dropped: number}>} the file of the design in it
+   */
+  async tracePicture({ data, width, height }, copy_width, choices, progress, signal) {
+    const args = { pixels: { buffer: 0 }, width, height, copy_width, choices };
+    const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];
+    return (await this.messenger.ask("trace_picture", args, { buffers, progress, signal })).result;
+  }
+
+  /**
    * @param {Project} project
    * @returns {Promise<import("./types.js").PageLayout>} the piece on a page to start from
    */

@@ -111,6 +111,15 @@
  */
 
 /**
+ * How a picture becomes a design; see `py/peekpaper/tracing/choices.py`. Corners are px of a copy.
+ *
+ * @typedef {{card: string | null, colour: string, threshold: number | null, corners: Place[] | null,
+ *   width_mm: number | null, height_mm: number | null, speck_mm: number}} Tracing
+ * @typedef {{card: string, threshold: number, openings: number, parts: number, dropped: number,
+ *   isCard: Uint8Array}} SeenPicture  `isCard` by px
+ */
+
+/**
  * Where something that was laid by hand may lie, and why that is not where it was wanted.
  *
  * @template Place

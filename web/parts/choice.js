@@ -39,9 +39,9 @@ export class Choice {
     const before = this.options;
     const same =
       options.length === before.length &&
-      options.every(({ value, text, about }, at) => {
+      options.every(({ value, text, about, colour }, at) => {
         const old = before[at];
-        return old && value === old.value && text === old.text && about === old.about;
+        return old && value === old.value && text === old.text && about === old.about && colour === old.colour;
       });
     if (!same) this.#build(options);
     for (const [value, input] of this.inputs) input.checked = value === chosen;

@@ -6,6 +6,8 @@ import { say } from "../words/words.js";
 
 /** Kinds of pictures; drawings have kinds that begin alike. */
 const PICTURE = /^image\/(?!svg|.*dxf)/;
+/** Endings of pictures whose kind not every device tells. */
+const PICTURE_NAME = /\.(png|jpe?g|webp|gif|bmp|heic|heif|avif)$/i;
 
 /** How the address tells that the share sheet sent something, and where the service worker keeps it. */
 const SHARED = "?shared";
@@ -108,7 +110,7 @@ export class Intake {
 
   /** @param {File} file */
   #file(file) {
-    if (PICTURE.test(file.type)) {
+    if (PICTURE.test(file.type) || PICTURE_NAME.test(file.name)) {
       this.takePicture(file);
       return;
     }

@@ -72,7 +72,7 @@ export class Projects {
     this.guard = new TabGuard();
     this.intake = new Intake(
       ({ name, file }) => void this.#bring(name, file),
-      (picture) => room.bringPhoto(picture),
+      (picture) => void this.#bringPicture(picture),
       (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
       (names) => this.#tellLeft(names),
     );
@@ -221,6 +221,16 @@ export class Projects {
       },
     };
     keptDialog(entry, ways, changed, opened);
+  }
+
+  /** Asks what a picture shows; what that takes is fetched only then. @param {File} file */
+  async #bringPicture(file) {
+    const { askWhatItShows } = await import("../places/tracing/ask-dialog.js");
+    const design = async () => {
+      const { designFromPicture } = await import("../places/tracing/tracing-dialog.js");
+      await designFromPicture(this.room, file, (svg) => void this.#bring(file.name, new Blob([svg])));
+    };
+    askWhatItShows(this.room, file.name, { design: () => void design(), paper: () => this.room.bringPhoto(file) });
   }
 
   /**

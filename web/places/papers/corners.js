@@ -18,9 +18,13 @@ const INSET = 0.08;
  * the spot under the finger larger. Corners may be moved with the arrow keys, too.
  */
 export class Corners {
-  /** @param {ImageData} photo */
-  constructor(photo) {
+  /**
+   * @param {ImageData} photo
+   * @param {() => void} [moved]  once corners are elsewhere
+   */
+  constructor(photo, moved = () => {}) {
     this.photo = photo;
+    this.moved = moved;
     const { width, height } = photo;
     this.isWhole = false;
     /** @type {[Corner, Corner, Corner, Corner]} */
@@ -64,6 +68,7 @@ export class Corners {
     const [first, second, third, fourth] = this.places;
     this.places = [second, third, fourth, first];
     this.#show();
+    this.moved();
   }
 
   /** @param {number} at */
@@ -130,6 +135,7 @@ export class Corners {
     const { width, height } = this.photo;
     this.places[at] = [Math.min(Math.max(0, x), width), Math.min(Math.max(0, y), height)];
     this.#show();
+    this.moved();
   }
 
   #show() {

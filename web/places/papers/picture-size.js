@@ -38,6 +38,11 @@ export async function wholeSheet(file, width, height) {
   return { width: inches * MM_PER_INCH, height: inches * MM_PER_INCH };
 }
 
+/** Whether a camera took a picture. @param {Blob} file */
+export async function isByCamera(file) {
+  return factsOf(new DataView(await file.slice(0, HEAD_BYTES).arrayBuffer())).isPhoto;
+}
+
 /**
  * @param {DataView} data  the head of a file
  * @returns {PictureFacts}
