@@ -8,9 +8,11 @@ lies behind it.
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import replace
 from functools import partial
+from hashlib import sha256
 from itertools import islice
 from typing import Generic, TypeVar
 
+from peekpaper import __version__
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
@@ -33,6 +35,7 @@ from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import Tolerance, read_drawing
 from peekpaper.papers.paper import Colourway, Shelf
 from peekpaper.plan.cutting import cut_seconds
+from peekpaper.plan.kept import KeptPlan, keep_plan, restored
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import PieceToPlace, Plan, are_at_most, rounds_of
 from peekpaper.project.project import Project
@@ -324,6 +327,26 @@ class Pipeline:
                 kept = plan
                 self._plans = {key: plan}
             yield kept
+
+    def kept_plan(self, project: Project) -> KeptPlan | None:
+        """Return the last plan as it is kept with the project, None where there is none."""
+        plan = self.last_plan(project)
+        return None if plan is None else keep_plan(plan, self._basis(project))
+
+    def take_kept(self, project: Project, kept_plan: KeptPlan) -> None:
+        """Go on from a plan that was kept, where it is of the project as it is and none is known.
+
+        Raises Refusal as `backing` does.
+        """
+        if self.last_plan(project) is None:
+            pieces, shelf = self.pieces_to_place(project), planned(project).shelf
+            plan = restored(kept_plan, self._basis(project), pieces, shelf)
+            if plan is not None:
+                self._plans = {self._plan_key(project): plan}
+
+    def _basis(self, project: Project) -> str:
+        """Return what names the decisions that a plan is made from, and the version that makes it."""
+        return sha256(repr((__version__, self._plan_key(project))).encode()).hexdigest()
 
     def last_plan(self, project: Project) -> Plan | None:
         """Return the last plan made for these decisions, timed at the project's speed, or None."""

@@ -16,7 +16,7 @@ FRAME = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">'
     f'<path fill-rule="evenodd" d="M0 0H100V80H0Z{PANES}"/></svg>'
 )
-FIGURES = {"seconds", "rounds", "complete"}
+FIGURES = {"seconds", "rounds", "complete", "kept"}
 
 
 def answer(desk: Desk, call: str, *buffers: bytes, **arguments: Any) -> dict[str, Any]:
@@ -156,3 +156,42 @@ def test_a_trim_laid_by_hand_keeps_its_place_and_its_pieces() -> None:
     (after,) = plan["trims"]
     assert {name: after[name] for name in place} == place
     assert [piece["path"] for piece in after["pieces"]] == [piece["path"] for piece in trim["pieces"]]
+
+
+def test_a_kept_plan_is_there_at_once_and_is_what_its_search_found() -> None:
+    desk = Desk()
+    project = papered(desk)
+    first = answer(desk, "plan", project=project, seconds=0.6)
+    project["plan"]["rounds"] = first["rounds"]
+    another_day = Desk()
+    steps = list(
+        another_day.steps("plan", json.dumps({"project": project, "seconds": 0, "kept": first["kept"]}))
+    )
+    again = json.loads(steps[-1].json)
+    assert [step.kind for step in steps] == ["progress", "result"]
+    assert again == {**first, "complete": True}
+    # Hands and previews go on from it.
+    assert answer(another_day, "preview", project=project) == answer(desk, "preview", project=project)
+
+
+@pytest.mark.parametrize("spoilt", ["another paper", "another lip", "fewer openings", "garbled", "strewn"])
+def test_a_kept_plan_of_other_decisions_or_a_spoilt_one_is_never_taken(spoilt: str) -> None:
+    desk = Desk()
+    project = papered(desk)
+    first = answer(desk, "plan", project=project, seconds=0)
+    kept = first["kept"]
+    project["plan"]["rounds"] = first["rounds"]
+    match spoilt:
+        case "another paper":
+            papers = project["colourways"][0]["papers"]
+            papers["1"] = project["shelf"]["papers"][1]["id"]
+        case "another lip":
+            project["backing"]["lip_mm"] = 2.0
+        case "fewer openings":
+            del project["colourways"][0]["papers"]["3"]
+        case "garbled":
+            kept = {**kept, "trims": "none"}
+        case "strewn":
+            kept["trims"][0]["pieces"][0]["x_mm"] += 400.0
+    anew = answer(Desk(), "plan", project=project, seconds=600)
+    assert layout(answer(Desk(), "plan", project=project, seconds=600, kept=kept)) == layout(anew)

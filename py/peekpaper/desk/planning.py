@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.step import Step, result, step
@@ -15,17 +16,22 @@ from peekpaper.plan.hand.nearest import (
     nearest_trim_placement,
     with_held_pieces,
 )
+from peekpaper.plan.kept import KeptPlan
 from peekpaper.plan.mats.bin_packing import Placement
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.preview import preview as pattern_maps
-from peekpaper.project.codec import encode
+from peekpaper.project.codec import Mismatch, decode, encode
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 
 
 def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Show ever better plans for the given seconds; answer with the best one."""
+    """Show ever better plans for the given seconds; answer with the best one, and with what to keep of it.
+
+    What was `kept` of an earlier answer is gone on from, where it is of the project as it is.
+    """
     project = context.project(arguments)
+    _take_kept(context, project, arguments.get("kept"))
     start = time.monotonic()
     best: Plan | None = None
     for latest in context.pipeline.plans(project, float(arguments["seconds"])):
@@ -34,7 +40,14 @@ def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
         yield step("progress", {**view, **elapsed})
         best = latest
     if best is not None:
-        yield result(plan_view(best))
+        yield result({**plan_view(best), "kept": encode(context.pipeline.kept_plan(project))})
+
+
+def _take_kept(context: Context, project: Project, kept: object) -> None:
+    # What an earlier version kept, or what was spoilt, is worth no word: the plan is sought anew.
+    with suppress(Mismatch):
+        if kept is not None:
+            context.pipeline.take_kept(project, decode(KeptPlan, kept))
 
 
 def preview(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

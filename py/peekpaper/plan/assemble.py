@@ -58,7 +58,7 @@ def assemble(
         seconds=cut_seconds(length, len(shapes), speed),
         rounds=rounds,
         complete=False,
-        warnings=tuple(_warnings(tasks, dict(sheets))),
+        warnings=tuple(warnings_on_sheets([task.paper for task in tasks], dict(sheets))),
     )
 
 
@@ -142,14 +142,10 @@ def _on_largest(layout: Layout, largest: Sequence[Size]) -> Layout:
     return replace(layout, width_mm=width, height_mm=height, keeps_size=True)
 
 
-def _warnings(tasks: Sequence[PaperTask], sheets: Mapping[str, int]) -> list[Message]:
+def warnings_on_sheets(papers: Sequence[Paper], sheets: Mapping[str, int]) -> list[Message]:
+    """Return what is told of papers of which a plan takes more sheets (by paper id) than there are."""
     return [
-        message(
-            "plan.too-few-sheets",
-            paper=task.paper.name,
-            count=sheets[task.paper.id],
-            at_hand=task.paper.sheets,
-        )
-        for task in tasks
-        if task.paper.sheets is not None and sheets[task.paper.id] > task.paper.sheets
+        message("plan.too-few-sheets", paper=paper.name, count=sheets[paper.id], at_hand=paper.sheets)
+        for paper in papers
+        if paper.sheets is not None and sheets.get(paper.id, 0) > paper.sheets
     ]
