@@ -52,6 +52,8 @@ export class Bench extends EventTarget {
     this.known = [];
     /** @type {Plan | null} */
     this.plan = null;
+    /** The last plan as it is kept with the project, for the package to go on from on another day. @type {unknown} */
+    this.keptPlan = null;
     /** The project that each value was made of; the last state of it where that made no difference. @type {Record<StepName, Project | null>} */
     this.madeOf = { design: null, backing: null, plan: null };
     /** @type {Preview | null} */
@@ -231,10 +233,10 @@ export class Bench extends EventTarget {
     try {
       const plan = await this.questions.ask(
         "plan",
-        (asked, signal) => this.desk.plan(asked, seconds, (found) => this.#found(search, found), signal),
+        (asked, signal) => this.desk.plan(asked, seconds, this.keptPlan, (found) => this.#found(search, found), signal),
         search.signal,
       );
-      if (this.search === search) this.#take("plan", plan);
+      if (this.search === search) this.#takePlan(plan);
     } catch (error) {
       if (!(error instanceof Cancelled)) this.#note("plan", error);
       else if (this.search === search && !(error instanceof Overtaken)) await this.#seeKept(search);
@@ -256,19 +258,25 @@ export class Bench extends EventTarget {
   async #seeKept(search) {
     try {
       const plan = await this.questions.ask("plan", (project, signal) =>
-        this.desk.plan({ ...project, plan: { ...project.plan, rounds: null } }, 0, () => {}, signal),
+        this.desk.plan({ ...project, plan: { ...project.plan, rounds: null } }, 0, null, () => {}, signal),
       );
-      if (this.search === search) this.#take("plan", plan);
+      if (this.search === search) this.#takePlan(plan);
     } catch (error) {
       if (this.search === search) this.#note("plan", error);
     }
+  }
+
+  /** @param {Plan & {kept: unknown}} answer */
+  #takePlan({ kept, ...plan }) {
+    this.keptPlan = kept;
+    this.#take("plan", plan);
   }
 
   /** Takes the plan's time at another cutting speed. */
   async timePlan() {
     if (!this.planHolds || this.search || this.project?.plan.rounds === null) return;
     try {
-      this.#take("plan", await this.questions.ask("time", (project, signal) => this.desk.plan(project, 0, () => {}, signal)));
+      this.#takePlan(await this.questions.ask("time", (project, signal) => this.desk.plan(project, 0, this.keptPlan, () => {}, signal)));
       this.dispatchEvent(new Event("plan"));
     } catch (error) {
       this.#note("plan", error);
@@ -325,6 +333,7 @@ export class Bench extends EventTarget {
     this.design = null;
     this.backing = null;
     this.plan = null;
+    this.keptPlan = null;
     this.preview = null;
     this.madeOf = { design: null, backing: null, plan: null };
     this.adopted.clear();

@@ -120,12 +120,13 @@ export class Desk {
   /**
    * @param {Project} project
    * @param {number} seconds
+   * @param {unknown} kept  of a plan found before, to go on from; null without
    * @param {(plan: Partial<import("./types.js").Plan> & {elapsed_s: number}) => void} progress
    * @param {AbortSignal} signal
-   * @returns {Promise<import("./types.js").Plan>}
+   * @returns {Promise<import("./types.js").Plan & {kept: unknown}>}
    */
-  plan(project, seconds, progress, signal) {
-    return this.#about(project, "plan", { seconds }, { progress, signal });
+  plan(project, seconds, kept, progress, signal) {
+    return this.#about(project, "plan", { seconds, kept }, { progress, signal });
   }
 
   /**

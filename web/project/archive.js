@@ -9,9 +9,10 @@ import { sameDesign } from "./same.js";
 /** @typedef {{id: string, name: string, saved: number, thumbnail: Blob | null}} Entry */
 /** @typedef {{design: import("../desk/types.js").Design, backing: import("../desk/types.js").Backing}} Views */
 /**
- * A project as it is kept; its views are what was computed of the document, `form` tells in which form they are.
+ * A project as it is kept; its views are what was computed of the document, `form` tells in which form they are. `plan`
+ * is the last plan as the package has it kept.
  *
- * @typedef {Entry & {course: Course, views: Views | null, form?: number}} Kept
+ * @typedef {Entry & {course: Course, views: Views | null, plan?: unknown, form?: number}} Kept
  */
 /** @typedef {Omit<import("../desk/types.js").Project, "source">} Decisions  a document but for its design's file */
 /**

@@ -134,7 +134,7 @@ export class Keeper extends EventTarget {
     const { picture: thumbnail } = this;
     const views = this.#views(course.document);
     return this.#try(async () => {
-      await this.#keep({ id, name, saved, thumbnail, course, views });
+      await this.#keep({ id, name, saved, thumbnail, course, views, plan: this.bench.keptPlan });
       this.source = source;
       if (saved - this.lastVersion > VERSION_MS) {
         this.lastVersion = saved;
@@ -156,7 +156,7 @@ export class Keeper extends EventTarget {
     } catch (error) {
       const views = isFull(error) ? null : kept.views;
       if (views === kept.views && !kept.thumbnail) throw error;
-      await this.archive.save({ ...kept, views, thumbnail: null });
+      await this.archive.save({ ...kept, views, plan: views && kept.plan, thumbnail: null });
     }
   }
 

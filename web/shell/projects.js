@@ -402,6 +402,7 @@ export class Projects {
     if (!opens) return false;
     attempts.begin(id);
     this.room.store.open(kept.course);
+    this.room.bench.keptPlan = kept.plan ?? null;
     if (kept.views) this.room.bench.adopt(kept.views);
     return true;
   }
