@@ -26,7 +26,7 @@ def window_svg(sizes_mm: Sequence[tuple[float, float]] = ((HOLE_MM, HOLE_MM),) *
     """Return a card of 100 by 70 mm with six openings in two rows: squares of 20 mm, or other sizes."""
     holes = "".join(
         f"M{x} {y}v{height}h{width}v-{height}z"
-        for (x, y), (width, height) in zip(map(corner, range(1, 7)), sizes_mm, strict=True)
+        for (x, y), (width, height) in zip(map(corner, range(1, 1 + len(sizes_mm))), sizes_mm, strict=True)
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM}mm" height="{HEIGHT_MM}mm" '

@@ -14,6 +14,7 @@ const LIST = "files.json";
 /** Where the device's share sheet sends a file, and under which address the page then finds it. */
 const SHARED = "shared";
 /** More than the page opens of any file, so that it is the page that tells of larger ones. */
+const MOST_SHARED = 100;
 const MOST_SHARED_BYTES = 2 * 1024 * 1024 * 1024;
 const SHARED_CACHE = "shared with peekpaper";
 
@@ -70,8 +71,7 @@ async function answer(request, url) {
 }
 
 /**
- * Keeps the first file that the device's share sheet sent, and the names of the others, until the page has taken
- * them, and opens the page. The device opens the address by itself: what comes from another page, or from a script,
+ * Keeps the files that the device's share sheet sent until the page has taken them, and opens the page. The device opens the address by itself: what comes from another page, or from a script,
  * is dropped.
  *
  * @param {Request} request
@@ -79,12 +79,13 @@ async function answer(request, url) {
 async function takeShared(request) {
   const isSentByDevice = request.mode === "navigate" && request.referrer === "";
   if (!isSentByDevice) return Response.redirect(scope.href, 303);
-  const [file, ...others] = (await request.formData()).getAll("file").filter((each) => each instanceof File);
-  if (file) {
-    const names = [file, ...others].map(({ name }) => encodeURIComponent(name)).join(" ");
-    const cache = await caches.open(SHARED_CACHE);
+  const files = (await request.formData()).getAll("file").filter((each) => each instanceof File);
+  // What was sent before and never taken is not what is meant now.
+  await caches.delete(SHARED_CACHE);
+  const cache = await caches.open(SHARED_CACHE);
+  for (const [index, file] of files.slice(0, MOST_SHARED).entries()) {
     const keep = (/** @type {Record<string, string>} */ more, /** @type {Blob | null} */ body) =>
-      cache.put(addressOf(SHARED), new Response(body, { headers: { "X-Names": names, ...more } }));
+      cache.put(addressOf(`${SHARED}/${index}`), new Response(body, { headers: { "X-Name": encodeURIComponent(file.name), ...more } }));
     // Where there is no room for it, the page tells so.
     await keep({}, file.slice(0, MOST_SHARED_BYTES, file.type)).catch(() => keep({ "X-Unread": "1" }, null));
   }

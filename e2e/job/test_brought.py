@@ -1,4 +1,4 @@
-"""Designs in other kinds of files than SVG: from the drop, or the device's own dialog, to sheets."""
+"""Designs in other kinds of files than SVG: dropped, or chosen in the device's dialog."""
 
 import io
 from collections.abc import Callable

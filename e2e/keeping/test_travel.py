@@ -216,7 +216,7 @@ def test_photos_of_papers_travel_with_link_file_and_shelf(revisit: Visit, visit:
     for broken, sentence in (
         (whole[:-30], "broken or cut off"),
         (whole.replace(b'"format"', b'"fromat"'), "broken or cut off"),
-        (packed({"flower.svg": b"<svg/>"}), "Nothing in this zip file was saved by Peekpaper"),
+        (packed({"notes.txt": b"milk, bread"}), "There is no design in it"),
         (packed({"project.json": bytes(70_000_000)}, zipfile.ZIP_DEFLATED), "more than can be opened here"),
     ):
         expect_refused(other, broken, sentence)

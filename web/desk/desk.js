@@ -44,6 +44,18 @@ export class Desk {
   }
 
   /**
+   * @param {readonly {path: string, size: number}[]} files  that came together
+   * @param {ArrayBuffer[]} heads  how each of them begins
+   * @param {AbortSignal} signal
+   * @returns {Promise<{designs: {name: string, files: number[]}[], is_plain: boolean, papers: number[],
+   *   unused: {file: number, why: import("./types.js").Message}[]}>}  files by their numbers
+   */
+  async sortFiles(files, heads, signal) {
+    const args = { files: files.map((each, buffer) => ({ ...each, head: { buffer } })) };
+    return (await this.messenger.ask("sort_files", args, { buffers: heads, signal })).result;
+  }
+
+  /**
    * @param {Project} project
    * @param {(preview: import("./types.js").Design) => void} progress
    * @param {AbortSignal} signal

@@ -1,6 +1,8 @@
 import { say } from "../words/words.js";
+import { filesIn, hasFolder } from "./gathered.js";
 
 /** @typedef {{name: string, file: Blob}} Brought */
+/** @typedef {{path: string, file: File}} Piece */
 
 /** @typedef {{setConsumer: (take: (launch: {files: readonly FileSystemFileHandle[]}) => void) => void}} LaunchQueue */
 
@@ -19,16 +21,17 @@ export class Intake {
    * @param {(brought: Brought) => void} take
    * @param {(picture: File) => void} takePicture  a photo or scan of a paper
    * @param {(name: string) => void} refuse  tells that a file can't be read
-   * @param {(names: string[]) => void} leave  tells which files that came along are left
+   * @param {(files: Promise<readonly Piece[]>) => void} takeAll  of files that came together
    */
-  constructor(take, takePicture, refuse, leave) {
+  constructor(take, takePicture, refuse, takeAll) {
     this.take = take;
     this.takePicture = takePicture;
-    this.leave = leave;
+    this.takeAll = takeAll;
     this.refuse = refuse;
     this.input = document.createElement("input");
     this.input.type = "file";
-    this.input.addEventListener("change", () => this.#files(this.input.files));
+    this.input.multiple = true;
+    this.input.addEventListener("change", () => this.#files([...(this.input.files ?? [])]));
     const page = document.documentElement;
     addEventListener("dragover", (event) => {
       event.preventDefault();
@@ -63,49 +66,47 @@ export class Intake {
   /** Takes what the device handed over: a file opened with the page, or sent by its share sheet. */
   async receive() {
     const queue = /** @type {{launchQueue?: LaunchQueue}} */ (/** @type {unknown} */ (window)).launchQueue;
-    queue?.setConsumer(({ files: [handle, ...others] }) => {
-      if (handle) void this.#handedOver(handle);
-      this.#leave(others);
-    });
+    queue?.setConsumer(({ files }) => void this.#handedOver(files));
     if (location.search !== SHARED || !("caches" in window)) return;
     history.replaceState(history.state, "", location.pathname + location.hash);
     const cache = await caches.open(SHARED_CACHE);
-    const [address] = await cache.keys();
-    const sent = address && (await cache.match(address));
-    if (!sent) return;
-    await cache.delete(address);
-    const [name = "", ...others] = (sent.headers.get("X-Names") ?? "").split(" ").map(decodeURIComponent);
-    const blob = await sent.blob();
-    if (sent.headers.has("X-Unread")) this.refuse(name);
-    else this.#file(new File([blob], name, { type: blob.type }));
-    this.#leave(others.map((other) => ({ name: other })));
+    const files = [];
+    for (const address of await cache.keys()) {
+      const sent = await cache.match(address);
+      await cache.delete(address);
+      if (!sent) continue;
+      const name = decodeURIComponent(sent.headers.get("X-Name") ?? "");
+      const blob = await sent.blob();
+      if (sent.headers.has("X-Unread")) this.refuse(name);
+      else files.push(new File([blob], name, { type: blob.type }));
+    }
+    this.#files(files);
   }
 
-  /** @param {FileSystemFileHandle} handle */
-  async #handedOver(handle) {
-    const file = await handle.getFile().catch(() => null);
-    if (file) this.#file(file);
-    else this.refuse(handle.name);
+  /** @param {readonly FileSystemFileHandle[]} handles */
+  async #handedOver(handles) {
+    const files = [];
+    for (const handle of handles) {
+      const file = await handle.getFile().catch(() => null);
+      if (file) files.push(file);
+      else this.refuse(handle.name);
+    }
+    this.#files(files);
   }
 
   /** @param {DataTransfer | null} data */
   #data(data) {
     if (!data) return;
-    if (data.files.length > 0) this.#files(data.files);
+    if (data.files.length > 1 || hasFolder(data)) this.takeAll(filesIn(data));
+    else if (data.files.length > 0) this.#files([...data.files]);
     else this.#text(data.getData("text/plain") || data.getData("text/html"));
   }
 
-  /** @param {FileList | null} files */
+  /** @param {readonly File[]} files */
   #files(files) {
-    const [file, ...others] = files ?? [];
-    if (!file) return;
-    this.#leave(others);
-    this.#file(file);
-  }
-
-  /** Tells of files that came along, if there are any. @param {readonly {name: string}[]} others */
-  #leave(others) {
-    if (others.length > 0) this.leave(others.map(({ name }) => name));
+    const [file] = files;
+    if (files.length > 1) this.takeAll(Promise.resolve(files.map((each) => ({ path: each.name, file: each }))));
+    else if (file) this.#file(file);
   }
 
   /** @param {File} file */

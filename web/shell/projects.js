@@ -18,6 +18,7 @@ import { addShelf } from "../places/papers/shelf-files.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
 import { bare, locale, say } from "../words/words.js";
 import { openEverything, saveEverything } from "./backup-dialogs.js";
+import { Bundle } from "./bundle.js";
 import { offerColourway, showFriendsWork } from "./friend-dialogs.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
@@ -74,8 +75,12 @@ export class Projects {
       ({ name, file }) => void this.#bring(name, file),
       (picture) => void this.#bringPicture(picture),
       (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
-      (names) => this.#tellLeft(names),
+      (files) => void this.#bringAll(files),
     );
+    this.bundle = new Bundle(room, {
+      open: ({ project, design }, signal) => this.#openNew(project, design, signal ?? this.#ask()),
+      keep: async (project, picture) => this.#keepBeside(await this.#stocked(project), picture),
+    });
     this.menu = new ProjectMenu({
       open: () => this.intake.pick(),
       paste: () => void this.#paste(),
@@ -234,10 +239,64 @@ export class Projects {
   }
 
   /**
+   * Opens a new design.
+   *
+   * @param {Project} project
+   * @param {import("../desk/types.js").Design} design  what is seen of it
+   * @param {AbortSignal} signal
+   */
+  async #openNew(project, design, signal) {
+    await this.#open(await this.#stocked(project), signal);
+    this.room.bench.foresee(design);
+    this.room.session.take({ arrived: this.room.project.id });
+    this.ways.toDesign();
+  }
+
+  /**
+   * Keeps a project without opening it.
+   *
+   * @param {Project} project
+   * @param {Blob | null} thumbnail
+   */
+  #keepBeside(project, thumbnail) {
+    const { id, name } = project;
+    const course = { document: project, past: [], future: [] };
+    return this.archive.save({ id, name, saved: Date.now(), thumbnail, course, views: null });
+  }
+
+  /** @param {Promise<readonly import("./intake.js").Piece[]>} files */
+  async #bringAll(files) {
+    const all = await files;
+    for (const { path, file } of all) {
+      if (!(await isOurs(path, file))) continue;
+      // A project is opened by itself: what else came along belongs to no other.
+      const others = all.filter((each) => each.path !== path);
+      if (others.length > 0) this.#tellLeft(others.map((each) => each.path));
+      await this.#bring(path, file);
+      return;
+    }
+    const names = all.map(({ path }) => path.split("/")[0] ?? path);
+    const name = new Intl.ListFormat(locale(), { type: "conjunction" }).format([...new Set(names)].slice(0, 3));
+    await this.#bringing(name, (signal) => this.bundle.sortOut(all, signal));
+  }
+
+  /**
    * @param {string} name
    * @param {Blob} file
    */
   async #bring(name, file) {
+    await this.#bringing(name, async (signal) =>
+      (await isZip(file, name)) ? this.#unpack(name, file, signal) : this.#read(name, file, signal),
+    );
+  }
+
+  /**
+   * Opens something new while what is open stays, with a way to stop it.
+   *
+   * @param {string} name
+   * @param {(signal: AbortSignal) => Promise<void>} bring
+   */
+  async #bringing(name, bring) {
     const { notices } = this.room;
     const signal = this.#ask();
     const leave = () => this.#tellLeft([name]);
@@ -248,8 +307,7 @@ export class Projects {
     const action = { name: say("act.stop"), do: stop };
     const read = notices.tell(say("stage.reading", { name }), { stays: true, action });
     signal.addEventListener("abort", leave);
-    const bring = async () => ((await isZip(file, name)) ? this.#unpack(name, file, signal) : this.#read(name, file, signal));
-    await this.#say(bring, name);
+    await this.#say(() => bring(signal), name);
     signal.removeEventListener("abort", leave);
     read();
   }
@@ -266,12 +324,8 @@ export class Projects {
       return;
     }
     const { project } = opened;
-    if (opened.kind === "design") {
-      await this.#open(await this.#stocked({ ...project, units: recall(UNITS) ?? project.units }), signal);
-      this.room.bench.foresee(opened.design);
-      this.room.session.take({ arrived: this.room.project.id });
-      this.ways.toDesign();
-    } else await this.#open(project, signal);
+    if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
+    else await this.#open(project, signal);
     await tellShort(this.room, project);
   }
 
@@ -283,7 +337,14 @@ export class Projects {
    * @param {AbortSignal} signal
    */
   async #unpack(name, file, signal) {
-    const parcel = await Parcel.open(file);
+    const parcel = await Parcel.open(file).catch((error) => {
+      if (error instanceof Refusal && error.said.key === "refusal.zip-none-of-ours") return null;
+      throw error;
+    });
+    if (!parcel) {
+      await this.bundle.sortOut([{ path: name, file }], signal);
+      return;
+    }
     if (parcel.kind === "shelf") {
       await addShelf(this.room, name, file);
       return;
@@ -309,7 +370,7 @@ export class Projects {
   async #stocked(project) {
     const { desk, stash } = this.room;
     await Promise.all([stash.begun, this.room.laidIn]);
-    return desk.edit(project, "stock", { stash: stash.shelf });
+    return desk.edit({ ...project, units: recall(UNITS) ?? project.units }, "stock", { stash: stash.shelf });
   }
 
   /**
@@ -528,6 +589,18 @@ function nameIn(told) {
   } catch {
     return "";
   }
+}
+
+/**
+ * Whether a file holds a project, a shelf or a backup of this page's.
+ *
+ * @param {string} name
+ * @param {Blob} file
+ */
+async function isOurs(name, file) {
+  if (name.toLowerCase().endsWith(".json")) return true;
+  if (!(await isZip(file, name).catch(() => false))) return false;
+  return Parcel.open(file).then(() => true, () => false);
 }
 
 /**

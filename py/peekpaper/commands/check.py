@@ -10,7 +10,8 @@ from shapely import MultiPolygon
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.make import make_backing
 from peekpaper.commands.backing_json import backing_json
-from peekpaper.commands.options import add_backing_options, project_of, read_file, with_mends, write_card
+from peekpaper.commands.brought import brought
+from peekpaper.commands.options import add_backing_options, project_of, with_mends, write_card
 from peekpaper.commands.parts_json import parts_json
 from peekpaper.design.design import Design
 from peekpaper.pipeline import Pipeline
@@ -31,7 +32,8 @@ def run(arguments: Namespace) -> None:
     Raises Refusal for a file that is no design.
     """
     pipeline = Pipeline()
-    asked = project_of(read_file(arguments.file), arguments.file.name, arguments)
+    name, data = brought(arguments.file)
+    asked = project_of(data, name, arguments)
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
     everywhere = {opening.number: "" for opening in design.openings}

@@ -4,7 +4,8 @@ import argparse
 import json
 from pathlib import Path
 
-from peekpaper.commands.options import add_language, read_file, size
+from peekpaper.commands.brought import brought
+from peekpaper.commands.options import add_language, size
 from peekpaper.commands.pictures import add_picture_options, design_file
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
@@ -22,6 +23,6 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
 
 def run(options: argparse.Namespace) -> None:
     """Print the page's size and the ink, in CSS px, as JSON with WKT in it."""
-    data = design_file(read_file(options.file), options)
+    data = design_file(brought(options.file)[1], options)
     drawing = read_drawing(read_source(data).encode())
     print(json.dumps({"width": drawing.width, "height": drawing.height, "ink": ink(drawing).wkt}))

@@ -64,7 +64,9 @@ def add_language(parser: ArgumentParser) -> None:
 def add_backing_options(parser: ArgumentParser) -> None:
     """Add the options on size and backing; those that are left out keep what the project says."""
     parser.add_argument(
-        "file", type=Path, help="a cutting design (SVG, DXF or picture) or a project (JSON, or zip)"
+        "file",
+        type=Path,
+        help="a cutting design (SVG, DXF or picture; a zip or folder with one) or a project (JSON, or zip)",
     )
     add_language(parser)
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")

@@ -13,13 +13,13 @@ import shapely
 
 from peekpaper.backing.backing import Mode
 from peekpaper.commands.backing_json import backing_json
+from peekpaper.commands.brought import brought
 from peekpaper.commands.options import (
     add_backing_options,
     given,
     is_project,
     length,
     project_of,
-    read_file,
     size,
     step,
     with_mends,
@@ -100,9 +100,9 @@ def add_parser(subparsers: Any) -> None:
 
 def run(arguments: Namespace) -> None:
     """Write all files and print their names. Raises Refusal for what can't be done, OSError for the disk."""
-    data, words = read_file(arguments.file), read_words(arguments.language)
+    (name, data), words = brought(arguments.file), read_words(arguments.language)
     pipeline = Pipeline()
-    asked = _with_plan_options(project_of(data, arguments.file.name, arguments), arguments)
+    asked = _with_plan_options(project_of(data, name, arguments), arguments)
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
     if arguments.papers is not None or not is_project(data):

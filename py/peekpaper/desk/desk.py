@@ -23,6 +23,7 @@ from peekpaper.refusal import Refusal
 CALLS: dict[str, Call] = {
     "demo": documents.demo,
     "open": documents.open_file,
+    "sort_files": documents.sort_files,
     "keep_source": documents.keep_source,
     "save": documents.save,
     "link": documents.link,

@@ -16,6 +16,8 @@ from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
 from peekpaper.refusal import Refusal
 from peekpaper.sheets.plain_text import file_stem
+from peekpaper.sources import bundle
+from peekpaper.sources.bundle import Given
 from peekpaper.sources.read import kind_of, read_source
 
 
@@ -63,6 +65,22 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
     project = new_project(str(arguments["name"]), read_source(data), words)
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
     yield _opened(with_given_papers(project, seen, words), "design", seen)
+
+
+def sort_files(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what files that came together are, told by their paths, sizes and beginnings."""
+    given = [
+        Given(str(one["path"]), int(one["size"]), bytes_of(one, "head", buffers))
+        for one in arguments["files"]
+    ]
+    found = bundle.sort_files(given)
+    told = {
+        "designs": [{"name": one.name, "files": list(one.files)} for one in found.designs],
+        "is_plain": found.is_plain,
+        "papers": list(found.papers),
+        "unused": [{"file": number, "why": why.told()} for number, why in found.unused],
+    }
+    yield result(told)
 
 
 def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

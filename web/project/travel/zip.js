@@ -108,17 +108,33 @@ export class Zip {
    * @throws {Refusal} where it is broken or larger than that
    */
   async blob(name, most) {
-    const place = this.places.get(name);
-    if (!place) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
+    const { place, packed } = await this.#packed(name);
     if (place.bytes > most) throw new Refusal({ key: "refusal.zip-too-much", figures: {} });
-    const head = await viewOf(this.file.slice(place.at, place.at + LOCAL_BYTES));
-    if (head.byteLength < LOCAL_BYTES || head.getUint32(0, true) !== LOCAL) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
-    const start = place.at + LOCAL_BYTES + head.getUint16(26, true) + head.getUint16(28, true);
-    const packed = this.file.slice(start, start + place.packed);
     const blob = place.method === STORED ? packed : await inflated(packed, place.bytes);
     const whole = blob.size === place.bytes && crc32(new Uint8Array(await blob.arrayBuffer())) === place.crc;
     if (!whole) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
     return blob;
+  }
+
+  /**
+   * @param {string} name
+   * @param {number} bytes
+   * @returns {Promise<Blob>} how an entry begins; no more than that is unpacked
+   * @throws {Refusal} where it is broken
+   */
+  async head(name, bytes) {
+    const { place, packed } = await this.#packed(name);
+    return place.method === STORED ? packed.slice(0, bytes) : (await inflated(packed, place.bytes, bytes)).slice(0, bytes);
+  }
+
+  /** @param {string} name  @returns {Promise<{place: ZipEntry, packed: Blob}>} */
+  async #packed(name) {
+    const place = this.places.get(name);
+    if (!place) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
+    const head = await viewOf(this.file.slice(place.at, place.at + LOCAL_BYTES));
+    if (head.byteLength < LOCAL_BYTES || head.getUint32(0, true) !== LOCAL) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
+    const start = place.at + LOCAL_BYTES + head.getUint16(26, true) + head.getUint16(28, true);
+    return { place, packed: this.file.slice(start, start + place.packed) };
   }
 }
 
@@ -142,7 +158,8 @@ async function placesIn(file) {
   let [packed, bytes] = [0, 0];
   for (let at = 0, index = 0; index < count; index += 1) {
     if (directory.getUint32(at, true) !== CENTRAL) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
-    const name = textOf(directory, at + CENTRAL_BYTES, directory.getUint16(at + 28, true));
+    const isUtf8 = (directory.getUint16(at + 8, true) & NAMES_ARE_UTF8) !== 0;
+    const name = nameOf(directory, at + CENTRAL_BYTES, directory.getUint16(at + 28, true), isUtf8);
     const place = {
       method: directory.getUint16(at + 10, true),
       crc: directory.getUint32(at + 16, true),
@@ -167,8 +184,9 @@ async function placesIn(file) {
 /**
  * @param {Blob} packed
  * @param {number} bytes  that it says it holds; not a byte more is unpacked
+ * @param {number} [enough]  so many are wanted
  */
-async function inflated(packed, bytes) {
+async function inflated(packed, bytes, enough = Infinity) {
   const reader = packed.stream().pipeThrough(new DecompressionStream("deflate-raw")).getReader();
   const parts = [];
   let length = 0;
@@ -177,6 +195,7 @@ async function inflated(packed, bytes) {
       length += step.value.byteLength;
       if (length > bytes) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
       parts.push(step.value);
+      if (length >= enough) break;
     }
   } catch {
     throw new Refusal({ key: "refusal.zip-broken", figures: {} });
@@ -230,13 +249,22 @@ async function viewOf(blob) {
 }
 
 /**
+ * The name of an entry. Names in UTF-8 that are not marked so are common; others are read letter by letter, wrong
+ * perhaps but each another.
+ *
  * @param {DataView} view
  * @param {number} start
  * @param {number} length
+ * @param {boolean} isUtf8
  */
-function textOf(view, start, length) {
+function nameOf(view, start, length, isUtf8) {
   if (start + length > view.byteLength) throw new RangeError();
-  return new TextDecoder().decode(new Uint8Array(view.buffer, start, length));
+  const bytes = new Uint8Array(view.buffer, start, length);
+  try {
+    return new TextDecoder("utf-8", { fatal: !isUtf8 }).decode(bytes);
+  } catch {
+    return new TextDecoder("windows-1252").decode(bytes);
+  }
 }
 
 /** The remainders of single bytes by the CRC's polynomial (ISO 3309, reflected). @type {Uint32Array | null} */
