@@ -89,10 +89,18 @@ def raster_over(bounds: NDArray[np.float64], side: float, rim: int) -> Raster:
 
 def grown(cells: Cells, reach: int) -> Cells:
     """Return the cells that have one of `cells` no more than `reach` cells away, across and down."""
-    for _ in range(2):
-        sums = np.cumsum(np.pad(cells, ((0, 0), (reach + 1, reach))), axis=1, dtype=np.int32)
-        cells = (sums[:, 2 * reach + 1 :] > sums[:, : -2 * reach - 1]).T
-    return cells
+    return _spread(_spread(cells, reach).T, reach).T
+
+
+def _spread(cells: Cells, reach: int) -> Cells:
+    """Return the cells that have one of `cells` no more than `reach` cells up or down."""
+    spread, rows, wanted = np.pad(cells, ((reach, reach), (0, 0))), 1, 2 * reach + 1
+    while rows < wanted:
+        # What is any of some rows becomes any of twice as many.
+        step = min(rows, wanted - rows)
+        spread = spread[:-step] | spread[step:]
+        rows += step
+    return spread
 
 
 def places_along(lines: NDArray[np.object_], step: float) -> Places:
