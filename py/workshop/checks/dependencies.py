@@ -1,94 +1,60 @@
 """Whether what is imported, what pyproject.toml lists and what the locks pin are the same things."""
 
-import ast
-import importlib.metadata
+import json
 import re
-import sys
-import tomllib
-from collections.abc import Iterator, Mapping
-from functools import cache as once
+import subprocess
+from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
-from packaging.requirements import Requirement
-from packaging.utils import canonicalize_name
-
+from workshop.environment import tool
 from workshop.locks import PAGE_LOCK, WORKSHOP_LOCK
 from workshop.places import REPOSITORY
 
 PACKAGE_FOLDER = "py/peekpaper"
 FOLDERS = ("py", "tests", "e2e")
-# `table` lies among the benches and is found there by `build.py bench`.
-OWN = {"peekpaper", "workshop", "tests", "e2e", "table"}
+OWN = ("peekpaper", "workshop", "tests", "e2e")
 # Only the page's own Python has these.
-OF_THE_PAGE = {"js", "pyodide", "pyodide_js"}
+OF_THE_PAGE = ("js", "pyodide", "pyodide_js")
 # Run as programs or plugins: imported nowhere.
-PROGRAMS = {"mypy", "pytest-xdist", "ruff", "types-shapely", "uv"}
-# trimesh asks for it when it cuts a mesh into slices, and does not bring it along.
-ASKED_FOR = {"networkx"}
+PROGRAMS = ("deptry", "mypy", "pytest-xdist", "ruff", "types-shapely", "uv")
+# What compiles the browser's Python runs in a system of its own.
+RECIPE = "/recipe/"
 PINNED = re.compile(r"^([\w.-]+)==\S+.*\\$")
 
 
 def complaints(root: Path = REPOSITORY) -> Iterator[str]:
-    """Yield a sentence for each import no list names, each name nothing imports, each pin without hash."""
-    project = tomllib.loads((root / "pyproject.toml").read_text())["project"]
-    extras = project["optional-dependencies"]
-    later = [name for extra, names in extras.items() if extra != "dev" for name in names]
-    shipped = _names([*project["dependencies"], *later])
-    listed = shipped | _names(extras["dev"])
-    used: set[str] = set()
-    used_by_package: set[str] = set()
-    for folder in FOLDERS:
-        for path in sorted((root / folder).rglob("*.py")):
-            place = path.relative_to(root).as_posix()
-            if "/recipe/" in place:
-                continue
-            allowed = shipped if place.startswith(PACKAGE_FOLDER) else listed
-            for name in sorted(_imported(path)):
-                brought_by = _distributions(name)
-                used |= brought_by
-                if place.startswith(PACKAGE_FOLDER):
-                    used_by_package |= brought_by
-                if not brought_by & allowed:
-                    yield f"{place} imports {name}, which the lists of pyproject.toml do not give it"
-    yield from (
-        f"pyproject.toml lists {name}, which nothing imports"
-        for name in sorted(listed - used - PROGRAMS - ASKED_FOR)
-    )
-    yield from (
-        f"pyproject.toml ships {name}, which only the workshop or tests import: list it under dev"
-        for name in sorted(shipped & used - used_by_package)
-    )
+    """Yield a sentence for each import no list names, each name nothing imports, each pin without hash.
+
+    The package may lean on what is shipped alone, and all that is shipped must serve it. Tests and workshop
+    import one another by bare names, and fail by themselves where one is missing.
+    """
+    yield from _told(root, [PACKAGE_FOLDER], "--optional-dependencies-dev-groups", "dev")
+    folders = [folder for folder in FOLDERS if (root / folder).is_dir()]
+    yield from _told(root, folders, "--ignore", "DEP001,DEP003")
     for lock in (WORKSHOP_LOCK, PAGE_LOCK):
         yield from _without_hash(root / lock.relative_to(REPOSITORY))
 
 
-def _names(requirements: list[str]) -> set[str]:
-    return {canonicalize_name(Requirement(text).name) for text in requirements}
-
-
-def _imported(path: Path) -> set[str]:
-    """Return the top-level modules of others that a file imports, wherever in it the import stands."""
-    names = set()
-    for node in ast.walk(ast.parse(path.read_bytes())):
-        if isinstance(node, ast.Import):
-            names |= {alias.name.partition(".")[0] for alias in node.names}
-        elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
-            names.add(node.module.partition(".")[0])
-    beside = {other.stem for other in path.parents[0].rglob("*.py")}
-    beside |= {
-        other.stem for folder in path.parents if folder.name == "tests" for other in folder.rglob("*.py")
-    }
-    return {name for name in names if name not in sys.stdlib_module_names | OWN | OF_THE_PAGE | beside}
-
-
-def _distributions(module: str) -> set[str]:
-    return {canonicalize_name(name) for name in _installed().get(module, [module])}
-
-
-@once
-def _installed() -> Mapping[str, list[str]]:
-    return importlib.metadata.packages_distributions()
+def _told(root: Path, folders: Sequence[str], *options: str) -> Iterator[str]:
+    """Yield what deptry finds in some folders."""
+    own = [word for name in (*OWN, *OF_THE_PAGE) for word in ("--known-first-party", name)]
+    aside = ["--per-rule-ignores", f"DEP002={'|'.join(PROGRAMS)}", "--exclude", RECIPE]
+    with TemporaryDirectory() as scratch:
+        found = Path(scratch) / "found.json"
+        done = subprocess.run(
+            [tool("deptry"), *folders, *own, *aside, *options, "--json-output", str(found)],
+            cwd=root,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        if not found.is_file():
+            yield done.stderr
+            return
+        for finding in json.loads(found.read_text()):
+            yield f"{finding['location']['file']}: {finding['error']['message']}"
 
 
 def _without_hash(lock: Path) -> Iterator[str]:
