@@ -87,7 +87,15 @@ class Content:
     def contrast(self) -> MultiPolygon:
         """What can be seen of all paint but that of the background's colour."""
         classes = [int(same_colour(paint.colour, self.background)) for paint in self.painted]
-        return visible(self.painted, classes)[0] if 0 in classes else MultiPolygon()
+        if 0 not in classes:
+            return MultiPolygon()
+        names, known = self._classes
+        if len(names) == 2 and self._coloured is self.painted:
+            # One colour beside the background's: what can be seen of both is known once either is asked for.
+            behind = [int(same_colour(name, self.background)) for name in names]
+            if [behind[which] for which in known] == classes:
+                return self.regions[behind.index(0)][1]
+        return visible(self.painted, classes)[0]
 
     @cached_property
     def regions(self) -> tuple[tuple[str, MultiPolygon], ...]:
@@ -157,6 +165,8 @@ class Content:
         A line too thin for a bar around a filled shape belongs to that.
         """
         drawn = [self._in_one(shape) for shape in self.shapes if not self._is_drawn_over(shape)]
+        if list(map(id, drawn)) == list(map(id, self.shapes)):
+            return self.painted
         return _paint_of(drawn) or self.painted
 
     def _in_one(self, shape: PaintedShape) -> PaintedShape:
