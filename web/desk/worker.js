@@ -72,10 +72,12 @@ async function answer(id, call, args, buffers) {
         if (!running.has(id)) return;
         continue;
       }
-      postMessage(
-        { id, ...step },
-        { transfer: step.buffers.map((buffer) => buffer.buffer) },
-      );
+      if (step.kind !== "breath") {
+        postMessage(
+          { id, ...step },
+          { transfer: step.buffers.map((buffer) => buffer.buffer) },
+        );
+      }
       await turn();
       if (!running.has(id)) return;
     }

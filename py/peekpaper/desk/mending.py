@@ -7,6 +7,7 @@ draws goes over in mm instead (`try_mend`). All paths, places and areas in answe
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from time import monotonic
 from typing import Any
 
 import numpy as np
@@ -25,7 +26,7 @@ from peekpaper.design.mending.repeated import repeated
 from peekpaper.design.mending.shapes import CutShape, unit_outline
 from peekpaper.desk.context import Arguments, Context
 from peekpaper.desk.paths import joined, numbers
-from peekpaper.desk.step import Step, result, step
+from peekpaper.desk.step import BREATH, Step, result, step
 from peekpaper.desk.views import seams_path
 from peekpaper.pipeline import Pipeline, mat_size
 from peekpaper.project.carrying import carried
@@ -34,6 +35,9 @@ from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 
 View = dict[str, Any]
+
+_SLICE_SECONDS = 0.1
+"""So long other questions wait."""
 
 
 def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -55,7 +59,13 @@ def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> 
     design = context.pipeline.design(project)
     made = [_mend_view(mend, design) for mend in project.mends]
     told: list[View] = []
+    last = monotonic()
     for each in proposals(design, project.limits, mat_size(project)):
+        if monotonic() - last > _SLICE_SECONDS:
+            yield BREATH
+            last = monotonic()
+        if each is None:
+            continue
         if told and told[-1]["finding"] != each.finding:
             yield step("progress", {"mends": made, "proposals": told})
         told.append(_proposal_view(each, design))
@@ -72,8 +82,11 @@ def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     """
     project = context.project(arguments)
     found: tuple[Found, ...] = ()
+    last = 0.0
     for found in context.pipeline.mendings(project):
-        yield step("progress", {"found": len(found)})
+        if monotonic() - last > _SLICE_SECONDS:
+            yield step("progress", {"found": len(found)})
+            last = monotonic()
     design = context.pipeline.design(project)
     effect = effect_of(design, [each.change for each in found])
     told = [{"finding": each.finding, "change": encode(each.change)} for each in found]

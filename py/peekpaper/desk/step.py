@@ -10,8 +10,8 @@ from typing import Any
 class Step:
     """One message to the page: its kind, and its value as JSON text.
 
-    `kind` is "progress", "result", "refusal", "unknown-source" or "needs". Bytes travel beside the JSON
-    in `buffers`; the JSON names one as `{"buffer": index}`.
+    `kind` is "progress", "result", "refusal", "unknown-source", "needs", or "breath", which tells nothing.
+    Bytes travel beside the JSON in `buffers`; the JSON names one as `{"buffer": index}`.
     """
 
     kind: str
@@ -32,3 +32,7 @@ def result(value: Mapping[str, Any], buffers: tuple[bytes, ...] = ()) -> Step:
 def needs(part: str) -> Step:
     """Return the step that asks for one of the package's extras before the call goes on."""
     return step("needs", {"part": part})
+
+
+BREATH = step("breath", {})
+"""Nothing to tell, but others may be answered first."""

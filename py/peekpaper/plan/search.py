@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Protocol
 
-from peekpaper.plan.breathing import Breathing
+from peekpaper.breathing import Breathing
 from peekpaper.plan.fill.first import first_layouts
 from peekpaper.plan.fill.rectangles import RectanglePacking
 from peekpaper.plan.overlap.gather import Gathering, loose_trim

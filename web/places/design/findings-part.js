@@ -165,6 +165,7 @@ export class FindingsPart {
       this.#picture(PICTURE_PX, /** @type {import("../../desk/types.js").Box} */ (box), [
         { path: where, colour: TONES.mark },
         { path: ways[0]?.added ?? "", colour: TONES.added },
+        { path: ways[0]?.seams ?? "", colour: TONES.mark },
       ]),
     );
   }

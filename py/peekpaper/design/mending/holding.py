@@ -16,6 +16,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, Polygon
 
+from peekpaper.breathing import Breathing, out_of_breath
 from peekpaper.design.mending.edges import edge_pieces
 from peekpaper.design.openings.alike import group_alike
 from peekpaper.geometry.areas import geometries
@@ -71,6 +72,13 @@ def hold_parts(parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float)
 
     Each bar runs from edge to edge. Together they join every wanted part with what is not wanted.
     """
+    return out_of_breath(holding(parts, wanted, width_mm))
+
+
+def holding(
+    parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float
+) -> Breathing[tuple[HeldPart, ...]]:
+    """Return what `hold_parts` does, taking breath after each part."""
     areas = geometries(list(parts))
     edges = _Edges(areas)
     axes = _axes(areas, wanted)
@@ -91,8 +99,10 @@ def hold_parts(parts: Sequence[Polygon], wanted: Sequence[int], width_mm: float)
         if count > 0 and len(places.lines):
             for place in _chosen(places, areas[part], axes[part], at_hand[part], count):
                 link(part, int(places.target[place]), places.lines[place])
+        yield
     for part, target, line in _missing(edges, areas, wanted, links):
         link(*((part, target) if part in own else (target, part)), line)
+        yield
     return tuple(HeldPart(part, tuple(own[part])) for part in wanted)
 
 

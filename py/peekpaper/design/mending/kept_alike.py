@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.breathing import Breathing
 from peekpaper.design.mending.mends import AddCard
 from peekpaper.design.openings.alike import alike_turns
 from peekpaper.design.placing import Placing
@@ -34,10 +35,10 @@ _STRAY_MM = 0.004
 Map = NDArray[np.float64]
 
 
-def kept_alike(before: MultiPolygon, after: MultiPolygon, placing: Placing) -> list[AddCard]:
+def kept_alike(before: MultiPolygon, after: MultiPolygon, placing: Placing) -> Breathing[list[AddCard]]:
     """Return the card in px that makes openings alike again which `after`, with more card, told apart.
 
-    `before` and `after` are in mm; nothing but card is added.
+    `before` and `after` are in mm; nothing but card is added. It takes breath after each group.
     """
     openings = [hole for hole in holes_of(before) if hole.area >= _SMALLEST_MM2]
     left = _left(geometries(openings), after)
@@ -45,7 +46,9 @@ def kept_alike(before: MultiPolygon, after: MultiPolygon, placing: Placing) -> l
     if not (lost > _CHANGED_MM2).any():
         return []
     found = []
+    yield
     for maps in alike_turns(openings):
+        yield
         wanted = {place: maps[place] for place in _of_one_mind(maps, left)}
         if len(wanted) < 2 or not (lost[list(wanted)] > _CHANGED_MM2).any():
             continue

@@ -13,15 +13,16 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 
+from peekpaper.breathing import Breathing, telling
 from peekpaper.design.design import Design, Left, Limits
 from peekpaper.design.left import WIDTHS, are_left, area_left, is_left_anywhere
 from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
-from peekpaper.design.mending.holding import hold_parts
+from peekpaper.design.mending.holding import holding
 from peekpaper.design.mending.kept_alike import kept_alike
 from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Fate, Mend, SettleBit, Thicken
 from peekpaper.design.mending.surroundings import Surroundings
-from peekpaper.design.mending.thin import thin_lines
+from peekpaper.design.mending.thin import thinning
 from peekpaper.design.mending.touching import touching_lines
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.areas import geometries, holes_of
@@ -98,12 +99,12 @@ def _mended(design: Design, limits: Limits, emptied: Sequence[Polygon]) -> Itera
         found = (*found, *_specks(card, placing), *_dropped(card, emptied, placing, design.left))
         card = _after(card, found[before:], placing)
         yield _SoFar(found, card)
-        held = _held(card, width, placing, design.left)
+        held = yield from telling(_held(card, width, placing, design.left), _SoFar(found, card))
         found = (*found, *held)
         card = _after(card, held, placing)
         yield _SoFar(found, card)
-        for wider in _widening(card, limits.bar_mm, placing, design.left):
-            yield _SoFar((*found, *wider), card)
+        widening = widened(card, limits.bar_mm, placing, design.left)
+        wider = yield from telling(widening, _SoFar(found, card))
         found = (*found, *wider)
         card = _after(card, wider, placing)
         yield _SoFar(found, card)
@@ -158,7 +159,7 @@ def _specks(card: MultiPolygon, placing: Placing) -> list[Found]:
     return found
 
 
-def _held(card: MultiPolygon, width: float, placing: Placing, left: Sequence[Left]) -> list[Found]:
+def _held(card: MultiPolygon, width: float, placing: Placing, left: Sequence[Left]) -> Breathing[list[Found]]:
     parts = list(card.geoms)
     largest = int(np.argmax(shapely.area(geometries(parts))))
     stays = are_left(left, "loose-bit", parts) | are_left(left, "separate-parts", parts)
@@ -166,7 +167,7 @@ def _held(card: MultiPolygon, width: float, placing: Placing, left: Sequence[Lef
     if not apart:
         return []
     found: list[Found] = []
-    for held in hold_parts(parts, apart, width):
+    for held in (yield from holding(parts, apart, width)):
         for line in held.bars:
             if line.length < width / 4:
                 found.append(Found("separate-parts", _dot(shapely.get_coordinates(line)[0], width, placing)))
@@ -176,46 +177,46 @@ def _held(card: MultiPolygon, width: float, placing: Placing, left: Sequence[Lef
     return found
 
 
-def widened(card: MultiPolygon, limit: float, placing: Placing, left: Sequence[Left]) -> list[Found]:
+def widened(
+    card: MultiPolygon, limit: float, placing: Placing, left: Sequence[Left]
+) -> Breathing[list[Found]]:
     """Return what gives touching edges and thin card in mm their width, alike openings staying alike.
 
     What is left as it is stays so.
     """
-    *_, found = _widening(card, limit, placing, left)
-    return found
-
-
-def _widening(
-    card: MultiPolygon, limit: float, placing: Placing, left: Sequence[Left]
-) -> Iterator[list[Found]]:
-    """Yield the changes that `widened` returns: first none, then those for thin card, then all."""
-    found: list[Found] = []
-    yield found
     if is_left_anywhere(left, WIDTHS):
-        return
-    found = _wider(card, limit, placing, area_left(left, WIDTHS))
-    yield found
-    alike = kept_alike(card, _after(card, found, placing), placing) if found else []
-    yield [*found, *(Found("thin-bars", change) for change in alike)]
+        return []
+    found = yield from _wider(card, limit, placing, area_left(left, WIDTHS))
+    yield
+    if not found:
+        return []
+    after = _after(card, found, placing)
+    yield
+    alike = yield from kept_alike(card, after, placing)
+    return [*found, *(Found("thin-bars", change) for change in alike)]
 
 
-def _wider(card: MultiPolygon, limit: float, placing: Placing, left: MultiPolygon) -> list[Found]:
+def _wider(card: MultiPolygon, limit: float, placing: Placing, left: MultiPolygon) -> Breathing[list[Found]]:
     width = limit + SPARE_MM
     touching = _beyond(left, touching_lines(card))
+    yield
     found = [
         Found("touching-edges", _dot(line.interpolate(0.5, normalized=True).coords[0], width, placing))
         for line in touching[shapely.length(touching) < width / 2]
     ]
+    thin = yield from thinning(card, limit + _LOOK_MM)
     for finding, lines in (
         ("touching-edges", touching[shapely.length(touching) >= width / 2]),
-        ("thin-bars", _beyond(left, thin_lines(card, limit + _LOOK_MM))),
+        ("thin-bars", _beyond(left, thin)),
     ):
+        yield
         shapely.prepare(card)
         strokes = shapely.buffer(lines, limit / 2)
         kept = shapely.simplify(lines[~shapely.covers(card, strokes)], _STRAY_MM)
         for line in geometries(kept):
             change = Thicken(placing.px_places(shapely.get_coordinates(line)), placing.px_length(width))
             found.append(Found(finding, change))
+    yield
     return _sparing(card, found, placing)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
 import shapely
@@ -9,6 +10,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, MultiPolygon, Point
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.breathing import telling
 from peekpaper.design.connected import connected
 from peekpaper.design.design import Design, Limits, MatSize
 from peekpaper.design.division.divide import division_of
@@ -16,7 +18,7 @@ from peekpaper.design.division.division import Joint
 from peekpaper.design.left import are_left
 from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.effect import placing_of, whole_card
-from peekpaper.design.mending.holding import HeldPart, hold_parts
+from peekpaper.design.mending.holding import HeldPart, holding
 from peekpaper.design.mending.mend_all import SPARE_MM, widened
 from peekpaper.design.mending.mends import (
     AddBar,
@@ -58,7 +60,11 @@ class Proposal:
     seams: MultiLineString | None = None
 
 
-def proposals(design: Design, limits: Limits, mat: MatSize) -> Iterator[Proposal]:
+Proposals: TypeAlias = Iterator[Proposal | None]
+"""Proposals, and None in between where they take long."""
+
+
+def proposals(design: Design, limits: Limits, mat: MatSize) -> Proposals:
     """Yield proposals for the findings of a design as it is, those of one finding one after the other."""
     placing = placing_of(design)
     around = Surroundings(whole_card(design))
@@ -69,11 +75,13 @@ def proposals(design: Design, limits: Limits, mat: MatSize) -> Iterator[Proposal
     yield from _larger(design, mat)
 
 
-def _loose(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+def _loose(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Proposals:
     parts = list(whole_card(design).geoms)
     glued = are_left(design.left, "loose-bit", parts)
     loose = [part for part in range(len(design.card.geoms), len(parts)) if not glued[part]]
-    for held in hold_parts(parts, loose, limits.bar_mm + SPARE_MM) if loose else ():
+    if not loose:
+        return
+    for held in (yield from telling(holding(parts, loose, limits.bar_mm + SPARE_MM), None)):
         bit = parts[held.part]
         at = bit.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
@@ -84,7 +92,7 @@ def _loose(design: Design, around: Surroundings, limits: Limits, placing: Placin
         yield Proposal("loose-bit", "glue", at, (SettleBit(at_px, Fate.GLUE),), nothing, nothing)
 
 
-def _separate(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+def _separate(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Proposals:
     parts = list(whole_card(design).geoms)
     sides = list(range(len(design.card.geoms)))
     if len(sides) < 2:
@@ -92,7 +100,9 @@ def _separate(design: Design, around: Surroundings, limits: Limits, placing: Pla
     largest = max(sides, key=lambda part: parts[part].area)
     stays = are_left(design.left, "separate-parts", parts)
     apart = [part for part in sides if part != largest and not stays[part]]
-    for held in hold_parts(parts[: len(sides)], apart, limits.bar_mm + SPARE_MM) if apart else ():
+    if not apart:
+        return
+    for held in (yield from telling(holding(parts[: len(sides)], apart, limits.bar_mm + SPARE_MM), None)):
         part = parts[held.part]
         at = part.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
@@ -104,7 +114,7 @@ def _separate(design: Design, around: Surroundings, limits: Limits, placing: Pla
         yield _left_at("separate-parts", at, placing)
 
 
-def _small(design: Design, placing: Placing) -> Iterator[Proposal]:
+def _small(design: Design, placing: Placing) -> Proposals:
     small = [opening for opening in design.openings if opening.is_small]
     stays = are_left(design.left, "small-openings", [opening.area for opening in small])
     for opening, is_left in zip(small, stays, strict=True):
@@ -116,9 +126,9 @@ def _small(design: Design, placing: Placing) -> Iterator[Proposal]:
             yield _left_at("small-openings", at, placing)
 
 
-def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Iterator[Proposal]:
+def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Proposals:
     """Yield proposals for thin card and for edges that touch, one for each place."""
-    found = widened(whole_card(design), limits.bar_mm, placing, design.left)
+    found = yield from telling(widened(whole_card(design), limits.bar_mm, placing, design.left), None)
     told = {warning.code: warning.where for warning in design.warnings}
     shapely.prepare(list(told.values()))
     for finding in dict.fromkeys(each.finding for each in found):
@@ -137,7 +147,7 @@ def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing
             yield Proposal(answers, "leave", at, (_leave(area, placing),), MultiPolygon(), MultiPolygon())
 
 
-def _larger(design: Design, mat: MatSize) -> Iterator[Proposal]:
+def _larger(design: Design, mat: MatSize) -> Proposals:
     """Yield proposals to divide a card that is larger than the mat and whole so far."""
     if not any(warning.code == "larger-than-mat" for warning in design.warnings) or design.joint is not None:
         return

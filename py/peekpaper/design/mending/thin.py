@@ -15,6 +15,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon
 
+from peekpaper.breathing import Breathing, out_of_breath
 from peekpaper.design.bars.triangulation import triangulate_card
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.vectors import norms, triangle_areas
@@ -46,16 +47,22 @@ def thin_lines(card: MultiPolygon, width_mm: float) -> NDArray[np.object_]:
 
     They run on to where it is as wide. Tips whose card beyond is next to nothing stay as they are.
     """
-    points, triangles, sides, kept = _looked_at(card)
+    return out_of_breath(thinning(card, width_mm))
+
+
+def thinning(card: MultiPolygon, width_mm: float) -> Breathing[NDArray[np.object_]]:
+    """Return what `thin_lines` does, taking breath now and then."""
+    points, triangles, sides, kept = yield from _looked_at(card)
     if not len(triangles):
         return geometries([])
+    yield
     thin = _run_on(sides, kept & (sides.width < width_mm), kept & (sides.width < _ALMOST * width_mm))
     return _lines(sides, points, triangles, thin)
 
 
 def widths_along(card: MultiPolygon) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return how wide a card is along its middle line, but for tips: widths (n) and lengths (n) in mm."""
-    _, triangles, sides, kept = _looked_at(card)
+    _, triangles, sides, kept = out_of_breath(_looked_at(card))
     if not len(triangles):
         return np.empty(0), np.empty(0)
     row = sides.of_triangle[(sides.of_triangle >= 0).sum(axis=1) == 2]
@@ -67,13 +74,16 @@ def widths_along(card: MultiPolygon) -> tuple[NDArray[np.float64], NDArray[np.fl
 
 def _looked_at(
     card: MultiPolygon,
-) -> tuple[NDArray[np.float64], NDArray[np.int64], "_Sides", NDArray[np.bool_]]:
+) -> Breathing[tuple[NDArray[np.float64], NDArray[np.int64], "_Sides", NDArray[np.bool_]]]:
     """Return a card's triangles (m, 3) between points (n, 2), their sides, and which of those are no tips."""
     coarse = as_area(shapely.simplify(card, _COARSE_MM, preserve_topology=True))
+    yield
     step = max(coarse.length / _MOST_NODES, _FINE_MM)
     triangulation = triangulate_card(coarse, holes_of(coarse), step)
     points, triangles = triangulation.points, triangulation.triangles
+    yield
     sides = _inner_sides(points, triangles, coarse)
+    yield
     heavy = _cut_off(sides, points, triangles)
     return points, triangles, sides, heavy >= np.maximum(_HEAVY * sides.length**2, _LEAST_MM2)
 

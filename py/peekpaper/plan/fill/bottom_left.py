@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.breathing import Breathing
 from peekpaper.geometry.polyline import divided
-from peekpaper.plan.breathing import Breathing
 from peekpaper.plan.plan import PlanChoices
 from peekpaper.plan.shapes.bitmap import Bitmap, Mask, make_mask
 from peekpaper.plan.shapes.distance_field import DistanceFields

@@ -4,8 +4,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from peekpaper.breathing import Breathing
 from peekpaper.papers.paper import Scrap
-from peekpaper.plan.breathing import Breathing
 from peekpaper.plan.fill.bottom_left import BottomLeftFill, Filling
 from peekpaper.plan.plan import TrimShape
 from peekpaper.plan.shapes.distance_field import DistanceFields
