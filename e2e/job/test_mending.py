@@ -149,3 +149,30 @@ def test_smoother_outlines_tell_and_show_what_they_change_before_they_are_made(l
     expect(page.locator(".fold-value", has_text="1").first).to_be_visible()
     table.press(page.get_by_role("button", name="Undo"))
     expect(page.get_by_text("Mends made")).to_be_hidden()
+
+
+PANES = "".join(f"M{10 + 64 * column} {10 + 64 * row}h60v60h-60z" for row in range(3) for column in range(6))
+# Panes on a card that is larger than the usual mat.
+LARGE = f"""<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="208mm" viewBox="0 0 400 208">
+<path fill-rule="evenodd" d="M0 0h400v208h-400z{PANES}"/></svg>"""
+
+
+def test_a_design_larger_than_the_mat_is_cut_in_parts_and_a_border_is_seen_before_it_is_added(
+    revisit: Visit,
+) -> None:
+    table = revisit("tablet")
+    page = table.page
+    table.drop("large.svg", LARGE)
+    count(table, 18)
+    larger = page.get_by_role("button", name="Larger than the mat")
+    table.press(larger)
+    table.press(page.locator(".way", has_text="joined by tabs"))
+    expect(larger).to_have_count(0)
+    table.unfold("Mends made")
+    expect(page.locator(".mend", has_text="Cut in parts")).to_be_visible()
+    table.unfold("Border")
+    expect(page.get_by_text("With it the design is", exact=False)).to_contain_text("18 openings")
+    table.picture("border-seen")
+    table.press(page.get_by_role("button", name="Glue-up").first)
+    table.press(page.get_by_role("tab", name="Glue, step by step"))
+    expect(page.get_by_text("lay part 2 down", exact=False)).to_be_visible()

@@ -68,6 +68,8 @@ export class DesignPlace {
     );
     const heard = () => this.update();
     const onceReady = (/** @type {() => void} */ act) => room.desk.onceReady(act);
+    /** The ways to mend that were known last, and of which card. @type {{reading: unknown, limits: unknown, proposals: import("../desk/types.js").MendProposal[]} | null} */
+    this.former = null;
     this.possible = new Asked((project, signal) => room.desk.readings(project, signal), onceReady, heard);
     this.proposed = new Asked((project, signal, progress) => room.desk.mends(project, signal, progress), onceReady, heard, sameDesign);
     this.lightened = new Asked((project, signal, progress) => room.desk.lighter(project, signal, progress), onceReady, heard, sameDesign);
@@ -127,7 +129,7 @@ export class DesignPlace {
     this.#showGuess(design, project.reading.px_per_inch);
     this.#follow(design);
     this.readings.update(this.possible.answer?.readings ?? null);
-    this.findings.update(this.proposed.answer?.proposals ?? null);
+    this.findings.update(this.#ways());
     this.mends.update(this.proposed.answer?.mends ?? null);
     this.#showLighter();
     this.arrival.update();
@@ -152,8 +154,28 @@ export class DesignPlace {
     }
     this.proposed.follow(design.is_whole ? project : null, project);
     const hasChoice = design.habits.length > 1 || design.colours.length > 1;
-    const isTheirTurn = this.proposed.isSettled || this.possible.about === svg;
-    this.possible.follow(design.is_whole && hasChoice && isTheirTurn ? svg : null, project);
+    // They are of the file, whatever is mended: they stay while the card is made anew.
+    const isKnown = this.possible.about === svg;
+    this.possible.follow(isKnown || (design.is_whole && hasChoice && this.proposed.isSettled) ? svg : null, project);
+  }
+
+  /**
+   * The mends proposed for what is still found; those of the card before stay, but for the ones that were taken, until
+   * it is known which there are now.
+   *
+   * @returns {import("../desk/types.js").MendProposal[] | null}
+   */
+  #ways() {
+    const { project } = this.room;
+    /** @type {import("../desk/types.js").MendProposal[] | null} */
+    const proposals = this.proposed.answer?.proposals ?? null;
+    const { reading, limits } = project;
+    if (this.proposed.isSettled && proposals) this.former = { reading, limits, proposals };
+    const { former } = this;
+    if (this.proposed.isSettled || former?.reading !== reading || former.limits !== limits) return proposals;
+    const known = new Set(proposals?.map(({ finding }) => finding));
+    const before = former.proposals.filter((way) => !known.has(way.finding) && !this.findings.taken.has(way));
+    return [...(proposals ?? []), ...before];
   }
 
   /** Where mending all changes much, seeks what would change less. */
@@ -345,7 +367,7 @@ export class DesignPlace {
   #marks() {
     const { looked, findings } = this.findings;
     const marked = looked ? [looked.finding] : findings.filter(({ severity }) => severity > 2);
-    const way = this.smooth.tried ?? looked?.spot?.ways[0];
+    const way = this.smooth.tried ?? this.frame.tried ?? looked?.spot?.ways[0];
     return [
       ...marked.flatMap((finding) => strip(finding, finding.where, TONES.mark, "55%")),
       ...(way

@@ -15,7 +15,8 @@ export function sameDesign(one, other) {
     one.mends === other.mends &&
     one.limits === other.limits &&
     one.plan.mat_width_mm === other.plan.mat_width_mm &&
-    one.plan.mat_height_mm === other.plan.mat_height_mm
+    one.plan.mat_height_mm === other.plan.mat_height_mm &&
+    one.plan.mat_rim_mm === other.plan.mat_rim_mm
   );
 }
 

@@ -14,7 +14,7 @@ from workshop.places import PACKAGE
 # From the first step to the last; a name is a folder of the package or a module at its top. What comes first
 # serves all.
 ORDER = (
-    ("message", "units", "words", "refusal", "bounds", "lengths", "pixels", "geometry"),
+    ("breathing", "message", "units", "words", "refusal", "bounds", "lengths", "pixels", "geometry"),
     ("tracing",),
     ("drawing",),
     ("sources",),

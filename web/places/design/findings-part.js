@@ -35,6 +35,8 @@ export class FindingsPart {
     this.findings = [];
     /** @type {readonly unknown[]} */
     this.shown = [];
+    /** Ways of spots that are mended: a card that is made anew has them no more. @type {WeakSet<MendProposal>} */
+    this.taken = new WeakSet();
     /** What was looked at before. @type {{finding: string, at: number} | null} */
     this.seen = null;
     this.list = make("ul", { class: "findings" });
@@ -286,6 +288,10 @@ export class FindingsPart {
    */
   async #take(ways, finding) {
     this.room.session.take({ spot: null });
+    for (const way of ways) {
+      const spot = this.findings.flatMap(({ spots }) => spots).find(({ ways }) => ways.includes(way));
+      for (const other of spot?.ways ?? [way]) this.taken.add(other);
+    }
     await this.room.mend([addMends(ways, finding)], ways);
   }
 

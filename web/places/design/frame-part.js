@@ -1,10 +1,13 @@
 import { Choice } from "../../parts/choice.js";
-import { make } from "../../parts/dom.js";
+import { make, write } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
 import { LengthField } from "../../parts/length-field.js";
+import { writeAbout } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
+import { TriedChange } from "./tried-change.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../desk/types.js").TriedMend} TriedMend */
 /** @typedef {"width" | "margin" | "corner" | "hole"} Measure */
 
 /** A border to begin with, in mm (from memory, no published source). */
@@ -18,19 +21,29 @@ export class FramePart {
     /** @type {Record<Measure, number>} */
     this.measures = { ...FIRST };
     this.shape = "rectangle";
+    this.change = new TriedChange(room, {
+      change: () => ({ kind: "frame", shape: this.shape, ...this.measures }),
+      isOpen: () => this.element.open,
+      show: (tried) => this.#show(tried),
+    });
     this.shapes = /** @type {Choice<string>} */ (
       new Choice(null, (shape) => {
         this.shape = shape;
+        this.#look();
       })
     );
     this.fields = /** @type {Measure[]} */ (Object.keys(FIRST)).map((name) => ({ name, field: this.#field(name) }));
+    this.told = make("p", { class: "small", role: "status" });
+    this.add = make("button", { help: "frame.add", type: "button", class: "button", onclick: () => void this.change.take() }, say("frame.add"));
     this.fold = new Fold(
       say("frame.title"),
       this.shapes.element,
       make("div", { class: "fields" }, ...this.fields.map(({ field }) => field.element)),
-      make("button", { help: "frame.add", type: "button", class: "button", onclick: () => void this.#add() }, say("frame.add")),
+      this.told,
+      this.add,
     );
     this.element = this.fold.element;
+    this.element.addEventListener("toggle", () => this.#look());
   }
 
   update() {
@@ -44,7 +57,13 @@ export class FramePart {
       ],
       this.shape,
     );
+    this.change.update();
     for (const { name, field } of this.fields) field.show(this.measures[name], unit, project.id);
+  }
+
+  /** What the border would add, while it is looked at. @returns {TriedMend | null} */
+  get tried() {
+    return this.change.tried;
   }
 
   /** Opens the fold and brings it into view. */
@@ -62,19 +81,32 @@ export class FramePart {
       change: (mm) => {
         this.measures[name] = mm;
         this.update();
+        this.#look();
       },
     });
   }
 
-  async #add() {
-    const { room } = this;
-    try {
-      const change = { kind: "frame", shape: this.shape, ...this.measures };
-      const tried = await room.questions.ask("project", (project) => room.desk.tryMend(project, change));
-      const box = room.shapes?.box ?? [0, 0, 0, 0];
-      await room.mend([{ edit: "add_mends", to: { mends: tried.mends, finding: "" } }], [{ ...tried, box }]);
-    } catch (error) {
-      room.notices.tellError(error, { unit: room.unit });
+  /** Makes room on the table for what the border adds, and shows what it comes to. */
+  #look() {
+    const { bench } = this.room;
+    const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
+    if (this.element.open && width > 0) {
+      const by = Math.max(this.measures.width + this.measures.margin, 0);
+      // The view keeps as much room on each side as the place itself takes: its middle third shows the whole.
+      const third = (/** @type {number} */ side) => [(side - 2 * by) / 3, (2 * side + 2 * by) / 3];
+      const [left = 0, right = 0] = third(width);
+      const [top = 0, bottom = 0] = third(height);
+      this.room.lookAt([left, top, right, bottom]);
     }
+    this.change.look();
+  }
+
+  /** @param {TriedMend | null} tried */
+  #show(tried) {
+    const { bench, unit } = this.room;
+    const by = Math.max(this.measures.width + this.measures.margin, 0);
+    const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
+    write(this.told, tried ? say("frame.told", { size: writeAbout([width + 2 * by, height + 2 * by], unit), count: tried.openings }) : "");
+    this.add.disabled = !tried;
   }
 }

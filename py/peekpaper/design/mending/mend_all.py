@@ -22,7 +22,7 @@ from peekpaper.design.mending.holding import holding
 from peekpaper.design.mending.kept_alike import kept_alike
 from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Fate, Mend, SettleBit, Thicken
 from peekpaper.design.mending.surroundings import Surroundings
-from peekpaper.design.mending.thin import thinning
+from peekpaper.design.mending.thin import thin_lines
 from peekpaper.design.mending.touching import touching_lines
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.areas import geometries, holes_of
@@ -204,7 +204,7 @@ def _wider(card: MultiPolygon, limit: float, placing: Placing, left: MultiPolygo
         Found("touching-edges", _dot(line.interpolate(0.5, normalized=True).coords[0], width, placing))
         for line in touching[shapely.length(touching) < width / 2]
     ]
-    thin = yield from thinning(card, limit + _LOOK_MM)
+    thin = yield from thin_lines(card, limit + _LOOK_MM)
     for finding, lines in (
         ("touching-edges", touching[shapely.length(touching) >= width / 2]),
         ("thin-bars", _beyond(left, thin)),

@@ -42,16 +42,11 @@ _SMOOTHINGS = 2
 """So many rounds of corner cutting take the triangles' zigzag out of a middle line (from memory)."""
 
 
-def thin_lines(card: MultiPolygon, width_mm: float) -> NDArray[np.object_]:
+def thin_lines(card: MultiPolygon, width_mm: float) -> Breathing[NDArray[np.object_]]:
     """Return the middle lines (n) in mm of where a card is thinner than `width_mm`.
 
     They run on to where it is as wide. Tips whose card beyond is next to nothing stay as they are.
     """
-    return out_of_breath(thinning(card, width_mm))
-
-
-def thinning(card: MultiPolygon, width_mm: float) -> Breathing[NDArray[np.object_]]:
-    """Return what `thin_lines` does, taking breath now and then."""
     points, triangles, sides, kept = yield from _looked_at(card)
     if not len(triangles):
         return geometries([])
