@@ -367,6 +367,8 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(lay_anew: Visit, 
     height.press("Enter")
     expect(table.page.get_by_text("A size is above zero")).to_have_count(0)
     from_top = table.page.get_by_label("from the top")
+    from_top.fill("6 in")
+    from_top.press("Enter")
     expect(from_top).to_have_value("6 in")
     rows.first.focus()
     for _ in range(3):
@@ -394,6 +396,15 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(lay_anew: Visit, 
     assert any(word and word.endswith(" in") for word in words)
     table.press(button(table, "Take off the page"))
     expect(rows).to_have_count(before)
+    # A photo lands beside the work, whose card is all to be seen.
+    seen = table.card_box(CARD_COLOUR)
+    table.press(table.page.locator("#part-page").get_by_role("button", name="Photo", exact=True))
+    expect(rows).to_have_count(before + 1)
+    table.page.locator("#part-page input[type=file]").set_input_files(
+        {"name": "room.jpg", "mimeType": "image/jpeg", "buffer": photo_of_paper()}
+    )
+    expect(table.page.get_by_label("Size within its frame")).to_be_visible()
+    assert table.card_box(CARD_COLOUR) == seen
 
 
 def test_a_tap_among_very_many_openings_draws_only_its_surroundings(visit: Visit) -> None:

@@ -42,6 +42,8 @@ MOST_MM = 100_000.0
 Millimetres: TypeAlias = Annotated[float, Within(-MOST_MM, MOST_MM)]
 Amount: TypeAlias = Annotated[float, Within(-1e9, 1e9)]
 Degrees: TypeAlias = Annotated[float, Within(-1e6, 1e6)]
+Share: TypeAlias = Annotated[float, Within(-1.0, 1.0)]
+Zoom: TypeAlias = Annotated[float, Within(1.0, 100.0)]
 Number: TypeAlias = Annotated[int, Within(0, 1_000_000)]
 """The number of an opening, a piece, a bit or a mat."""
 Whole: TypeAlias = Annotated[int, Within(-(2**53), 2**53)]

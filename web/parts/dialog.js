@@ -3,7 +3,6 @@ import { helpButton } from "./help-button.js";
 import { say } from "../words/words.js";
 
 let count = 0;
-
 /** A dialog with a heading, room for what is asked or shown, and a foot for what to do about it. */
 export class Dialog {
   /**
@@ -35,9 +34,16 @@ export class Dialog {
     );
   }
 
+  /** Comes from the control by which it was asked for. */
   open() {
     document.body.append(this.element);
+    const asked = document.activeElement === document.body ? null : document.activeElement?.getBoundingClientRect();
     this.element.showModal();
+    if (!asked) return;
+    const { left, top } = this.element.getBoundingClientRect();
+    const [x, y] = [asked.left + asked.width / 2 - left, asked.top + asked.height / 2 - top];
+    this.element.style.transformOrigin = `${x}px ${y}px`;
+    this.element.classList.add("dialog-comes");
   }
 
   close() {

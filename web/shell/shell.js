@@ -91,9 +91,13 @@ export class Shell {
   /** @param {PlaceName} name */
   go(name) {
     const { session, store } = this.room;
+    const before = this.place.name;
     if (store.project && name !== this.place.name) this.place.leave?.();
     session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false });
     const place = this.places[name];
+    const onward = PLACES.indexOf(name) - PLACES.indexOf(before);
+    place.panel.classList.toggle("comes-on", onward > 0);
+    place.panel.classList.toggle("comes-back", onward < 0);
     const [shelfRoom, shelfFoot] = [find("#shelf-room", HTMLElement), find("#shelf-foot", HTMLElement)];
     shelfRoom.replaceChildren(place.panel);
     toTop(shelfRoom);

@@ -13,9 +13,11 @@ from peekpaper.bounds import (
     Millimetres,
     Name,
     Number,
+    Share,
     Tag,
     Within,
     Writing,
+    Zoom,
 )
 from peekpaper.design.design import LEAST_ALIKE, Limits, Reading
 from peekpaper.design.mending.mends import Mends
@@ -45,7 +47,9 @@ class Block:
     """Something laid on the page beside the piece: "photo", "title", "writing" or the "piece" itself.
 
     `x_mm`, `y_mm` is the centre, `turn_deg` clockwise; blocks later in the list lie in front.
-    `mat_mm` is the border of a photo mat around a photo of `width_mm` by `height_mm`.
+    `mat_mm` is the border of a photo mat around a photo of `width_mm` by `height_mm`. Its picture fills that,
+    `picture_zoom` times as large as it must be; `picture_x` and `picture_y` say which part is seen, -1 to 1
+    from its left and top to its right and bottom. `ink` is the id of the paper whose colour words have.
     """
 
     kind: Tag
@@ -57,6 +61,10 @@ class Block:
     mat_mm: Millimetres = 0.0
     text: Writing = ""
     picture: Tag | None = None
+    picture_x: Share = 0.0
+    picture_y: Share = 0.0
+    picture_zoom: Zoom = 1.0
+    ink: Tag | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ const NAME = 0.09;
 /** Width to height; an upright picture fills a telephone held upright (4 to 5). */
 const RATIOS = { square: 1, upright: 0.8 };
 const QUALITY = 0.92;
-const NO_AIDS = { grid: false, thirds: false, picked: null, unit: "in" };
+const NO_AIDS = { grid: false, thirds: false, picked: null, unit: "in", lines: [] };
 const SEE_THROUGH = "transparent";
 const SHADOW = "rgb(30 20 8 / 55%)";
 

@@ -17,6 +17,7 @@ const MOST_WRITING = 5000;
 
 const PHOTO_SIDE_PX = 1600;
 const TURN_DEG = 5;
+const MOST_ZOOM = 4;
 /** Where a block is that was taken off the page. */
 const NOWHERE = -1;
 
@@ -40,6 +41,10 @@ export class BlockPart {
     this.sides = make("div", { class: "fields" }, this.width.element, this.height.element, this.mat.element);
     this.text = make("textarea", { rows: "2", maxlength: MOST_WRITING, oninput: () => this.change({ text: this.text.value }) });
     this.words = field("page.text", this.text);
+    this.closer = make("input", { type: "range", class: "slider", min: 1, max: MOST_ZOOM, step: 0.05, oninput: () => this.change({ picture_zoom: this.closer.valueAsNumber }) });
+    this.zoom = field("page.zoom", this.closer);
+    this.ink = make("select", { onchange: () => this.change({ ink: this.ink.value || null }) });
+    this.inks = field("page.ink", this.ink);
     this.photo = fileButton("photo", "page.photo-pick", { accept: "image/*" }, (file) => void this.#photo(file));
     this.forward = this.#tool("front", "page.forward", () => this.#layer(1));
     this.backward = this.#tool("behind", "page.backward", () => this.#layer(-1));
@@ -59,7 +64,9 @@ export class BlockPart {
       make("div", { class: "fields" }, this.x.element, this.y.element),
       this.sides,
       this.photo,
+      this.zoom,
       this.words,
+      this.inks,
     );
   }
 
@@ -80,7 +87,15 @@ export class BlockPart {
     this.sides.hidden = block.kind === "piece";
     this.mat.element.hidden = block.kind !== "photo";
     this.photo.hidden = block.kind !== "photo";
+    this.zoom.hidden = block.picture === null;
+    this.closer.value = String(block.picture_zoom);
     this.words.hidden = block.kind !== "title" && block.kind !== "writing";
+    this.inks.hidden = this.words.hidden;
+    this.ink.replaceChildren(
+      make("option", { value: "" }, say("page.ink-plain")),
+      ...project.shelf.papers.map(({ id, name }, at) => make("option", { value: id }, `${at + 1}. ${name}`)),
+    );
+    this.ink.value = block.ink ?? "";
     if (document.activeElement !== this.text) this.text.value = block.text;
     this.remove.disabled = block.kind === "piece";
     this.forward.disabled = this.at === project.page.blocks.length - 1;
@@ -126,8 +141,10 @@ export class BlockPart {
   /** @param {File} file */
   async #photo(file) {
     try {
-      const { key, kept } = await this.room.pictures.keep((await readPhoto(file, PHOTO_SIDE_PX)).picture);
-      this.change({ picture: key });
+      const { picture } = await readPhoto(file, PHOTO_SIDE_PX);
+      const { key, kept } = await this.room.pictures.keep(picture);
+      const block = this.blockIn(this.room.project);
+      this.change({ picture: key, picture_x: 0, picture_y: 0, picture_zoom: 1, ...(block && frameFor(block, picture)) });
       if (!kept) this.room.notices.tell(say("photo.not-kept"), { stays: true });
     } catch (error) {
       this.room.notices.tellError(error, { stays: true });
@@ -156,4 +173,16 @@ export class BlockPart {
   #length(key, read, change) {
     return new LengthField(key, { read, change, step: (unit) => (unit === "in" ? 6.35 : 5) });
   }
+}
+
+/**
+ * The frame that shows a whole photo, within the room that the frame had.
+ *
+ * @param {Block} block
+ * @param {{width: number, height: number}} photo  px
+ * @returns {Partial<Block>}
+ */
+function frameFor({ width_mm: width, height_mm: height }, photo) {
+  const size = Math.min(width / photo.width, height / photo.height);
+  return { width_mm: photo.width * size, height_mm: photo.height * size };
 }

@@ -8,6 +8,8 @@ import { amend } from "../../project/edits.js";
 import { isolated, say } from "../../words/words.js";
 import { readSize } from "../read-size.js";
 import { BlockPart } from "./block-part.js";
+import { PageHand } from "./page-hand.js";
+import { roomFor } from "./page-room.js";
 import { blockAt } from "./page-scene.js";
 import { pagePicture } from "./page-picture.js";
 import { startPage } from "./page-start.js";
@@ -30,14 +32,12 @@ export class PagePart {
     this.picked = null;
     /** The project whose page it is. */
     this.of = "";
-    this.strokes = 0;
+    this.hand = new PageHand(room, { picked: () => this.picked, pick: (at) => this.#pick(at) });
     this.starting = false;
     /** The project for whose page a size of its own is asked for. @type {string | null} */
     this.asking = null;
     /** @type {readonly PageSize[]} */
     this.sizes = [];
-    /** @type {{x: number, y: number, from: Block} | null} */
-    this.carried = null;
     this.size = make(
       "select",
       { onchange: () => this.#choose() },
@@ -73,7 +73,7 @@ export class PagePart {
           ...["photo", "title", "writing"].map((kind) =>
             make(
               "button",
-              { help: `page.add-${kind}`, type: "button", class: "button", onclick: () => this.#add(kind) },
+              { help: `page.add-${kind}`, type: "button", class: "button", onclick: () => void this.#add(kind) },
               icon("plus"),
               say(/** @type {Key} */ (`page.add-${kind}`)),
             ),
@@ -99,7 +99,7 @@ export class PagePart {
 
   /** What is drawn on the page to place things by. */
   get aids() {
-    return { ...this.shown, picked: this.picked?.at ?? null, unit: this.room.unit };
+    return { ...this.shown, picked: this.picked?.at ?? null, unit: this.room.unit, lines: this.hand.lines };
   }
 
   update() {
@@ -131,32 +131,22 @@ export class PagePart {
     this.#pick(blockAt(this.room, x, y));
   }
 
-  /** Takes hold of the block at a spot. @param {number} x  mm  @param {number} y */
+  /** @param {number} x  mm  @param {number} y */
   hold(x, y) {
-    const at = blockAt(this.room, x, y);
-    const from = at === null ? undefined : this.room.project.page.blocks[at];
-    if (!from) return false;
-    this.strokes += 1;
-    this.#pick(at);
-    this.carried = { x, y, from };
-    return true;
+    return this.hand.hold(x, y);
   }
 
   /** @param {number} x  mm  @param {number} y */
   carry(x, y) {
-    if (!this.carried) return;
-    const { from } = this.carried;
-    const { page } = this.room.project;
-    const step = this.room.unit === "in" ? SIXTEENTH_MM : 1;
-    const snap = (/** @type {number} */ mm, /** @type {number} */ most) =>
-      Math.min(Math.max(0, Math.round(mm / step) * step), most);
-    this.picked?.change(
-      {
-        x_mm: snap(from.x_mm + x - this.carried.x, page.width_mm),
-        y_mm: snap(from.y_mm + y - this.carried.y, page.height_mm),
-      },
-      `stroke page ${this.strokes}`,
-    );
+    this.hand.carry(x, y);
+  }
+
+  drop() {
+    this.hand.letGo();
+  }
+
+  letGo() {
+    this.hand.letGo();
   }
 
   /** Fetches the page sizes, and lays the piece on a page where there is none yet. */
@@ -273,20 +263,34 @@ export class PagePart {
   }
 
   /** @param {string} kind */
-  #add(kind) {
+  async #add(kind) {
+    try {
+      await startPage(this.room);
+    } catch (error) {
+      this.room.notices.tellError(error);
+      return;
+    }
     const { page } = this.room.project;
     const [width, height] = { photo: [101.6, 152.4], title: [127, 25.4] }[kind] ?? [101.6, 76.2];
+    const mat = kind === "photo" ? SIXTEENTH_MM * 2 : 0;
+    const others = page.blocks.map((each) => this.hand.lying(each));
+    const one = { width: (width ?? 0) + 2 * mat, height: (height ?? 0) + 2 * mat };
+    const { x, y, size } = roomFor(one, others, { width: page.width_mm, height: page.height_mm });
     /** @type {Block} */
     const block = {
       kind,
-      x_mm: page.width_mm / 2,
-      y_mm: page.height_mm / 2,
-      width_mm: width ?? 0,
-      height_mm: height ?? 0,
+      x_mm: x,
+      y_mm: y,
+      width_mm: one.width * size - 2 * mat,
+      height_mm: one.height * size - 2 * mat,
       turn_deg: 0,
-      mat_mm: kind === "photo" ? SIXTEENTH_MM * 2 : 0,
+      mat_mm: mat,
       text: "",
       picture: null,
+      picture_x: 0,
+      picture_y: 0,
+      picture_zoom: 1,
+      ink: null,
     };
     this.#page({ blocks: [...page.blocks, block] });
     this.#turnTo(page.blocks.length);

@@ -39,7 +39,7 @@ export function pageScene(room, aids) {
     box: [-AIR_MM, -AIR_MM, page.width_mm + AIR_MM, page.height_mm + AIR_MM],
     mirrored: false,
     weight: shapes.openings.length,
-    layers: [new PageLayer(page, piece, background, paint, (key) => pictures.at(key), aids)],
+    layers: [new PageLayer(page, piece, background, paint, (key) => pictures.at(key), aids, (paper) => room.papers.get(paper)?.colour ?? null)],
   };
 }
 

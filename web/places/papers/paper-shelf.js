@@ -53,7 +53,7 @@ export class PaperShelf {
     const { session } = this.room;
     this.element.replaceChildren(
       ...papers.map((paper, at) =>
-        this.#sheet(paper.id, "kind-paper", swatch(this.room.paint, paper, 96, 64), paper.name, String(at + 1), () =>
+        this.#sheet(paper.id, "kind-paper", swatch(this.room.paint, paper, 140, 96), paper.name, String(at + 1), () =>
           session.take({ picked: paper.id, tool: "paper" }),
         ),
       ),

@@ -15,11 +15,14 @@ const FONT_PX = 100;
 const LEADING = 1.35;
 const HAND_MM = 4.5;
 const LEAST_MM = 1;
+const HANDLE_PX = 9;
+const CORNERS = /** @type {const} */ ([[-1, -1], [1, -1], [1, 1], [-1, 1]]);
 
 /**
- * What is drawn besides the blocks, and which block is in hand.
+ * What is drawn besides the blocks: aids to place things by, which block is in hand, and what it lines up with.
  *
- * @typedef {{grid: boolean, thirds: boolean, picked: number | null, unit: string}} PageAids
+ * @typedef {{grid: boolean, thirds: boolean, picked: number | null, unit: string,
+ *   lines: readonly (readonly [number, number, number, number])[]}} PageAids
  */
 
 /** The page: its background paper, the piece and the other blocks back to front, and aids to place them by. */
@@ -31,14 +34,16 @@ export class PageLayer {
    * @param {PaperPaint} paint
    * @param {(key: string) => ImageBitmap | null} pictureOf
    * @param {() => PageAids} aids
+   * @param {(paper: string) => string | null} inkOf  the colour of a paper by its id
    */
-  constructor(page, piece, background, paint, pictureOf, aids) {
+  constructor(page, piece, background, paint, pictureOf, aids, inkOf) {
     this.page = page;
     this.piece = piece;
     this.background = background;
     this.paint = paint;
     this.pictureOf = pictureOf;
     this.aids = aids;
+    this.inkOf = inkOf;
   }
 
   /** @param {Brush} brush */
@@ -87,7 +92,8 @@ export class PageLayer {
    * @param {Brush} brush
    * @param {Block} block
    */
-  #photo({ context }, { width_mm: width, height_mm: height, mat_mm: mat, picture }) {
+  #photo({ context }, block) {
+    const { width_mm: width, height_mm: height, mat_mm: mat, picture } = block;
     context.fillStyle = TONES.white;
     context.shadowColor = "rgb(58 44 24 / 25%)";
     context.shadowBlur = 4;
@@ -97,12 +103,12 @@ export class PageLayer {
     context.fillRect(-width / 2, -height / 2, width, height);
     const bitmap = picture ? this.pictureOf(picture) : null;
     if (bitmap) {
-      const part = Math.min(bitmap.width / width, bitmap.height / height);
+      const part = partOf(block, bitmap);
       const [across, down] = [width * part, height * part];
       context.drawImage(
         bitmap,
-        (bitmap.width - across) / 2,
-        (bitmap.height - down) / 2,
+        ((bitmap.width - across) * (1 + block.picture_x)) / 2,
+        ((bitmap.height - down) * (1 + block.picture_y)) / 2,
         across,
         down,
         -width / 2,
@@ -127,7 +133,7 @@ export class PageLayer {
    * @param {CanvasRenderingContext2D} context
    * @param {Block} block
    */
-  #writing(context, { kind, width_mm: width, height_mm: height, text }) {
+  #writing(context, { kind, width_mm: width, height_mm: height, text, ink }) {
     const lines = text.trim() ? text.split("\n") : [];
     context.strokeStyle = TONES.line;
     context.lineWidth = 0.3;
@@ -145,7 +151,7 @@ export class PageLayer {
       return;
     }
     const set = setIn(context, lines, kind === "title", width * 0.94, height);
-    context.fillStyle = TONES.ink;
+    context.fillStyle = (ink && this.inkOf(ink)) || TONES.ink;
     context.textAlign = "center";
     context.textBaseline = "middle";
     context.scale(set.size / FONT_PX, set.size / FONT_PX);
@@ -156,7 +162,7 @@ export class PageLayer {
 
   /** @param {Brush} brush */
   #drawAids({ context, view }) {
-    const { grid, thirds, picked, unit } = this.aids();
+    const { grid, thirds, picked, unit, lines: kept } = this.aids();
     const { width_mm: width, height_mm: height, blocks } = this.page;
     if (grid) {
       const step = unit === "in" ? INCH_MM / 2 : 10;
@@ -167,6 +173,15 @@ export class PageLayer {
       context.strokeStyle = TONES.accent;
       const dash = [8 / view.scale, 6 / view.scale];
       lines(context, 2 / view.scale, dash, [width / 3, (2 * width) / 3], [height / 3, (2 * height) / 3], width, height);
+    }
+    context.strokeStyle = TONES.mark;
+    context.lineWidth = 1.5 / view.scale;
+    context.setLineDash([]);
+    for (const [fromX, fromY, toX, toY] of kept) {
+      context.beginPath();
+      context.moveTo(fromX, fromY);
+      context.lineTo(toX, toY);
+      context.stroke();
     }
     const block = picked === null ? undefined : blocks[picked];
     if (!block) return;
@@ -181,7 +196,56 @@ export class PageLayer {
       context.lineWidth = thick / view.scale;
       context.strokeRect(-across / 2, -down / 2, across, down);
     }
+    const size = HANDLE_PX / view.scale;
+    const handles = block.kind === "piece" ? [] : CORNERS.map(([right, low]) => [(right * across) / 2, (low * down) / 2]);
+    for (const [x, y] of [...handles, ...(block.picture && this.pictureOf(block.picture) ? [[0, 0]] : [])]) {
+      context.beginPath();
+      context.arc(x ?? 0, y ?? 0, size, 0, 2 * Math.PI);
+      context.fillStyle = TONES.paper;
+      context.fill();
+      context.strokeStyle = TONES.accent;
+      context.lineWidth = 2.5 / view.scale;
+      context.stroke();
+    }
+    if (block.picture && this.pictureOf(block.picture)) drawCross(context, size * 0.6);
   }
+}
+
+/**
+ * The arms of the handle that shifts a photo within its frame.
+ *
+ * @param {CanvasRenderingContext2D} context
+ * @param {number} arm  mm
+ */
+function drawCross(context, arm) {
+  context.beginPath();
+  context.moveTo(-arm, 0);
+  context.lineTo(arm, 0);
+  context.moveTo(0, -arm);
+  context.lineTo(0, arm);
+  context.stroke();
+}
+
+/**
+ * How many px of a photo a millimetre of its frame shows.
+ *
+ * @param {Block} block
+ * @param {{width: number, height: number}} bitmap  px
+ */
+function partOf({ width_mm: width, height_mm: height, picture_zoom: zoom }, bitmap) {
+  return Math.min(bitmap.width / width, bitmap.height / height) / zoom;
+}
+
+/**
+ * How far a photo reaches beyond its frame, both sides together.
+ *
+ * @param {Block} block
+ * @param {{width: number, height: number}} bitmap  px
+ * @returns {[number, number]} mm
+ */
+export function reachingBeyond(block, bitmap) {
+  const part = partOf(block, bitmap);
+  return [bitmap.width / part - block.width_mm, bitmap.height / part - block.height_mm];
 }
 
 /**

@@ -13,7 +13,7 @@ from peekpaper.geometry.outline import Floats, outer_ring, rectangle
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Block, PageLayout, Project
 from peekpaper.sheets.loose_bits import outermost_first
-from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.picture import INK, Anchor, Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import text_width, wrapped
 from peekpaper.words.words import Language
 
@@ -90,7 +90,7 @@ def page_view(project: Project, design: Design, colourway: Colourway, words: Lan
         for mark in (
             _piece(block, project, design, _given(colourway, colours), ground)
             if block.kind == "piece"
-            else _block(block)
+            else _block(block, colours)
         )
     ]
     measures = [mark for measure in page_measures(layout, project.units, words) for mark in _written(measure)]
@@ -126,7 +126,7 @@ def _piece(
             yield Area(holes, given.get(bit.opening, ground))
 
 
-def _block(block: Block) -> Iterator[Mark]:
+def _block(block: Block, colours: Mapping[str, str]) -> Iterator[Mark]:
     across, down = outer_size(block)
     if block.kind == "photo":
         yield Area((_turned(_centred(across, down), block),), _MAT_COLOUR)
@@ -144,6 +144,7 @@ def _block(block: Block) -> Iterator[Mark]:
                 float(x),
                 float(y),
                 caps,
+                colours.get(block.ink or "", INK),
                 anchor=Anchor.MIDDLE,
                 bold=block.kind == "title",
                 turn_deg=block.turn_deg,

@@ -17,6 +17,10 @@ class Anchor(StrEnum):
     END = "end"
 
 
+INK = "#1d2430"
+"""The colour of words that have none of their own."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Area:
     """Filled rings, each of shape (k, 2) with its first point repeated last; none has holes."""
@@ -58,7 +62,7 @@ class Words:
     x: float
     y: float
     cap_height: float
-    colour: str = "#1d2430"
+    colour: str = INK
     anchor: Anchor = Anchor.START
     bold: bool = False
     turn_deg: float = 0.0
