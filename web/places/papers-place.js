@@ -7,14 +7,14 @@ import { MarksLayer } from "../stage/layers/marks-layer.js";
 import { SpanLayer } from "../stage/layers/span-layer.js";
 import { say } from "../words/words.js";
 import { pieceScene } from "./front.js";
-import { AlikeChip } from "./papers/alike-chip.js";
-import { ColourwaysPart } from "./papers/colourways-part.js";
-import { GivingPart } from "./papers/giving-part.js";
-import { paperFromPhoto } from "./papers/photo-dialog.js";
+import { AlikeChip } from "./papers/giving/alike-chip.js";
+import { ColourwaysPart } from "./papers/colours/colourways-part.js";
+import { GivingPart } from "./papers/giving/giving-part.js";
+import { paperFromPhoto } from "./papers/photos/photo-dialog.js";
 import { PagePart } from "./papers/page-part.js";
 import { pageScene } from "./papers/page-scene.js";
 import { ShelfPart } from "./papers/shelf-part.js";
-import { SuggestPart } from "./papers/suggest-part.js";
+import { SuggestPart } from "./papers/colours/suggest-part.js";
 import { TONES } from "../stage/colours.js";
 
 /** @typedef {import("./workroom.js").Workroom} Workroom */

@@ -1,4 +1,4 @@
-import { papersFromFiles } from "../places/papers/collection-dialog.js";
+import { papersFromFiles } from "../places/papers/photos/collection-dialog.js";
 import { make } from "../parts/dom.js";
 import { writeSize } from "../words/lengths.js";
 import { sayMessage } from "../words/messages.js";

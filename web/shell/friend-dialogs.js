@@ -1,6 +1,6 @@
 import { make, icon } from "../parts/dom.js";
 import { finishedPicture } from "../places/finished/finished-picture.js";
-import { drawColourway, emptyThumbnail } from "../places/papers/thumbnail.js";
+import { drawColourway, emptyThumbnail } from "../places/papers/colours/thumbnail.js";
 import { ProjectDialog } from "../places/project-dialog.js";
 import { chosen } from "../project/edits.js";
 import { say } from "../words/words.js";

@@ -2,7 +2,7 @@ import { icon, make, write } from "../../parts/dom.js";
 import { fileButton } from "../../parts/file-button.js";
 import { movePaper } from "../../project/edits.js";
 import { bare, say } from "../../words/words.js";
-import { papersFromFiles } from "./collection-dialog.js";
+import { papersFromFiles } from "./photos/collection-dialog.js";
 import { newPaper, PaperDialog } from "./paper-dialog.js";
 import { PaperShelf } from "./paper-shelf.js";
 import { addShelf, saveShelf } from "./shelf-files.js";

@@ -1,6 +1,6 @@
 import { make } from "../../parts/dom.js";
 import { TONES } from "../../stage/colours.js";
-import { Corners } from "../papers/corners.js";
+import { Corners } from "../papers/photos/corners.js";
 
 /** Px around a tap whose mean is the colour that is meant. */
 const REACH_PX = 2;

@@ -1,8 +1,8 @@
-import { make, write } from "../../parts/dom.js";
-import { say } from "../../words/words.js";
+import { make, write } from "../../../parts/dom.js";
+import { say } from "../../../words/words.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../words/words.js").Key} Key */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../words/words.js").Key} Key */
 
 /** How alike openings must be to count as alike: a slider that lights up a group on the table as it moves. */
 export class LikenessField {

@@ -1,18 +1,18 @@
-import { Overtaken } from "../../desk/questions.js";
-import { icon, make } from "../../parts/dom.js";
-import { fileButton } from "../../parts/file-button.js";
-import { swatch } from "../../parts/swatch.js";
-import { chosen, giveSuggested, lock } from "../../project/edits.js";
-import { holds } from "../../project/same.js";
-import { sayMessage } from "../../words/messages.js";
-import { say } from "../../words/words.js";
-import { LikenessField } from "./likeness-field.js";
-import { readPhoto } from "./read-photo.js";
+import { Overtaken } from "../../../desk/questions.js";
+import { icon, make } from "../../../parts/dom.js";
+import { fileButton } from "../../../parts/file-button.js";
+import { swatch } from "../../../parts/swatch.js";
+import { chosen, giveSuggested, lock } from "../../../project/edits.js";
+import { holds } from "../../../project/same.js";
+import { sayMessage } from "../../../words/messages.js";
+import { say } from "../../../words/words.js";
+import { LikenessField } from "../giving/likeness-field.js";
+import { readPhoto } from "../read-photo.js";
 
-/** @typedef {import("../../desk/types.js").Message} Message */
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../desk/types.js").Suggestion} Suggestion */
-/** @typedef {import("../../words/words.js").Key} Key */
+/** @typedef {import("../../../desk/types.js").Message} Message */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../desk/types.js").Suggestion} Suggestion */
+/** @typedef {import("../../../words/words.js").Key} Key */
 
 const FIRST_COUNT = 5;
 const PHOTO_SIDE_PX = 640;
@@ -24,7 +24,7 @@ export class SuggestPart {
     this.room = room;
     this.count = 0;
     this.seed = 0;
-    /** The project that reasons are told for. @type {import("../../desk/types.js").Project | null} */
+    /** The project that reasons are told for. @type {import("../../../desk/types.js").Project | null} */
     this.of = null;
     this.number = make("output", { class: "stepper-number" });
     this.fewer = stepButton("minus", "suggest.fewer", () => this.#step(-1));
@@ -161,7 +161,7 @@ export class SuggestPart {
   }
 
   /**
-   * @param {import("../../desk/types.js").Project} project  that it was sought for
+   * @param {import("../../../desk/types.js").Project} project  that it was sought for
    * @param {number} seed
    * @param {Suggestion} suggestion
    */

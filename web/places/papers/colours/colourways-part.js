@@ -1,14 +1,14 @@
-import { icon, make } from "../../parts/dom.js";
-import { field } from "../../parts/field.js";
-import { amend, chosen } from "../../project/edits.js";
-import { bare, say } from "../../words/words.js";
-import { ProjectDialog } from "../project-dialog.js";
+import { icon, make } from "../../../parts/dom.js";
+import { field } from "../../../parts/field.js";
+import { amend, chosen } from "../../../project/edits.js";
+import { bare, say } from "../../../words/words.js";
+import { ProjectDialog } from "../../project-dialog.js";
 import { drawColourway, emptyThumbnail } from "./thumbnail.js";
-import { showTrouble } from "../../parts/trouble.js";
+import { showTrouble } from "../../../parts/trouble.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../desk/types.js").Colourway} Colourway */
-/** @typedef {import("../../words/words.js").Key} Key */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../desk/types.js").Colourway} Colourway */
+/** @typedef {import("../../../words/words.js").Key} Key */
 /** @typedef {{button: HTMLButtonElement, name: HTMLElement, canvas: HTMLCanvasElement, drawn: unknown[]}} Tile */
 
 /** The colourways side by side, what can be done to the chosen one, and the colours around them. */
@@ -115,7 +115,7 @@ export class ColourwaysPart {
     );
   }
 
-  /** @param {Partial<import("../../desk/types.js").Look>} change */
+  /** @param {Partial<import("../../../desk/types.js").Look>} change */
   #look(change) {
     this.room.store.edit("look", (project) => amend(project, "look", change));
   }

@@ -1,12 +1,12 @@
-import { Choice } from "../../parts/choice.js";
-import { make, write } from "../../parts/dom.js";
-import { chosen } from "../../project/edits.js";
-import { say } from "../../words/words.js";
+import { Choice } from "../../../parts/choice.js";
+import { make, write } from "../../../parts/dom.js";
+import { chosen } from "../../../project/edits.js";
+import { say } from "../../../words/words.js";
 import { LikenessField } from "./likeness-field.js";
 import { RowsPart } from "./rows-part.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../parts/session.js").Hand} Hand */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../parts/session.js").Hand} Hand */
 
 /** How hands give: what a tap reaches, what a drag does, and whole rows at once. */
 export class GivingPart {

@@ -1,13 +1,13 @@
-import { make } from "../../parts/dom.js";
-import { refill } from "../../parts/refill.js";
-import { swatch } from "../../parts/swatch.js";
-import { chosen } from "../../project/edits.js";
-import { say } from "../../words/words.js";
-import { View } from "../../stage/view.js";
-import { TONES } from "../../stage/colours.js";
+import { make } from "../../../parts/dom.js";
+import { refill } from "../../../parts/refill.js";
+import { swatch } from "../../../parts/swatch.js";
+import { chosen } from "../../../project/edits.js";
+import { say } from "../../../words/words.js";
+import { View } from "../../../stage/view.js";
+import { TONES } from "../../../stage/colours.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../stage/shapes.js").OpeningShape} OpeningShape */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../stage/shapes.js").OpeningShape} OpeningShape */
 /** @typedef {{numbers: number[], shown: HTMLElement, said: string}} Row */
 
 const PICTURE_PX = 40;

@@ -1,10 +1,10 @@
-import { make } from "../../parts/dom.js";
-import { CardLayer } from "../../stage/layers/card-layer.js";
-import { PapersLayer } from "../../stage/layers/papers-layer.js";
-import { View } from "../../stage/view.js";
+import { make } from "../../../parts/dom.js";
+import { CardLayer } from "../../../stage/layers/card-layer.js";
+import { PapersLayer } from "../../../stage/layers/papers-layer.js";
+import { View } from "../../../stage/view.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../desk/types.js").Colourway} Colourway */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../desk/types.js").Colourway} Colourway */
 
 /** @param {number} width  CSS px  @param {number} height */
 export function emptyThumbnail(width, height) {
@@ -23,7 +23,7 @@ export function emptyThumbnail(width, height) {
  * @param {Workroom} room
  * @param {Colourway} colourway
  * @param {HTMLCanvasElement} canvas
- * @param {ReadonlyMap<string, import("../../desk/types.js").Paper>} [papers]  by id
+ * @param {ReadonlyMap<string, import("../../../desk/types.js").Paper>} [papers]  by id
  */
 export function drawColourway(room, colourway, canvas, papers = room.papers) {
   const { shapes, paint } = room;

@@ -1,16 +1,16 @@
-import { Choice } from "../../parts/choice.js";
-import { icon, make } from "../../parts/dom.js";
-import { field } from "../../parts/field.js";
-import { showTrouble } from "../../parts/trouble.js";
-import { say } from "../../words/words.js";
-import { ProjectDialog } from "../project-dialog.js";
+import { Choice } from "../../../parts/choice.js";
+import { icon, make } from "../../../parts/dom.js";
+import { field } from "../../../parts/field.js";
+import { showTrouble } from "../../../parts/trouble.js";
+import { say } from "../../../words/words.js";
+import { ProjectDialog } from "../../project-dialog.js";
 import { Corners } from "./corners.js";
-import { newPaper } from "./paper-dialog.js";
-import { wholeSheet } from "./picture-size.js";
-import { readPhoto } from "./read-photo.js";
-import { SizeFields } from "./size-fields.js";
+import { newPaper } from "../paper-dialog.js";
+import { wholeSheet } from "../picture-size.js";
+import { readPhoto } from "../read-photo.js";
+import { SizeFields } from "../size-fields.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
 
 /** Pictures come out at 2048 px a side at most; twice that keeps what the corners cut away from costing detail. */
 const MOST_SIDE_PX = 4096;
@@ -36,9 +36,9 @@ export async function paperFromPhoto(room, file) {
 class PhotoDialog {
   /**
    * @param {Workroom} room
-   * @param {import("./read-photo.js").Photo} photo
+   * @param {import("../read-photo.js").Photo} photo
    * @param {File} file  that the picture was read from
-   * @param {import("./picture-size.js").SheetMm | null} sheet  its size where the whole picture is a sheet
+   * @param {import("../picture-size.js").SheetMm | null} sheet  its size where the whole picture is a sheet
    */
   constructor(room, { picture: photo }, file, sheet) {
     this.room = room;

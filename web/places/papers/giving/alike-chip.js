@@ -1,8 +1,8 @@
-import { icon, make, write } from "../../parts/dom.js";
-import { chosen } from "../../project/edits.js";
-import { say } from "../../words/words.js";
+import { icon, make, write } from "../../../parts/dom.js";
+import { chosen } from "../../../project/edits.js";
+import { say } from "../../../words/words.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
 
 /** After a tap on one opening, offers to do the same to those like it. */
 export class AlikeChip {

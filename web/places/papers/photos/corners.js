@@ -1,10 +1,10 @@
-import { make } from "../../parts/dom.js";
-import { keepTouch } from "../../parts/keep-touch.js";
-import { say } from "../../words/words.js";
-import { TONES } from "../../stage/colours.js";
+import { make } from "../../../parts/dom.js";
+import { keepTouch } from "../../../parts/keep-touch.js";
+import { say } from "../../../words/words.js";
+import { TONES } from "../../../stage/colours.js";
 
 /** @typedef {[number, number]} Corner  px of the picture */
-/** @typedef {import("../../words/words.js").Key} Key */
+/** @typedef {import("../../../words/words.js").Key} Key */
 
 const GLASS_PX = 132;
 const GLASS_LARGER = 3;

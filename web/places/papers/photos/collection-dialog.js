@@ -1,18 +1,18 @@
-import { make, write } from "../../parts/dom.js";
-import { field } from "../../parts/field.js";
-import { megabytes } from "../../parts/megabytes.js";
-import { sentenceOf } from "../../words/sentence.js";
-import { Toggle } from "../../parts/toggle.js";
-import { isZip, Zip } from "../../project/travel/zip.js";
-import { say } from "../../words/words.js";
-import { ProjectDialog } from "../project-dialog.js";
-import { newPaper } from "./paper-dialog.js";
-import { wholeSheet } from "./picture-size.js";
-import { readPhoto } from "./read-photo.js";
-import { SizeFields } from "./size-fields.js";
+import { make, write } from "../../../parts/dom.js";
+import { field } from "../../../parts/field.js";
+import { megabytes } from "../../../parts/megabytes.js";
+import { sentenceOf } from "../../../words/sentence.js";
+import { Toggle } from "../../../parts/toggle.js";
+import { isZip, Zip } from "../../../project/travel/zip.js";
+import { say } from "../../../words/words.js";
+import { ProjectDialog } from "../../project-dialog.js";
+import { newPaper } from "../paper-dialog.js";
+import { wholeSheet } from "../picture-size.js";
+import { readPhoto } from "../read-photo.js";
+import { SizeFields } from "../size-fields.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
-/** @typedef {import("../../desk/types.js").Paper} Paper */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../../desk/types.js").Paper} Paper */
 
 /** Px of the longer side of what is shown: a sheet of 12 in at 85 px per inch, finer than a tablet shows it whole. */
 const SHOWN_PX = 1024;
@@ -177,7 +177,7 @@ class CollectionDialog {
     const sheet = (await wholeSheet(file, fileWidth, fileHeight)) ?? this.#asked(fileWidth / fileHeight);
     const { picture: few } = await readPhoto(file, COLOUR_PX);
     const [width, height] = [few.width, few.height];
-    const corners = /** @type {import("../../desk/types.js").Place[]} */ ([[0, 0], [width, 0], [width, height], [0, height]]);
+    const corners = /** @type {import("../../../desk/types.js").Place[]} */ ([[0, 0], [width, 0], [width, height], [0, height]]);
     const { colour } = await desk.squarePicture(few, corners, sheet.width, sheet.height);
     const { key } = await pictures.keep(picture);
     return {
