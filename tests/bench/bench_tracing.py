@@ -21,6 +21,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "drawing"))
 
 from icon_sets import all_icons
 
+from both_sides import both_sides
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
 from peekpaper.geometry.fitting.curves import fit_outlines
@@ -28,7 +29,7 @@ from peekpaper.geometry.overlay import polygons_of
 from peekpaper.refusal import Refusal
 from peekpaper.tracing.choices import TracingChoices
 from peekpaper.tracing.trace import Tracing, trace
-from table import Row, peak_memory_mb, seconds
+from table import Row, peak_memory_mb
 
 SUITE = Path(__file__).parents[3] / "shared" / "svg-suite" / "cases"
 SIDE_MM = 100.0
@@ -179,10 +180,7 @@ def main() -> Iterable[Row]:
             choices = TracingChoices(width_mm=case.width_mm, height_mm=case.height_mm, corners=corners)
             found.append(outcome(case, traced(photo, choices), choices.speck_mm))
     yield from _rows("photographed", found, 90.0)
-    large = next(photo for case in everything if (photo := drawn(case, 1000)) is not None)
-    large = np.ascontiguousarray(np.resize(large, (3000, 4000, 4)))
-    took, _ = seconds(lambda: traced(large, TracingChoices(width_mm=200)), repeats=1)
-    yield Row("tracing", "12 megapixels", took, "s", note="natively; in the page see `bench page`")
+    yield from both_sides("tracing")
     yield Row("tracing", "memory at most", peak_memory_mb(), "MB")
 
 
