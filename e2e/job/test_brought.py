@@ -1,6 +1,7 @@
 """Designs in other kinds of files than SVG: dropped, or chosen in the device's dialog."""
 
 import io
+from base64 import b64encode
 from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
@@ -51,6 +52,7 @@ def test_a_drawing_exchange_file_becomes_sheets_of_true_size(revisit: Visit, tmp
 
 
 PX_PER_MM = 10
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9">'
 TABLE, SHEET, INK = (70, 80, 90), (214, 208, 198), (52, 47, 44)
 CORNERS = ((150, 90), (1180, 60), (1120, 790), (80, 720))
 """Where the sheet lies in the photo, px, clockwise from its top left."""
@@ -101,6 +103,14 @@ def test_pictures_become_designs(revisit: Visit, tmp_path: Path) -> None:
     choose("A design to cut")
     expect(page.locator(".notice", has_text="can't be read")).to_be_visible()
     expect(table.openings).to_have_count(6)
+    # A drawing that is but a picture within is traced, too.
+    inside = b64encode(packed(drawn_window(2), "PNG")).decode()
+    table.drop(
+        "wrapped.svg", f'{SVG}<image width="9" height="9" href="data:image/png;base64,{inside}"/></svg>'
+    )
+    choose("Trace it")
+    expect(found).to_have_text("2 openings")
+    table.press(page.locator("dialog[open]").get_by_role("button", name="Cancel"))
     # A scan tells its size itself.
     table.choose_files({"window scan.png": packed(drawn_window(5), "PNG")})
     table.picture("what-it-shows")

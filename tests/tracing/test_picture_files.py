@@ -1,5 +1,6 @@
 """Files of pictures, good and bad, by the command."""
 
+import base64
 import io
 import json
 
@@ -10,6 +11,7 @@ from PIL import Image
 
 from peekpaper.__main__ import main
 from peekpaper.refusal import Refusal
+from peekpaper.tracing.embedded import largest_picture
 from peekpaper.tracing.picture_file import is_picture, picture_svg
 
 
@@ -103,3 +105,26 @@ def test_options_that_tell_nothing_are_refused(options, sentence, tmp_path, caps
     file.write_bytes(file_of(drawn(100), "PNG"))
     assert main(["check", str(file), *options]) == 2
     assert sentence in capsys.readouterr().err
+
+
+def holding(*pictures: bytes) -> str:
+    """The text of a drawing that holds pictures."""
+    tags = "".join(
+        f'<image width="9" xlink:href="data:image/png;base64,{base64.b64encode(data).decode()}"/>'
+        for data in pictures
+    )
+    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">{tags}</svg>'
+
+
+def test_of_the_pictures_in_a_drawing_the_largest_is_found():
+    small, large = file_of(drawn(50), "PNG"), file_of(drawn(100), "PNG")
+    assert largest_picture(holding(small, large, small)) == large
+    assert largest_picture(holding(small).replace("/>", "\n/>")) == small
+
+
+@pytest.mark.parametrize(
+    "svg",
+    [holding(), holding(b"no picture"), holding(b"x").replace("base64,", "base64,*"), "<image" * 100_000],
+)
+def test_a_drawing_without_pictures_holds_none(svg):
+    assert largest_picture(svg) is None

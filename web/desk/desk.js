@@ -351,6 +351,15 @@ export class Desk {
   }
 
   /**
+   * @param {ArrayBuffer} bytes  of the file of a drawing
+   * @returns {Promise<Uint8Array<ArrayBuffer> | null>} the largest picture that it holds, as a file
+   */
+  async pictureIn(bytes) {
+    const { result, buffers } = await this.messenger.ask("picture_in", { file: { buffer: 0 } }, { buffers: [bytes] });
+    return result.found ? /** @type {Uint8Array<ArrayBuffer>} */ (buffers[0]) : null;
+  }
+
+  /**
    * @param {ImageData} picture
    * @param {number} copy_width  of the copy that corners are px of
    * @param {import("./types.js").Tracing} choices

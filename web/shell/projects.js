@@ -13,6 +13,7 @@ import { isOutdated, soundlyCut } from "../project/stash.js";
 import { TabGuard } from "../project/tab-guard.js";
 import { fileOf, takeSmall, withPictures } from "../project/travel/pack.js";
 import { Parcel } from "../project/travel/parcel.js";
+import { pictureKind } from "../project/travel/picture-kind.js";
 import { isZip } from "../project/travel/zip.js";
 import { addShelf } from "../places/papers/shelf-files.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
@@ -33,6 +34,8 @@ import { thumbnailOf } from "./thumbnail.js";
 
 /** A byte more than what is read, so that larger files are refused for their size, not read in part. */
 const MOST_BYTES = 64 * 1024 * 1024 + 1;
+/** How pictures begin that lie within a design's file (RFC 2397). */
+const PICTURE_INSIDE = "data:image/";
 /** Where pages of before noted what was open, and this one does for where its database can't be opened in time. */
 const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
@@ -231,11 +234,7 @@ export class Projects {
   /** Asks what a picture shows; what that takes is fetched only then. @param {File} file */
   async #bringPicture(file) {
     const { askWhatItShows } = await import("../places/tracing/ask-dialog.js");
-    const design = async () => {
-      const { designFromPicture } = await import("../places/tracing/tracing-dialog.js");
-      await designFromPicture(this.room, file, (svg) => void this.#bring(file.name, new Blob([svg])));
-    };
-    askWhatItShows(this.room, file.name, { design: () => void design(), paper: () => this.room.bringPhoto(file) });
+    askWhatItShows(this.room, file.name, { design: () => void this.#traceIn(file), paper: () => this.room.bringPhoto(file) });
   }
 
   /**
@@ -318,7 +317,13 @@ export class Projects {
    * @param {AbortSignal} signal
    */
   async #read(name, file, signal) {
-    const opened = await this.room.desk.open(name, await file.slice(0, MOST_BYTES).arrayBuffer(), signal);
+    if (await pictureKind(file)) {
+      await this.#bringPicture(new File([file], name));
+      return;
+    }
+    const opened = await this.room.desk
+      .open(name, await file.slice(0, MOST_BYTES).arrayBuffer(), signal)
+      .finally(() => void this.#offerPictureIn(name, file, signal).catch(() => {}));
     if (opened.kind === "shelf") {
       await addShelf(this.room, name, file);
       return;
@@ -327,6 +332,29 @@ export class Projects {
     if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
     else await this.#open(project, signal);
     await tellShort(this.room, project);
+  }
+
+  /**
+   * Offers to trace a picture that a design's file holds.
+   *
+   * @param {string} name
+   * @param {Blob} file
+   * @param {AbortSignal} signal  by which the design was asked for
+   */
+  async #offerPictureIn(name, file, signal) {
+    const part = file.slice(0, MOST_BYTES);
+    if (!(await part.text()).includes(PICTURE_INSIDE)) return;
+    const bytes = await this.room.desk.pictureIn(await part.arrayBuffer());
+    if (!bytes || signal.aborted) return;
+    const trace = () => void this.#traceIn(new File([bytes], name));
+    const action = { name: say("trace.inside-action"), do: trace };
+    this.room.notices.tell(say("trace.inside", { name }), { stays: true, outlasts: true, action });
+  }
+
+  /** Fetches what tracing takes, and asks how. @param {File} picture */
+  async #traceIn(picture) {
+    const { designFromPicture } = await import("../places/tracing/tracing-dialog.js");
+    await designFromPicture(this.room, picture, (svg) => void this.#bring(picture.name, new Blob([svg])));
   }
 
   /**

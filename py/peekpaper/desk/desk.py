@@ -55,6 +55,7 @@ CALLS: dict[str, Call] = {
     "photo_papers": papering.photo_papers,
     "square_picture": papering.square_picture,
     "look_at_picture": tracing.look_at_picture,
+    "picture_in": tracing.picture_in,
     "trace_picture": tracing.trace_picture,
     "plan": planning.plan,
     "preview": planning.preview,

@@ -46,6 +46,15 @@ def look_at_picture(context: Context, arguments: Arguments, buffers: Sequence[by
     )
 
 
+def picture_in(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the largest picture that the file of a drawing holds, where it holds any."""
+    from peekpaper.drawing.file.decode import decode_svg
+    from peekpaper.tracing.embedded import largest_picture
+
+    found = largest_picture(decode_svg(bytes_of(arguments, "file", buffers)))
+    yield result({"found": found is not None}, () if found is None else (found,))
+
+
 def trace_picture(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Show how far it is; answer with the file of the design in a picture."""
     from peekpaper.pixels import rgba_array
