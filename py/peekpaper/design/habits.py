@@ -244,12 +244,14 @@ def _likeliest(content: Content) -> Habit:
 def _of_lines(content: Content) -> Habit:
     """Lines that nest are cut lines; lines side by side, with nothing around them, are openings.
 
-    Where more of them can be cut between the faces that they share out, those are meant. Lines as wide as
-    bars that make the better card are solids, but not where each goes around one opening.
+    Where more of them can be cut between the faces that they share out, and no less comes of it, those are
+    meant. Lines as wide as bars that make the better card are solids, but not where each goes around one
+    opening.
     """
     habit, card = Habit.CUT_LINES, content.cut_lines
-    if content.faces is not None and content.faces.uncut < card.uncut:
-        habit, card = Habit.FACES, content.faces
+    faces = content.faces
+    if faces is not None and faces.uncut < card.uncut and worth(faces.area) >= worth(card.area):
+        habit, card = Habit.FACES, faces
     area = card.area
     outlines = len(area.geoms) >= SEVERAL and all(map(ring_hole, content.ink.geoms))
     if content.may_be_bars and not outlines and worth(content.ink) > worth(area):

@@ -235,7 +235,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     """
     if account.thin < _FINE and account.openings < SEVERAL:
         return _NO_CARD if account.parts >= _MANY_LINES else -math.inf
-    is_nested = habit in (Habit.CUT_LINES, Habit.FACES) and account.only_lines and account.openings > 0
+    is_nested = habit is Habit.CUT_LINES and account.only_lines and account.openings > 0
     is_sheet_of_parts = is_nested and is_expected
     apart = 0 if is_sheet_of_parts else account.parts - 1
     pieces = account.openings + 1 + apart + account.loose_bits
