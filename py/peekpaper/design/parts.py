@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.design.sheet.nesting import nesting_of
 from peekpaper.geometry.areas import geometries, holes_of
 
 _CRUMB_MM = 0.02
@@ -53,12 +54,7 @@ def split_parts(area: MultiPolygon) -> Parts:
 
 def inside_others(parts: NDArray[np.object_]) -> NDArray[np.bool_]:
     """Tell which parts of an area lie in an opening of another."""
-    filled = geometries([Polygon(part.exterior) for part in parts])
-    inside = shapely.point_on_surface(parts)
-    point, holder = shapely.STRtree(filled).query(inside, predicate="within")
-    loose = np.zeros(len(parts), bool)
-    loose[point[point != holder]] = True
-    return loose
+    return nesting_of(parts).depth > 0
 
 
 def _without_cracks(part: Polygon) -> tuple[Polygon, NDArray[np.object_]]:

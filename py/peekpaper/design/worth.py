@@ -1,6 +1,8 @@
 """How much sense a reading makes, by what would be left of its card once it is cut."""
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from peekpaper.design.parts import inside_others
@@ -34,10 +36,16 @@ def comes_apart(area: MultiPolygon) -> bool:
 
 def parts_of(area: MultiPolygon) -> tuple[MultiPolygon, MultiPolygon]:
     """Return the parts of a card that are held together, and those that fall out, but for dust."""
-    parts = geometries(area.geoms)
-    parts = parts[shapely.area(parts) > _least(area)]
+    parts = parts_over_dust(area)
     loose = inside_others(parts)
     return MultiPolygon(parts[~loose].tolist()), MultiPolygon(parts[loose].tolist())
+
+
+def parts_over_dust(area: MultiPolygon) -> NDArray[np.object_]:
+    """Return the parts of an area, but for dust."""
+    parts = geometries(area.geoms)
+    over_dust: NDArray[np.object_] = parts[shapely.area(parts) > _least(area)]
+    return over_dust
 
 
 def _least(area: MultiPolygon) -> float:

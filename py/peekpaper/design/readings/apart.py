@@ -3,27 +3,24 @@
 from dataclasses import replace
 
 import numpy as np
-import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.openings.reading_order import reading_order
 from peekpaper.design.readings.card_ink import CardInk
-from peekpaper.design.worth import parts_of
-from peekpaper.geometry.areas import geometries
+from peekpaper.design.sheet.nesting import nesting_of
+from peekpaper.design.worth import parts_over_dust
 
 
 def cards_apart(area: MultiPolygon) -> tuple[MultiPolygon, ...]:
     """Return the cards of an area in reading order, each with what lies in its openings, but for dust."""
-    held, loose = parts_of(area)
-    outlines = [Polygon(part.exterior) for part in held.geoms]
-    if len(outlines) < 2:
+    parts = parts_over_dust(area)
+    nesting = nesting_of(parts)
+    cards = np.flatnonzero(nesting.depth == 0)
+    if len(cards) < 2:
         return (area,)
-    bits = geometries(loose.geoms)
-    bit, holder = shapely.STRtree(outlines).query(shapely.point_on_surface(bits), predicate="within")
-    return tuple(
-        MultiPolygon([held.geoms[index], *bits[np.unique(bit[holder == index])]])
-        for index in reading_order(outlines)
-    )
+    bits = [parts[nesting.inner[nesting.outer == card]] for card in cards]
+    ordered = reading_order([Polygon(part.exterior) for part in parts[cards]])
+    return tuple(MultiPolygon([parts[cards[index]], *bits[index]]) for index in ordered)
 
 
 def alone(ink: CardInk, number: int) -> CardInk:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from peekpaper.design.sheet.mended import Fault, Mended
+from peekpaper.design.sheet.nesting import nesting_of
 from peekpaper.design.worth import SEVERAL
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.overlay import symmetric_difference, union_all
@@ -24,14 +25,10 @@ class Borders:
 
 def borders_of(area: MultiPolygon) -> Borders:
     """Return which outermost parts hold several others for each of their holes."""
-    parts = geometries(area.geoms)
-    outlines = geometries(shapely.polygons(shapely.get_exterior_ring(parts)))
-    held, holder = shapely.STRtree(outlines).query(parts, predicate="within")
-    held, holder = held[held != holder], holder[held != holder]
-    holes = np.asarray(shapely.get_num_interior_rings(parts), np.int64)
-    counts = np.bincount(holder, minlength=len(parts))
-    is_held = np.isin(np.arange(len(parts)), held)
-    return Borders((holes > 0) & (counts >= SEVERAL * holes) & ~is_held, is_held, holes)
+    nesting = nesting_of(geometries(area.geoms))
+    holes = np.asarray(shapely.get_num_interior_rings(nesting.parts), np.int64)
+    is_held = nesting.depth > 0
+    return Borders((holes > 0) & (nesting.held >= SEVERAL * holes) & ~is_held, is_held, holes)
 
 
 def without_borders(area: MultiPolygon, borders: Borders, mended: list[Mended]) -> MultiPolygon:

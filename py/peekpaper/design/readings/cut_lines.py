@@ -13,6 +13,7 @@ from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.chains import chained
 from peekpaper.design.sheet.clean_lines import ROUNDING, clean_nodes, diagonal
 from peekpaper.design.sheet.mended import Fault, Mended
+from peekpaper.design.sheet.nesting import AT_ONCE
 from peekpaper.drawing.drawing import Contour
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import difference, intersection, union_all
@@ -27,8 +28,6 @@ _SAME = 0.05
 
 MOST_CROSSINGS = 20_000
 """So many pairs of crossing contours are no cutting design; each takes some 0.1 ms to look at."""
-_AT_ONCE = 500
-"""So many areas are compared at once, so that pairs of a whole sheet need not lie in memory together."""
 
 
 def read_cut_lines(drawn: Sequence[Contour], colours: tuple[str, ...]) -> CardInk:
@@ -150,8 +149,8 @@ def _depths(areas: NDArray[np.object_]) -> NDArray[np.int64] | None:
     shapely.prepare(areas)
     depth = np.zeros(len(areas), np.int64)
     crossings = 0
-    for low in range(0, len(areas), _AT_ONCE):
-        chunk = areas[low : low + _AT_ONCE]
+    for low in range(0, len(areas), AT_ONCE):
+        chunk = areas[low : low + AT_ONCE]
         inner, outer = tree.query(chunk, predicate="intersects")
         inner = inner + low
         larger = (sizes[outer] > sizes[inner]) | ((sizes[outer] == sizes[inner]) & (outer < inner))

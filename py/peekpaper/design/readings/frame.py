@@ -7,13 +7,11 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.sheet.hairlines import hairline_width, is_line
+from peekpaper.design.sheet.nesting import MOST_AROUND, nesting_of
+from peekpaper.design.worth import SEVERAL
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.overlay import union_all
 
-_MOST_LINES = 3
-"""So many lines, one in another, make a frame at most (from memory)."""
-_LEAST_HELD = 3
-"""So many parts in thin rings and more are a picture in a frame (from memory)."""
 _SPECK = 1e-3
 """Holes under this share of an outline's area are where its line meets itself (from memory)."""
 
@@ -40,7 +38,7 @@ def framed_ink(ink: MultiPolygon) -> FramedInk | None:
     """
     thin = hairline_width(*ink.bounds)
     framed = inner = _framed(ink, thin)
-    for _ in range(_MOST_LINES):
+    for _ in range(MOST_AROUND):
         if inner is None or not inner.by_line:
             break
         framed = inner
@@ -54,25 +52,25 @@ def framed_cards(ink: MultiPolygon) -> tuple[MultiPolygon, MultiPolygon] | None:
     None where they hold less than half of the ink, or next to no parts.
     """
     thin = hairline_width(*ink.bounds)
-    parts = geometries(ink.geoms)
-    rings = [part for part in parts if is_line(part, thin) and ring_hole(part) is not None]
-    outlines = geometries([Polygon(ring.exterior) for ring in rings])
-    if not len(outlines):
+    nesting = nesting_of(geometries(ink.geoms))
+    is_ring = np.array([is_line(part, thin) and ring_hole(part) is not None for part in nesting.parts], bool)
+    held = nesting.parts[nesting.within(is_ring)]
+    if 2 * shapely.area(held).sum() < ink.area or len(held) < SEVERAL:
         return None
-    holder, held = shapely.STRtree(parts).query(outlines, predicate="contains_properly")
-    held_parts = parts[np.unique(held)]
-    if 2 * shapely.area(held_parts).sum() < ink.area or len(held_parts) < _LEAST_HELD:
-        return None
-    return as_area(union_all(outlines[np.unique(holder)])), MultiPolygon(held_parts.tolist())
+    rings = nesting.parts[is_ring & (nesting.held > 0)]
+    outlines = geometries(shapely.polygons(shapely.get_exterior_ring(rings)))
+    return as_area(union_all(outlines)), MultiPolygon(held.tolist())
 
 
 def _framed(ink: MultiPolygon, thin: float) -> FramedInk | None:
     if len(ink.geoms) < 2:
         return None
-    outer, others = _outermost(ink)
-    hole = ring_hole(outer)
-    if hole is None or not hole.covers(others):
+    nesting = nesting_of(geometries(ink.geoms))
+    around = int(nesting.held.argmax())
+    outer = nesting.parts[around]
+    if nesting.held[around] < len(nesting.parts) - 1 or ring_hole(outer) is None:
         return None
+    others = MultiPolygon(np.delete(nesting.parts, around).tolist())
     return FramedInk(Polygon(outer.exterior), others, is_line(outer, thin))
 
 

@@ -8,6 +8,7 @@ from peekpaper.design.readings.frame import framed_cards, framed_ink, ring_hole
 from peekpaper.design.sheet.colours import same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width, is_line
+from peekpaper.design.sheet.nesting import nesting_of
 from peekpaper.drawing.drawing import Area
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.overlay import difference, union_all
@@ -51,22 +52,18 @@ def _filled_lines(openings: MultiPolygon, thin: float) -> MultiPolygon:
     """
     if not any(is_line(part, thin) for part in openings.geoms):
         return openings
-    parts = geometries(openings.geoms)
-    whole = shapely.point_on_surface(parts)
-    shapely.prepare(whole)
-    tree = shapely.STRtree(whole)
-    return as_area(union_all([inside for part in parts for inside in _inside(part, thin, tree)]))
+    nesting = nesting_of(geometries(openings.geoms))
+    inside = zip(nesting.parts, nesting.held.tolist(), strict=True)
+    return as_area(union_all([each for part, held in inside for each in _inside(part, thin, held > 0)]))
 
 
-def _inside(part: Polygon, thin: float, others: shapely.STRtree) -> list[Polygon]:
+def _inside(part: Polygon, thin: float, holds_ink: bool) -> list[Polygon]:
     """Return what a part of the ink stands for.
 
     A line stands for itself where it goes around other ink, or around less than it covers.
     """
     holes = holes_of(part)
-    if not is_line(part, thin) or sum(hole.area for hole in holes) < part.area:
-        return [part]
-    if others.query(holes, predicate="contains").size:
+    if not is_line(part, thin) or holds_ink or sum(hole.area for hole in holes) < part.area:
         return [part]
     return [Polygon(part.exterior)] if ring_hole(part) else holes
 

@@ -11,12 +11,11 @@ from shapely import Polygon
 from peekpaper.design.sheet.colours import lightness, same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.mended import Fault, Mended
+from peekpaper.design.sheet.nesting import MOST_AROUND
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 from peekpaper.geometry.areas import geometries, holes_of
 from peekpaper.geometry.overlay import union_all
 
-_MOST_AROUND = 2
-"""So many sheets and borders, one in another, are looked through at most."""
 _SLACK = 1e-6
 """As a share of an outline's length: so far rounding may move it out of the sheet around it."""
 
@@ -31,7 +30,7 @@ def contents_of(drawing: Drawing) -> Iterator[Content]:
     if _starts_with_light_sheet(content):
         content = _before_sheet(content)
     yield content
-    for _ in range(_MOST_AROUND):
+    for _ in range(MOST_AROUND):
         inner = _inside_outermost(content)
         if inner is None:
             return

@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon
 
+from peekpaper.design.sheet.nesting import AT_ONCE
 from peekpaper.drawing.drawing import Area
 from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.overlay import difference, union_all
@@ -15,8 +16,6 @@ from peekpaper.refusal import Refusal
 
 _MOST_HIDDEN = 60_000
 """How many pairs of shapes of unlike colours may lie one over the other."""
-_AT_ONCE = 500
-"""So many areas are compared at once, so that pairs of a whole sheet need not lie in memory together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +55,8 @@ def _hidden(
     """Return which areas lie below which later ones of other kinds, by the lower one."""
     tree = shapely.STRtree(areas)
     pairs = [np.empty((2, 0), np.int64)]
-    for low in range(0, len(areas), _AT_ONCE):
-        lower, upper = tree.query(areas[low : low + _AT_ONCE], predicate="intersects")
+    for low in range(0, len(areas), AT_ONCE):
+        lower, upper = tree.query(areas[low : low + AT_ONCE], predicate="intersects")
         lower = lower + low
         hides = (upper > lower) & (kinds[upper] != kinds[lower])
         pairs.append(np.stack([lower[hides], upper[hides]]))
