@@ -1,13 +1,14 @@
 """How likely a reading is: one score for all.
 
 Files for cutting follow no common rule, so every reading is a guess at what its drawer meant. What a drawer
-drew was meant to be seen: a reading is the likelier the more of the drawn edges are edges of its card, or
-of a colour that shows in an opening, half as much where they are told of as a border or as lines to score
+drew was meant to be seen: a reading is the likelier the more of the drawn edges are edges of its card, or of
+a colour that shows in an opening, half as much where they are told of as a border or as lines to score
 (`kept`), and the less ink lies beyond the card's outline, where it would be lost (`outside`). A card was
-meant to hold together: openings speak for it, separate parts and loose bits against it, and so does card as
-fine as a pen line. And some habits are rarer than others: card around ink is made up where the file draws
-none, the less likely for one hole or two; one colour of several is seldom all. Last, the kinds of paint and
-line say what to expect (see `habits`), as long as that does not fall apart.
+meant to hold together: openings speak for it, separate parts (small ones beside large ones for less) and
+loose bits against it, and so does card as fine as a pen line. And some habits are rarer than others: card
+around ink is made up where the file draws none, the less likely for one hole or two; one colour of several is
+seldom all. Last, the kinds of paint and line say what to expect (see `habits`), as long as that does not fall
+apart.
 
 The score is a sum of logarithms, so that each trait is a factor of the odds. Its weights were fitted to 132
 files that people published for cutting, each read by eye, and then adjusted by hand on 140, the same among
@@ -32,7 +33,7 @@ from peekpaper.design.sheet.colours import same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width
 from peekpaper.design.sheet.mended import Fault
-from peekpaper.design.worth import SEVERAL, count
+from peekpaper.design.worth import SEVERAL, count, separate_parts
 from peekpaper.geometry.areas import geometries, holes_of
 from peekpaper.geometry.elementary import hypot
 from peekpaper.refusal import Refusal
@@ -69,8 +70,9 @@ class Account:
 
     `only_lines` tells that lines are all there is to see, `is_drawn` that the card's outline is drawn too, by
     half at least. `kept` is the share of drawn edges that are edges of the card too, or of a colour in an
-    opening. `outside` is the share of ink beyond the card's outline. `thin` is the card's mean width over the
-    drawing's diagonal. `is_edge` tells of each place along the drawn edges whether it is one of the card too.
+    opening. `outside` is the share of ink beyond the card's outline. `apart` counts parts, small ones beside
+    large ones for less. `thin` is the card's mean width over the drawing's diagonal. `is_edge` tells of each
+    place along the drawn edges whether it is one of the card too.
     """
 
     only_lines: bool
@@ -79,6 +81,7 @@ class Account:
     outside: float
     openings: int
     parts: int
+    apart: float
     loose_bits: int
     thin: float
     is_edge: NDArray[np.bool_]
@@ -125,6 +128,7 @@ class Drawn:
             self._outside(content, filled, told),
             openings,
             parts,
+            separate_parts(card.area),
             loose_bits,
             2 * card.area.area / card.area.length / self._size,
             is_edge,
@@ -237,7 +241,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
         return _NO_CARD if account.parts >= _MANY_LINES else -math.inf
     is_nested = habit is Habit.CUT_LINES and account.only_lines and account.openings > 0
     is_sheet_of_parts = is_nested and is_expected
-    apart = 0 if is_sheet_of_parts else account.parts - 1
+    apart = 0.0 if is_sheet_of_parts else max(0.0, account.apart - 1)
     pieces = account.openings + 1 + apart + account.loose_bits
     made_up = habit is Habit.INVERTED and not account.is_drawn
     lost = apart + account.loose_bits

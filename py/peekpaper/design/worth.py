@@ -41,6 +41,18 @@ def parts_of(area: MultiPolygon) -> tuple[MultiPolygon, MultiPolygon]:
     return MultiPolygon(parts[~loose].tolist()), MultiPolygon(parts[loose].tolist())
 
 
+def separate_parts(area: MultiPolygon) -> float:
+    """Return how many parts are held together, small ones beside large ones counting for less.
+
+    That is the number of equal parts whose sizes would be as hard to foretell: the exponential of Shannon's
+    entropy (Hill, Diversity and evenness, 1973; from memory).
+    """
+    held, _ = parts_of(area)
+    sizes = shapely.area(geometries(held.geoms))
+    shares = sizes / sizes.sum()
+    return float(np.exp(-(shares * np.log(shares)).sum()))
+
+
 def parts_over_dust(area: MultiPolygon) -> NDArray[np.object_]:
     """Return the parts of an area, but for dust."""
     parts = geometries(area.geoms)
