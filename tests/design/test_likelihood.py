@@ -166,3 +166,11 @@ def test_each_of_several_cards_on_a_sheet_can_be_taken_by_itself():
     assert (first.width_mm, len(first.openings), len(first.loose_bits)) == (pytest.approx(20), 1, 1)
     assert (second.width_mm, len(second.openings), len(second.loose_bits)) == (pytest.approx(20), 2, 0)
     assert len(design_from(frames + bit + cross).openings) == 3
+
+
+def test_chips_that_come_off_a_panel_do_not_make_it_a_hole_in_a_page():
+    chips = "".join(f"M{x} 1.2h1.5v1.5h-1.5z" for x in range(6, 54, 4))
+    panel = "M4 4h52v32h-52z M10 10v20h8v-20z M22 10v20h8v-20z M34 10v20h8v-20z"
+    design = design_from(f'<path d="{panel} {chips}"/>')
+    assert design.habits[0] is Habit.SOLIDS
+    assert len(design.openings) == 3
