@@ -244,9 +244,11 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     apart = 0.0 if is_sheet_of_parts else max(0.0, account.apart - 1)
     pieces = account.openings + 1 + apart + account.loose_bits
     made_up = habit is Habit.INVERTED and not account.is_drawn
-    lost = apart + account.loose_bits
-    falls_apart = apart > account.openings or lost >= account.openings + SEVERAL
-    is_sound = not falls_apart and 2 * lost < account.openings + 2 * SEVERAL and account.outside < _MUCH
+    falls_apart = _falls_apart(account, apart)
+    # What is expected must hold together part by part.
+    counted = 0 if is_sheet_of_parts else account.parts - 1
+    is_few = 2 * (counted + account.loose_bits) < account.openings + 2 * SEVERAL
+    is_sound = not _falls_apart(account, counted) and is_few and account.outside < _MUCH
     is_outline = account.thin < _FINE and account.openings <= account.parts
     return (
         3 * math.log(max(account.kept, 0.05))
@@ -258,6 +260,11 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
         - 2.2 * made_up
         - 2 * ((made_up and account.openings < SEVERAL) + is_outline + falls_apart)
     )
+
+
+def _falls_apart(account: Account, apart: float) -> bool:
+    """Tell whether more comes apart than a card of so many openings holds."""
+    return apart > account.openings or apart + account.loose_bits >= account.openings + SEVERAL
 
 
 def _told(content: Content, card: CardInk, faults: set[Fault]) -> NDArray[np.object_]:
