@@ -7,6 +7,8 @@ import shapely.affinity
 from panels import drawing_of, random_panel
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.backing.backing import BackingChoices, WholeBack
+from peekpaper.backing.make import make_backing
 from peekpaper.design.design import Design, Limits, MatSize, Reading
 from peekpaper.design.division.divide import divided
 from peekpaper.design.division.division import Joint
@@ -133,3 +135,15 @@ def test_the_last_word_on_the_joint_counts() -> None:
     mends = [Mend(f"m{number}", DivideCard(joint)) for number, joint in enumerate(Joint)]
     design = make_design(drawing_of(frame), Reading(), Limits(), mends)
     assert design.joint is Joint.EDGE
+
+
+def test_parts_that_lie_edge_to_edge_need_a_whole_back() -> None:
+    frame = shapely.box(0, 0, 400, 100).difference(shapely.box(20, 20, 100, 80))
+    for joint, wanted, told in (
+        (Joint.EDGE, None, True),
+        (Joint.EDGE, WholeBack("p1"), False),
+        (Joint.TAB, None, False),
+    ):
+        design = design_in_parts(frame, MatSize(), joint)
+        backing = make_backing(design, BackingChoices(whole_back=wanted), {})
+        assert ("parts-apart" in {warning.code for warning in backing.warnings}) == told

@@ -12,6 +12,7 @@ from peekpaper.backing.layout import Layout
 from peekpaper.backing.nearest import near_pairs
 from peekpaper.backing.sharing import Sharing
 from peekpaper.design.design import Design, DesignWarning
+from peekpaper.design.division.division import Joint
 from peekpaper.message import message
 
 _NOTHING_MM = 1e-6
@@ -76,7 +77,11 @@ def shape_cautions(
 def whole_back_cautions(
     design: Design, choices: BackingChoices, whole_back: MultiPolygon | None
 ) -> Iterator[DesignWarning]:
-    """Yield a warning where the edge margin leaves nothing of the whole-back."""
+    """Yield a warning where the margin leaves nothing of the whole-back, or parts of a card have none."""
+    division = design.division
+    if division is not None and division.joint is Joint.EDGE and choices.whole_back is None:
+        said = message("warning.parts-apart", count=len(division.parts))
+        yield DesignWarning("parts-apart", said, shapely.centroid(design.card), None, 3)
     if choices.whole_back is not None and whole_back is not None and whole_back.is_empty:
         margin_mm = choices.whole_back.edge_margin_mm
         said = message("warning.no-whole-back", margin_mm=margin_mm)
