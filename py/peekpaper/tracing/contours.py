@@ -51,11 +51,14 @@ class Rings:
 
     def areas(self) -> Floats:
         """Return what each ring encloses; below 0 where it goes about a hole."""
+        if not len(self.heads):
+            return np.zeros(0)
         following = np.arange(1, len(self.points) + 1)
         following[np.append(self.heads[1:], len(self.points)) - 1] = self.heads
         x, y = self.points.T
         crosses = x * y[following] - x[following] * y
-        return np.add.reduceat(crosses, self.heads) / 2 if len(self.heads) else np.zeros(0)
+        areas: Floats = np.add.reduceat(crosses, self.heads) / 2
+        return areas
 
     def chosen(self, which: NDArray[np.bool_]) -> "Rings":
         """Return some of the rings."""
