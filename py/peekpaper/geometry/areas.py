@@ -19,6 +19,9 @@ def as_area(geometry: BaseGeometry) -> MultiPolygon:
 
 def holes_of(area: Polygon | MultiPolygon) -> list[Polygon]:
     """Return the interior rings of an area, each as the area that it surrounds."""
+    if isinstance(area, Polygon) and not area.interiors:
+        # Most parts of a drawing have none, and there are thousands.
+        return []
     rings, part = shapely.get_rings(shapely.get_parts(area), return_index=True)
     return list(geometries(shapely.polygons(rings[np.diff(part, prepend=-1) == 0])))
 
