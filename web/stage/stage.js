@@ -32,7 +32,10 @@ import { between, View } from "./view.js";
 const ZOOM_OUT = 0.6;
 const ZOOM_IN_PX_PER_MM = 60;
 const LIGHT_WEIGHT = 120;
-const STRIPS = 8;
+/** A heavy scene is painted in strips of about so many openings or pieces, of which each is a frame's work. */
+const STRIP_WEIGHT = 60;
+const FEWEST_STRIPS = 8;
+const MOST_STRIPS = 24;
 const GLIDE_MS = 280;
 const SETTLE_MS = 90;
 /** On a phone the hint at the foot of the table goes over three lines. */
@@ -315,9 +318,10 @@ export class Stage {
   /** Paints a heavy scene a strip a frame, so that no frame is late. @param {Scene} scene */
   #paintOneStrip(scene) {
     if (this.strip === 0) this.next.lookFrom(this.view);
-    this.next.paintStrip(scene, this.strip, STRIPS);
+    const strips = Math.min(Math.max(Math.ceil(scene.weight / STRIP_WEIGHT), FEWEST_STRIPS), MOST_STRIPS);
+    this.next.paintStrip(scene, this.strip, strips);
     this.strip += 1;
-    if (this.strip === STRIPS) {
+    if (this.strip >= strips) {
       [this.picture, this.next] = [this.next, this.picture];
       this.owed = [];
       this.strip = 0;
