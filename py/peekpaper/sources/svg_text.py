@@ -2,13 +2,14 @@
 
 import math
 from collections.abc import Iterator
+from html import escape
 from itertools import groupby
-from xml.sax.saxutils import escape, quoteattr
 
 from peekpaper.sources.vector import Clip, Lettering, Outline, PaintedPath, VectorPage
 
 _FIGURES = 7
 """Significant figures of coordinates at the page's size: a ten-thousandth of a millimetre on a metre."""
+_BREAKS = {9: "&#9;", 10: "&#10;", 13: "&#13;"}
 _NO_XML = dict.fromkeys((*range(9), 11, 12, *range(14, 32), 0xFFFE, 0xFFFF, *range(0xD800, 0xE000)))
 
 
@@ -30,7 +31,7 @@ def svg_text(page: VectorPage) -> str:
     lines = [f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="{box}">']
     lines += [_clip(number, clip, digits) for number, clip in enumerate(page.clips)]
     for layer, content in groupby(page.content, lambda one: one.layer):
-        lines.append(f"<g id={quoteattr(_clean(layer))}>" if layer else "<g>")
+        lines.append(f"<g id={_quoted(_clean(layer))}>" if layer else "<g>")
         lines += [
             _path(one, digits) if isinstance(one, PaintedPath) else _lettering(one, digits) for one in content
         ]
@@ -43,6 +44,11 @@ def svg_text(page: VectorPage) -> str:
 
 def _clean(text: str) -> str:
     return text.translate(_NO_XML)
+
+
+def _quoted(text: str) -> str:
+    """Return a text as the value of an attribute; breaks of lines stay, which readers else take for spaces."""
+    return f'"{escape(text).translate(_BREAKS)}"'
 
 
 def _path(path: PaintedPath, digits: int) -> str:
@@ -70,7 +76,7 @@ def _clip(number: int, clip: Clip, digits: int) -> str:
 
 def _lettering(lettering: Lettering, digits: int) -> str:
     x, y = _number(lettering.at.real, digits), _number(lettering.at.imag, digits)
-    text = escape(_clean(lettering.text))
+    text = escape(_clean(lettering.text), quote=False)
     return f'<text x="{x}" y="{y}" font-size="{lettering.size:g}">{text}</text>'
 
 
