@@ -47,7 +47,7 @@ def _clean(text: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    """Return a text as the value of an attribute; breaks of lines stay, which readers else take for spaces."""
+    """Return a text as the value of an attribute; breaks of lines stay, else taken for spaces."""
     return f'"{escape(text).translate(_BREAKS)}"'
 
 
