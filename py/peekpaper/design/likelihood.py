@@ -57,10 +57,6 @@ _NOTHING = 0.01
 _MUCH = 0.1
 """A reading that loses this share of the ink and more is not what kinds of paint and line lead to expect (set
 on 140 files, of which one needs it)."""
-_NO_CARD = -8.0
-"""The likelihood of fine lines as card that enclose next to nothing: only what loses next to all is worse."""
-_MANY_LINES = 10
-"""So many lines and more are a picture; fewer are lines that someone forgot to close (from memory)."""
 _TOLD = {Fault.NOT_CUT, Fault.BORDER, Fault.DOUBLED}
 
 
@@ -238,7 +234,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     `is_expected` tells that the kinds of paint and line make the habit the first to try.
     """
     if account.thin < _FINE and account.openings < SEVERAL:
-        return _NO_CARD if account.parts >= _MANY_LINES else -math.inf
+        return -math.inf
     is_nested = habit is Habit.CUT_LINES and account.only_lines and account.openings > 0
     is_sheet_of_parts = is_nested and is_expected
     apart = 0.0 if is_sheet_of_parts else max(0.0, account.apart - 1)
