@@ -15,6 +15,7 @@ from peekpaper.design.division.division import Joint
 from peekpaper.design.division.sheet_parts import sheet_parts
 from peekpaper.design.make import make_design
 from peekpaper.design.mending.mends import DivideCard, Mend
+from peekpaper.design.mending.proposals import proposals
 
 MOST = (120.0, 90.0)
 
@@ -147,3 +148,12 @@ def test_parts_that_lie_edge_to_edge_need_a_whole_back() -> None:
         design = design_in_parts(frame, MatSize(), joint)
         backing = make_backing(design, BackingChoices(whole_back=wanted), {})
         assert ("parts-apart" in {warning.code for warning in backing.warnings}) == told
+
+
+def test_a_card_is_offered_to_be_divided_both_ways_once_its_size_is_known() -> None:
+    frame = shapely.box(0, 0, 400, 100).difference(shapely.box(20, 20, 380, 80))
+    for physical, choices in ((True, ["divide", "divide-on-back"]), (False, [])):
+        design = make_design(drawing_of(frame, physical=physical), Reading(), Limits())
+        offered = [each for each in proposals(design, Limits(), MatSize()) if each is not None]
+        assert [each.choice for each in offered if each.finding == "larger-than-mat"] == choices
+        assert all(each.seams is not None and each.seams.length > 0 for each in offered)

@@ -148,8 +148,9 @@ def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing
 
 
 def _larger(design: Design, mat: MatSize) -> Proposals:
-    """Yield proposals to divide a card that is larger than the mat and whole so far."""
-    if not any(warning.code == "larger-than-mat" for warning in design.warnings) or design.joint is not None:
+    """Yield proposals to divide a card that is larger than the mat and whole so far, if its size is known."""
+    is_larger = any(warning.code == "larger-than-mat" for warning in design.warnings)
+    if not is_larger or design.joint is not None or design.size_is_a_guess:
         return
     at, nothing = Point(design.width_mm / 2, design.height_mm / 2), MultiPolygon()
     for joint, choice in ((Joint.TAB, "divide"), (Joint.EDGE, "divide-on-back")):
