@@ -158,9 +158,9 @@ LARGE = f"""<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="208mm"
 
 
 def test_a_design_larger_than_the_mat_is_cut_in_parts_and_a_border_is_seen_before_it_is_added(
-    revisit: Visit,
+    lay_anew: Visit,
 ) -> None:
-    table = revisit("tablet")
+    table = lay_anew("tablet")
     page = table.page
     table.drop("large.svg", LARGE)
     count(table, 18)
@@ -173,6 +173,6 @@ def test_a_design_larger_than_the_mat_is_cut_in_parts_and_a_border_is_seen_befor
     table.unfold("Border")
     expect(page.get_by_text("With it the design is", exact=False)).to_contain_text("18 openings")
     table.picture("border-seen")
-    table.press(page.get_by_role("button", name="Glue-up").first)
+    table.go("Glue-up")
     table.press(page.get_by_role("tab", name="Glue, step by step"))
     expect(page.get_by_text("lay part 2 down", exact=False)).to_be_visible()
