@@ -3,11 +3,15 @@
 import io
 import zipfile
 from collections.abc import Callable
+from pathlib import Path
 
+import pytest
+from fpdf import FPDF
 from playwright.sync_api import expect
 
-from e2e.job.test_brought import window_dxf
-from e2e.panels import HOLE_MM, window_svg
+from e2e.job.test_brought import TRUE_SIZE_MM, window_dxf
+from e2e.job.test_main_job import extent, read
+from e2e.panels import HEIGHT_MM, HOLE_MM, WIDTH_MM, corner, window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -83,3 +87,43 @@ def test_files_in_which_there_is_no_design_get_a_sentence_and_what_was_open_stay
         table.press(notice.get_by_role("button", name="Close"))
         expect(notice).to_have_count(0)
     expect(table.openings).to_have_count(6)
+
+
+def window_pdf(*pages: int, **locked: str) -> bytes:
+    """Return a PDF file with a card of so many openings on each page, in another's writing."""
+    document = FPDF(unit="mm", format=(WIDTH_MM + 20, HEIGHT_MM + 20))
+    for openings in pages:
+        document.add_page()
+        with document.new_path(10, 10) as path:
+            path.style.fill_color = "#000000"
+            path.style.stroke_color = None
+            path.style.intersection_rule = "evenodd"
+            path.rectangle(10, 10, WIDTH_MM, HEIGHT_MM)
+            for x, y in map(corner, range(1, openings + 1)):
+                path.rectangle(10 + x, 10 + y, HOLE_MM, HOLE_MM)
+    if locked:
+        document.set_encryption(**locked)
+    return bytes(document.output())
+
+
+def test_a_page_of_a_pdf_file_becomes_sheets_of_true_size(revisit: Visit, tmp_path: Path) -> None:
+    table = revisit("tablet")
+    page = table.page
+    table.choose_files({"panel.pdf": window_pdf(5)})
+    expect(table.openings).to_have_count(5)
+    locked = window_pdf(1, owner_password="keeper", user_password="secret")
+    for data, words in ((locked, "locked with a password"), (window_pdf(3)[:400], "PDF file is broken")):
+        table.drop_files({"other.pdf": data})
+        expect(page.locator(".notice", has_text=words)).to_be_visible()
+        expect(table.openings).to_have_count(5)
+    table.drop_files({"book.pdf": window_pdf(1, 4)})
+    expect(page.locator("dialog.tray")).to_contain_text("2 pages")
+    second = page.locator(".tray-design", has_text="page 2")
+    expect(second).to_be_enabled()
+    table.picture("pages")
+    table.press(second)
+    expect(table.openings).to_have_count(4)
+    table.go("Glue-up")
+    table.press(page.get_by_role("button", name="Take the sheets"))
+    found = read(table.take(page.locator("a.file", has_text="card.svg")), tmp_path)
+    assert extent(found) == pytest.approx((WIDTH_MM, HEIGHT_MM), abs=TRUE_SIZE_MM)

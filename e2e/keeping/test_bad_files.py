@@ -36,7 +36,7 @@ def card(openings: int, extra: str = "") -> str:
 # What a file holds, as JavaScript, since large ones are better made in the page; and a part of the sentence.
 REFUSED = {
     "a picture named as a design": ("new Uint8Array([137, 80, 78, 71, 13, 10, 26, 10])", "a PNG picture"),
-    "a PDF": ('"%PDF-1.7 and so on"', "a PDF file"),
+    "a PDF": ('"%PDF-1.7 and so on"', "PDF file is broken"),
     "a web page": ('"<!DOCTYPE html><html><svg></svg></html>"', "a web page"),
     "a zip": ("new Uint8Array([80, 75, 3, 4, 20, 0, 0, 0])", "zip file is broken"),
     "nothing": ('""', "is empty"),

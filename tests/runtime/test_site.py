@@ -84,6 +84,7 @@ def test_the_list_of_parts_covers_the_runtime_and_says_when_each_is_needed(site)
     assert {when[name] for name in ("numpy", "shapely", "peekpaper", "pyodide.asm.wasm")} == {"start"}
     assert {when[name] for name in ("ezdxf", "fonttools")} == {"dxf"}
     assert {when[name] for name in ("fpdf2", "segno")} == {"sheets"}
+    assert when["pypdf"] == "pdf"
     assert when["fontpkg-arimo"] == "letters"
     served_files = {path.name for path in (site / "runtime").iterdir() if path.suffix not in (".gz", ".br")}
     assert {part["url"] for part in parts} >= {

@@ -34,12 +34,14 @@ export class Desk {
    * @param {string} name
    * @param {ArrayBuffer} bytes
    * @param {AbortSignal} signal
+   * @param {number} [page]  of a file of several, from 1
    * @returns {Promise<{project: Project, kind: "design", design: import("./types.js").Design} |
-   *   {project: Project, kind: "project", design: null} | {project: null, kind: "shelf"}>}  with a new design, what is
-   *   seen of it; a shelf file goes onto the shelf of a project, and is none itself
+   *   {project: Project, kind: "project", design: null} | {project: null, kind: "shelf"} |
+   *   {project: null, kind: "pages", count: number}>}  with a new design, what is seen of it; a shelf file goes onto
+   *   the shelf of a project, and is none itself; of several pages one is to be told
    */
-  async open(name, bytes, signal) {
-    const args = { name, file: { buffer: 0 }, words: spokenFile() };
+  async open(name, bytes, signal, page) {
+    const args = { name, file: { buffer: 0 }, words: spokenFile(), ...(page ? { page } : {}) };
     return (await this.messenger.ask("open", args, { buffers: [bytes], signal })).result;
   }
 

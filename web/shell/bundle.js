@@ -4,7 +4,7 @@ import { writeSize } from "../words/lengths.js";
 import { sayMessage } from "../words/messages.js";
 import { Cancelled, Refusal } from "../words/refusal.js";
 import { sentenceOf } from "../words/sentence.js";
-import { locale, say } from "../words/words.js";
+import { bare, locale, say } from "../words/words.js";
 import { gathered } from "./gathered.js";
 import { trayDialog } from "./tray-dialog.js";
 
@@ -23,7 +23,7 @@ const TYPES = { jpg: "image/jpeg", jpeg: "image/jpeg", png: "image/png", webp: "
 export class Bundle {
   /**
    * @param {import("../places/workroom.js").Workroom} room
-   * @param {{open: (seen: Seen, signal?: AbortSignal) => Promise<void>, keep: (project: Project, picture: Blob | null) => Promise<void>}} ways
+   * @param {{open: (seen: Seen, signal?: AbortSignal) => Promise<void>, keep: (project: Project, picture: Blob | null) => Promise<void>, picture: (file: File) => void}} ways
    */
   constructor(room, ways) {
     this.room = room;
@@ -58,7 +58,9 @@ export class Bundle {
         this.room.notices.tell(say("tray.more", { count: others.length }), { stays: true, outlasts: true, action });
       }
     } else if (first) this.#choose(found, pieces);
-    this.#offer(pictures, !first);
+    const [picture] = pictures;
+    if (!first && picture && pictures.length === 1) this.ways.picture(await fileOf(picture));
+    else this.#offer(pictures, !first);
     this.#tellUnused([...broken, ...unused.map(({ file, why }) => ({ path: pieceOf(pieces, file).path, why: sayMessage(why, this.room.unit) }))]);
   }
 
@@ -76,7 +78,9 @@ export class Bundle {
       const piece = pieceOf(pieces, number);
       try {
         const bytes = await (await piece.whole()).slice(0, MOST_BYTES).arrayBuffer();
-        const opened = await this.room.desk.open(`${found.name}.${endingOf(piece)}`, bytes, signal);
+        const name = `${found.name}.${endingOf(piece)}`;
+        let opened = await this.room.desk.open(name, bytes.slice(0), signal, found.page);
+        if (opened.kind === "pages") opened = await this.room.desk.open(name, bytes, signal, 1);
         if (opened.kind === "design") return { project: opened.project, design: opened.design };
       } catch (error) {
         if (error instanceof Cancelled) throw error;
@@ -87,12 +91,35 @@ export class Bundle {
   }
 
   /**
+   * Shows the pages of a file, to open one of them.
+   *
+   * @param {string} name
+   * @param {Blob} file
+   * @param {number} count
+   */
+  choosePage(name, file, count) {
+    const stem = name.replace(/\.\w+$/, "");
+    const pages = Array.from({ length: Math.min(count, MOST_DESIGNS) }, (_, index) => ({
+      name: bare(say("tray.page", { name: stem, number: index + 1 })),
+      form: "PDF",
+      files: [0],
+      page: index + 1,
+    }));
+    const whole = async () => file;
+    this.#choose(pages, [{ path: name, size: file.size, head: whole, whole }], say("tray.pages", { count }), false);
+  }
+
+  /**
    * @param {readonly Found[]} found
    * @param {readonly Piece[]} pieces
+   * @param {string} [title]
+   * @param {boolean} [keepsOthers]
    */
-  #choose(found, pieces) {
+  #choose(found, pieces, title = say("tray.title", { count: found.length }), keepsOthers = true) {
     const { room, ways } = this;
     trayDialog(found, {
+      title,
+      keepsOthers,
       read: (each, signal) => this.#see(each, pieces, signal),
       size: (design) => writeSize(design.width_mm, design.height_mm, room.unit),
       look: room.project.look,
@@ -110,8 +137,7 @@ export class Bundle {
   #offer(pictures, atOnce) {
     if (pictures.length === 0) return;
     const take = async () => {
-      const files = pictures.map(async (piece) => new File([await piece.whole()], nameOf(piece), { type: TYPES[endingOf(piece)] ?? "" }));
-      await papersFromFiles(this.room, await Promise.all(files));
+      await papersFromFiles(this.room, await Promise.all(pictures.map(fileOf)));
     };
     const act = () => void take().catch((error) => this.room.notices.tellError(error));
     if (atOnce) act();
@@ -132,6 +158,11 @@ export class Bundle {
     });
     this.room.notices.tell(say("tray.unused", { count: unused.length }), { stays: true, outlasts: true, more });
   }
+}
+
+/** @param {Piece} piece  @returns {Promise<File>} a picture with its kind */
+async function fileOf(piece) {
+  return new File([await piece.whole()], nameOf(piece), { type: TYPES[endingOf(piece)] ?? "" });
 }
 
 /**

@@ -82,6 +82,7 @@ export class Projects {
     );
     this.bundle = new Bundle(room, {
       open: ({ project, design }, signal) => this.#openNew(project, design, signal ?? this.#ask()),
+      picture: (file) => void this.#bringPicture(file),
       keep: async (project, picture) => this.#keepBeside(await this.#stocked(project), picture),
     });
     this.menu = new ProjectMenu({
@@ -326,6 +327,10 @@ export class Projects {
       .finally(() => void this.#offerPictureIn(name, file, signal).catch(() => {}));
     if (opened.kind === "shelf") {
       await addShelf(this.room, name, file);
+      return;
+    }
+    if (opened.kind === "pages") {
+      this.bundle.choosePage(name, file, opened.count);
       return;
     }
     const { project } = opened;

@@ -4,7 +4,7 @@ import { Toggle } from "../parts/toggle.js";
 import { sentenceOf } from "../words/sentence.js";
 import { say } from "../words/words.js";
 
-/** @typedef {{name: string, form: string, files: number[]}} Found */
+/** @typedef {{name: string, form: string, files: number[], page?: number}} Found */
 /** @typedef {{project: import("../desk/types.js").Project, design: import("../desk/types.js").Design}} Seen */
 
 const PICTURE_PX = 132;
@@ -14,16 +14,16 @@ const PICTURE_PX = 132;
  * and keep the others in this browser.
  *
  * @param {readonly Found[]} designs
- * @param {{read: (found: Found, signal: AbortSignal) => Promise<Seen>, size: (design: Seen["design"]) => string,
+ * @param {{title: string, keepsOthers: boolean, read: (found: Found, signal: AbortSignal) => Promise<Seen>, size: (design: Seen["design"]) => string,
  *   look: import("../desk/types.js").Project["look"], open: (seen: Seen) => void, keep: (seen: Seen, picture: Blob | null) => Promise<void>,
  *   kept: (count: number) => void, fail: (error: unknown) => void}} ways
  */
 export function trayDialog(designs, ways) {
-  const dialog = new Dialog(say("tray.title", { count: designs.length }), { kind: "tray" });
+  const dialog = new Dialog(ways.title, { kind: "tray" });
   const reading = new AbortController();
-  let keepsOthers = true;
+  let { keepsOthers } = ways;
   const keeps = new Toggle("tray.keep", (on) => (keepsOthers = on));
-  keeps.show(true);
+  keeps.show(keepsOthers);
   /** @type {Map<Found, Promise<Seen | null>>} */
   const seen = new Map();
   const cards = designs.map((found) => {

@@ -24,5 +24,5 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
 def run(options: argparse.Namespace) -> None:
     """Print the page's size and the ink, in CSS px, as JSON with WKT in it."""
     data = design_file(brought(options.file)[1], options)
-    drawing = read_drawing(read_source(data).encode())
+    drawing = read_drawing(read_source(data, options.page).encode())
     print(json.dumps({"width": drawing.width, "height": drawing.height, "ink": ink(drawing).wkt}))

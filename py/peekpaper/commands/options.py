@@ -66,7 +66,7 @@ def add_backing_options(parser: ArgumentParser) -> None:
     parser.add_argument(
         "file",
         type=Path,
-        help="a cutting design (SVG, DXF or picture; a zip or folder with one) or a project (JSON, or zip)",
+        help="a cutting design (SVG, DXF, PDF, picture, or a zip with one) or a project (JSON, or zip)",
     )
     add_language(parser)
     parser.add_argument("--width", type=length, metavar="LENGTH", help="finished width, such as 8in")
@@ -104,7 +104,7 @@ def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
     if is_project(data):
         project = from_json(_text(document, name))
     else:
-        svg = read_source(design_file(data, arguments))
+        svg = read_source(design_file(data, arguments), arguments.page)
         project = new_project(name, svg, read_words(arguments.language))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))

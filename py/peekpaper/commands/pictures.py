@@ -12,7 +12,8 @@ _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 
 def add_picture_options(parser: ArgumentParser, size: Callable[[str], tuple[float, float]]) -> None:
-    """Add the options on how a picture is traced; `size` reads two lengths."""
+    """Add the options on which page is meant and how a picture is traced; `size` reads two lengths."""
+    parser.add_argument("--page", type=int, default=1, metavar="NUMBER", help="of a PDF file (1)")
     group = parser.add_argument_group("pictures")
     group.add_argument(
         "--picture-card", metavar="WHAT", help="dark, light, opaque, or a colour such as #7a3b12"

@@ -18,7 +18,7 @@ from peekpaper.refusal import Refusal
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sources import bundle
 from peekpaper.sources.bundle import Given
-from peekpaper.sources.read import kind_of, read_source
+from peekpaper.sources.read import count_pages, kind_of, read_source
 
 
 def _opened(project: Project, kind: str, seen: Design | None = None) -> Step:
@@ -45,7 +45,8 @@ def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) ->
 def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project in a project file, or a new one for a design file, or that it is a shelf file.
 
-    With a design file comes what is seen of its design.
+    With a design file comes what is seen of its design. A file of several pages is answered with their
+    count, where the call does not say which one is meant.
 
     A design is read before the answer, so that a file that is none is refused while another is still open;
     the colours that it puts in its openings become papers given to them.
@@ -62,7 +63,11 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
     kind = kind_of(data)
     if kind.part is not None:
         yield needs(kind.part)
-    project = new_project(str(arguments["name"]), read_source(data), words)
+    page = arguments.get("page")
+    if page is None and (count := count_pages(data)) > 1:
+        yield result({"project": None, "kind": "pages", "design": None, "count": count})
+        return
+    project = new_project(str(arguments["name"]), read_source(data, page or 1), words)
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
     yield _opened(with_given_papers(project, seen, words), "design", seen)
 

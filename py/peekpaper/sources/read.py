@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.sources.dxf.page import dxf_page, is_dxf
+from peekpaper.sources.pdf.page import count_pages as pages_of
+from peekpaper.sources.pdf.page import is_pdf, pdf_page
 from peekpaper.sources.svg_text import svg_text
 
 
@@ -17,18 +19,27 @@ class Kind:
 
 SVG = Kind("svg", None)
 DXF = Kind("dxf", "dxf")
+PDF = Kind("pdf", "pdf")
 
 
 def kind_of(data: bytes) -> Kind:
     """Return what kind of design a file is by its first bytes; SVG where it is of no other kind."""
-    return DXF if is_dxf(data) else SVG
+    if is_dxf(data):
+        return DXF
+    return PDF if is_pdf(data) else SVG
 
 
-def read_source(data: bytes) -> str:
+def count_pages(data: bytes) -> int:
+    """Return how many pages a design file has. Raises Refusal where it can't be read."""
+    return pages_of(data) if kind_of(data) is PDF else 1
+
+
+def read_source(data: bytes, page: int = 1) -> str:
     """Return a design file as the text of an SVG file that draws the same at the same size.
 
-    Raises Refusal for a file that is no design or can't be read.
+    `page` counts the pages of a PDF file from 1. Raises Refusal for what is no design or can't be read.
     """
-    if kind_of(data) is DXF:
+    kind = kind_of(data)
+    if kind is DXF:
         return svg_text(dxf_page(data))
-    return decode_svg(data)
+    return svg_text(pdf_page(data, page)) if kind is PDF else decode_svg(data)

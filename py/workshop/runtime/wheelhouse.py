@@ -19,7 +19,7 @@ from workshop.stopped import Stopped
 
 PAGE_LOCK = LOCKS / "page.txt"
 
-EXTRAS = ("dxf", "sheets", "letters")
+EXTRAS = ("dxf", "pdf", "sheets", "letters")
 """What the package can do without, each loaded by the page when it is first asked for."""
 
 # What the markers of a wheel's requirements are judged by: the interpreter in the browser.
