@@ -30,7 +30,7 @@ def test_a_dropped_file_becomes_downloaded_sheets_in_eight_taps(visit: Visit) ->
     expect(page.get_by_role("textbox", name="Width", exact=True)).to_be_visible()
     table.press(page.get_by_role("button", name="That is right"))
     expect(page.get_by_role("textbox", name="Width", exact=True)).to_be_hidden()
-    expect(page.locator(".summary")).to_contain_text("pieces")
+    expect(page.locator(".summary")).to_contain_text("to mend")
     table.press(page.get_by_role("button", name="Choose papers"))
     expect(page.locator("#shelf-room")).to_be_focused()
     table.press(page.get_by_role("tab", name="Suggest"))

@@ -7,7 +7,7 @@ import { say } from "../../words/words.js";
 
 const MOST_PICTURES = 4;
 
-/** A design in one line: openings, what needs mending with pictures of the spots, pieces, and the smallest lip. */
+/** A design in one line: openings, what needs mending with pictures of the spots, pieces and the smallest lip, or bars. */
 export class SummaryPart {
   /**
    * @param {Workroom} room
@@ -41,8 +41,13 @@ export class SummaryPart {
     const lips = (backing?.pieces ?? []).map(({ lip_min_mm: lip }) => lip);
     this.figures.replaceChildren(
       figure(say("summary.mends", { count: mends }), isSought ? String(mends) : "…", mends > 0),
-      figure(say("summary.pieces", { count: lips.length }), backing ? String(lips.length) : "…"),
-      figure(say("summary.lip"), lips.length > 0 ? writeAbout([Math.min(...lips)], unit) : "…"),
+      // Nothing is backed until papers are given: then the bars tell how fine it is.
+      ...(lips.length > 0
+        ? [
+            figure(say("summary.pieces", { count: lips.length }), String(lips.length)),
+            figure(say("summary.lip"), writeAbout([Math.min(...lips)], unit)),
+          ]
+        : [figure(say("summary.bar"), design.bars.length > 0 ? writeAbout([Math.min(...design.bars.map(({ width_mm: width }) => width))], unit) : "–")]),
     );
     // The first of each kind, worst first, then the second of each.
     const places = worth.flatMap((finding) => finding.spots.slice(0, MOST_PICTURES).map((_, at) => ({ finding, at })));
