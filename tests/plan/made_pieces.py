@@ -67,6 +67,11 @@ def promises_broken(
         inside = shapely.box(0, 0, trim.width_mm, trim.height_mm).buffer(
             -choices.margin_mm, join_style="mitre"
         )
+        shaped = next((one for one in shelf.scraps if one.id == trim.scrap and one.outline), None)
+        if (shaped is None) != (trim.outline is None):
+            broken.append(f"{trim.id} has not the outline of its scrap")
+        if shaped is not None:
+            inside = Polygon(shaped.outline).buffer(-choices.margin_mm)
         for piece in trim.pieces:
             if asked[piece.number].paper != trim.paper:
                 broken.append(f"piece {piece.number} on the wrong paper")

@@ -40,7 +40,7 @@ def drawer(sheets: int | None = 3, scraps: tuple[Scrap, ...] = ()) -> tuple[Shel
 
 def area_in(stash: Shelf) -> float:
     return sum((one.sheets or 0) * one.sheet_width_mm * one.sheet_height_mm for one in stash.papers) + sum(
-        scrap.width_mm * scrap.height_mm for scrap in stash.scraps
+        scrap.area_mm2 for scrap in stash.scraps
     )
 
 
@@ -157,7 +157,8 @@ def test_area_in_is_area_used_and_scraps_and_waste_whatever_is_done(
     sheets: int, steps: list[tuple[str, object]]
 ) -> None:
     ids = new_ids()
-    stash, shelf = drawer(sheets)
+    wedge = Scrap("wedge", "q1", 150, 120, ((0, 0), (150, 0), (150, 60), (0, 120)))
+    stash, shelf = drawer(sheets, (wedge,))
     ledger = Ledger(stash, area_in(stash))
     for name, what in steps:
         stock = ledger.stash.papers[0]
@@ -184,9 +185,28 @@ def test_area_in_is_area_used_and_scraps_and_waste_whatever_is_done(
                 ledger.stash = replace(
                     ledger.stash, scraps=tuple(one for one in ledger.stash.scraps if one is not scrap)
                 )
-                ledger.expected -= scrap.width_mm * scrap.height_mm
+                ledger.expected -= scrap.area_mm2
         refuse_unsound_shelf(ledger.stash)
         assert area_in(ledger.stash) == pytest.approx(ledger.expected, abs=0.01)
+
+
+def test_a_trim_that_lies_turned_on_a_scrap_leaves_what_it_leaves() -> None:
+    stash, shelf = drawer(scraps=(Scrap("begun", "q1", 260, 88.9),))
+    plan = planned(shelf, [(20, 20), (37, 52), (50, 120)])
+    assert [(trim.scrap, trim.width_mm, trim.height_mm) for trim in plan.trims] == [("begun", 88.9, 177.8)]
+    after = booked(stash, Cutting(shelf, plan, None, LEAST), new_ids())
+    assert [(one.width_mm, one.height_mm) for one in after.stash.scraps] == [(82.2, 88.9)]
+    assert after.taken[0].waste_mm2 == pytest.approx(0, abs=0.01)
+
+
+def test_a_scrap_of_any_shape_is_taken_whole_and_comes_back_as_it_was() -> None:
+    wedge = Scrap("wedge", "q1", 150, 120, ((0, 0), (150, 0), (150, 60), (0, 120)))
+    stash, shelf = drawer(scraps=(wedge,))
+    after = booked(stash, Cutting(shelf, planned(shelf, [(30, 20)]), None, LEAST), new_ids())
+    assert after.stash.scraps == ()
+    assert after.taken[0].used == (wedge,)
+    assert after.taken[0].trims_mm2 == pytest.approx(13500)
+    assert taken_back(after.stash, after.taken, new_ids()) == stash
 
 
 def test_pieces_that_need_a_whole_sheet_leave_nothing() -> None:

@@ -72,7 +72,12 @@ def test_promises_hold_with_scraps_and_when_a_piece_that_was_laid_by_hand_gets_a
 ) -> None:
     pieces, shelf, choices = task
     ids = st.sampled_from([stock.id for stock in shelf.papers])
-    scraps = tuple(Scrap(f"s{number}", data.draw(ids), *size) for number, size in enumerate(sizes))
+    shapes = st.sampled_from(((), ((0, 0), (1, 0), (1, 0.4), (0.5, 1), (0, 1)), ((0.5, 0), (1, 1), (0, 0.8))))
+    scraps = tuple(
+        Scrap(f"s{number}", data.draw(ids), *size, tuple((x * size[0], y * size[1]) for x, y in shape))
+        for number, size in enumerate(sizes)
+        for shape in [data.draw(shapes)]
+    )
     shelf = replace(shelf, scraps=scraps)
     *_, plan = plans(pieces, shelf, choices, SPEED, 0)
     trim = data.draw(st.sampled_from(plan.trims))

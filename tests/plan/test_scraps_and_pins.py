@@ -8,6 +8,7 @@ from made_pieces import SPEED, each, paper, petal, pieces_of, promises_broken, s
 from shapely import affinity
 
 from peekpaper.papers.paper import Direction, Scrap, Shelf
+from peekpaper.plan.hand.nearest import WantedPlacement, nearest_piece_placement
 from peekpaper.plan.make import plans
 from peekpaper.plan.plan import MatUse, PiecePin, PieceToPlace, Plan, PlanChoices, TrimPin
 from peekpaper.refusal import Refusal
@@ -56,6 +57,35 @@ def test_a_trim_of_a_begun_sheet_stays_one_when_it_is_moved_by_hand() -> None:
     pin = TrimPin(trim.id, "p1", trim.width_mm, trim.height_mm, 1, 127.0, 63.5, False)
     [moved] = last_plan(PIECES, shelf, PlanChoices(rounds=each(0), trim_pins=(pin,))).trims
     assert (moved.scrap, moved.width_mm, moved.height_mm) == ("begun", trim.width_mm, trim.height_mm)
+
+
+L_SHAPE = ((0.0, 0.0), (120.0, 0.0), (120.0, 45.0), (45.0, 45.0), (45.0, 120.0), (0.0, 120.0))
+
+
+def test_pieces_are_laid_into_a_scrap_of_any_shape_with_their_margin() -> None:
+    shelf = Shelf((paper(),), (Scrap("torn", "p1", 120, 120, L_SHAPE),))
+    pieces = pieces_of([petal(30, 10), star(5, 15, 7), petal(20, 8), star(4, 10, 5)] * 2)
+    plan = last_plan(pieces, shelf, PlanChoices(rounds=each(2)))
+    [trim] = plan.trims
+    assert (trim.scrap, trim.width_mm, trim.height_mm) == ("torn", 120, 120)
+    assert trim.outline is not None
+    assert trim.outline.equals(shapely.Polygon(L_SHAPE))
+    laid = trim.pieces[0]
+    # By hand too: what would lie where the scrap is not comes to lie where it is.
+    found = nearest_piece_placement(
+        trim, pieces[0], paper(), PlanChoices(), WantedPlacement(laid.turn_deg, 90, 90)
+    )
+    assert found is not None
+    assert trim.outline.buffer(-2.99).covers(found.outline)
+    pin = TrimPin(trim.id, "p1", 120, 120, 1, 127.0, 63.5, True)
+    [moved] = last_plan(pieces, shelf, PlanChoices(rounds=each(0), trim_pins=(pin,))).trims
+    assert (moved.scrap, moved.turned) == ("torn", True)
+
+
+def test_a_scrap_of_any_shape_that_the_mat_does_not_take_whole_stays_in_the_drawer() -> None:
+    outline = tuple((3 * x, 3 * y) for x, y in L_SHAPE)
+    shelf = Shelf((paper(),), (Scrap("torn", "p1", 360, 360, outline),))
+    assert [trim.scrap for trim in last_plan(PIECES, shelf, PlanChoices(rounds=each(0))).trims] == [None]
 
 
 def test_scraps_of_other_papers_stay_where_they_are() -> None:

@@ -133,16 +133,19 @@ def test_any_shelf_can_be_added_to_any_other_and_the_project_still_opens(one: Pr
 
 
 def test_scraps_put_for_a_paper_replace_its_own_and_leave_others() -> None:
-    project = shelving.put_scraps(a_project(), "p1", [(60.0, 40.0), (60.0, 40.0)])
-    project = shelving.put_scraps(project, "p2", [(25.0, 25.0)])
+    project = shelving.put_scraps(a_project(), "p1", [Scrap("", "", 60.0, 40.0), Scrap("", "", 60.0, 40.0)])
+    project = shelving.put_scraps(project, "p2", [Scrap("", "", 25.0, 25.0)])
     kept = project.shelf.scraps[0]
-    project = shelving.put_scraps(project, "p1", [(60.0, 40.0), (10.0, 90.0)])
+    project = shelving.put_scraps(project, "p1", [Scrap("", "", 60.0, 40.0), Scrap("", "", 10.0, 90.0)])
     mine = [scrap for scrap in project.shelf.scraps if scrap.paper == "p1"]
     assert [(scrap.width_mm, scrap.height_mm) for scrap in mine] == [(60.0, 40.0), (10.0, 90.0)]
     assert mine[0].id == kept.id
     assert len({scrap.id for scrap in project.shelf.scraps}) == 3
+    crossed = Scrap("", "", 10.0, 10.0, ((0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)))
+    with pytest.raises(Refusal, match="crosses itself"):
+        shelving.put_scraps(project, "p1", [crossed])
     with pytest.raises(Refusal, match="no size"):
-        shelving.put_scraps(project, "p1", [(0.0, 10.0)])
+        shelving.put_scraps(project, "p1", [Scrap("", "", 0.0, 10.0)])
 
 
 def test_a_colourway_of_somebody_else_comes_beside_ones_own_with_its_papers() -> None:

@@ -22,7 +22,7 @@
  *   picture_width_mm: number | null, sheet_width_mm: number, sheet_height_mm: number, sheets: number | null,
  *   direction: string, both_sides: boolean, price: number | null, original: string | null,
  *   print_margin_mm: number | null, collection: string, stash: string | null}} Paper
- * @typedef {{id: string, paper: string, width_mm: number, height_mm: number}} Scrap
+ * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, outline: Place[]}} Scrap  a rectangle without an outline
  * @typedef {{papers: Paper[], scraps: Scrap[]}} Shelf
  * @typedef {{id: string, name: string, papers: Record<string, string>, locked: number[]}} Colourway
  * @typedef {{piece: number, trim: string, turn_deg: number, x_mm: number, y_mm: number}} PiecePin
@@ -90,7 +90,7 @@
  *   shapes: Record<string, SimpleShape>, fewer: FewerPieces | null, pieces_saved_by_sharing: number, uniform_lip_mm: number, smallest_width_mm: number | null, smallest_set_by: Box[], nodes_before: number,
  *   nodes_after: number, under_least_lip: number[], warnings: Warning[]}} Backing
  * @typedef {{number: number, turn_deg: number, x_mm: number, y_mm: number, path: string}} PlacedPiece
- * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null,
+ * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, scrap: string | null, outline: string | null,
  *   sheet: number | null, printed: boolean, mat: number,
  *   x_mm: number, y_mm: number, turned: boolean, pieces: PlacedPiece[]}} Trim
  * @typedef {{number: number, width_mm: number, height_mm: number}} Mat

@@ -11,6 +11,9 @@ const LACKING_IN_PLANS = { least_scrap_mm: 50.8 };
 /** @type {Pick<import("../desk/types.js").Paper, "original" | "print_margin_mm" | "collection" | "stash">} */
 const LACKING_IN_PAPERS = { original: null, print_margin_mm: null, collection: "", stash: null };
 
+/** @type {Pick<import("../desk/types.js").Scrap, "outline">} */
+const LACKING_IN_SCRAPS = { outline: [] };
+
 /**
  * A document with all that a project has by now.
  *
@@ -25,12 +28,23 @@ export function completed(document) {
 
 /**
  * @param {import("../desk/types.js").Shelf} shelf
- * @returns {import("../desk/types.js").Shelf} with all that papers have by now
+ * @returns {import("../desk/types.js").Shelf} with all that papers and scraps have by now
  */
 export function completedShelf(shelf) {
-  const { papers } = shelf;
-  const whole = papers.map((paper) => filled(paper, LACKING_IN_PAPERS));
-  return whole.every((paper, at) => paper === papers[at]) ? shelf : { ...shelf, papers: whole };
+  const papers = completedAll(shelf.papers, LACKING_IN_PAPERS);
+  const scraps = completedAll(shelf.scraps, LACKING_IN_SCRAPS);
+  return papers === shelf.papers && scraps === shelf.scraps ? shelf : { ...shelf, papers, scraps };
+}
+
+/**
+ * @template {object} Part
+ * @param {Part[]} parts
+ * @param {Partial<Part>} lacking
+ * @returns {Part[]} each with all that it lacks; the same ones where that is nothing
+ */
+function completedAll(parts, lacking) {
+  const whole = parts.map((part) => filled(part, lacking));
+  return whole.every((part, at) => part === parts[at]) ? parts : whole;
 }
 
 /**

@@ -46,19 +46,19 @@ export class Stash extends EventTarget {
   }
 
   /**
-   * Keeps a paper as it is told now, with scraps of these sizes as its only ones.
+   * Keeps a paper as it is told now, with these scraps as its only ones, whatever their ids.
    *
    * @param {import("../desk/types.js").Paper} paper  by its id in the stash
-   * @param {readonly [number, number][]} sizes  width and height in mm
+   * @param {readonly import("../desk/types.js").Scrap[]} cuts
    * @returns {Promise<void>} rejects where that can't be, or can't be kept; then all is as it was
    */
-  put(paper, sizes) {
+  put(paper, cuts) {
     return this.change(async ({ papers, scraps }) => {
       const before = scraps.filter((scrap) => scrap.paper === paper.id);
-      const own = sizes.map(([width_mm, height_mm]) => {
-        const at = before.findIndex((scrap) => scrap.width_mm === width_mm && scrap.height_mm === height_mm);
+      const own = cuts.map((cut) => {
+        const at = before.findIndex((scrap) => shapeOf(scrap) === shapeOf(cut));
         const [same] = at < 0 ? [] : before.splice(at, 1);
-        return same ?? { id: crypto.randomUUID(), paper: paper.id, width_mm, height_mm };
+        return same ?? { ...cut, id: crypto.randomUUID(), paper: paper.id };
       });
       const after = {
         papers: papers.map((one) => (one.id === paper.id ? paper : one)),
@@ -251,7 +251,7 @@ export function isOutdated(paper, shelf, stash) {
   const held = stash.papers.find(({ id }) => id === paper.stash);
   if (!held) return false;
   const sizes = (/** @type {Shelf} */ of, /** @type {string} */ id) =>
-    JSON.stringify(of.scraps.flatMap((scrap) => (scrap.paper === id ? `${scrap.width_mm} ${scrap.height_mm}` : [])).sort());
+    JSON.stringify(of.scraps.flatMap((scrap) => (scrap.paper === id ? shapeOf(scrap) : [])).sort());
   return told(held) !== told(paper) || sizes(stash, held.id) !== sizes(shelf, paper.id);
 }
 
@@ -273,6 +273,11 @@ export function shelved(before, after) {
       return !old || told(old) !== told(paper) || scraps(before.shelf, paper.id) !== scraps(after.shelf, paper.id);
     })
     .map(({ id }) => id);
+}
+
+/** @param {import("../desk/types.js").Scrap} scrap  @returns {string} its size and outline */
+function shapeOf({ width_mm, height_mm, outline }) {
+  return JSON.stringify([width_mm, height_mm, outline ?? []]);
 }
 
 /** @param {import("../desk/types.js").Paper} paper  @returns {string} all that is told of it, wherever it lies */

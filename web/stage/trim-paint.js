@@ -7,6 +7,11 @@ const HALO = "rgb(255 253 248 / 85%)";
 const HALO_PX = 3.2;
 const CUT_PX = 1.2;
 
+/** The edge of a trim: a rectangle, or the outline of its scrap. @param {Trim} trim */
+export function edgeOf(trim) {
+  return outlineOf(trim, trim.outline ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`).path;
+}
+
 /** @type {WeakMap<Trim, Path2D>} */
 const CUTS = new WeakMap();
 

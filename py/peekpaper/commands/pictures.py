@@ -54,13 +54,14 @@ def _choices(arguments: Namespace) -> TracingChoices:
         card=card,
         colour=told if is_colour else "#000000",
         threshold=arguments.picture_threshold,
-        corners=None if arguments.picture_corners is None else _corners(arguments.picture_corners),
+        corners=None if arguments.picture_corners is None else corners_in(arguments.picture_corners),
         width_mm=width,
         height_mm=height,
     )
 
 
-def _corners(text: str) -> tuple[Corner, Corner, Corner, Corner]:
+def corners_in(text: str) -> tuple[Corner, Corner, Corner, Corner]:
+    """Return the four corners (px) in an option. Raises Refusal where it tells no four."""
     try:
         x0, y0, x1, y1, x2, y2, x3, y3 = (float(part) for part in text.split(","))
     except ValueError:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import shapely
+from shapely import Polygon
 
 from peekpaper.backing.backing import Mode
 from peekpaper.commands.backing_json import backing_json
@@ -27,7 +28,7 @@ from peekpaper.commands.options import (
 )
 from peekpaper.commands.parts_json import parts_json
 from peekpaper.design.design import Design
-from peekpaper.geometry.affine import moved
+from peekpaper.geometry.affine import Floats, moved
 from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.suggest import suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway, planned
@@ -246,17 +247,22 @@ def _trim_json(trim: Trim) -> dict[str, Any]:
         "y_mm": trim.y_mm,
         "turned": trim.turned,
         "scrap": trim.scrap,
+        "outline": None if trim.outline is None else _on_mat(trim.outline, matrix).wkt,
         "sheet": trim.source.sheet if trim.source else None,
         "printed": trim.printed_at is not None,
         "pieces": [
             {
                 "id": placed.number,
-                "wkt": shapely.transform(placed.outline, lambda points: moved(points, matrix)).wkt,
+                "wkt": _on_mat(placed.outline, matrix).wkt,
                 "turn_deg": turn_on_mat(trim, placed),
             }
             for placed in trim.pieces
         ],
     }
+
+
+def _on_mat(outline: Polygon, matrix: Floats) -> Polygon:
+    return shapely.transform(outline, lambda points: moved(points, matrix))
 
 
 def _warnings(work: Work, words: Language) -> list[dict[str, Any]]:

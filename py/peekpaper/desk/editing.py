@@ -12,7 +12,7 @@ from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.mending import mend_edits
 from peekpaper.desk.stashing import restock, stock, take_from_stash
 from peekpaper.desk.step import Step, result
-from peekpaper.papers.paper import Colourway, Paper
+from peekpaper.papers.paper import Colourway, Paper, Scrap
 from peekpaper.project.carrying import carried
 from peekpaper.project.codec import decode, encode
 from peekpaper.project.colourways import (
@@ -44,7 +44,7 @@ EDITS: dict[str, Edit] = {
     "duplicate_paper": lambda project, to: duplicate_paper(project, to["paper"], to["name"]),
     "remove_paper": lambda project, to: remove_paper(project, to["paper"]),
     "put_scraps": lambda project, to: put_scraps(
-        project, to["paper"], [(float(width), float(height)) for width, height in to["sizes"]]
+        project, to["paper"], [decode(Scrap, one, "shelf.scraps[0]") for one in to["scraps"]]
     ),
     "stock": stock,
     "restock": restock,

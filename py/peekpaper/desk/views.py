@@ -218,6 +218,7 @@ def trim_view(trim: Trim) -> View:
         "width_mm": trim.width_mm,
         "height_mm": trim.height_mm,
         "scrap": trim.scrap,
+        "outline": None if trim.outline is None else path(trim.outline),
         "sheet": trim.source.sheet if trim.source else None,
         "printed": trim.printed_at is not None,
         "mat": trim.mat,

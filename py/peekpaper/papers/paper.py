@@ -1,5 +1,6 @@
 """Papers, scraps and who gets which: what the person has on the shelf, and what goes where."""
 
+import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
@@ -74,12 +75,24 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Scrap:
-    """A left-over rectangle of a paper, in mm."""
+    """What is left over of a paper, upright, in mm.
+
+    It is a rectangle, or has an `outline` of its own: points (x, y) in the box around it, of that size.
+    """
 
     id: Tag
     paper: Tag
     width_mm: Millimetres
     height_mm: Millimetres
+    outline: Some[tuple[Millimetres, Millimetres]] = ()
+
+    @property
+    def area_mm2(self) -> float:
+        """Its area; that within its outline by the shoelace formula."""
+        if not self.outline:
+            return self.width_mm * self.height_mm
+        pairs = zip(self.outline, (*self.outline[1:], self.outline[0]), strict=True)
+        return abs(math.fsum(x * v - u * y for (x, y), (u, v) in pairs)) / 2
 
 
 @dataclass(frozen=True, slots=True)

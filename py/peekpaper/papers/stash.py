@@ -123,7 +123,7 @@ def _planned(shelf: Shelf, paper: str) -> tuple[object, ...]:
     """Return what a plan goes by of a paper."""
     for one in shelf.papers:
         if one.id == paper:
-            scraps = sorted((s.width_mm, s.height_mm) for s in shelf.scraps if s.paper == paper)
+            scraps = sorted((s.width_mm, s.height_mm, s.outline) for s in shelf.scraps if s.paper == paper)
             return (one.room_mm, one.direction, one.print_margin_mm, scraps)
     return ()
 

@@ -12,7 +12,7 @@ from peekpaper.plan.mats.sheets import placements_on_sheets
 from peekpaper.plan.plan import CutSpeed, Mat, MatUse, PaperRounds, Plan, PlanChoices, SheetPlacement, Trim
 from peekpaper.plan.trims.layout import Layout
 from peekpaper.plan.trims.sizes import EPSILON, Size
-from peekpaper.plan.trims.task import PaperTask, largest_of_scrap, leaves_a_scrap
+from peekpaper.plan.trims.task import PaperTask, largest_of_scrap, leaves_a_scrap, outline_of
 
 
 def assemble(
@@ -63,6 +63,7 @@ def assemble(
 
 
 def _trim(layout: Layout, task: PaperTask, placement: Placement, source: SheetPlacement | None) -> Trim:
+    scrap = next((one for one in task.scraps if one.id == layout.scrap), None)
     pieces = tuple(task.shapes[index].placed(pose) for index, pose in sorted(layout.poses.items()))
     return Trim(
         layout.id,
@@ -77,6 +78,7 @@ def _trim(layout: Layout, task: PaperTask, placement: Placement, source: SheetPl
         placement.turned,
         cut_from=None if task.paper.is_printed else source,
         printed_at=source if task.paper.is_printed else None,
+        outline=None if scrap is None else outline_of(scrap),
     )
 
 

@@ -180,7 +180,8 @@ class Trim:
     `turned` tells that it lies a quarter turn clockwise on the mat; (`x_mm`, `y_mm`) is its top left corner
     there. `cut_from` tells where on which sheet it is cut, None for a scrap. Where the paper is printed it is
     None too, and `printed_at` tells where on which page the trim is printed, its pattern turned with it;
-    places count from the corner of the page's room.
+    places count from the corner of the page's room. `outline` is that of a scrap that is no rectangle, and
+    the trim is the box around it.
     """
 
     id: str
@@ -195,6 +196,7 @@ class Trim:
     turned: bool
     cut_from: SheetPlacement | None = None
     printed_at: SheetPlacement | None = None
+    outline: Polygon | None = None
 
     @property
     def source(self) -> SheetPlacement | None:

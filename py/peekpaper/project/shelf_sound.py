@@ -3,10 +3,14 @@
 import re
 from collections.abc import Iterable
 
+from shapely import Polygon, box
+
 from peekpaper.message import message
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.refusal import Refusal
 
+_ROUNDING_MM = 0.01
+"""Outlines are kept with two decimals."""
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 
@@ -28,9 +32,15 @@ def refuse_unsound_paper(paper: Paper) -> None:
 
 
 def refuse_unsound_scrap(scrap: Scrap) -> None:
-    """Raise Refusal where a scrap has no size."""
+    """Raise Refusal where a scrap has no size, or an outline that crosses itself or leaves its box."""
     if scrap.width_mm <= 0 or scrap.height_mm <= 0:
         raise Refusal("scrap-without-size")
+    if not scrap.outline:
+        return
+    outline = Polygon(scrap.outline) if len(scrap.outline) > 2 else Polygon()
+    around = box(0, 0, scrap.width_mm, scrap.height_mm).buffer(_ROUNDING_MM)
+    if outline.is_empty or not outline.is_valid or not around.covers(outline):
+        raise Refusal("scrap-outline")
 
 
 def refuse_unsound_shelf(shelf: Shelf) -> None:

@@ -74,8 +74,8 @@ def remove_paper(project: Project, paper: str) -> Project:
     )
 
 
-def put_scraps(project: Project, paper: str, sizes: Sequence[tuple[float, float]]) -> Project:
-    """Return the project with scraps of these sizes (mm) as the only scraps of a paper.
+def put_scraps(project: Project, paper: str, cuts: Sequence[Scrap]) -> Project:
+    """Return the project with these as the only scraps of a paper, whatever ids and papers they name.
 
     A scrap that is there already keeps its id. Raises Refusal if there is no such paper, or for no size.
     """
@@ -83,11 +83,11 @@ def put_scraps(project: Project, paper: str, sizes: Sequence[tuple[float, float]
     others = [scrap for scrap in project.shelf.scraps if scrap.paper != paper]
     before = [scrap for scrap in project.shelf.scraps if scrap.paper == paper]
     taken = {scrap.id for scrap in project.shelf.scraps}
-    for width, height in sizes:
-        twin = next((one for one in before if (one.width_mm, one.height_mm) == (width, height)), None)
+    for cut in cuts:
+        twin = next((one for one in before if replace(cut, id=one.id, paper=one.paper) == one), None)
         if twin is not None:
             before.remove(twin)
-        scrap = twin or Scrap(fresh_id("s", taken), paper, width, height)
+        scrap = twin or replace(cut, id=fresh_id("s", taken), paper=paper)
         refuse_unsound_scrap(scrap)
         taken.add(scrap.id)
         others.append(scrap)

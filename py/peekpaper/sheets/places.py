@@ -1,8 +1,10 @@
 """Where things lie: affine matrices of shape (2, 3) from the design to a trim and on to its mat, in mm."""
 
 import numpy as np
+import shapely
 
 from peekpaper.geometry.affine import IDENTITY, Floats, mirrored, moved
+from peekpaper.geometry.outline import rectangle
 from peekpaper.plan.plan import PlacedPiece, Trim
 from peekpaper.sheets.choices import SheetChoices
 
@@ -19,6 +21,13 @@ def from_trim(trim: Trim) -> Floats:
     if trim.turned:
         return np.array([[0.0, -1.0, trim.x_mm + trim.height_mm], [1.0, 0.0, trim.y_mm]])
     return np.array([[1.0, 0.0, trim.x_mm], [0.0, 1.0, trim.y_mm]])
+
+
+def edge_of(trim: Trim) -> Floats:
+    """Return the edge of a trim in its own coordinates, as a ring: a rectangle, or its scrap's outline."""
+    if trim.outline is None:
+        return rectangle(0.0, 0.0, trim.width_mm, trim.height_mm)
+    return shapely.get_coordinates(trim.outline.exterior)
 
 
 def as_cut(width_mm: float, choices: SheetChoices) -> Floats:

@@ -95,7 +95,8 @@ def split(values: NDArray[np.floating], least: float, most: float) -> float:
         return (least + most) / 2
     counts, edges = np.histogram(values, bins=256, range=(least, most))
     middles = (edges[:-1] + edges[1:]) / 2
-    below = np.cumsum(counts)
+    # Products of counts are beyond the whole numbers of 32 bits that the page's numpy counts with.
+    below = np.cumsum(counts, dtype=np.float64)
     total = below[-1]
     sums = np.cumsum(counts * middles)
     shares = below * (total - below)

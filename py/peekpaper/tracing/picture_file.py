@@ -34,7 +34,7 @@ def picture_svg(data: bytes, choices: TracingChoices | None = None) -> str:
     Where `choices` tell no width, it is that of the file's resolution. Raises Refusal for a file that can't
     be read and for a picture that shows no card; ModuleNotFoundError without Pillow.
     """
-    picture, width_mm = _decoded(data)
+    picture, width_mm = decoded(data)
     choices = choices or TracingChoices()
     if choices.width_mm is None and choices.corners is None:
         choices = replace(choices, width_mm=width_mm)
@@ -43,8 +43,11 @@ def picture_svg(data: bytes, choices: TracingChoices | None = None) -> str:
     return svg_of(tracing)
 
 
-def _decoded(data: bytes) -> tuple[Pixels, float | None]:
-    """Return a picture upright as RGBA, and its width in mm where it tells its resolution."""
+def decoded(data: bytes) -> tuple[Pixels, float | None]:
+    """Return a picture upright as RGBA, and its width in mm where it tells its resolution.
+
+    Raises Refusal for a file that can't be read; ModuleNotFoundError without Pillow.
+    """
     from PIL import Image, ImageOps, UnidentifiedImageError
 
     try:

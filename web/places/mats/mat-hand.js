@@ -229,7 +229,7 @@ export class MatHand {
       this.shape.show({ path: piece.path, matrix: carried, handle });
     } else {
       const matrix = finder.laid.matrixOf({ ...trim, ...(lifted ? this.#landing(trim, finder) : {}) });
-      this.shape.show({ path: `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`, matrix, handle: null });
+      this.shape.show({ path: trim.outline ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`, matrix, handle: null });
     }
   }
 
@@ -237,7 +237,7 @@ export class MatHand {
   #liftedOf({ trim, piece }) {
     const { paint, papers } = this.room;
     const paper = papers.get(trim.paper);
-    const whole = outlineOf(piece ?? trim, piece?.path ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`).path;
+    const whole = outlineOf(piece ?? trim, piece?.path ?? trim.outline ?? `M0 0H${trim.width_mm}V${trim.height_mm}H0Z`).path;
     const cuts = piece ? whole : cutsOf(trim);
     return {
       key: [trim.id, piece?.number ?? "", paint.loaded].join(" "),

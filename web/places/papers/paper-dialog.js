@@ -15,10 +15,10 @@ import { showTrouble } from "../../parts/trouble.js";
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 /** @typedef {import("../../words/words.js").Key} Key */
 /**
- * Where a paper is: a shelf, and how it is kept there with scraps of these sizes; `keep` tells whether it was.
+ * Where a paper is: a shelf, and how it is kept there with these scraps; `keep` tells whether it was.
  *
  * @typedef {{shelf: import("../../desk/types.js").Shelf,
- *   keep: (paper: Paper, sizes: [number, number][]) => Promise<boolean>}} Holder
+ *   keep: (paper: Paper, scraps: import("../../desk/types.js").Scrap[]) => Promise<boolean>}} Holder
  */
 
 const PLAIN = "plain";
@@ -45,7 +45,7 @@ export class PaperDialog {
       this.#set({ sheet_width_mm: width, sheet_height_mm: height }),
     );
     this.print = new PrintFields(room, paper, (change) => this.#set(change));
-    this.scraps = new ScrapFields(room, holder.shelf.scraps.filter((scrap) => scrap.paper === paper.id));
+    this.scraps = new ScrapFields(room, paper.id, holder.shelf.scraps.filter((scrap) => scrap.paper === paper.id));
     this.direction = /** @type {Choice<string>} */ (
       new Choice("paper.direction", (direction) => this.#set({ direction }))
     );
@@ -177,7 +177,7 @@ export class PaperDialog {
       collection: this.collection?.value.trim() ?? "",
     };
     try {
-      if (await this.holder.keep(paper, this.scraps.sizes)) this.dialog.close();
+      if (await this.holder.keep(paper, this.scraps.scraps)) this.dialog.close();
     } catch (error) {
       showTrouble(this.dialog.trouble, error);
     }
@@ -193,13 +193,13 @@ export class PaperDialog {
 function shelfOf(room) {
   return {
     shelf: room.project.shelf,
-    keep: async (paper, sizes) => {
+    keep: async (paper, scraps) => {
       /** @type {unknown} */
       let refused = null;
       const done = await room.change(
         [
           { edit: "put_paper", to: { paper } },
-          { edit: "put_scraps", to: { paper: paper.id, sizes } },
+          { edit: "put_scraps", to: { paper: paper.id, scraps } },
         ],
         (error) => (refused = error),
       );

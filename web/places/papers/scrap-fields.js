@@ -1,23 +1,29 @@
 import { icon, make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
+import { fileButton } from "../../parts/file-button.js";
 import { writeAbout } from "../../words/lengths.js";
 import { refill } from "../../parts/refill.js";
 import { say } from "../../words/words.js";
+import { scrapFromPhoto } from "./scrap-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 
 const FIRST_MM = { in: 76.2, mm: 80 };
 
-/** The scraps left of a paper, as sizes to add and take away. */
+/** @typedef {import("../../desk/types.js").Scrap} Scrap */
+
+/** The scraps left of a paper, to add by size or photo and take away. */
 export class ScrapFields {
   /**
    * @param {Workroom} room
-   * @param {readonly import("../../desk/types.js").Scrap[]} scraps  of the paper
+   * @param {string} paper  its id
+   * @param {readonly Scrap[]} scraps  of the paper
    */
-  constructor(room, scraps) {
+  constructor(room, paper, scraps) {
     this.room = room;
-    /** Width and height in mm. @type {[number, number][]} */
-    this.sizes = scraps.map(({ width_mm, height_mm }) => [width_mm, height_mm]);
+    this.paper = paper;
+    /** @type {Scrap[]} */
+    this.scraps = [...scraps];
     const first = FIRST_MM[room.unit === "mm" ? "mm" : "in"];
     this.next = { width: first, height: first };
     const ways = (/** @type {(mm: number) => void} */ change) => ({
@@ -32,7 +38,7 @@ export class ScrapFields {
     this.list = make("ul", { class: "scraps" });
     this.element = make(
       "details",
-      { class: "fold", open: this.sizes.length > 0 },
+      { class: "fold", open: this.scraps.length > 0 },
       make("summary", { help: "paper.scraps" }, say("paper.scraps")),
       this.list,
       make(
@@ -42,24 +48,31 @@ export class ScrapFields {
         this.down.element,
         make("button", { help: "paper.scrap-add", type: "button", class: "button", onclick: () => void this.#add() }, icon("plus"), say("paper.scrap-add")),
       ),
+      fileButton("camera", "scrap.photo", { accept: "image/*" }, (file) => void scrapFromPhoto(room, file, (cut) => this.#put(cut))),
     );
     this.#show();
   }
 
   async #add() {
     if (!(await this.across.settled) || !(await this.down.settled)) return;
-    this.sizes = [...this.sizes, [this.next.width, this.next.height]];
+    this.#put({ width_mm: this.next.width, height_mm: this.next.height, outline: [] });
+  }
+
+  /** @param {Omit<Scrap, "id" | "paper">} cut */
+  #put(cut) {
+    this.scraps = [...this.scraps, { id: "", paper: this.paper, ...cut }];
     this.#show();
   }
 
   #show() {
     refill(
       this.list,
-      this.sizes.map(([width, height], at) =>
+      this.scraps.map(({ width_mm, height_mm, outline }, at) =>
         make(
           "li",
           {},
-          make("span", {}, writeAbout([width, height], this.room.unit)),
+          outline.length > 0 ? outlinePicture(outline, width_mm, height_mm) : null,
+          make("span", {}, writeAbout([width_mm, height_mm], this.room.unit), outline.length > 0 ? ` · ${say("scrap.shaped")}` : ""),
           make(
             "button",
             {
@@ -68,7 +81,7 @@ export class ScrapFields {
               class: "button-icon",
               "aria-label": say("paper.scrap-remove"),
               onclick: () => {
-                this.sizes = this.sizes.filter((_, other) => other !== at);
+                this.scraps = this.scraps.filter((_, other) => other !== at);
                 this.#show();
               },
             },
@@ -78,4 +91,20 @@ export class ScrapFields {
       ),
     );
   }
+}
+
+/**
+ * @param {readonly import("../../desk/types.js").Place[]} outline
+ * @param {number} width
+ * @param {number} height
+ */
+function outlinePicture(outline, width, height) {
+  const picture = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+  picture.setAttribute("class", "scrap-shape");
+  picture.setAttribute("viewBox", `0 0 ${width} ${height}`);
+  picture.setAttribute("aria-hidden", "true");
+  const path = document.createElementNS("http://www.w3.org/2000/svg", "path");
+  path.setAttribute("d", `M${outline.map((place) => place.join(" ")).join("L")}Z`);
+  picture.append(path);
+  return picture;
 }

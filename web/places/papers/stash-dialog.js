@@ -242,8 +242,8 @@ export class StashDialog {
     const { stash } = this.room;
     const paper = stash.shelf.papers.find(({ id }) => this.picked.has(id));
     if (!paper) return;
-    const keep = async (/** @type {Paper} */ told, /** @type {[number, number][]} */ sizes) => {
-      await stash.put(told, sizes);
+    const keep = async (/** @type {Paper} */ told, /** @type {import("../../desk/types.js").Scrap[]} */ scraps) => {
+      await stash.put(told, scraps);
       return true;
     };
     new PaperDialog(this.room, paper, { shelf: stash.shelf, keep }).open();

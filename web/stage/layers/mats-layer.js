@@ -2,7 +2,7 @@ import { inkOn, TONES } from "../colours.js";
 import { outlineOf } from "../outline.js";
 import { grown, meet } from "../shapes.js";
 import { textScale } from "../text-size.js";
-import { cutsOf, drawCuts } from "../trim-paint.js";
+import { cutsOf, drawCuts, edgeOf } from "../trim-paint.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
@@ -193,14 +193,17 @@ export class MatsLayer {
       context.rotate(Math.PI / 2);
     } else context.translate(x0, y0);
     if (this.#isLifted(trim)) {
-      this.#emptyPlace(context, view.scale, (place) => place.rect(0, 0, trim.width_mm, trim.height_mm));
+      this.#emptyPlace(context, view.scale, (place) => place.addPath(edgeOf(trim)));
       context.restore();
       return;
     }
     context.fillStyle = "rgb(40 30 10 / 25%)";
-    context.fillRect(0.5, 0.6, trim.width_mm, trim.height_mm);
+    const edge = edgeOf(trim);
+    context.translate(0.5, 0.6);
+    context.fill(edge);
+    context.translate(-0.5, -0.6);
     context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : TONES.white;
-    context.fillRect(0, 0, trim.width_mm, trim.height_mm);
+    context.fill(edge);
     drawCuts(context, cutsOf(trim), view.scale);
     const lifted = trim.pieces.find(({ number }) => number === this.lifted?.piece);
     if (lifted) this.#emptyPlace(context, view.scale, (place) => place.addPath(outlineOf(lifted, lifted.path).path));

@@ -154,11 +154,16 @@ def _taken(
     sheet = (0.0, 0.0, paper.sheet_width_mm, paper.sheet_height_mm)
     begun = [(sheet, on_sheet) for on_sheet in taken_from_sheets(trims).values()]
     if cutting.whole is not None and cutting.whole.paper == own_id:
-        begun.append((sheet, [_within(sheet, cutting.whole)]))
+        begun.append((sheet, [_within(sheet, cutting.whole.width_mm, cutting.whole.height_mm)]))
     sheets = len(begun)
-    begun += [(_at_corner(scrap), [_at_corner(trim)]) for trim, scrap in used]
-    if not begun:
+    for trim, scrap in used:
+        if not scrap.outline:
+            room = (0.0, 0.0, scrap.width_mm, scrap.height_mm)
+            begun.append((room, [_within(room, trim.width_mm, trim.height_mm)]))
+    if not begun and not used:
         return None
+    # A scrap that is no rectangle is taken whole: what its pieces leave of it is of no use.
+    shaped = math.fsum(scrap.area_mm2 for _, scrap in used if scrap.outline)
     left = tuple(
         Scrap(new_id(), paper.id, round(x1 - x0, 6), round(y1 - y0, 6))
         for room, cut in begun
@@ -166,7 +171,7 @@ def _taken(
     )
     came = math.fsum(area_of(room) for room, _ in begun)
     went = math.fsum(area_of(rectangle) for _, cut in begun for rectangle in cut)
-    kept = math.fsum(scrap.width_mm * scrap.height_mm for scrap in left)
+    kept = math.fsum(scrap.area_mm2 for scrap in left)
     return Taken(
         paper=paper.id,
         name=paper.name,
@@ -174,14 +179,9 @@ def _taken(
         counted=min(sheets, paper.sheets or 0),
         used=tuple(scrap for _, scrap in used),
         left=left,
-        trims_mm2=went,
+        trims_mm2=went + shaped,
         waste_mm2=max(0.0, came - went - kept),
     )
-
-
-def _at_corner(one: Scrap | Trim) -> Rectangle:
-    """Return a scrap, or a trim that is cut from its corner."""
-    return (0.0, 0.0, one.width_mm, one.height_mm)
 
 
 def taken_from_sheets(trims: Iterable[Trim]) -> Mapping[int, list[Rectangle]]:
@@ -204,13 +204,13 @@ def left_of_sheets(paper: Paper, plan: Plan, least_mm: float) -> Iterator[tuple[
             yield number, rectangle
 
 
-def _within(sheet: Rectangle, whole: WholeSheet) -> Rectangle:
-    """Return where on its sheet a rectangle is cut, all of the sheet where it is larger."""
-    _, _, wide, high = sheet
-    for width, height in ((whole.width_mm, whole.height_mm), (whole.height_mm, whole.width_mm)):
+def _within(room: Rectangle, width_mm: float, height_mm: float) -> Rectangle:
+    """Return where a rectangle is cut from a sheet or scrap, upright or turned; all where it is larger."""
+    _, _, wide, high = room
+    for width, height in ((width_mm, height_mm), (height_mm, width_mm)):
         if width <= wide + EPSILON and height <= high + EPSILON:
             return (0.0, 0.0, min(width, wide), min(height, high))
-    return sheet
+    return room
 
 
 def _scraps_used(
@@ -224,15 +224,17 @@ def _scraps_used(
         if trim.scrap is None:
             continue
         wanted = known[trim.scrap]
-        size = (wanted.width_mm, wanted.height_mm)
-        found = next(_of_size(at_hand, size, wanted.id), None)
+        found = next(_like(at_hand, wanted), None)
         if found is None:
-            raise Refusal("scrap-gone", paper=paper.name, width_mm=size[0], height_mm=size[1])
+            raise Refusal(
+                "scrap-gone", paper=paper.name, width_mm=wanted.width_mm, height_mm=wanted.height_mm
+            )
         at_hand.remove(found)
         used.append((trim, found))
     return used
 
 
-def _of_size(scraps: Sequence[Scrap], size: tuple[float, float], rather: str) -> Iterator[Scrap]:
-    alike = [scrap for scrap in scraps if (scrap.width_mm, scrap.height_mm) == size]
-    yield from sorted(alike, key=lambda scrap: scrap.id != rather)
+def _like(scraps: Sequence[Scrap], wanted: Scrap) -> Iterator[Scrap]:
+    """Yield the scraps of the same size and outline, the very one first."""
+    alike = [scrap for scrap in scraps if replace(wanted, id=scrap.id, paper=scrap.paper) == scrap]
+    yield from sorted(alike, key=lambda scrap: scrap.id != wanted.id)

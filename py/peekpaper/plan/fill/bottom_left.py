@@ -5,11 +5,13 @@ grown by half the spacing, may touch it, so that pieces without a common pixel k
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
 
 from peekpaper.breathing import Breathing
 from peekpaper.geometry.polyline import divided
@@ -22,6 +24,8 @@ from peekpaper.plan.shapes.turns import cosine_and_sine, turned_by_degrees
 
 HALF_DIAGONAL = 0.5**0.5
 """How far a pixel's corners are from its middle, in pixels."""
+EPSILON_MM = 1e-6
+"""What rounding may take from a margin."""
 LAID_AT_ONCE = 6
 """How many pieces are laid between two breaths: some hundredths of a second on a tablet."""
 
@@ -32,6 +36,22 @@ class Filling:
 
     poses: Mapping[int, Pose]
     extent_mm: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What pieces are laid in, in mm from its corner: a rectangle, or what an outline in it encloses."""
+
+    width_mm: float
+    height_mm: float
+    outline: Polygon | None = None
+
+    def keeps_margin(self, outlines: Iterable[Polygon], margin_mm: float) -> bool:
+        """Tell whether pieces lie in the outline, where there is one, and so far from it."""
+        if self.outline is None:
+            return True
+        inner = self.outline.buffer(EPSILON_MM - margin_mm)
+        return all(inner.covers(outline) for outline in outlines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +94,9 @@ class BottomLeftFill:
         self._pixel = pixel_mm
         self._masks: dict[int, tuple[TurnedMask, ...]] = {}
 
-    def fill(
-        self, order: Sequence[int], width_mm: float, height_mm: float, fixed: Mapping[int, Pose]
-    ) -> Breathing[Filling]:
-        """Lay the shapes `order` into a trim of that size round the `fixed` ones, as far as they fit."""
-        region = self._region(width_mm, height_mm, fixed)
+    def fill(self, order: Sequence[int], room: Room, fixed: Mapping[int, Pose]) -> Breathing[Filling]:
+        """Lay the shapes `order` into a room round the `fixed` ones, as far as they fit."""
+        region = self._region(room, fixed)
         poses = dict(fixed)
         reaches = [self._reach(index, pose) for index, pose in fixed.items()]
         for number, index in enumerate(order, start=1):
@@ -91,9 +109,9 @@ class BottomLeftFill:
         right, bottom = (max((reach[axis] for reach in reaches), default=0.0) for axis in (0, 1))
         return Filling(poses, (right, bottom))
 
-    def places(self, index: int, width_mm: float, height_mm: float, fixed: Mapping[int, Pose]) -> list[Pose]:
-        """Return all poses on the raster at which a shape lies free in a trim of that size."""
-        region = self._region(width_mm, height_mm, fixed)
+    def places(self, index: int, room: Room, fixed: Mapping[int, Pose]) -> list[Pose]:
+        """Return all poses on the raster at which a shape lies free in a room."""
+        region = self._region(room, fixed)
         return [
             self._pose(candidate, column, row)
             for candidate in self._masks_of(index)
@@ -102,14 +120,16 @@ class BottomLeftFill:
             ).tolist()
         ]
 
-    def _region(self, width_mm: float, height_mm: float, fixed: Mapping[int, Pose]) -> _Region:
-        """Return the region of a trim that pieces, grown by half the spacing, may cover."""
-        across = width_mm - 2 * self._margin + self._spacing
-        down = height_mm - 2 * self._margin + self._spacing
+    def _region(self, room: Room, fixed: Mapping[int, Pose]) -> _Region:
+        """Return the region of a room that pieces, grown by half the spacing, may cover."""
+        across = room.width_mm - 2 * self._margin + self._spacing
+        down = room.height_mm - 2 * self._margin + self._spacing
         columns, rows = (max(1, int(side / self._pixel) + 2) for side in (across, down))
         bitmap = Bitmap(columns, rows)
         for index, pose in fixed.items():
             bitmap.take_pixels(self._pixels_of(index, pose, bitmap))
+        if room.outline is not None:
+            bitmap.take_pixels(self._pixels_beyond(room.outline, bitmap))
         return _Region(bitmap, across, down)
 
     def _lay(self, region: _Region, index: int) -> Pose | None:
@@ -169,6 +189,18 @@ class BottomLeftFill:
         y = np.arange(0.5, bitmap.rows) * self._pixel + (first - pose.y_mm)
         ring = turned_by_degrees(self._shapes[index].outline, pose.turn_deg)
         return self._covered(index, pose.turn_deg, ring, x, y)
+
+    def _pixels_beyond(self, outline: Polygon, bitmap: Bitmap) -> NDArray[np.bool_]:
+        """Return the pixels where a piece, grown by half the spacing, is nearer than the margin."""
+        first = float(self._margin - self._spacing / 2)
+        x, y = np.meshgrid(
+            np.arange(0.5, bitmap.columns) * self._pixel + first,
+            np.arange(0.5, bitmap.rows) * self._pixel + first,
+        )
+        inner = outline.buffer(-(max(first, 0.0) + self._pixel * HALF_DIAGONAL))
+        shapely.prepare(inner)
+        beyond: NDArray[np.bool_] = ~shapely.contains_xy(inner, x, y)
+        return beyond
 
     def _covered(self, index: int, turn: float, ring: Floats, x: Floats, y: Floats) -> NDArray[np.bool_]:
         cosine, sine = cosine_and_sine(turn)

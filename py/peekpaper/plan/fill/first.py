@@ -4,9 +4,11 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from shapely import Polygon
+
 from peekpaper.breathing import Breathing
 from peekpaper.papers.paper import Scrap
-from peekpaper.plan.fill.bottom_left import BottomLeftFill, Filling
+from peekpaper.plan.fill.bottom_left import BottomLeftFill, Filling, Room
 from peekpaper.plan.plan import TrimShape
 from peekpaper.plan.shapes.distance_field import DistanceFields
 from peekpaper.plan.shapes.shape import Pose
@@ -14,7 +16,7 @@ from peekpaper.plan.shapes.turns import turns_allowed
 from peekpaper.plan.trims.layout import Layout
 from peekpaper.plan.trims.pins import scrap_for
 from peekpaper.plan.trims.sizes import Size, has_shape, round_up, sides
-from peekpaper.plan.trims.task import PaperTask, largest_of_scrap, leaves_a_scrap
+from peekpaper.plan.trims.task import PaperTask, largest_of_scrap, leaves_a_scrap, outline_of
 
 FIRST_TURNS, FEWEST_TURNS = 8, 4
 """At how many turns a piece that may turn is tried at most, and at least (by trial on the bench)."""
@@ -78,8 +80,12 @@ class _First:
         scraps = list(task.scraps)
         for pin in task.trim_pins:
             fixed = self._pins_left.pop(pin.trim, {})
-            filling = yield from self._filler.fill(self._left, pin.width_mm, pin.height_mm, fixed)
             scrap = scrap_for(pin, scraps)
+            room = Room(pin.width_mm, pin.height_mm, outline_of(scrap) if scrap else None)
+            if not room.keeps_margin(self._outlines(fixed), task.choices.margin_mm):
+                # What was laid into it by hand lay in another trim of that name: it is cut from a sheet.
+                scrap, room = None, Room(pin.width_mm, pin.height_mm)
+            filling = yield from self._filler.fill(self._left, room, fixed)
             scraps = [other for other in scraps if other is not scrap]
             name = scrap.id if scrap else None
             layouts.append(self._layout(pin.trim, (pin.width_mm, pin.height_mm), name, filling, fixed))
@@ -92,6 +98,9 @@ class _First:
             scraps = [scrap for scrap in scraps if scrap.id != layout.scrap]
             layouts.append(layout)
         return tuple(layout for layout in layouts if layout.poses)
+
+    def _outlines(self, poses: Mapping[int, Pose]) -> list[Polygon]:
+        return [self._task.shapes[index].polygon(pose) for index, pose in poses.items()]
 
     def one_trim(self, trim: str, indices: Sequence[int], pinned: Mapping[int, Pose]) -> Breathing[Layout]:
         self._left = [index for index in self._left if index in set(indices)]
@@ -115,12 +124,15 @@ class _First:
     ) -> Breathing[Layout | None]:
         """Return the smallest scrap that holds all that is left, else the one that holds most of it.
 
-        Of a scrap that holds all, no more is taken than is needed where a useful scrap stays.
+        Of a rectangle that holds all, no more is taken than is needed where a useful scrap stays.
         """
         best: tuple[float, Scrap, Filling, tuple[float, float]] | None = None
-        for scrap in sorted(scraps, key=lambda scrap: scrap.width_mm * scrap.height_mm):
+        for scrap in sorted(scraps, key=lambda scrap: scrap.area_mm2):
             for width, height in largest_of_scrap(scrap, self._task):
-                filling = yield from self._filler.fill(self._left, width, height, fixed)
+                room = Room(width, height, outline_of(scrap))
+                if not room.keeps_margin(self._outlines(fixed), self._task.choices.margin_mm):
+                    continue
+                filling = yield from self._filler.fill(self._left, room, fixed)
                 if not _contains(filling, width, height) or len(filling.poses) == len(fixed):
                     continue
                 held = math.fsum(self._grown[index] for index in filling.poses)
@@ -131,7 +143,7 @@ class _First:
         if best is None:
             return None
         _, scrap, filling, (width, height) = best
-        if len(filling.poses) == len(self._left) + len(fixed):
+        if len(filling.poses) == len(self._left) + len(fixed) and not scrap.outline:
             part = yield from self._least_with_fallback(largest_of_scrap(scrap, self._task), fixed)
             if part is not None and leaves_a_scrap(scrap, part[:2], self._task.choices):
                 cut = self._layout(trim, part[:2], scrap.id, part[2], fixed)
@@ -145,7 +157,7 @@ class _First:
             return replace(self._layout(trim, (width, height), None, filling, fixed), keeps_size=False)
         fillings = []
         for width, height in self._task.largest:
-            filling = yield from self._filler.fill(self._left, width, height, fixed)
+            filling = yield from self._filler.fill(self._left, Room(width, height), fixed)
             fillings.append((filling, width, height))
         filling, width, height = max(
             fillings, key=lambda found: math.fsum(self._grown[index] for index in found[0].poses)
@@ -174,7 +186,7 @@ class _First:
         for width, limit in self._widths(factors, largest):
             if (width - overhang) * (limit - overhang) < least:
                 continue
-            filling = yield from self._filler.fill(self._left, width, limit, fixed)
+            filling = yield from self._filler.fill(self._left, Room(width, limit), fixed)
             if len(filling.poses) < wanted or not _contains(filling, width, limit):
                 continue
             trim_width = round_up(filling.extent_mm[0], width, self._step)

@@ -6,6 +6,7 @@ import shapely
 from shapely import Polygon
 
 from peekpaper.geometry.grid import one_grown
+from peekpaper.plan.fill.bottom_left import Room
 from peekpaper.plan.plan import PlacedPiece, PlanChoices, Trim
 from peekpaper.plan.shapes.shape import Pose, Shape
 
@@ -23,6 +24,8 @@ class FreeSpace:
             trim.width_mm - choices.margin_mm,
             trim.height_mm - choices.margin_mm,
         )
+        self._room = Room(trim.width_mm, trim.height_mm, trim.outline)
+        self._margin = choices.margin_mm
         self._spacing = choices.spacing_mm - TOLERANCE_MM
         self._numbers = [other.number for other in others]
         self._others = shapely.STRtree([other.outline for other in others])
@@ -44,7 +47,9 @@ class FreeSpace:
         left, top, right, bottom = outline.bounds
         if left < self._box[0] - 1e-6 or top < self._box[1] - 1e-6:
             return False
-        return not (right > self._box[2] + 1e-6 or bottom > self._box[3] + 1e-6)
+        if right > self._box[2] + 1e-6 or bottom > self._box[3] + 1e-6:
+            return False
+        return self._room.keeps_margin([outline], self._margin)
 
     def _near(self, outline: Polygon) -> list[int]:
         reach = one_grown(outline, self._spacing) if self._spacing < 0 else outline

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from peekpaper.papers.paper import Direction, Paper
-from peekpaper.plan.fill.bottom_left import BottomLeftFill
+from peekpaper.plan.fill.bottom_left import BottomLeftFill, Room
 from peekpaper.plan.hand.free_space import FreeSpace
 from peekpaper.plan.mats.bin_packing import Board, Item, Placement, free_placements
 from peekpaper.plan.plan import PieceToPlace, PlacedPiece, PlanChoices, Trim
@@ -55,7 +55,7 @@ def nearest_piece_placement(
         choices,
         PIXEL_MM,
     )
-    places = filler.places(0, trim.width_mm, trim.height_mm, fixed)
+    places = filler.places(0, Room(trim.width_mm, trim.height_mm, trim.outline), fixed)
     places += [
         shape.pose_of(one.turn_deg, one.x_mm, one.y_mm)
         for one in trim.pieces

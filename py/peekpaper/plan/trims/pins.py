@@ -65,13 +65,15 @@ def refuse_contradictory_pins(pieces: Sequence[PieceToPlace], shelf: Shelf, choi
 def scrap_for(pin: TrimPin, scraps: Iterable[Scrap]) -> Scrap | None:
     """Return the smallest scrap that a pinned trim is, whichever way it lies, or can be cut from upright."""
     fitting = [scrap for scrap in scraps if scrap.paper == pin.paper and _is_in(pin, scrap)]
-    return min(fitting, key=lambda scrap: scrap.width_mm * scrap.height_mm, default=None)
+    return min(fitting, key=lambda scrap: scrap.area_mm2, default=None)
 
 
 def _is_in(pin: TrimPin, scrap: Scrap) -> bool:
     sides = sorted((scrap.width_mm, scrap.height_mm))
     pinned = sorted((pin.width_mm, pin.height_mm))
     is_whole = all(abs(a - b) < EPSILON for a, b in zip(sides, pinned, strict=True))
+    if scrap.outline:
+        return is_whole and abs(pin.width_mm - scrap.width_mm) < EPSILON
     return is_whole or (
         pin.width_mm <= scrap.width_mm + EPSILON and pin.height_mm <= scrap.height_mm + EPSILON
     )

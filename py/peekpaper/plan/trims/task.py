@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from shapely import Polygon
+
 from peekpaper.papers.paper import Paper, Scrap, Shelf
 from peekpaper.plan.plan import PieceToPlace, PlanChoices, TrimPin
 from peekpaper.plan.shapes.shape import Pose, Shape, make_shape
@@ -28,8 +30,18 @@ class PaperTask:
 
 
 def largest_of_scrap(scrap: Scrap, task: PaperTask) -> tuple[Size, ...]:
-    """Return the largest trims of a scrap that the mat takes, as `largest_sizes` does."""
-    return largest_sizes((scrap.width_mm, scrap.height_mm), task.paper.direction, task.choices)
+    """Return the largest trims of a scrap that the mat takes, as `largest_sizes` does.
+
+    A scrap that is no rectangle goes on the mat whole or not at all.
+    """
+    whole = (scrap.width_mm, scrap.height_mm)
+    sizes = largest_sizes(whole, task.paper.direction, task.choices)
+    return tuple(size for size in sizes if size == whole) if scrap.outline else sizes
+
+
+def outline_of(scrap: Scrap) -> Polygon | None:
+    """Return the outline of a scrap that is no rectangle."""
+    return Polygon(scrap.outline) if scrap.outline else None
 
 
 def on_scrap(task: PaperTask, scrap: str | None) -> PaperTask:
@@ -40,9 +52,10 @@ def on_scrap(task: PaperTask, scrap: str | None) -> PaperTask:
 
 
 def leaves_a_scrap(scrap: Scrap, trim: Size, choices: PlanChoices) -> bool:
-    """Tell whether what is left of a scrap beside a trim at its corner is worth keeping."""
+    """Tell whether what is left of a scrap beside a trim at its corner, however it lies, is worth keeping."""
     least = choices.least_scrap_mm - EPSILON
-    left = (scrap.width_mm - trim[0], scrap.height_mm - trim[1])
+    ways = ((scrap.width_mm - wide, scrap.height_mm - high) for wide, high in (trim, trim[::-1]))
+    left = next((way for way in ways if min(way) >= -EPSILON), (0.0, 0.0))
     return max(left) >= least and min(scrap.width_mm, scrap.height_mm) >= least
 
 

@@ -11,7 +11,7 @@ from shapely import LinearRing, Polygon
 from peekpaper.design.design import LooseBit
 from peekpaper.geometry.affine import after, moved
 from peekpaper.geometry.fitting.curves import fit_outlines
-from peekpaper.geometry.outline import Floats, Outline, outer_ring, rectangle
+from peekpaper.geometry.outline import Floats, Outline, outer_ring
 from peekpaper.plan.plan import Mat, Trim
 from peekpaper.sheets.areas_to_cut import AreaToCut, card_areas, whole_back_areas
 from peekpaper.sheets.choices import SheetChoices
@@ -20,7 +20,7 @@ from peekpaper.sheets.cut.size_check import with_size_check, with_size_check_bes
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.picture.label_spots import label_spots, number_size
 from peekpaper.sheets.picture.lettering import lettered
-from peekpaper.sheets.places import as_cut, from_design, from_trim, size_on_mat
+from peekpaper.sheets.places import as_cut, edge_of, from_design, from_trim, size_on_mat
 from peekpaper.sheets.plain_text import file_stem
 from peekpaper.sheets.sheet_file import Purpose
 from peekpaper.sheets.work import Work
@@ -113,8 +113,8 @@ def _mat_sheet(name: str, purpose: Purpose, mat: Mat, trims: Sequence[Trim], mak
 
 
 def _frame(trim: Trim, over: Floats) -> Floats:
-    """Return the rectangle of a trim on its mat, once `over` lays the mat as it is cut."""
-    return moved(rectangle(0, 0, trim.width_mm, trim.height_mm), after(over, from_trim(trim)))
+    """Return the edge of a trim on its mat, once `over` lays the mat as it is cut."""
+    return moved(edge_of(trim), after(over, from_trim(trim)))
 
 
 def _number(text: str, spot: Floats, matrix: Floats) -> list[Floats]:

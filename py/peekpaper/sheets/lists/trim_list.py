@@ -56,7 +56,8 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
     def source(trim: Trim) -> str:
         scrap = scraps.get(trim.scrap) if trim.scrap else None
         if scrap:
-            return words.text("print.from-scrap", size=words.size(scrap.width_mm, scrap.height_mm, unit))
+            key = "print.from-shaped-scrap" if scrap.outline else "print.from-scrap"
+            return words.text(key, size=words.size(scrap.width_mm, scrap.height_mm, unit))
         if trim.printed_at:
             return words.text("print.from-printed-page", number=trim.printed_at.sheet)
         if trim.cut_from:

@@ -7,7 +7,6 @@ import numpy as np
 import shapely
 
 from peekpaper.geometry.affine import after, moved
-from peekpaper.geometry.outline import rectangle
 from peekpaper.geometry.overlay import difference
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.areas_to_cut import AreaToCut, card_areas, whole_back_areas
@@ -22,7 +21,7 @@ from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
 from peekpaper.sheets.picture.placed_numbers import PlacedNumber, placed_numbers
 from peekpaper.sheets.picture.typeface import shortened
-from peekpaper.sheets.places import as_cut
+from peekpaper.sheets.places import as_cut, edge_of
 from peekpaper.sheets.work import Work
 from peekpaper.words.words import Language
 
@@ -200,7 +199,7 @@ def _trim_picture(trim: Trim, tag: str, choices: SheetChoices) -> Picture:
     rim = shapely.box(0, 0, trim.width_mm, trim.height_mm)
     walls = [*outlines, difference(shapely.buffer(rim, _AROUND_MM), rim)]
     marks = (
-        Stroke((rectangle(0, 0, trim.width_mm, trim.height_mm),), HAIRLINE, 0.15, 1.5),
+        Stroke((moved(edge_of(trim), side),), HAIRLINE, 0.15, 1.5),
         Stroke(rings, INK, _CUT_MM),
         *_written(placed_numbers(outlines, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)),
     )

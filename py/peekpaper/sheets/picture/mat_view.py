@@ -17,7 +17,7 @@ from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK, WHITE, ink
 from peekpaper.sheets.picture.label_spots import number_spots
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import text_width
-from peekpaper.sheets.places import as_cut, corner_on_mat, from_trim, size_on_mat
+from peekpaper.sheets.places import as_cut, corner_on_mat, edge_of, from_trim, size_on_mat
 from peekpaper.sheets.work import Work
 
 RIM_MM = 6.0
@@ -89,12 +89,12 @@ def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:
 def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list[Mark]:
     width, height = (length * scale for length in size_on_mat(trim))
     x, y = (at * scale + RIM_MM for at in corner_on_mat(trim, side))
-    frame = rectangle(x, y, width, height)
     matrix = after(side, from_trim(trim))
 
     def on_page(points: Floats) -> Floats:
         return moved(points, matrix) * scale + RIM_MM
 
+    frame = on_page(edge_of(trim))
     outlines = [shapely.transform(placed.outline, on_page) for placed in trim.pieces]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
     marks: list[Mark] = [
