@@ -1,10 +1,8 @@
 import { icon, make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
-import { fileButton } from "../../parts/file-button.js";
 import { writeAbout } from "../../words/lengths.js";
 import { refill } from "../../parts/refill.js";
 import { say } from "../../words/words.js";
-import { scrapFromPhoto } from "./scrap-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 
@@ -12,7 +10,7 @@ const FIRST_MM = { in: 76.2, mm: 80 };
 
 /** @typedef {import("../../desk/types.js").Scrap} Scrap */
 
-/** The scraps left of a paper, to add by size or photo and take away. */
+/** The scraps left of a paper, to add and take away. */
 export class ScrapFields {
   /**
    * @param {Workroom} room
@@ -48,7 +46,6 @@ export class ScrapFields {
         this.down.element,
         make("button", { help: "paper.scrap-add", type: "button", class: "button", onclick: () => void this.#add() }, icon("plus"), say("paper.scrap-add")),
       ),
-      fileButton("camera", "scrap.photo", { accept: "image/*" }, (file) => void scrapFromPhoto(room, file, (cut) => this.#put(cut))),
     );
     this.#show();
   }
