@@ -80,7 +80,11 @@ def test_what_is_shown_is_of_what_is_open(visit: Visit) -> None:
         expect(page.locator("[data-place=design]")).to_have_attribute("aria-current", "page")
     expect(page.locator(".design-count")).to_have_text("1 opening")
 
-    # Of several files the first is opened, and the others are told by name.
+    # Of several designs all are shown by name; what was open stays till one of them is chosen.
     page.evaluate(DROP_ALL, window_svg())
+    tray = page.locator("dialog[open] .tray-design")
+    expect(tray).to_have_text([re.compile(name) for name in ("first", "second", "third")])
+    expect(page.locator("#project-name")).to_have_text("pane")
+    table.press(tray.first)
     expect(page.locator("#project-name")).to_have_text("first")
-    expect(page.locator(".notice")).to_have_text(re.compile("second.svg and third.svg were left"))
+    expect(table.openings).to_have_count(6)

@@ -50,7 +50,7 @@ json.dumps(sorted(str(name) for name in micropip.list()))
 
 def test_what_only_sheets_need_imports_once_it_is_loaded(runtime):
     parts = json.loads((runtime / "parts.json").read_text())["parts"]
-    for_sheets = [part["name"] for part in parts if part["when"] == "sheets"]
+    for_sheets = [part["name"] for part in parts if part["when"] in {"dxf", "sheets"}]
     code = """
 import io
 import ezdxf, fpdf, segno

@@ -43,7 +43,9 @@ export function completedShelf(shelf) {
  * @returns {Part[]} each with all that it lacks; the same ones where that is nothing
  */
 function completedAll(parts, lacking) {
-  const whole = parts.map((part) => filled(part, lacking));
+  // What is damaged stays so: it is told by whoever judges the document.
+  if (!Array.isArray(parts)) return parts;
+  const whole = parts.map((part) => (typeof part === "object" && part ? filled(part, lacking) : part));
   return whole.every((part, at) => part === parts[at]) ? parts : whole;
 }
 
