@@ -154,7 +154,8 @@ def lay_anew(
     """Lays the tests' own design, as a new project, on a page of that screen that earlier tests had.
 
     Python starts once for all of them. For tests to which what was chosen before is all one, and which leave
-    unit, language, ways to give, the side that is seen and what is in the browser as they were.
+    unit, language, ways to give, the side that is seen and what is in the browser as they were, and no dialog
+    open.
     """
     failed = request.session.testsfailed
     used: dict[str, Table] = {}
@@ -176,6 +177,7 @@ def lay_anew(
         if faults or request.session.testsfailed > failed:
             table.close()
         else:
+            expect(table.page.locator("dialog[open]"), "the next test's page is free").to_have_count(0)
             pages_left_open[screen] = table
         assert faults == []
 

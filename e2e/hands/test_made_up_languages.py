@@ -12,7 +12,10 @@ from e2e.own_site import OwnSite
 from e2e.table import SCREENS, Table
 
 # What is seen beyond the screen, or wider within than its panel; strips of pictures are swept along.
-TOO_WIDE = """() => {
+# What slides in is measured where it comes to rest; what turns for as long as it is seen is not waited for.
+TOO_WIDE = """async () => {
+    const ends = ({ effect }) => effect.getComputedTiming().endTime < Infinity;
+    await Promise.allSettled(document.getAnimations().filter(ends).map(({ finished }) => finished));
     const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document.body;
     const isOut = ({ left, right }) => left < -1 || right > innerWidth + 1;
     const isFull = (each) => each.clientWidth > 0 && each.scrollWidth > each.clientWidth + 1

@@ -136,6 +136,12 @@ def test_a_link_opens_as_a_copy_and_a_cut_one_leaves_what_was_open(revisit: Visi
     expect(table.openings).to_have_count(6)
     page.evaluate("whole => { location.hash = whole; }", link.split("#")[1])
     expect(page.get_by_text("This is your own copy")).to_be_visible()
+    work = page.get_by_role("dialog", name="window")
+    expect(work).to_contain_text("A friend made this.")
+    expect(work.get_by_role("img", name="window, finished")).to_have_attribute("src", re.compile("^blob:"))
+    work.get_by_role("button", name="Look at the design").click()
+    expect(work).to_have_count(0)
+    expect(table.openings).to_have_count(6)
     page.locator("#menu-button").click()
     expect(page.locator(".kept", has_text="window")).to_have_count(2)
 

@@ -274,6 +274,7 @@ def test_colourways_are_copied_renamed_swapped_and_chosen(lay_anew: Visit) -> No
     expect(table.opening(2)).not_to_contain_text(OPEN)
     table.press(button(table, "Compare"))
     expect(table.page.locator(".compared .tile")).to_have_count(before + 1)
+    table.press(table.page.get_by_role("dialog").get_by_role("button", name="Close"))
 
 
 def test_a_photo_becomes_a_paper_that_stays_on_the_device(lay_anew: Visit) -> None:
@@ -328,6 +329,7 @@ def test_a_picture_that_tells_its_resolution_is_a_whole_sheet_at_its_true_size(l
     expect(page.get_by_role("radio", name="What I mark")).to_be_checked()
     expect(page.get_by_role("button", name="Top left corner")).to_be_visible()
     table.picture("marked-sheet")
+    table.press(button(table, "Cancel"))
 
 
 def test_the_page_takes_a_title_and_its_picture_bears_measures(lay_anew: Visit, tmp_path: Path) -> None:
