@@ -1,6 +1,6 @@
 """Whatever mends a document holds, the card comes out whole, or a sentence says why not."""
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from made_projects import some
 from panels import drawing_of, random_panel
@@ -14,8 +14,10 @@ from peekpaper.design.mending.mends import (
     CutOpening,
     DivideCard,
     DropSpecks,
+    Fate,
     FillOpening,
     FillSmall,
+    FrameShape,
     LeaveAsIs,
     Mend,
     RubOut,
@@ -54,6 +56,16 @@ changes = st.one_of(
 )
 
 
+RUB_ALL_OUT = RubOut(((0.0, 0.0), (0.0, 0.0)), 10000.0)
+
+
+@example(0, [RUB_ALL_OUT, AddFrame(FrameShape.RECTANGLE, 50.0, 0.0, 3.0, 30.0)])
+@example(0, [RUB_ALL_OUT, DropSpecks(1000.0)])
+@example(0, [RUB_ALL_OUT, SettleBit((0.0, 0.0), Fate.GLUE)])
+@example(0, [RUB_ALL_OUT, Smooth(1.0)])
+@example(0, [RUB_ALL_OUT, AddCard((((0.0, 0.0), (90.0, 0.0), (0.0, 90.0)),))])
+@example(0, [AddFrame(FrameShape.RECTANGLE, 1e-6, 0.0, 3.0, 4.0)])
+@example(0, [AddFrame(FrameShape.RECTANGLE, 1.0, -200.0, 3.0, 4.0)])
 @settings(max_examples=30, deadline=None)
 @given(st.integers(0, 50), st.lists(changes, max_size=5))
 def test_any_mends_leave_a_sound_card_or_are_refused(seed: int, made: list) -> None:

@@ -33,6 +33,8 @@ from peekpaper.refusal import Refusal
 
 MAX_OPENINGS = 10_000
 """More can be neither cut nor backed, and would keep the page busy for minutes."""
+_ROUNDING = 1e-9
+"""By no more than this share of its size a card may lie beside the origin."""
 
 __all__ = ["designs", "make_design", "tolerance_for"]
 
@@ -226,13 +228,35 @@ def _mended(ink: CardInk, placing: Placing, mends: Sequence[Mend]) -> tuple[Plac
     left, top, _, _ = parts.card.bounds
     if (left, top) == (0.0, 0.0):
         return placing, parts, card
-    moved = replace(
+    placing = _moved(placing, left, top)
+    card = apply_mends(placing.area(ink.area), mends, placing)
+    parts = split_parts(card.area)
+    if parts.card.is_empty:
+        raise Refusal("no-card-with-mends")
+    left, top, right, bottom = parts.card.bounds
+    if max(abs(left), abs(top)) <= _ROUNDING * max(right - left, bottom - top):
+        return placing, parts, card
+    # A crumb beside the card hangs on to it now, or one fell off: moved as it is, it can't change again.
+    card = _without_offset(card, left, top)
+    return _moved(placing, left, top), split_parts(card.area), card
+
+
+def _moved(placing: Placing, left: float, top: float) -> Placing:
+    """Return the placing that brings to the origin what the given one brings to a place in mm."""
+    return replace(
         placing,
         left_px=placing.left_px + left / placing.mm_per_px,
         top_px=placing.top_px + top / placing.mm_per_px,
     )
-    card = apply_mends(moved.area(ink.area), mends, moved)
-    return moved, split_parts(card.area), card
+
+
+def _without_offset(card: MendedCard, left: float, top: float) -> MendedCard:
+    """Return a mended card with a place in mm moved to the origin."""
+    offset = Placing(1.0, left, top)
+    stays = tuple(
+        each if each.where is None else replace(each, where=offset.geometry(each.where)) for each in card.left
+    )
+    return MendedCard(offset.area(card.area), card.lost, stays)
 
 
 def _grouped(openings: Sequence[Opening]) -> tuple[Opening, ...]:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import shapely
@@ -14,6 +15,9 @@ from peekpaper.design.design import Reading
 from peekpaper.design.size import mm_per_px
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.geometry.areas import as_area
+from peekpaper.geometry.overlay import valid
+
+Shape = TypeVar("Shape", bound=BaseGeometry)
 
 _FINEST_MM = 1e-4
 """How finely places are written down: far below what a blade can follow."""
@@ -29,19 +33,20 @@ class Placing:
     left_px: float
     top_px: float
 
-    def geometry(self, geometry: BaseGeometry) -> BaseGeometry:
+    def geometry(self, geometry: Shape) -> Shape:
         """Return a geometry in CSS px as one in mm."""
 
         def place(points: NDArray[np.float64]) -> NDArray[np.float64]:
             moved: NDArray[np.float64] = (points - (self.left_px, self.top_px)) * self.mm_per_px
             return moved
 
-        return shapely.transform(geometry, place)
+        placed: Shape = shapely.transform(geometry, place)
+        return placed
 
     def area(self, area: MultiPolygon) -> MultiPolygon:
         """Return an area in CSS px as a valid one in mm; rounding may make edges cross that only touched."""
         placed = self.geometry(area)
-        return as_area(placed if placed.is_valid else shapely.make_valid(placed))
+        return as_area(placed if placed.is_valid else valid(placed))
 
     def places(self, points_px: Sequence[tuple[float, float]]) -> NDArray[np.float64]:
         """Return points in CSS px (n) as points (n, 2) in mm."""

@@ -82,15 +82,17 @@ def mend_all(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     """
     project = context.project(arguments)
     found: tuple[Found, ...] = ()
+    told: int | None = None
     last = 0.0
     for found in context.pipeline.mendings(project):
-        if monotonic() - last > _SLICE_SECONDS:
-            yield step("progress", {"found": len(found)})
+        if len(found) != told or monotonic() - last > _SLICE_SECONDS:
+            told = len(found)
+            yield step("progress", {"found": told})
             last = monotonic()
     design = context.pipeline.design(project)
     effect = effect_of(design, [each.change for each in found])
-    told = [{"finding": each.finding, "change": encode(each.change)} for each in found]
-    yield result({"mends": told, **_effect_view(effect, design)})
+    mends = [{"finding": each.finding, "change": encode(each.change)} for each in found]
+    yield result({"mends": mends, **_effect_view(effect, design)})
 
 
 def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

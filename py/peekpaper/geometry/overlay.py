@@ -97,6 +97,17 @@ def each_done(
     return _on_a_grid(lambda pitch: work(np.array([shapely.set_precision(sound, pitch)], dtype=object)))
 
 
+def valid(geometry: BaseGeometry) -> BaseGeometry:
+    """Return a geometry whose edges cross as a valid one; every other part that they enclose is a hole.
+
+    Where it all but falls together, so that GEOS stops, what has any area is kept.
+    """
+    try:
+        return shapely.make_valid(geometry)
+    except shapely.GEOSException:
+        return shapely.make_valid(geometry, method="structure", keep_collapsed=False)
+
+
 def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
     """Return the polygons of a geometry; points and lines that an overlay left are dropped."""
     parts = shapely.get_parts(shapely.get_parts(geometry))
@@ -121,7 +132,7 @@ def _anew(overlay: Callable[..., BaseGeometry], one: BaseGeometry, other: BaseGe
 
 def _sound(geometry: BaseGeometry) -> BaseGeometry:
     """Return a valid area for one that is not, without what has none; lines and points as they are."""
-    return MultiPolygon(polygons_of(shapely.make_valid(geometry))) if _is_area(geometry) else geometry
+    return MultiPolygon(polygons_of(valid(geometry))) if _is_area(geometry) else geometry
 
 
 def _is_area(geometry: BaseGeometry) -> bool:

@@ -60,7 +60,7 @@ def find_bars(
 
 def _nearest_of_one(rings: NDArray[np.int64], widths: NDArray[np.float64]) -> NDArray[np.bool_]:
     """Tell which pairs of rings are the nearest pair of one of their openings."""
-    least = np.full(int(rings.max()) + 1, np.inf)
+    least = np.full(int(rings.max(initial=OUTSIDE)) + 1, np.inf)
     for side in (0, 1):
         np.minimum.at(least, rings[:, side], widths)
     least[OUTSIDE] = -1

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.geometry.delaunay import as_complex, delaunay, delaunay_with, looked_up
+from peekpaper.geometry.grid import to_grid
 from peekpaper.geometry.vectors import norms, triangle_areas
 
 OUTSIDE = 0
@@ -21,6 +22,10 @@ _ROUNDS = 20
 _BREEDING = 4
 """So many rounds in a row that leave ever more edges missing never end: a corner is too sharp, or edges all
 but lie on one another (of 25 cards looked at none that ended had even one such round)."""
+
+
+_ROUNDING = 1e-7
+"""Triangles whose area is another than the card's by no more than this share cover it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,7 +65,8 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
     An unconstrained Delaunay triangulation of the nodes is taken and edges that it misses are halved until
     it has them all (conforming Delaunay refinement: Shewchuk, Lecture Notes on Delaunay Mesh
     Generation, 2012, chapter 6). Where sharp corners keep that from ending, the constrained triangulation
-    of GEOS, exact but several times slower, takes over.
+    of GEOS, exact but several times slower, takes over. Edges that all but coincide can lead both astray;
+    then the nodes are put on a grid, and what still can't be told apart there is left out.
     """
     if card.is_empty:
         return CardTriangulation(
@@ -71,7 +77,22 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
             np.empty((0, 3), np.int64),
         )
     rings, numbers = _numbered_rings(card, openings)
-    edges = _densified(rings, numbers, step_mm)
+    refined, has_edges = _refined(card, _densified(rings, numbers, step_mm))
+    if has_edges and _uncovered(card, refined) <= _ROUNDING:
+        return refined
+    exact = _exact(rings, numbers, card, step_mm)
+    if exact is not None and _uncovered(card, exact) <= _ROUNDING:
+        return exact
+    snapped, _ = _refined(
+        card, _densified([shapely.transform(ring, to_grid) for ring in rings], numbers, step_mm)
+    )
+    if exact is not None and _uncovered(card, exact) <= _uncovered(card, snapped):
+        return exact
+    return snapped
+
+
+def _refined(card: MultiPolygon, edges: "_Edges") -> tuple[CardTriangulation, bool]:
+    """Return the triangles within a card, and whether all edges could be made sides of them."""
     first, ends = edges.indexed()
     points = edges.starts[first]
     triangles = delaunay(points)
@@ -81,19 +102,19 @@ def triangulate_card(card: MultiPolygon, openings: Sequence[Polygon], step_mm: f
         missing = _missing(ends, triangles, len(points))
         counts.append(int(np.count_nonzero(missing)))
         if not missing.any():
-            kept = _inside(card, points, triangles)
-            if _covers(card, points, kept):
-                return edges.triangulation(first, kept)
+            return edges.triangulation(first, _inside(card, points, triangles)), True
+        if _breeds(counts):
             break
-        edges = edges.halved(missing)
-        first, ends = edges.indexed()
-        before, points = points, edges.starts[first]
-        is_new = np.isin(as_complex(points), as_complex(before), invert=True)
+        halved = edges.halved(missing)
+        first_halved, ends = halved.indexed()
+        before, after = points, halved.starts[first_halved]
+        is_new = np.isin(as_complex(after), as_complex(before), invert=True)
         # An edge may be too short to have a middle.
-        if not is_new.any() or _breeds(counts):
+        if not is_new.any():
             break
+        edges, first, points = halved, first_halved, after
         triangles = delaunay_with(points, np.flatnonzero(~is_new)[triangles], is_new)
-    return _slow(rings, numbers, card, step_mm)
+    return edges.triangulation(first, _inside(card, points, triangles)), False
 
 
 def _breeds(counts: Sequence[int]) -> bool:
@@ -190,17 +211,23 @@ def _inside(
     return triangles[inside & (triangle_areas(corners) > 0)]
 
 
-def _covers(card: MultiPolygon, points: NDArray[np.float64], triangles: NDArray[np.int64]) -> bool:
-    return bool(abs(triangle_areas(points[triangles]).sum() - card.area) <= 1e-7 * card.area)
+def _uncovered(card: MultiPolygon, triangulation: CardTriangulation) -> float:
+    """Return by what share of the card's area that of the triangles is another."""
+    return float(abs(triangle_areas(triangulation.corners).sum() - card.area) / card.area)
 
 
-def _slow(
+def _exact(
     rings: Sequence[shapely.LinearRing], numbers: Sequence[int], card: MultiPolygon, step_mm: float
-) -> CardTriangulation:
+) -> CardTriangulation | None:
+    """Return the constrained triangulation, None where GEOS stops."""
     edges = _densified(rings, numbers, step_mm)
     first, _ = edges.indexed()
     points = edges.starts[first]
-    collections = shapely.constrained_delaunay_triangles(shapely.segmentize(np.array(card.geoms), step_mm))
+    parts = shapely.segmentize(np.array(card.geoms), step_mm)
+    try:
+        collections = shapely.constrained_delaunay_triangles(parts)
+    except shapely.GEOSException:
+        return None
     corners = shapely.get_coordinates(collections).reshape(-1, 4, 2)[:, :3]
     triangles = looked_up(points, corners)
     return edges.triangulation(first, triangles[triangle_areas(points[triangles]) > 0])

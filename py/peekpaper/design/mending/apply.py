@@ -39,7 +39,7 @@ from peekpaper.design.placing import Placing
 from peekpaper.geometry.affine import moved
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.grid import Cap, grown
-from peekpaper.geometry.overlay import difference, intersection, symmetric_difference, union_all
+from peekpaper.geometry.overlay import difference, intersection, symmetric_difference, union_all, valid
 from peekpaper.geometry.polyline import run_on
 
 _REACH_MM = 0.05
@@ -78,7 +78,8 @@ def apply_mends(area: MultiPolygon, mends: Sequence[Mend], placing: Placing) -> 
     left: list[Left] = []
     for kind, run in groupby(mends, key=lambda mend: type(mend.change)):
         some = list(run)
-        done = _KINDS[kind](area, [mend.change for mend in some], placing)
+        act = _nothing_done if area.is_empty and kind in _ON_CARD else _KINDS[kind]
+        done = act(area, [mend.change for mend in some], placing)
         area = done.area
         lost += [mend.id for mend, did in zip(some, done.did, strict=True) if not did]
         left += [
@@ -171,7 +172,7 @@ def _within_outlines(outlines: Sequence[Outline]) -> MultiPolygon:
     """Return the area within closed outlines, of which those inside others are holes."""
     within: BaseGeometry = MultiPolygon()
     for outline in outlines:
-        within = symmetric_difference(within, as_area(shapely.make_valid(Polygon(outline))))
+        within = symmetric_difference(within, as_area(valid(Polygon(outline))))
     return as_area(within)
 
 
@@ -182,7 +183,7 @@ def _rubbed(area: MultiPolygon, changes: Sequence[RubOut], placing: Placing) -> 
 
 
 def _cut(area: MultiPolygon, changes: Sequence[CutOpening], placing: Placing) -> _Done:
-    drawn = [shapely.make_valid(Polygon(placing.places(change.outline))) for change in changes]
+    drawn = [valid(Polygon(placing.places(change.outline))) for change in changes]
     outlines = geometries([as_area(outline) for outline in drawn])
     return _Done(as_area(difference(area, union_all(outlines))), _meet(area, outlines))
 
@@ -224,6 +225,10 @@ def _bits(area: MultiPolygon, changes: Sequence[SettleBit], placing: Placing) ->
         if changes[at].fate is Fate.DROP
     ]
     return _Done(MultiPolygon(np.delete(parts, drop).tolist()), did)
+
+
+def _nothing_done(area: MultiPolygon, changes: Sequence[Any], _placing: Placing) -> _Done:
+    return _Done(area, np.zeros(len(changes), bool))
 
 
 def _as_it_is(
@@ -288,3 +293,5 @@ _KINDS: Mapping[type, Callable[[MultiPolygon, Sequence[Any], Placing], _Done]] =
     Smooth: _smoothed,
     AddFrame: _framed,
 }
+_ON_CARD = frozenset({SettleBit, DropSpecks, Smooth, AddFrame})
+"""What asks for the size or the largest part of the card, so that it has no place where no card is left."""

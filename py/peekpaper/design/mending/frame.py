@@ -25,6 +25,9 @@ def frame_around(area: MultiPolygon, frame: AddFrame, mm_per_px: float) -> Multi
     )
     around = _outline(area, width) if frame.shape is FrameShape.OUTLINE else shapely.box(*area.bounds)
     outer, inner = _grown(around, margin + width, corner), _grown(around, margin, max(corner - width, 0.0))
+    if outer.is_empty:
+        # So far within the card's outline nothing is left to go around.
+        return area
     framed = union_all([area, difference(outer, inner)])
     if hole > 0:
         left, top, right, _ = outer.bounds
