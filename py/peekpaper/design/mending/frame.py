@@ -51,7 +51,7 @@ def framed_bounds(bounds_px: Bounds, changes: Iterable[Change]) -> Bounds:
 def _grown(area: BaseGeometry, by: float, corner: float) -> BaseGeometry:
     """Return an area grown by a distance (mm), its outer corners rounded to a radius."""
     wide = one_grown(area, by, join_style="mitre")
-    if corner <= 0:
+    if corner <= 0 or wide.is_empty:
         return wide
     left, top, right, bottom = wide.bounds
     radius = min(corner, (right - left) / 2, (bottom - top) / 2) * 0.999
