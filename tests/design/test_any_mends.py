@@ -7,6 +7,7 @@ from panels import drawing_of, random_panel
 
 from peekpaper.design.design import Limits, Reading
 from peekpaper.design.make import make_design
+from peekpaper.design.mending import mends as kinds
 from peekpaper.design.mending.mends import (
     AddBar,
     AddCard,
@@ -14,7 +15,6 @@ from peekpaper.design.mending.mends import (
     CutOpening,
     DivideCard,
     DropSpecks,
-    Fate,
     FillOpening,
     FillSmall,
     FrameShape,
@@ -61,7 +61,7 @@ RUB_ALL_OUT = RubOut(((0.0, 0.0), (0.0, 0.0)), 10000.0)
 
 @example(0, [RUB_ALL_OUT, AddFrame(FrameShape.RECTANGLE, 50.0, 0.0, 3.0, 30.0)])
 @example(0, [RUB_ALL_OUT, DropSpecks(1000.0)])
-@example(0, [RUB_ALL_OUT, SettleBit((0.0, 0.0), Fate.GLUE)])
+@example(0, [RUB_ALL_OUT, SettleBit((0.0, 0.0), kinds.Fate.GLUE)])
 @example(0, [RUB_ALL_OUT, Smooth(1.0)])
 @example(0, [RUB_ALL_OUT, AddCard((((0.0, 0.0), (90.0, 0.0), (0.0, 90.0)),))])
 @example(0, [AddFrame(FrameShape.RECTANGLE, 1e-6, 0.0, 3.0, 4.0)])
