@@ -29,6 +29,8 @@ from peekpaper.design.mending.lighter import (
 )
 from peekpaper.design.mending.mend_all import Found, mendings
 from peekpaper.design.mending.mends import DivideCard
+from peekpaper.design.motifs.motif import Motif
+from peekpaper.design.motifs.motifs import found_motifs, with_decided
 from peekpaper.design.openings.likeness import Likeness, likeness, looked_alike
 from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.design.size import first_tolerance, tolerance_for
@@ -184,6 +186,18 @@ class Pipeline:
         found = self.likeness(project)
         degree = found.usual if project.likeness is None else project.likeness
         return looked_alike(self.design(project), found.groups[degree])
+
+    def found_motifs(self, project: Project) -> tuple[Motif, ...]:
+        """Return the motifs seen in the project's design. Raises Refusal where the file is no design."""
+        found = self.likeness(project)
+        return found_motifs(looked_alike(self.design(project), found.groups[found.usual]))
+
+    def motifs(self, project: Project) -> tuple[Motif, ...]:
+        """Return the person's own motifs, then those found; each opening is in one.
+
+        Raises Refusal where the file is no design.
+        """
+        return with_decided(self.found_motifs(project), project.motifs, self.design(project))
 
     def mend_all(self, project: Project) -> tuple[Found, ...]:
         """Return what mends all that the check finds in a project's design as it is mended so far.

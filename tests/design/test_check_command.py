@@ -29,6 +29,8 @@ def test_the_check_prints_what_is_promised(harbour, capsys):
     assert [opening["id"] for opening in found["openings"]] == list(range(1, 128))
     assert {"id", "wkt", "area_mm2", "alike"} <= found["openings"][0].keys()
     assert {"code", "message", "at"} <= found["warnings"][0].keys()
+    in_motifs = [number for motif in found["motifs"] for number in motif["openings"]]
+    assert sorted(in_motifs) == list(range(1, 128))
 
 
 def test_card_and_openings_fill_the_outline(harbour, capsys):

@@ -45,10 +45,12 @@
  * @typedef {{width_mm: number, height_mm: number, background: string | null, blocks: Block[]}} PageLayout
  * @typedef {{kind: string} & Record<string, unknown>} Change  of the card, in px of the drawing; see `py/peekpaper/design/mending/mends.py`
  * @typedef {{id: string, change: Change, finding: string}} Mend
+ * @typedef {{name: string, openings: number[]}} Motif  openings that belong together in the picture; see
+ *   `py/peekpaper/design/motifs/motifs.py`
  * @typedef {{id: string, name: string, source: Source, reading: Reading, mends: Mend[], limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
  *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string,
- *   cuts: Cut[], likeness: number | null}} Project
+ *   cuts: Cut[], likeness: number | null, motifs: Motif[]}} Project
  *
  * What the package tells a person: the key of its words, and what they fill in.
  *

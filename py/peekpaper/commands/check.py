@@ -40,7 +40,11 @@ def run(arguments: Namespace) -> None:
     each_its_own = replace(project.backing, shared_bar_mm=None, joined=(), simple_shapes=())
     backing = make_backing(design, each_its_own, everywhere)
     write_card(project, pipeline, arguments)
-    told = {**design_json(design, backing, read_words(arguments.language)), "mends": encode(project.mends)}
+    told = {
+        **design_json(design, backing, read_words(arguments.language)),
+        "motifs": encode(pipeline.motifs(project)),
+        "mends": encode(project.mends),
+    }
     print(json.dumps(told, allow_nan=False))
 
 

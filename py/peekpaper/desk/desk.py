@@ -52,6 +52,7 @@ CALLS: dict[str, Call] = {
     "read_history": booking.read_history,
     "suggest": papering.suggest,
     "likeness": papering.likeness,
+    "motifs": papering.motifs,
     "photo_papers": papering.photo_papers,
     "square_picture": papering.square_picture,
     "look_at_picture": tracing.look_at_picture,

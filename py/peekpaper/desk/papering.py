@@ -37,6 +37,12 @@ def likeness(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
     yield result({"groups": [list(groups) for groups in found.groups], "usual": found.usual})
 
 
+def motifs(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer `{"motifs": [[opening, ...], ...]}`: the motifs that are found, without the person's own."""
+    found = context.pipeline.found_motifs(context.project(arguments))
+    yield result({"motifs": [list(motif.openings) for motif in found]})
+
+
 def _suggested(suggestion: "Suggestion") -> dict[str, object]:
     return {
         "papers": {str(number): paper for number, paper in suggestion.papers.items()},

@@ -1,7 +1,8 @@
 """Decisions on openings carried from one design to another of the same file: by where the openings lie.
 
 Mends split, join and renumber openings, and so does another reading. What lies where an opening lay before is
-that opening: it keeps its paper, its lock, its tick, its share in a piece, its shape and its place.
+that opening: it keeps its paper, its lock, its tick, its share in a piece, its shape, its place
+and its motif.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -14,6 +15,7 @@ from shapely import Polygon
 
 from peekpaper.backing.backing import BackingChoices
 from peekpaper.design.design import Design
+from peekpaper.design.motifs.motif import Motif
 from peekpaper.geometry.overlay import intersection
 from peekpaper.papers.paper import Colourway
 from peekpaper.project.project import Project
@@ -54,8 +56,10 @@ def carried(project: Project, before: Design, after: Design) -> Project:
     pins = tuple(
         replace(pin, piece=heirs.heir[pin.piece]) for pin in plan.piece_pins if pin.piece in heirs.heir
     )
+    motifs = (_carried_motif(motif, heirs) for motif in project.motifs)
     return replace(
         project,
+        motifs=tuple(motif for motif in motifs if motif.openings),
         colourways=tuple(_papered(colourway, heirs) for colourway in project.colourways),
         ticked=_numbers(project.ticked, heirs),
         backing=_backed(project.backing, heirs),
@@ -98,6 +102,14 @@ def _papered(colourway: Colourway, heirs: _Heirs) -> Colourway:
             number: papers[source] for number, source in sorted(heirs.source.items()) if source in papers
         },
         locked=tuple(sorted(number for number, source in heirs.source.items() if source in locked)),
+    )
+
+
+def _carried_motif(motif: Motif, heirs: _Heirs) -> Motif:
+    """Return a motif with all parts of its openings."""
+    own = set(motif.openings)
+    return replace(
+        motif, openings=tuple(sorted(number for number, source in heirs.source.items() if source in own))
     )
 
 

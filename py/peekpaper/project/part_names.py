@@ -96,6 +96,10 @@ PART_NAMES: Mapping[str, str] = {
     "page.blocks[].picture": "photo-on-the-page",
     "units": "unit",
     "likeness": "likeness-of-openings",
+    "motifs": "motifs",
+    "motifs[].openings": "openings-of-a-motif",
+    "motifs[].openings[]": "number-of-an-opening-of-a-motif",
+    "motifs[].name": "name-of-a-motif",
 }
 """By a part's place in the document, `[]` for each item; what is not here has the name of what holds it. A
 name stands for its words under `part.`."""

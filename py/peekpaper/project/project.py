@@ -21,6 +21,7 @@ from peekpaper.bounds import (
 )
 from peekpaper.design.design import LEAST_ALIKE, Limits, Reading
 from peekpaper.design.mending.mends import Mends
+from peekpaper.design.motifs.motif import Motif
 from peekpaper.papers.paper import Colourway, Shelf
 from peekpaper.plan.plan import Cut, CutSpeed, PlanChoices
 from peekpaper.units import FOOT_MM
@@ -84,7 +85,8 @@ class Project:
     `colourway` is the id of the chosen one of `colourways`. `ticked` numbers the pieces already glued,
     `ticked_bits` the loose bits. `units` is "in" or "mm", for what a person types and reads.
     `cuts` tells which colourways were cut. `likeness` is how alike openings must be to be given the same
-    paper, from 0, exactly (see `design.openings.likeness`); None leaves it to the design.
+    paper, from 0, exactly (see `design.openings.likeness`); None leaves it to the design. `motifs` are those
+    that the person named or changed; all others are found.
     """
 
     id: Tag
@@ -106,3 +108,4 @@ class Project:
     units: Tag = "in"
     cuts: Few[Cut] = ()
     likeness: Annotated[int, Within(0, LEAST_ALIKE)] | None = None
+    motifs: Few[Motif] = ()

@@ -34,7 +34,7 @@ RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 # The modules of each step that hold the values it hands on.
 VALUES = {
     "drawing": ("drawing",),
-    "design": ("design", "division.division", "mending.mends"),
+    "design": ("design", "division.division", "mending.mends", "motifs.motif"),
     "papers": ("paper",),
     "backing": ("backing",),
     "plan": ("plan",),
