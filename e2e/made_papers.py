@@ -71,3 +71,23 @@ def grid_svg(columns: int, rows: int) -> str:
         f'viewBox="0 0 {width} {height}"><path fill-rule="evenodd" '
         f'd="M0 0h{width}v{height}h-{width}z{holes}"/></svg>'
     )
+
+
+def photo_of_scrap() -> bytes:
+    """Return a JPEG of a corner of paper beside a card of 85.6 x 53.98 mm, seen from above at 6 px per mm.
+
+    The scrap is 150 x 120 mm, its upper right quarter missing.
+    """
+    finer, per_mm = 2, 6
+    picture = Image.new("RGB", (1600 * finer, 1100 * finer), DESK)
+    draw = ImageDraw.Draw(picture)
+
+    def at(x_mm: float, y_mm: float) -> tuple[float, float]:
+        return x_mm * per_mm * finer, y_mm * per_mm * finer
+
+    draw.rounded_rectangle((*at(10, 12), *at(95.6, 65.98)), 3.18 * per_mm * finer, fill=(240, 238, 232))
+    corners = ((105, 40), (180, 40), (180, 100), (255, 100), (255, 160), (105, 160))
+    draw.polygon([at(*corner) for corner in corners], fill=ROSE)
+    kept = io.BytesIO()
+    picture.resize((1600, 1100), Image.Resampling.BOX).save(kept, "JPEG", quality=95)
+    return kept.getvalue()

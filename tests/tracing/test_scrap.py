@@ -48,6 +48,18 @@ def test_an_outline_comes_within_half_a_millimetre_of_the_truth_whatever_the_vie
     assert (scrap.width_mm, scrap.height_mm) == pytest.approx(tuple(across), abs=0.02)
 
 
+def test_a_scrap_with_square_corners_is_not_taken_for_the_card_beside_it() -> None:
+    photo = np.full((1100, 1600, 4), 80, np.uint8)
+    photo[72:396, 60:574, :3] = 240
+    # Two sides of what is left go the same way, and so never meet.
+    photo[240:960, 630:1080, :3] = (217, 138, 160)
+    photo[600:960, 1080:1530, :3] = (217, 138, 160)
+    found = find_scrap(photo, CARD_MM)
+    assert found.corners is not None
+    assert np.allclose(found.corners, [(60, 72), (574, 72), (574, 396), (60, 396)], atol=0.6)
+    assert Polygon(found.outline).area == pytest.approx(450 * 720 + 450 * 360, rel=0.002)
+
+
 def test_what_no_scrap_can_be_seen_in_is_told() -> None:
     flat = np.full((300, 400, 4), 255, np.uint8)
     with pytest.raises(Refusal) as told:

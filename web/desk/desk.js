@@ -376,6 +376,26 @@ export class Desk {
   }
 
   /**
+   * @param {ImageData} photo
+   * @param {[number, number]} known_mm  size of what lies beside the left-over
+   * @returns {Promise<{outline: import("./types.js").Place[], corners: import("./types.js").Place[] | null}>} px
+   */
+  async findScrap({ data, width, height }, known_mm) {
+    const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];
+    return (await this.messenger.ask("find_scrap", { pixels: { buffer: 0 }, width, height, known_mm }, { buffers })).result;
+  }
+
+  /**
+   * @param {readonly import("./types.js").Place[]} outline  px
+   * @param {readonly import("./types.js").Place[]} corners  px
+   * @param {[number, number]} known_mm  size of what the corners enclose
+   * @returns {Promise<Omit<import("./types.js").Scrap, "id" | "paper">>}
+   */
+  async measureScrap(outline, corners, known_mm) {
+    return (await this.messenger.ask("measure_scrap", { outline, corners, known_mm })).result;
+  }
+
+  /**
    * @param {Project} project
    * @returns {Promise<import("./types.js").PageLayout>} the piece on a page to start from
    */

@@ -58,6 +58,8 @@ CALLS: dict[str, Call] = {
     "look_at_picture": tracing.look_at_picture,
     "picture_in": tracing.picture_in,
     "trace_picture": tracing.trace_picture,
+    "find_scrap": tracing.find_scrap,
+    "measure_scrap": tracing.measure_scrap,
     "plan": planning.plan,
     "preview": planning.preview,
     "place_piece": planning.place_piece,

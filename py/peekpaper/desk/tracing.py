@@ -1,4 +1,4 @@
-"""Calls on pictures: what would be card in one, the design's file that it becomes."""
+"""Calls on pictures: what would be card in one, the design's file that it becomes, left-overs in photos."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -68,3 +68,27 @@ def trace_picture(_context: Context, arguments: Arguments, buffers: Sequence[byt
             yield step("progress", {"done": done, "total": _STEPS})
         else:
             yield result({"svg": svg_of(tracing), "dropped": tracing.dropped})
+
+
+def find_scrap(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the outline of a left-over in a photo, and the corners of what is known beside it, in px.
+
+    `known_mm` is the size of that; the corners are null where nothing in the photo looks like it.
+    """
+    from peekpaper.pixels import rgba_array
+    from peekpaper.tracing.scrap import find_scrap
+
+    photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
+    wide, high = arguments["known_mm"]
+    found = find_scrap(photo, (float(wide), float(high)))
+    yield result({"outline": found.outline, "corners": found.corners})
+
+
+def measure_scrap(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with a left-over in mm, its outline and the box around it, of places in px by `find_scrap`."""
+    from peekpaper.tracing.scrap import measured_scrap
+
+    outline, corners = ([(float(x), float(y)) for x, y in arguments[name]] for name in ("outline", "corners"))
+    wide, high = arguments["known_mm"]
+    found = measured_scrap(outline, corners, (float(wide), float(high)))
+    yield result({"width_mm": found.width_mm, "height_mm": found.height_mm, "outline": found.outline})

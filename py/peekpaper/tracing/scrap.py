@@ -41,6 +41,8 @@ _SIDE_FROM, _SIDE_TO = 0.15, 0.85
 """What part of a side is straight whatever its corners are: those of a card are round, 3.18 mm of 53.98."""
 _STRAIGHT = 0.006
 """How far the sides of a card may stray from straight, as a part of the root of its area."""
+_LEAST_SINE = 0.3
+"""Of the angle between two sides of a card that meet: seen from lower than that, it tells no size."""
 _STRAY_MM = 0.15
 """How far an outline may stray from what was seen when points are left out of it."""
 
@@ -238,6 +240,8 @@ def _four_sides(ring: Floats) -> tuple[Corner, ...] | None:
         if np.abs(along[0] * y - along[1] * x).max() > max(stray, 1.0):
             return None
         lines.append((middle, along))
+    if any(abs(_cross(lines[at - 1][1], lines[at][1])) < _LEAST_SINE for at in range(4)):
+        return None
     corners = [_crossing(lines[at - 1], lines[at]) for at in range(4)]
     if abs(Polygon(corners).area / Polygon(ring).area - 1) > 0.03:
         return None
@@ -261,9 +265,12 @@ def _rough_corners(ring: Floats) -> list[Floats]:
 
 def _crossing(one: tuple[Floats, Floats], other: tuple[Floats, Floats]) -> Corner:
     (start, along), (there, way) = one, other
-    part = np.linalg.solve(np.column_stack([along, -way]), there - start)[0]
-    x, y = start + part * along
+    x, y = start + _cross(there - start, way) / _cross(along, way) * along
     return float(x), float(y)
+
+
+def _cross(one: Floats, other: Floats) -> float:
+    return float(one[0] * other[1] - one[1] * other[0])
 
 
 def _simplified(ring: Floats, stray: float) -> tuple[Corner, ...]:

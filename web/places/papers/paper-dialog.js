@@ -7,7 +7,7 @@ import { PATTERNS } from "../../stage/patterns.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { PrintFields } from "./print-fields.js";
-import { ScrapFields } from "./scrap-fields.js";
+import { ScrapFields } from "./scraps/scrap-fields.js";
 import { SizeFields } from "./size-fields.js";
 import { showTrouble } from "../../parts/trouble.js";
 

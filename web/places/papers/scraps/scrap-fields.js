@@ -1,16 +1,18 @@
-import { icon, make } from "../../parts/dom.js";
-import { LengthField } from "../../parts/length-field.js";
-import { writeAbout } from "../../words/lengths.js";
-import { refill } from "../../parts/refill.js";
-import { say } from "../../words/words.js";
+import { icon, make } from "../../../parts/dom.js";
+import { LengthField } from "../../../parts/length-field.js";
+import { fileButton } from "../../../parts/file-button.js";
+import { writeAbout } from "../../../words/lengths.js";
+import { refill } from "../../../parts/refill.js";
+import { say } from "../../../words/words.js";
+import { scrapFromPhoto } from "./scrap-dialog.js";
 
-/** @typedef {import("../workroom.js").Workroom} Workroom */
+/** @typedef {import("../../workroom.js").Workroom} Workroom */
 
 const FIRST_MM = { in: 76.2, mm: 80 };
 
-/** @typedef {import("../../desk/types.js").Scrap} Scrap */
+/** @typedef {import("../../../desk/types.js").Scrap} Scrap */
 
-/** The scraps left of a paper, to add and take away. */
+/** The scraps left of a paper, to add by size or photo and take away. */
 export class ScrapFields {
   /**
    * @param {Workroom} room
@@ -46,6 +48,7 @@ export class ScrapFields {
         this.down.element,
         make("button", { help: "paper.scrap-add", type: "button", class: "button", onclick: () => void this.#add() }, icon("plus"), say("paper.scrap-add")),
       ),
+      fileButton("camera", "scrap.photo", { accept: "image/*" }, (file) => void scrapFromPhoto(room, file, (cut) => this.#put(cut))),
     );
     this.#show();
   }
@@ -91,7 +94,7 @@ export class ScrapFields {
 }
 
 /**
- * @param {readonly import("../../desk/types.js").Place[]} outline
+ * @param {readonly import("../../../desk/types.js").Place[]} outline
  * @param {number} width
  * @param {number} height
  */
