@@ -14,10 +14,12 @@ FLATNESS_MM = 0.02
 """How far outlines may stray from the true curves at the finished size."""
 
 LEAST_USUAL_MM = 20.0
-"""Nobody backs a card whose longer side is less: px that make one say nothing of its size (common practice,
-no published source)."""
+"""Nobody backs a card whose longer side is less (common practice, no published source)."""
+_LEAST_GUESS_MM = 50.0
+"""Px that make a card whose longer side is less were hardly meant as a size (common practice, no published
+source)."""
 _LARGEST_GUESS_MM = 304.8
-"""Nor do px that make one larger than a mat of 12 in."""
+"""Nor were those that make one larger than a mat of 12 in."""
 _PX_PER_INCH = (96.0, 90.0, 72.0)
 """Px to the inch by CSS (W3C CSS Values and Units), and in older programs (from memory)."""
 _START_MM = 200.0
@@ -83,7 +85,7 @@ def usual_px_per_inch(drawing: Drawing, extent_px: float) -> tuple[float, ...]:
 
 
 def _is_usual(side_mm: float) -> bool:
-    return LEAST_USUAL_MM <= side_mm <= _LARGEST_GUESS_MM
+    return _LEAST_GUESS_MM <= side_mm <= _LARGEST_GUESS_MM
 
 
 def tolerance_for(drawing: Drawing, reading: Reading) -> float:
