@@ -223,10 +223,13 @@ class Table:
         """Return where the card of colour `#rrggbb` lies still: its left, top, right and bottom in px."""
         # While what is seen is still as it was, it is dimmed.
         expect(self.page.locator(".stage-canvas")).to_have_css("opacity", "1")
-        seen = self._card_seen(card)
-        while (before := seen) != (seen := self._card_seen(card)) or seen is None:
-            assert before is not None or seen is not None, "the card is not on the table"
-        return seen
+        before = None
+        for _ in range(PATIENCE_MS // POLL_MS):
+            seen = self._card_seen(card)
+            if seen is not None and seen == before:
+                return seen
+            before = seen
+        raise AssertionError("the card is not on the table, or does not come to rest")
 
     def _card_seen(self, card: str) -> tuple[float, float, float, float] | None:
         self.wait_for_frames()
