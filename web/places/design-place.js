@@ -78,7 +78,7 @@ export class DesignPlace {
     this.lighter = new LighterPart(room, (choice) => this.#lighten(choice));
     this.findings = new FindingsPart(room, (warning) => this.#offers(warning), this.lighter.element);
     this.mends = new MendsPart(room);
-    this.tools = new HandTools(room);
+    this.tools = new HandTools(room, this.mends.bars);
     this.frame = new FramePart(room);
     this.smooth = new SmoothPart(room);
     this.few = new FewPart(room);

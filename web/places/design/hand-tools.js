@@ -20,8 +20,11 @@ const SHADE = "rgb(47 158 111 / 80%)";
 
 /** Mends by finger, pen, mouse and keyboard: bars drawn from card to card, rubbing out, filling, cutting openings. */
 export class HandTools {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {import("./bar-hand.js").BarHand} bars
+   */
+  constructor(room, bars) {
     this.room = room;
     /** mm; null until the person sets it, then as wide as a bar should be at least. @type {number | null} */
     this.width = null;
@@ -46,6 +49,8 @@ export class HandTools {
     this.wide = new WidthField(room, (mm) => {
       this.width = mm;
       this.update();
+      // The bar that was drawn last still has its ends in hand: it is meant, too.
+      if (room.session.hand.mending === "bar") bars.widen(mm);
     });
     this.fold = new Fold(say("hand.title"), this.tools.element, this.shapes.element, this.wide.element);
     this.element = this.fold.element;
@@ -184,7 +189,7 @@ export class HandTools {
     this.line = [];
     if (tool === "bar") void this.#make({ kind: "bar", line, width: this.#width }, line);
     else if (tool === "rub") void this.#make({ kind: "rub", line, radius: this.#width / 2 }, line);
-    else if (tool === "outline") void this.#make({ kind: "cut", outline: line }, line);
+    else if (tool === "outline") void this.#make({ kind: "outline", line }, line);
     else void this.#make({ kind: "shape", shape: this.shape, middle: first, edge: last }, line);
     this.room.repaint(box);
   }
