@@ -1,5 +1,6 @@
 import { Choice } from "../../parts/choice.js";
 import { Fold } from "../../parts/fold.js";
+import { TONES } from "../../stage/colours.js";
 import { say } from "../../words/words.js";
 import { WidthField } from "./width-field.js";
 
@@ -16,7 +17,8 @@ const SHAPES = ["circle", "square", "heart", "leaf", "drop", "star"];
 const FIRST_SHAPE = "circle";
 /** A hand that moves less has drawn nothing. */
 const LEAST_MM = 0.5;
-const SHADE = "rgb(47 158 111 / 80%)";
+/** How much of what lies beneath is hidden by what a hand draws. */
+const OPACITY = 0.75;
 
 /** Mends by finger, pen, mouse and keyboard: bars drawn from card to card, rubbing out, filling, cutting openings. */
 export class HandTools {
@@ -44,7 +46,10 @@ export class HandTools {
       })
     );
     this.tools = /** @type {Choice<string>} */ (
-      new Choice(null, (tool) => room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null }))
+      new Choice(null, (tool) => {
+        room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null });
+        this.element.scrollIntoView({ block: "nearest" });
+      })
     );
     this.wide = new WidthField(room, (mm) => {
       this.width = mm;
@@ -125,16 +130,19 @@ export class HandTools {
   /** Draws what the hand draws, and what is not made of it yet. @param {import("../../stage/stage.js").Brush} brush */
   draw({ context }) {
     const { mending } = this.room.session.hand;
-    context.lineCap = "butt";
+    const adds = mending === "bar";
+    context.save();
+    context.lineCap = adds ? "butt" : "round";
     context.lineJoin = "round";
-    context.strokeStyle = SHADE;
-    context.fillStyle = SHADE;
+    context.globalAlpha = OPACITY;
+    context.strokeStyle = context.fillStyle = adds ? TONES.added : TONES.removed;
     context.lineWidth = this.#width;
     for (const line of [this.line, ...this.asked]) {
       const path = mending === "shape" ? this.#shapeOn(line) : lineOf(line);
       if (mending === "shape" || mending === "outline") context.fill(path);
       else context.stroke(path);
     }
+    context.restore();
   }
 
   /** The shape that a hand draws from its middle outwards. @param {readonly Place[]} line */
