@@ -1,9 +1,11 @@
 """A closed outline as a finger meant it: smooth between its corners, closed where it began.
 
-Corners are the sharp turns of what Douglas and Peucker (1973) leave of the line. Between them it is blurred, and
-what that shrinks is put back (twicing, Tukey 1977, from memory), as far as it strays no further than a finger
-shakes.
+Corners are the sharp turns of what Douglas and Peucker (1973) leave of the line. Between them it is blurred,
+and what that shrinks is put back (twicing, Tukey 1977, from memory), as far as it strays no further than a
+finger shakes.
 """
+
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -54,7 +56,7 @@ def _stretches(ring: NDArray[np.float64], shake: float) -> list[NDArray[np.float
         return [ring]
     turned = np.concatenate([ring[corners[0] : -1], ring[: corners[0] + 1]])
     ends = [*(corners - corners[0]).tolist(), len(turned) - 1]
-    return [turned[start : end + 1] for start, end in zip(ends[:-1], ends[1:], strict=True)]
+    return [turned[start : end + 1] for start, end in pairwise(ends)]
 
 
 def _corners(ring: NDArray[np.float64], shake: float) -> NDArray[np.int64]:
@@ -85,7 +87,7 @@ def _turns_sharply(
 
 
 def _smoothed(line: NDArray[np.float64], shake: float) -> NDArray[np.float64]:
-    """Return a line's points without the last, as smooth as they get without straying further than a shake."""
+    """Return a line's points without the last, smoothed as far as they stray no further than a shake."""
     closes = bool((line[0] == line[-1]).all())
     count = max(round(LineString(line).length / shake * _FINE), 8)
     evenly = np.arange(count if closes else count + 1) / count

@@ -26,7 +26,7 @@ _SMALLEST_MM2 = 1.0
 """Smaller openings are not cut, so they need not be alike."""
 _CHANGED_MM2 = 0.02
 """An opening that loses less is as it was."""
-_OWN_SHARE = 0.8
+_OWN_SHARE = 0.7
 """An opening that keeps less than this share of what the others keep is left to itself (from memory)."""
 _OVERLAP_MM = 0.02
 """So far added card reaches over the edges that it lies on."""
