@@ -6,7 +6,7 @@ import re
 import sys
 from collections.abc import Iterator, Sequence
 
-from peekpaper.commands import check, ink, plan, scrap
+from peekpaper.commands import check, ink, plan, scrap, stories
 from peekpaper.refusal import Refusal
 from peekpaper.words.words import read_words
 
@@ -20,7 +20,7 @@ def main(arguments: list[str] | None = None) -> int:
     """
     parser = argparse.ArgumentParser(prog="peekpaper", description=__doc__)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    for command in (ink, check, plan, scrap):
+    for command in (ink, check, plan, scrap, stories):
         command.add_parser(commands)
     options = parser.parse_args(list(_bound(sys.argv[1:] if arguments is None else arguments)))
     try:

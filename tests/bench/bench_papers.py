@@ -13,7 +13,7 @@ from peekpaper.papers.colour import difference, differences
 from peekpaper.papers.paper import Colourway
 from peekpaper.papers.photo import papers_for_photo
 from peekpaper.papers.picture import square_up
-from peekpaper.papers.suggest import suggest
+from peekpaper.papers.suggest import Wish, suggest
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import from_json, new_project, to_json
 from peekpaper.project.link import from_link, to_link
@@ -48,7 +48,7 @@ def _suggestions() -> Iterable[Row]:
     for name, design in (("the demo", demo), ("2,000 openings", _map_of(2000))):
         for count in (4, 6):
             took, suggestion = seconds(
-                lambda design=design, count=count: suggest(design, shelf, empty, count, 1)
+                lambda design=design, count=count: suggest(design, shelf, empty, Wish(count, 1))
             )
             yield Row("papers", f"suggest {count} papers for {name}", took, "s", target=1.0)
             yield Row(

@@ -31,7 +31,7 @@ def answers(designs: Mapping[str, str]) -> dict[str, Any]:
     for name, svg in designs.items():
         project = asked(desk, "open", (svg.encode(),), name=name, file={"buffer": 0})["project"]
         project["reading"]["width_mm"] = 150.0
-        given = asked(desk, "suggest", project=project, count=SPREAD, seed=1)["papers"]
+        given = asked(desk, "suggest", project=project, wish={"count": SPREAD, "seed": 1})["papers"]
         project["colourways"][0]["papers"] = given
         told[name] = planned(project, ROUNDS)
     return told

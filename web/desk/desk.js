@@ -1,5 +1,4 @@
 import { UnknownSource } from "./messenger.js";
-import { seekPlan } from "./packing.js";
 import { Sources } from "./sources.js";
 import { spokenFile } from "../words/words.js";
 
@@ -14,13 +13,9 @@ const READ_AGAIN = "read_again";
  * and is named by key from then on.
  */
 export class Desk {
-  /**
-   * @param {Messenger} messenger
-   * @param {import("./pool.js").Pool} pool
-   */
-  constructor(messenger, pool) {
+  /** @param {Messenger} messenger */
+  constructor(messenger) {
     this.messenger = messenger;
-    this.pool = pool;
     this.sources = new Sources(messenger);
   }
 
@@ -28,11 +23,6 @@ export class Desk {
   onceReady(act) {
     if (this.messenger.ready) act();
     else this.messenger.addEventListener("ready", act, { once: true });
-  }
-
-  /** A plan may be sought soon: starts what seeks it, and keeps it awake; not while Python itself is starting. */
-  packSoon() {
-    if (this.messenger.ready) this.pool.wake();
   }
 
   /** @returns {Promise<Project>} */
@@ -142,8 +132,6 @@ export class Desk {
   }
 
   /**
-   * Seeks a plan with all cores there are.
-   *
    * @param {Project} project
    * @param {number} seconds
    * @param {unknown} kept  of a plan found before, to go on from; null without
@@ -152,44 +140,7 @@ export class Desk {
    * @returns {Promise<import("./types.js").Plan & {kept: unknown}>}
    */
   plan(project, seconds, kept, progress, signal) {
-    return seekPlan(this, project, seconds, kept, progress, signal);
-  }
-
-  /**
-   * The same by the one worker that answers all calls; in no time what is known, or a first plan.
-   *
-   * @param {Project} project
-   * @param {number} seconds
-   * @param {unknown} kept
-   * @param {(plan: Partial<import("./types.js").Plan> & {elapsed_s: number}) => void} progress
-   * @param {AbortSignal} signal
-   * @returns {Promise<import("./types.js").Plan & {kept: unknown}>}
-   */
-  planAlone(project, seconds, kept, progress, signal) {
     return this.#about(project, "plan", { seconds, kept }, { progress, signal });
-  }
-
-  /**
-   * @param {Project} project
-   * @param {number} seconds
-   * @param {unknown} kept
-   * @param {AbortSignal} signal
-   * @returns {Promise<{plan: import("./types.js").Plan & {kept: unknown} | null, work: import("./packing.js").Work[]}>}
-   *   what is known, and what packers are given to find better; no work where the known is all that is asked for
-   */
-  packing(project, seconds, kept, signal) {
-    return this.#about(project, "packing", { seconds, kept }, { signal });
-  }
-
-  /**
-   * @param {Project} project
-   * @param {Readonly<Record<string, string>>} found  by packers, by paper
-   * @param {boolean} is_all  whether they are through
-   * @param {AbortSignal} signal
-   * @returns {Promise<import("./types.js").Plan & {kept: unknown}>} the plan of that, to keep once they are through
-   */
-  packed(project, found, is_all, signal) {
-    return this.#about(project, "packed", { found, is_all }, { signal });
   }
 
   /**
@@ -233,14 +184,13 @@ export class Desk {
 
   /**
    * @param {Project} project
-   * @param {number} count
-   * @param {number} seed
+   * @param {import("./types.js").Wish} wish
    * @param {(soFar: import("./types.js").Suggestion) => void} progress
    * @param {AbortSignal} signal
    * @returns {Promise<import("./types.js").Suggestion>}
    */
-  suggest(project, count, seed, progress, signal) {
-    return this.#about(project, "suggest", { count, seed }, { progress, signal });
+  suggest(project, wish, progress, signal) {
+    return this.#about(project, "suggest", { wish }, { progress, signal });
   }
 
   /**
@@ -366,6 +316,30 @@ export class Desk {
     const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];
     const args = { pixels: { buffer: 0 }, width, height, count };
     return (await this.#about(project, "photo_papers", args, { buffers })).papers;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {import("./types.js").Shelf} stash
+   * @param {string} paper  the id of one on the shelf
+   * @param {number} count
+   * @returns {Promise<import("./types.js").Story[]>} palettes about a paper
+   */
+  async paperStories(project, stash, paper, count) {
+    return (await this.#about(project, "colour_stories", { stash, paper, count })).stories;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {import("./types.js").Shelf} stash
+   * @param {ImageData} photo
+   * @param {number} count
+   * @returns {Promise<import("./types.js").Story[]>} palettes about the photo's commonest colour
+   */
+  async photoStories(project, stash, { data, width, height }, count) {
+    const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];
+    const args = { stash, paper: null, pixels: { buffer: 0 }, width, height, count };
+    return (await this.#about(project, "colour_stories", args, { buffers })).stories;
   }
 
   /**

@@ -107,6 +107,8 @@
  * @typedef {{groups: GlueGroup[]}} Checklist
  * @typedef {{name: string, type: string, purpose: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: Message[], unmet: Message[]}} Suggestion
+ * @typedef {{count: number, seed: number, among: readonly string[], ramp: boolean}} Wish  for a suggestion
+ * @typedef {{kind: string, papers: {shelf: string | null, stash: string | null}[]}} Story  papers by their ids there
  * @typedef {{groups: number[][], usual: number}} Likeness  `groups`: by how alike openings must be, the number of each
  *   opening's group; see `py/peekpaper/design/openings/likeness.py`
  * @typedef {{openings: Record<string, Affine>}} Preview

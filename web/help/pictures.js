@@ -20,7 +20,7 @@ const SHOWN_FOR = {
   turned: ["paper.direction", "page.turn-left", "page.turn-right", "mats.turn-left", "mats.turn-right"],
   scrap: ["paper.scraps", "paper.scrap-add", "paper.scrap-remove"],
   corners: ["kind-corner", "photo.whole", "photo.marked", "shelf.photo", "photo.use", "photo.turn", "suggest.photo-pick", "page.photo-pick"],
-  spread: ["papers.tab-suggest", "suggest.do", "suggest.again", "suggest.fewer", "suggest.more", "suggest.why", "suggest.unmet", "suggest.lock-given", "suggest.unlock"],
+  spread: ["papers.tab-suggest", "suggest.do", "suggest.again", "suggest.fewer", "suggest.more", "suggest.why", "suggest.unmet", "suggest.lock-given", "suggest.unlock", "suggest.from", "suggest.from-some", "suggest.way", "suggest.turn-round", "story.paper", "story.use"],
   compare: ["papers.tab-colourways", "colourway.copy", "kind-colourway", "colourway.compare", "colourway.new", "colourway.new-name", "colourway.rename"],
   page: ["papers.tab-page", "kind-block", "page.background", "page.add-photo", "page.add-title", "page.add-writing", "page.x", "page.y", "page.mat", "page.text", "page.grid", "page.thirds", "page.picture"],
   trim: ["kind-trim", "mats.step", "mats.shape", "mats.whole-trim", "mats.to-paper"],

@@ -10,8 +10,7 @@ export class Fold {
     this.value = make("span", { class: "fold-value" });
     this.element = make(
       "details",
-      // What was folded away below the edge of the panel comes into sight.
-      { class: "fold depth", ontoggle: () => this.element.open && this.element.scrollIntoView({ block: "nearest" }) },
+      { class: "fold depth" },
       make("summary", { help: "kind-depth" }, make("span", {}, name), this.value),
       make("div", { class: "stack" }, ...children),
     );

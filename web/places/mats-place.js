@@ -108,9 +108,7 @@ export class MatsPlace {
     this.hand.update();
     this.trims.update();
     this.card.update();
-    if (nothing) return;
-    this.room.desk.packSoon();
-    this.seeker.soon();
+    if (!nothing) this.seeker.soon();
   }
 
   /** What the scene shows besides what every place's does. */

@@ -27,10 +27,11 @@ from peekpaper.commands.options import (
     write_card,
 )
 from peekpaper.commands.parts_json import parts_json
+from peekpaper.commands.stories import paper_named
 from peekpaper.design.design import Design
 from peekpaper.geometry.affine import Floats, moved
 from peekpaper.gluing.glue_up import glue_up
-from peekpaper.papers.suggest import suggest
+from peekpaper.papers.suggest import Wish, suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway, planned
 from peekpaper.plan.booking.booking import left_of_sheets
 from peekpaper.plan.booking.left_over import Rectangle
@@ -62,6 +63,16 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the files")
     parser.add_argument("--mode", choices=[str(mode) for mode in Mode], help="how lips are made")
     parser.add_argument("--papers", type=int, metavar="N", help=f"spread N papers ({_PAPERS})")
+    parser.add_argument(
+        "--only",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help="spread this paper and others so named alone",
+    )
+    parser.add_argument(
+        "--ramp", action="store_true", help="spread papers in their order from the middle outwards"
+    )
     parser.add_argument(
         "--shared",
         type=length,
@@ -106,10 +117,8 @@ def run(arguments: Namespace) -> None:
     asked = _with_plan_options(project_of(data, name, arguments), arguments)
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
-    if arguments.papers is not None or not is_project(data):
-        project = _spread(
-            project, pipeline.as_it_looks(project), _PAPERS if arguments.papers is None else arguments.papers
-        )
+    if arguments.papers is not None or arguments.only or arguments.ramp or not is_project(data):
+        project = _spread(project, pipeline.as_it_looks(project), _wish(project, arguments))
     plan = None
     for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best
         pass
@@ -155,16 +164,22 @@ def _with_plan_options(project: Project, arguments: Namespace) -> Project:
     )
 
 
-def _spread(project: Project, design: Design, count: int) -> Project:
-    """Return the project with `count` papers spread in its chosen colourway, around what is locked there."""
+def _wish(project: Project, arguments: Namespace) -> Wish:
+    """Return what papers to spread, and how. Raises Refusal for names that no paper has."""
+    among = tuple(paper_named(project.shelf.papers, name).id for name in arguments.only)
+    count = arguments.papers if arguments.papers is not None else len(among) or _PAPERS
     most = len(project.shelf.papers)
     if not 1 <= count <= most:
         raise Refusal("papers-to-spread", most=most)
+    return Wish(count, project.plan.seed, among, arguments.ramp)
+
+
+def _spread(project: Project, design: Design, wish: Wish) -> Project:
+    """Return the project with papers spread as wished in its chosen colourway, around what is locked."""
     if not project.colourways:
         project = add_colourway(project, "Spread")
     chosen = chosen_colourway(project)
-    papers = suggest(design, project.shelf, chosen, count, project.plan.seed).papers
-    spread = replace(chosen, papers=dict(papers))
+    spread = replace(chosen, papers=dict(suggest(design, project.shelf, chosen, wish).papers))
     colourways = tuple(spread if one.id == chosen.id else one for one in project.colourways)
     return replace(project, colourways=colourways, colourway=chosen.id)
 

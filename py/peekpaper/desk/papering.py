@@ -4,8 +4,11 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from peekpaper.desk.context import Arguments, Context, bytes_of
+from peekpaper.desk.stashing import stash_of
 from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import chosen_colourway
+from peekpaper.project.codec import decode
+from peekpaper.refusal import Refusal
 
 if TYPE_CHECKING:
     from peekpaper.papers.suggest import Suggestion
@@ -13,16 +16,13 @@ if TYPE_CHECKING:
 
 def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with a spread of papers over the openings, and why; on the way, with what there is so far."""
-    from peekpaper.papers.suggest import suggestions
+    from peekpaper.papers.suggest import Wish, suggestions
 
     project = context.project(arguments)
+    wish = decode(Wish, arguments["wish"])
     last: Suggestion | None = None
     for suggestion in suggestions(
-        context.pipeline.as_it_looks(project),
-        project.shelf,
-        chosen_colourway(project),
-        int(arguments["count"]),
-        int(arguments["seed"]),
+        context.pipeline.as_it_looks(project), project.shelf, chosen_colourway(project), wish
     ):
         if last is not None:
             yield step("progress", _suggested(last))
@@ -59,6 +59,40 @@ def photo_papers(context: Context, arguments: Arguments, buffers: Sequence[bytes
     photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
     found = papers_for_photo(context.project(arguments).shelf, photo, int(arguments["count"]))
     yield result({"papers": [{"paper": one.paper, "reason": one.reason.told()} for one in found]})
+
+
+def colour_stories(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with palettes about a paper or a photo, over the shelf and what the stash has at hand besides.
+
+    `paper` is the id of one on the shelf; without it the photo's commonest colour counts. Papers come as
+    `{"shelf": id or null, "stash": id or null}`.
+    """
+    from peekpaper.papers.main_colours import main_colours
+    from peekpaper.papers.stash import is_used_up, with_papers
+    from peekpaper.papers.stories.story import stories
+    from peekpaper.pixels import rgba_array
+
+    shelf, stash = context.project(arguments).shelf, stash_of(arguments)
+    left = [paper.id for paper in stash.papers if not is_used_up(paper, stash.scraps)]
+    papers = {paper.id: paper for paper in with_papers(shelf, stash, left).papers}
+    if arguments["paper"] is not None:
+        colours = [papers[arguments["paper"]].colour]
+    else:
+        photo = rgba_array(bytes_of(arguments, "pixels", buffers), arguments["width"], arguments["height"])
+        colours = [main.colour for main in main_colours(photo, int(arguments["count"]))]
+    if not colours:
+        raise Refusal("picture-see-through")
+    here = {paper.id for paper in shelf.papers}
+    told = [
+        {
+            "kind": story.kind.value,
+            "papers": [
+                {"shelf": id_ if id_ in here else None, "stash": papers[id_].stash} for id_ in story.papers
+            ],
+        }
+        for story in stories(tuple(papers.values()), colours[0], int(arguments["count"]))
+    ]
+    yield result({"stories": told})
 
 
 def square_picture(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -45,6 +45,11 @@ def choose_palette(papers: Sequence[Paper], kept: Sequence[str], count: int, cha
     return Palette(tuple(papers[place] for place in chosen), len(papers), apart[np.ix_(chosen, chosen)])
 
 
+def palette_of(papers: Sequence[Paper], choice: int) -> Palette:
+    """Return papers that were chosen out of so many as a palette, in their order."""
+    return Palette(tuple(papers), choice, differences([paper.colour for paper in papers]))
+
+
 def _liking(apart: NDArray[np.float64], chance: Random) -> float:
     """Return how welcome a paper is with such differences from those chosen; too alike never by chance."""
     least = float(min(apart, default=_LIKED_ENOUGH))

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,8 @@ from peekpaper.papers.sheet_sizes import openings_that_fit
 _SAME = 1000.0
 _TOO_SMALL = 100.0
 _UNWISHED = 0.5
+_OFF_ITS_PLACE = 3.0
+"""What a paper costs for each place that it is off its own: more than papers hard to tell apart do."""
 _STEPS_FOR_ADVICE = 1000
 _STEPS_FOR_SETS = 500
 _STEPS_FOR_OPENINGS = 12_000
@@ -33,8 +36,18 @@ class Given:
     paper: str
 
 
+Against = Mapping[int, Mapping[str, float]]
+"""How many places off its own each paper is in an opening, by the opening's number and the paper's id."""
+
+
 def spread_papers(
-    design: Design, neighbours: Neighbours, palette: Palette, locked: Mapping[int, str | None], chance: Random
+    design: Design,
+    neighbours: Neighbours,
+    palette: Palette,
+    locked: Mapping[int, str | None],
+    chance: Random,
+    *,
+    against: Against = MappingProxyType({}),
 ) -> Iterator[tuple[Given, ...]]:
     """Yield papers of the palette for all openings that are not `locked`; the last spread is the one sought.
 
@@ -42,7 +55,7 @@ def spread_papers(
     whole unless parting it keeps neighbours from sharing a paper, or from papers that are hard to tell apart.
     `locked` maps openings to papers, or to None where they stay open. Openings are in their order.
     """
-    board = _Board(design, neighbours, palette, locked)
+    board = _Board(design, neighbours, palette, locked, against=against)
     sets = alike_sets(design, neighbours, locked)
     spread = sets, board.colours_of(sets, chance, _STEPS_FOR_SETS)
     if board.clashes_of(*spread).any():
@@ -96,11 +109,21 @@ class _Board:
     """What stays the same while sets are parted: who lies beside whom, and which papers get on."""
 
     def __init__(
-        self, design: Design, neighbours: Neighbours, palette: Palette, locked: Mapping[int, str | None]
+        self,
+        design: Design,
+        neighbours: Neighbours,
+        palette: Palette,
+        locked: Mapping[int, str | None],
+        *,
+        against: Against,
     ) -> None:
         places = {paper.id: place for place, paper in enumerate(palette.papers)}
         self._neighbours = {number: sorted(others) for number, others in neighbours.items()}
         self._places = places
+        self._against = {
+            number: _OFF_ITS_PLACE * np.array([off.get(paper.id, 0.0) for paper in palette.papers])
+            for number, off in against.items()
+        }
         self._last: tuple[Sequence[AlikeSet], ColouringTask] | None = None
         self._locked = {number: places[paper] for number, paper in locked.items() if paper is not None}
         self._clash = _clash(palette)
@@ -204,7 +227,8 @@ class _Board:
         too_small = [self._too_small[number] for number in alike.openings if number in self._too_small]
         if too_small:
             cost[np.any(too_small, axis=0)] += _TOO_SMALL
-        return cost
+        off = [self._against[number] for number in alike.openings if number in self._against]
+        return cost + np.mean(off, axis=0) if off else cost
 
     def _only(self, place: int) -> NDArray[np.float64]:
         cost = np.full(len(self._clash), np.inf)

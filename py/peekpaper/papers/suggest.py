@@ -1,6 +1,6 @@
 """A suggestion: papers for all openings, why, and what could not be had."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
 
@@ -9,10 +9,12 @@ from peekpaper.message import Message
 from peekpaper.papers import reasons
 from peekpaper.papers.colour import TELLS_APART
 from peekpaper.papers.neighbours import Neighbours, neighbours_of, side_by_side
-from peekpaper.papers.palette import Palette, choose_palette
+from peekpaper.papers.palette import Palette, choose_palette, palette_of
 from peekpaper.papers.paper import Colourway, Paper, Shelf
 from peekpaper.papers.sheet_sizes import openings_that_fit
 from peekpaper.papers.spread import Given, fewest_papers, spread_papers
+from peekpaper.papers.stories.rings import rings_of
+from peekpaper.papers.stories.story import light_to_dark
 from peekpaper.refusal import Refusal
 
 _MOST_ADVISED = 8
@@ -30,37 +32,55 @@ class Suggestion:
     unmet: tuple[Message, ...]
 
 
-def suggest(design: Design, shelf: Shelf, colourway: Colourway, count: int, seed: int) -> Suggestion:
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a suggestion is to be: `count` papers, the same for the same `seed`.
+
+    `among` are the ids of the papers to choose from, in the person's order; none means all at hand. With a
+    `ramp` they follow one another in that order from the middle of the card outwards, those at hand the
+    lightest first.
+    """
+
+    count: int
+    seed: int
+    among: tuple[str, ...] = ()
+    ramp: bool = False
+
+
+def suggest(design: Design, shelf: Shelf, colourway: Colourway, wish: Wish) -> Suggestion:
     """Return the last of the `suggestions`."""
-    *_, last = suggestions(design, shelf, colourway, count, seed)
+    *_, last = suggestions(design, shelf, colourway, wish)
     return last
 
 
-def suggestions(
-    design: Design, shelf: Shelf, colourway: Colourway, count: int, seed: int
-) -> Iterator[Suggestion]:
-    """Yield `count` papers of the shelf spread over the openings of the design, the last as they should be.
+def suggestions(design: Design, shelf: Shelf, colourway: Colourway, wish: Wish) -> Iterator[Suggestion]:
+    """Yield papers of the shelf spread over the openings of the design as wished, the last as they should be.
 
     Those before are what there is so far, and give no reasons.
-    Alike openings get the same paper, unless that made neighbours (openings with one bar between them)
-    share one or get papers less than a CIEDE2000 of `colour.TELLS_APART` apart, and another spread does
-    not. Locked openings keep what they have, paper or none; openings that the check finds too small stay
-    open where they were left so beside others with papers. The same `seed` gives the same suggestion.
+    Alike openings get the same paper, in a ramp those of one ring, unless that made neighbours (openings with
+    one bar between them) share one or get papers less than a CIEDE2000 of `colour.TELLS_APART` apart, and
+    another spread does not. Locked openings keep what they have, paper or none; openings that the check
+    finds too small stay open where they were left so beside others with papers.
     Raises Refusal where there is nothing to spread, or nothing to spread it over.
     """
     locked = _locked(design, shelf, colourway)
     too_small = _left_open_as_too_small(design, colourway)
     in_use = [paper for paper in locked.values() if paper is not None]
-    papers = [paper for paper in shelf.papers if paper.id in in_use or _is_at_hand(paper, shelf)]
-    _refuse_nothing(design, papers, count)
-    chance = Random(seed)
-    palette = choose_palette(papers, in_use, count, chance)
+    papers = [paper for paper in shelf.papers if paper.id in in_use or _is_wished(paper, shelf, wish)]
+    _refuse_nothing(design, papers, wish.count)
+    chance = Random(wish.seed)
     neighbours = neighbours_of(design)
+    palette = choose_palette(papers, in_use, wish.count, chance)
+    off: Mapping[int, Mapping[str, float]] = {}
+    spread_over = design
+    if wish.ramp:
+        palette, off, spread_over = _ramp(wish, design, papers, palette)
     kept = {number: paper for number, paper in locked.items() if paper is not None}
     given: tuple[Given, ...] = ()
     free: dict[int, str] = {}
     every: dict[int, str] = {}
-    for given in spread_papers(design, neighbours, palette, {**dict.fromkeys(too_small), **locked}, chance):
+    stays = {**dict.fromkeys(too_small), **locked}
+    for given in spread_papers(spread_over, neighbours, palette, stays, chance, against=off):
         free = {number: one.paper for one in given for number in one.alike.openings}
         every = dict(sorted({**kept, **free}.items()))
         yield Suggestion(every, (), ())
@@ -72,11 +92,35 @@ def suggestions(
             *reasons.on_too_small(too_small.difference(locked)),
         ),
         (
-            *reasons.unmet_count(count, len(papers)),
+            *reasons.unmet_count(wish.count, len(papers)),
             *_unmet_sizes(design, free, palette, names),
             *_unmet_neighbours(neighbours, every, kept, palette, names),
         ),
     )
+
+
+def _ramp(
+    wish: Wish, design: Design, papers: Sequence[Paper], palette: Palette
+) -> tuple[Palette, dict[int, dict[str, float]], Design]:
+    """Return a palette in the order of a ramp, how far off its place each paper is by opening, and the rings.
+
+    Papers that locked openings alone have lie beyond the ramp.
+    """
+    by_id = {paper.id: paper for paper in papers}
+    chosen = [paper.id for paper in palette.papers]
+    order = [id_ for id_ in wish.among if id_ in by_id] or light_to_dark(papers, chosen)
+    order = order[: wish.count]
+    others = [id_ for id_ in chosen if id_ not in order]
+    last = len(order) - 1
+    rings = rings_of(design)
+    off = {
+        number: {
+            **{id_: abs(place - out * last) for place, id_ in enumerate(order)},
+            **dict.fromkeys(others, float(len(order))),
+        }
+        for number, out in rings.outwards.items()
+    }
+    return palette_of([by_id[id_] for id_ in (*order, *others)], len(papers)), off, rings.design
 
 
 def _locked(design: Design, shelf: Shelf, colourway: Colourway) -> dict[int, str | None]:
@@ -103,6 +147,10 @@ def _clear(neighbours: Neighbours, given: Mapping[int, str]) -> frozenset[int]:
         for number, paper in given.items()
         if all(given.get(other) != paper for other in neighbours[number])
     )
+
+
+def _is_wished(paper: Paper, shelf: Shelf, wish: Wish) -> bool:
+    return paper.id in wish.among if wish.among else _is_at_hand(paper, shelf)
 
 
 def _is_at_hand(paper: Paper, shelf: Shelf) -> bool:

@@ -1,13 +1,14 @@
 import { Overtaken } from "../../../desk/questions.js";
+import { Choice } from "../../../parts/choice.js";
 import { icon, make } from "../../../parts/dom.js";
-import { fileButton } from "../../../parts/file-button.js";
 import { swatch } from "../../../parts/swatch.js";
 import { chosen, giveSuggested, lock } from "../../../project/edits.js";
 import { holds } from "../../../project/same.js";
 import { sayMessage } from "../../../words/messages.js";
 import { say } from "../../../words/words.js";
 import { LikenessField } from "../giving/likeness-field.js";
-import { readPhoto } from "../read-photo.js";
+import { AmongPart } from "./among-part.js";
+import { StoryPart } from "./story-part.js";
 
 /** @typedef {import("../../../desk/types.js").Message} Message */
 /** @typedef {import("../../workroom.js").Workroom} Workroom */
@@ -15,7 +16,6 @@ import { readPhoto } from "../read-photo.js";
 /** @typedef {import("../../../words/words.js").Key} Key */
 
 const FIRST_COUNT = 5;
-const PHOTO_SIDE_PX = 640;
 
 /** Suggestions: papers spread over the openings, and papers that suit a photo, each with its reasons. */
 export class SuggestPart {
@@ -47,7 +47,16 @@ export class SuggestPart {
       this.stop,
     );
     this.reasons = make("div", { class: "reasons", "aria-live": "polite" });
-    this.fit = make("ul", { class: "fits" });
+    /** Whether papers follow one another from the middle outwards. */
+    this.isRamp = false;
+    this.way = /** @type {Choice<"mixed" | "ramp">} */ (
+      new Choice("suggest.way", (way) => {
+        this.isRamp = way === "ramp";
+        this.update();
+      })
+    );
+    this.among = new AmongPart(room, () => this.#choose());
+    this.stories = new StoryPart(room, () => this.count, (ids, isRamp) => this.#use(ids, isRamp));
     this.likeness = new LikenessField(room, () => {});
     this.element = make(
       "div",
@@ -64,25 +73,20 @@ export class SuggestPart {
           this.number,
           this.more,
         ),
-        this.likeness.element,
         this.go,
         this.working,
+        this.reasons,
+        this.among.element,
+        this.way.element,
+        this.likeness.element,
         make(
           "div",
           { class: "choice-row" },
           make("button", { help: "suggest.lock-given", type: "button", class: "button", onclick: () => this.#lock(true) }, icon("lock"), say("suggest.lock-given")),
           make("button", { help: "suggest.unlock", type: "button", class: "button", onclick: () => this.#lock(false) }, say("suggest.unlock")),
         ),
-        this.reasons,
       ),
-      make(
-        "section",
-        { class: "part" },
-        make("h3", {}, say("suggest.photo")),
-        make("p", { class: "soft" }, say("suggest.photo-about")),
-        fileButton("photo", "suggest.photo-pick", { accept: "image/*" }, (file) => void this.#fromPhoto(file)),
-        this.fit,
-      ),
+      this.stories.element,
     );
   }
 
@@ -90,12 +94,22 @@ export class SuggestPart {
     const { project } = this.room;
     if (!this.of || !holds("design", this.of, project)) this.#begin();
     this.of = project;
-    const most = this.room.project.shelf.papers.length;
+    const most = this.among.papers.length || this.room.project.shelf.papers.length;
     if (this.count === 0) this.count = Math.min(FIRST_COUNT, most);
     this.count = Math.max(1, Math.min(this.count, most));
     this.number.textContent = String(this.count);
     this.fewer.disabled = this.count <= 1;
     this.more.disabled = this.count >= most;
+    this.go.disabled = this.among.isOpen;
+    this.among.update(this.isRamp);
+    this.way.show(
+      [
+        { value: "mixed", text: say("suggest.way-mixed") },
+        { value: "ramp", text: say("suggest.way-ramp") },
+      ],
+      this.isRamp ? "ramp" : "mixed",
+    );
+    this.stories.update();
     this.likeness.update();
     this.going.textContent = say(this.seed === 0 ? "suggest.do" : "suggest.again");
   }
@@ -104,7 +118,24 @@ export class SuggestPart {
   #begin() {
     this.seed = 0;
     this.reasons.replaceChildren();
-    this.fit.replaceChildren();
+    this.stories.clear();
+  }
+
+  /** Takes as many papers as are chosen. */
+  #choose() {
+    this.count = this.among.papers.length || FIRST_COUNT;
+    this.update();
+  }
+
+  /**
+   * @param {string[]} ids  of the only papers to suggest
+   * @param {boolean} isRamp
+   */
+  #use(ids, isRamp) {
+    this.isRamp = isRamp;
+    this.among.take(ids);
+    this.element.scrollIntoView({ block: "start" });
+    void this.#suggest();
   }
 
   /** @param {number} by */
@@ -133,7 +164,7 @@ export class SuggestPart {
     this.#work(search);
     try {
       const ask = (/** @type {typeof project} */ asked, /** @type {AbortSignal} */ signal) =>
-        desk.suggest(asked, this.count, seed, keep, signal);
+        desk.suggest(asked, { count: this.count, seed, among: this.among.papers, ramp: this.isRamp }, keep, signal);
       keep(await questions.ask("design", ask, search.signal));
     } catch (error) {
       if (error instanceof Overtaken) {
@@ -209,38 +240,6 @@ export class SuggestPart {
       paper ? swatch(paint, paper, 28, 28) : null,
       make("span", {}, paper?.name ?? id),
       make("small", { class: "soft" }, say("papers.used", { count })),
-    );
-  }
-
-  /** @param {File} file */
-  async #fromPhoto(file) {
-    const { desk, notices, questions } = this.room;
-    try {
-      const found = await questions.ask("project", async (project) => {
-        const { picture: photo } = await readPhoto(file, PHOTO_SIDE_PX);
-        return desk.photoPapers(project, photo, Math.max(this.count, 3));
-      });
-      this.fit.replaceChildren(...found.map(({ paper, reason }) => this.#fitting(paper, reason)));
-    } catch (error) {
-      notices.tellError(error, { stays: true });
-    }
-  }
-
-  /**
-   * @param {string} id
-   * @param {Message} reason
-   */
-  #fitting(id, reason) {
-    const paper = this.room.papers.get(id);
-    return make(
-      "li",
-      {},
-      make(
-        "button",
-        { help: "kind-paper", type: "button", class: "row", onclick: () => this.room.session.take({ picked: id, tool: "paper" }) },
-        paper ? swatch(this.room.paint, paper, 44, 44) : null,
-        make("span", {}, sayMessage(reason, this.room.unit)),
-      ),
     );
   }
 }

@@ -1,0 +1,60 @@
+"""Colour stories: palettes from a paper or a photo, and suggestions from chosen papers alone."""
+
+from collections.abc import Callable
+
+from playwright.sync_api import expect
+
+from e2e.made_papers import grid_svg, photo_of_paper
+from e2e.shelf.test_papers import at_papers, button, part
+from e2e.table import Table
+
+Visit = Callable[[str], Table]
+
+
+def given(table: Table) -> set[str]:
+    """Return the names of the papers that openings have."""
+    names = table.page.locator("#part-suggest .by-paper li > span")
+    expect(names.first).to_be_visible()
+    return set(names.all_inner_texts())
+
+
+def test_suggestions_keep_to_a_colour_story_or_to_chosen_papers(lay_anew: Visit) -> None:
+    table = at_papers(lay_anew("tablet"))
+    page = table.page
+    table.lay_anew("rings", grid_svg(7, 7))
+    at_papers(table)
+    table.press(page.locator(".sheet", has_text="Brick"))
+    part(table, "Suggest")
+    table.picture("stories-none")
+    table.press(button(table, "From Brick"))
+    ramp = page.get_by_role("group", name="Light to dark")
+    expect(page.get_by_role("group", name="Opposites")).to_contain_text("Brick")
+    expect(page.get_by_role("group", name="More like this")).to_contain_text("Brick")
+    expect(ramp).to_contain_text("Brick")
+    ramp.scroll_into_view_if_needed()
+    table.picture("stories")
+    told = set(ramp.locator("small").all_inner_texts())
+    table.press(ramp.get_by_role("button", name="Suggest only from these"))
+    expect(page.get_by_role("radio", name="only these")).to_be_checked()
+    expect(page.get_by_role("radio", name="from the middle outwards")).to_be_checked()
+    assert given(table) <= told
+    table.picture("stories-ramp")
+
+    # Chosen by hand: one more, and mixed again.
+    table.press(page.get_by_role("radio", name="mixed").locator("xpath=.."))
+    table.press(page.locator(".among-paper[aria-label='Sky']"))
+    table.press(page.locator("#part-suggest .button-main"))
+    expect(page.locator(".by-paper")).to_contain_text("Sky")
+    assert given(table) <= {*told, "Sky"}
+
+    # From a photo: what is found there is what is suggested from.
+    page.locator("#part-suggest input[type=file]").set_input_files(
+        {"name": "room.jpg", "mimeType": "image/jpeg", "buffer": photo_of_paper()}
+    )
+    photo = page.get_by_role("group", name="As in the photo")
+    expect(photo.locator(".fits button").nth(2)).to_be_visible()
+    reasons = " ".join(photo.locator(".fits button").all_inner_texts())
+    table.press(photo.get_by_role("button", name="Suggest only from these"))
+    expect(page.locator(".by-paper")).not_to_contain_text("Sky")
+    assert all(name in reasons for name in given(table))
+    table.picture("stories-photo")
