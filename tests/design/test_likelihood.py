@@ -146,14 +146,22 @@ def sheet_of(body):
     return Sheet(read_drawing(svg.encode(), 0.05))
 
 
-def test_what_lies_beyond_the_page_can_be_cut_off():
+def test_what_runs_beyond_all_sides_of_the_page_is_trimmed_and_can_be_had_whole():
     holes = "M5 5h20v30h-20z M35 5h20v30h-20z M-15 5h10v30h-10z"
     panel = f'<path fill-rule="evenodd" d="M-20 -10h100v60h-100z {holes}"/>'
-    whole, cut = design_from(panel), design_from(panel, Reading(to_page=True))
+    whole, cut = design_from(panel, Reading(to_page=False)), design_from(panel)
     assert (whole.width_mm, len(whole.openings)) == (pytest.approx(100), 3)
     assert (cut.width_mm, cut.height_mm, len(cut.openings)) == (pytest.approx(60), pytest.approx(40), 2)
     shown = possible_readings(sheet_of(panel))
-    assert [(each.to_page, each.openings) for each in shown][:2] == [(False, 3), (True, 2)]
+    assert [(each.to_page, each.openings) for each in shown][:2] == [(True, 2), (False, 3)]
+
+
+def test_what_lies_beyond_one_side_of_the_page_belongs_to_the_card():
+    panel = '<path fill-rule="evenodd" d="M5 5h70v30h-70z M10 10h20v20h-20z M40 10h30v20h-30z"/>'
+    assert [(each.to_page, each.openings) for each in possible_readings(sheet_of(panel))][:2] == [
+        (False, 2),
+        (True, 1),
+    ]
 
 
 def test_each_of_several_cards_on_a_sheet_can_be_taken_by_itself():

@@ -11,7 +11,7 @@
  *
  * @typedef {{name: string, svg: string}} Source
  * @typedef {{habit: string | null, card_colour: string | null, opening_colour: string | null,
- *   to_page: boolean, card_number: number | null, px_per_inch: number | null,
+ *   to_page: boolean | null, card_number: number | null, px_per_inch: number | null,
  *   width_mm: number | null, height_mm: number | null}} Reading
  * @typedef {{bar_mm: number, opening_mm2: number}} Limits
  * @typedef {{paper: string, edge_margin_mm: number, fills_outside_holes: boolean}} WholeBack

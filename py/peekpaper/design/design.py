@@ -32,7 +32,8 @@ class Reading:
     """What the person decided on how to read the file; None leaves the choice to the reader.
 
     `card_colour` (`#rrggbb`) says which colour is the card in the habit LAYERS, `opening_colour` which one is
-    not in the habit ALL_BUT. `to_page` cuts off what the file draws beyond its page. `card_number` takes one
+    not in the habit ALL_BUT. `to_page` tells whether what the file draws beyond its page is
+    cut off. `card_number` takes one
     of several cards beside one another, counted from 1; None takes all. `px_per_inch` tells how many of the
     file's px make an inch where the file gives no physical size; None goes by its header. `width_mm` or
     `height_mm` set the finished size of the card's bounding box; both None keeps the file's.
@@ -44,7 +45,7 @@ class Reading:
     width_mm: Millimetres | None = None
     height_mm: Millimetres | None = None
     opening_colour: Tag | None = None
-    to_page: bool = False
+    to_page: bool | None = None
     card_number: Number | None = None
 
 

@@ -9,7 +9,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.design import Habit, Reading
-from peekpaper.design.likelihood import MOST_LIKELY, Account, Drawn, likelihood, most_likely
+from peekpaper.design.likelihood import EXPECTED, MOST_LIKELY, Account, Drawn, likelihood, most_likely
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.readings.frame import framed_ink, ring_hole
 from peekpaper.design.readings.inverted import read_inverted
@@ -18,7 +18,7 @@ from peekpaper.design.readings.layers import read_all_but, read_layers
 from peekpaper.design.readings.solids import read_solids
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.contents import contents_of
-from peekpaper.design.sheet.page import cut_to_page, reaches_beyond
+from peekpaper.design.sheet.page import bleeds, cut_to_page, reaches_beyond
 from peekpaper.design.worth import SEVERAL, comes_apart, worth
 from peekpaper.drawing.drawing import Drawing
 from peekpaper.geometry.areas import holes_of
@@ -63,9 +63,24 @@ class Sheet:
             return None
         return Sheet(cut_to_page(self.drawing, self.page))
 
+    @cached_property
+    def is_trimmed(self) -> bool:
+        """Whether what lies beyond the page is cut off where nobody decided.
+
+        Where the drawing bleeds, what viewers show is expected to be meant, unless it makes a far worse card.
+        """
+        if self.cut_to_page is None or not bleeds(self.drawing, self.page):
+            return False
+        seen = interpret(self, Reading(to_page=True))
+        whole = interpret(self, Reading(to_page=False))
+        if seen is None or whole is None:
+            return whole is None
+        return seen.likelihood + EXPECTED >= whole.likelihood
+
     def as_decided(self, reading: Reading) -> "Sheet":
         """Return what is to be read of the sheet: all of it, or what lies on its page."""
-        return (self.cut_to_page if reading.to_page else None) or self
+        to_page = self.is_trimmed if reading.to_page is None else reading.to_page
+        return (self.cut_to_page if to_page else None) or self
 
     @cached_property
     def contents(self) -> tuple[Content, ...]:
@@ -119,7 +134,7 @@ def interpret(sheet: Sheet, reading: Reading) -> Interpretation | None:
     """
     sheet = sheet.as_decided(reading)
     decided = replace(
-        reading, to_page=False, card_number=None, px_per_inch=None, width_mm=None, height_mm=None
+        reading, to_page=None, card_number=None, px_per_inch=None, width_mm=None, height_mm=None
     )
     if decided not in sheet.meant:
         sheet.meant[decided] = _interpreted(sheet, decided)

@@ -48,6 +48,8 @@ _RARITY = {
     Habit.INVERTED: -0.5,
 }
 """How much rarer each habit is than filled shapes as card, where all else is equal."""
+EXPECTED = 1.8
+"""How much what the kinds of paint and line, or the page, lead to expect counts for."""
 _FINE = 0.004
 """Card of a smaller mean width than this share of the drawing's diagonal is drawn with a pen."""
 _CELL = 1 / 1000
@@ -252,7 +254,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
         + math.log(max((account.openings + 0.3) / max(pieces, 1), 0.1))
         + 0.5 * min(0.0, math.log(max(account.thin, 1e-4) / _FINE))
         + _RARITY[habit]
-        + 1.8 * (is_expected and is_sound)
+        + EXPECTED * (is_expected and is_sound)
         - 2.2 * made_up
         - 2 * ((made_up and account.openings < SEVERAL) + is_outline + falls_apart)
     )

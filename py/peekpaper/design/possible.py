@@ -11,7 +11,6 @@ from peekpaper.design.habits import Interpretation, Sheet, interpret, sensible_h
 from peekpaper.design.parts import split_parts
 from peekpaper.design.placing import place
 from peekpaper.design.readings.apart import cards_apart
-from peekpaper.drawing.drawing import Drawing
 from peekpaper.refusal import Refusal
 
 _MOST_CARDS = 8
@@ -53,7 +52,7 @@ def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
             meant = interpret(sheet, reading)
             if meant is None or meant.ink.area.is_empty:
                 continue
-            possible = _possible(sheet.drawing, meant, reading)
+            possible = _possible(sheet, meant, reading)
         except Refusal:
             if not shown:
                 raise
@@ -72,7 +71,7 @@ def _cards_of_their_own(sheet: Sheet) -> Iterator[PossibleReading]:
         return
     for number, card in enumerate(cards, start=1):
         only = replace(meant, ink=replace(meant.ink, area=card), likelihood=-math.inf)
-        possible = _possible(sheet.drawing, only, Reading(card_number=number))
+        possible = _possible(sheet, only, Reading(card_number=number))
         if possible.openings:
             yield possible
 
@@ -80,7 +79,7 @@ def _cards_of_their_own(sheet: Sheet) -> Iterator[PossibleReading]:
 def _choices(sheet: Sheet) -> Iterator[Reading]:
     habits = dict.fromkeys(habit for content in sheet.contents for habit in sensible_habits(content))
     if sheet.cut_to_page is not None:
-        yield Reading(to_page=True)
+        yield Reading(to_page=not sheet.is_trimmed)
     for habit in habits:
         yield Reading(habit)
     if Habit.LAYERS in habits:
@@ -90,14 +89,14 @@ def _choices(sheet: Sheet) -> Iterator[Reading]:
             yield Reading(Habit.ALL_BUT, opening_colour=colour)
 
 
-def _possible(drawing: Drawing, meant: Interpretation, reading: Reading) -> PossibleReading:
+def _possible(sheet: Sheet, meant: Interpretation, reading: Reading) -> PossibleReading:
     card = meant.ink.area
-    parts = split_parts(place(card.bounds, drawing, Reading()).area(card))
+    parts = split_parts(place(card.bounds, sheet.drawing, Reading()).area(card))
     return PossibleReading(
         habit=meant.habit,
         card_colour=meant.ink.colours[0] if meant.habit is Habit.LAYERS else None,
         opening_colour=meant.ink.given[0][0] if meant.habit is Habit.ALL_BUT and meant.ink.given else None,
-        to_page=reading.to_page,
+        to_page=sheet.is_trimmed if reading.to_page is None else reading.to_page,
         card_number=reading.card_number,
         likelihood=meant.likelihood,
         card=card,

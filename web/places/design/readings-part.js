@@ -46,7 +46,7 @@ export class ReadingsPart {
       habit: design.habit,
       card_colour: card_colour ?? design.colours[0] ?? null,
       opening_colour: opening_colour ?? design.colours.at(-1) ?? null,
-      to_page,
+      to_page: to_page ?? readings[0]?.choice.to_page ?? false,
       card_number,
     };
     const chosen = readings.findIndex((each) => isChosen(each, now));

@@ -26,6 +26,19 @@ def reaches_beyond(drawing: Drawing, page: Polygon) -> bool:
     return bool(_BEYOND * painted < within < (1 - _BEYOND) * painted)
 
 
+def bleeds(drawing: Drawing, page: Polygon) -> bool:
+    """Tell whether filled shapes run beyond all four sides of the page, as where prints are trimmed.
+
+    Lines do not tell: one along the page's edge, or around it, is a border.
+    """
+    fills = geometries([shape.fill.area for shape in drawing.shapes if shape.fill is not None])
+    if not len(fills):
+        return False
+    left, top, right, bottom = shapely.total_bounds(fills)
+    page_left, page_top, page_right, page_bottom = page.bounds
+    return bool(left < page_left and top < page_top and right > page_right and bottom > page_bottom)
+
+
 def cut_to_page(drawing: Drawing, page: Polygon) -> Drawing:
     """Return a drawing without what lies beyond its page."""
     shapes = (
