@@ -47,6 +47,7 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
     expect(width).to_have_value("4 23/32 in")
     assert card_is_drawn(table)
     table.picture("journey-design")
+    press(page.get_by_role("button", name="That is right"))
     press(page.get_by_role("button", name="Choose papers"))
     expect(page.locator("[data-place=papers]")).to_have_attribute("aria-current", "page")
     press(page.locator(".sheet").nth(1))

@@ -16,6 +16,7 @@ from peekpaper import __version__
 from peekpaper.backing.backing import Backing
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
+from peekpaper.breathing import Breathing, out_of_breath
 from peekpaper.design.design import Design, MatSize
 from peekpaper.design.habits import Sheet
 from peekpaper.design.make import designs
@@ -36,10 +37,12 @@ from peekpaper.design.possible import PossibleReading, possible_readings
 from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import Tolerance, read_drawing
 from peekpaper.papers.paper import Colourway, Shelf
+from peekpaper.plan.by_turns import FoundByPaper
 from peekpaper.plan.cutting import cut_seconds
 from peekpaper.plan.kept import KeptPlan, keep_plan, restored
-from peekpaper.plan.make import plans
+from peekpaper.plan.make import make_ready, plan_of, plans
 from peekpaper.plan.plan import PieceToPlace, Plan, are_at_most, rounds_of
+from peekpaper.plan.trims.task import PaperTask
 from peekpaper.project.project import Project
 
 Value = TypeVar("Value")
@@ -129,6 +132,7 @@ class Pipeline:
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
         self._begun: dict[Hashable, Iterator[Backing]] = {}
+        self._tasks: dict[Hashable, tuple[PaperTask, ...]] = {}
         self._plans: dict[Hashable, Plan] = {}
 
     def _fine_sheet(self, project: Project) -> Sheet:
@@ -325,22 +329,53 @@ class Pipeline:
         took more rounds, and alone where it took as many rounds as the project asks for or no time is given.
         """
         seen = planned(project)
-        key, rounds = self._plan_key(project), seen.plan.rounds
-        kept = self.last_plan(project)
-        if kept is not None and rounds is None and seconds <= 0:
+        kept, is_all = self.plan_to_go_on_from(project, seconds)
+        if kept is not None and is_all:
             yield kept
             return
-        if kept is not None and rounds is not None:
-            asked = rounds_of(rounds)
-            if all(asked.get(paper, 0) == done for paper, done in rounds_of(kept.rounds).items()):
-                yield replace(kept, complete=True)
-                return
-            kept = kept if are_at_most(kept.rounds, rounds) else None
         for plan in plans(self.pieces_to_place(project), seen.shelf, seen.plan, project.speed, seconds):
             if plan is not None and (kept is None or are_at_most(kept.rounds, plan.rounds)):
-                kept = plan
-                self._plans = {key: plan}
+                kept = self._keep(project, plan)
             yield kept
+
+    def plan_to_go_on_from(self, project: Project, seconds: float) -> tuple[Plan | None, bool]:
+        """Return the plan that a search of so many seconds starts from, and whether that is all it asks for.
+
+        None where there is none, or where more went into it than the project asks for.
+        """
+        rounds = planned(project).plan.rounds
+        kept = self.last_plan(project)
+        if kept is None:
+            return None, False
+        if rounds is None:
+            return kept, seconds <= 0
+        asked = rounds_of(rounds)
+        if all(asked.get(paper, 0) == done for paper, done in rounds_of(kept.rounds).items()):
+            return replace(kept, complete=True), True
+        return (kept if are_at_most(kept.rounds, rounds) else None), False
+
+    def paper_tasks(self, project: Project) -> Breathing[tuple[PaperTask, ...]]:
+        """Return what is to be sought for each paper. Raises Refusal as the plan does."""
+        key, seen = self._plan_key(project), planned(project)
+        if key not in self._tasks:
+            self._tasks = {key: (yield from make_ready(self.pieces_to_place(project), seen.shelf, seen.plan))}
+        return tuple(replace(task, choices=seen.plan) for task in self._tasks[key])
+
+    def take_found(self, project: Project, found: FoundByPaper, is_all: bool) -> Plan:
+        """Return the plan of what was found for each paper elsewhere; the last one where more went into it.
+
+        `is_all` tells that the search has ended.
+        """
+        tasks = out_of_breath(self.paper_tasks(project))
+        plan = plan_of(tasks, found, planned(project).plan, project.speed)
+        kept, _ = self.plan_to_go_on_from(project, 0.0)
+        if kept is not None and not are_at_most(kept.rounds, plan.rounds):
+            plan = kept
+        return self._keep(project, replace(plan, complete=is_all))
+
+    def _keep(self, project: Project, plan: Plan) -> Plan:
+        self._plans = {self._plan_key(project): plan}
+        return plan
 
     def kept_plan(self, project: Project) -> KeptPlan | None:
         """Return the last plan as it is kept with the project, None where there is none."""

@@ -9,6 +9,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.backing.backing import BackingChoices, WholeBack
 from peekpaper.backing.make import make_backing
+from peekpaper.breathing import out_of_breath
 from peekpaper.design.design import Design, Limits, MatSize, Reading
 from peekpaper.design.division.divide import divided
 from peekpaper.design.division.division import Joint
@@ -40,7 +41,7 @@ def large_card(seed: int) -> MultiPolygon:
 @pytest.mark.parametrize("seed", range(6))
 def test_each_part_fits_and_together_they_are_the_card(seed: int, joint: Joint) -> None:
     card = large_card(seed)
-    division = divided(card, [], MOST, joint)
+    division = out_of_breath(divided(card, [], MOST, joint))
     assert division is not None
     areas = [part.area for part in division.parts]
     assert all(fits(area, MOST) for area in areas)
@@ -52,7 +53,7 @@ def test_each_part_fits_and_together_they_are_the_card(seed: int, joint: Joint) 
 @pytest.mark.parametrize("seed", range(6))
 def test_tabs_hold_all_parts_together_and_never_peep_out(seed: int) -> None:
     card = large_card(seed)
-    division = divided(card, [], MOST, Joint.TAB)
+    division = out_of_breath(divided(card, [], MOST, Joint.TAB))
     assert division is not None
     graph = nx.Graph()
     for place, part in enumerate(division.parts):

@@ -135,10 +135,11 @@ def test_px_that_make_no_usual_size_make_one_to_start_from(side):
 
 
 @pytest.mark.parametrize(
-    ("side", "usual"), [(400, [96, 90, 72]), (1120, [96]), (1200, []), (3000, []), (1, []), (60, [72])]
+    ("side", "usual"),
+    [(400, [96, 90, 72]), (1120, [96]), (1200, []), (3000, []), (1, []), (60, []), (150, [72])],
 )
 def test_only_px_that_give_a_usual_size_are_offered(side, usual):
-    """A mat of 12 in holds 1152 px of 1/96 in; what is under 20 mm is no piece for the hand."""
+    """A mat of 12 in holds 1152 px of 1/96 in; what is under 50 mm was hardly meant."""
     width = side * 25.4 / 96
     card = box(0, 0, width, width).difference(box(width / 4, width / 4, width / 2, width / 2))
     drawing = drawing_of(card, physical=False)

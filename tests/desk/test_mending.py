@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+import numpy as np
 import pytest
 from test_desk import answer, opened, refusal
 
@@ -14,6 +15,9 @@ BITS = (
     'M20 20H24V24H20ZM60 20H85V60H60Z"/>'
     "</svg>"
 )
+
+
+FILL = {"kind": "fill", "at": [17.5, 20]}
 
 
 def edited(desk: Desk, project: dict[str, Any], edit: str, **to: Any) -> dict[str, Any]:
@@ -129,6 +133,7 @@ def test_a_drawn_bar_ends_at_the_edges_and_meets_them_squarely() -> None:
         ({"kind": "rub", "line": [[30, 40], [30, 42]], "radius": 1}, "no card here"),
         ({"kind": "cut", "outline": [[30, 40], [31, 40], [31, 41]]}, "no card here"),
         ({"kind": "fill", "at": [1, 1]}, "no opening here"),
+        ({"kind": "outline", "line": [[30, 40], [36, 40]]}, "encloses nothing"),
     ],
 )
 def test_what_can_not_be_done_by_hand_is_said(change: dict[str, Any], words: str) -> None:
@@ -220,6 +225,28 @@ def test_simple_shapes_are_cut_as_large_as_they_are_drawn(shape: str) -> None:
     tried = answer(desk, "try_mend", project=project, change=change)
     assert (tried["openings"], tried["parts"], tried["loose_bits"]) == (4, 1, 0)
     assert 20 < tried["changed_mm2"] <= 36 * 3.1416
+
+
+def test_an_opening_drawn_by_a_finger_is_smooth_between_its_corners_and_closed_where_it_began() -> None:
+    desk = Desk()
+    project = opened(desk, waists(3).encode())
+    shakes = np.random.default_rng(1).uniform(-0.4, 0.4, (60, 2))
+    turns = np.linspace(0, 2 * np.pi, 60)
+    round_line = np.array([17.5, 20]) + 5 * np.stack([np.cos(turns), np.sin(turns)], axis=1) + shakes
+    sides = np.array([[12.0, 12], [22, 12], [22, 25], [12, 25], [12, 12], [13, 11.5]])
+    steps = [sides[:-1] + part * np.diff(sides, axis=0) for part in np.arange(10) / 10]
+    square_line = np.stack(steps, axis=1).reshape(-1, 2) + 0.5 * shakes[:50]
+    filled = edited(
+        desk, project, "add_mends", mends=[answer(desk, "try_mend", project=project, change=FILL)["mends"][0]]
+    )
+    for line, area, corners in ((round_line, 25 * np.pi, 0), (square_line, 130, 4)):
+        tried = answer(desk, "try_mend", project=filled, change={"kind": "outline", "line": line.tolist()})
+        [cut] = tried["mends"]
+        outline = np.array(cut["outline"])
+        into, out = outline - np.roll(outline, 1, axis=0), np.roll(outline, -1, axis=0) - outline
+        turned = np.abs(np.angle((out @ [1, 1j]) / (into @ [1, 1j])))
+        assert tried["changed_mm2"] == pytest.approx(area, rel=0.06)
+        assert (turned > 0.7).sum() == corners
 
 
 def waists(*widths: float) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from peekpaper.desk.desk import Desk
+from peekpaper.desk.packing import Packer
 
 PANES = "".join(
     f"M{5 + 22 * column} {5 + 22 * row}l{10 + 3 * row} {column}v14l-9 {3 - row}z"
@@ -195,3 +196,36 @@ def test_a_kept_plan_of_other_decisions_or_a_spoilt_one_is_never_taken(spoilt: s
             kept["trims"][0]["pieces"][0]["x_mm"] += 400.0
     anew = answer(Desk(), "plan", project=project, seconds=600)
     assert layout(answer(Desk(), "plan", project=project, seconds=600, kept=kept)) == layout(anew)
+
+
+@pytest.mark.parametrize("packers", [1, 2, 3])
+def test_any_number_of_packers_come_to_the_plan_that_the_desk_makes_alone(packers: int) -> None:
+    desk = Desk()
+    project = papered(desk)
+    papers = [paper["id"] for paper in project["shelf"]["papers"][:3]]
+    given = project["colourways"][0]["papers"]
+    project["colourways"][0]["papers"] = {number: papers[int(number) % 3] for number in given}
+    project["plan"]["rounds"] = for_each_paper(project, 4)
+    alone = answer(Desk(), "plan", project=project, seconds=600)
+    work = [each["text"] for each in answer(desk, "packing", project=project, seconds=600)["work"]]
+    found: dict[str, str] = {}
+    for first in range(packers):
+        *_, last = Packer().steps("pack", json.dumps({"work": work[first::packers], "seconds": 600}))
+        found |= json.loads(last.json)["found"]
+    packed = answer(desk, "packed", project=project, found=found, is_all=True)
+    assert packed == alone
+    # Hands and sheets go on from it, and nothing is sought twice.
+    assert answer(desk, "packing", project=project, seconds=600) == {"plan": alone, "work": []}
+
+
+def test_packers_that_were_stopped_early_never_take_a_plan_back() -> None:
+    desk = Desk()
+    project = papered(desk)
+    project["plan"]["rounds"] = for_each_paper(project, 6)
+    best = answer(desk, "plan", project=project, seconds=600)
+    project["plan"]["rounds"] = None
+    begun = answer(desk, "packing", project=project, seconds=0.01)
+    *_, last = Packer().steps("pack", json.dumps({"work": [begun["work"][0]["text"]], "seconds": 0}))
+    assert begun["plan"]["trims"] == best["trims"]
+    packed = answer(desk, "packed", project=project, found=json.loads(last.json)["found"], is_all=False)
+    assert packed["trims"] == best["trims"]

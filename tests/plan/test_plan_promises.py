@@ -279,7 +279,7 @@ def test_a_search_whose_time_runs_out_in_a_round_gives_the_plan_of_the_rounds_be
         looks += 1
         return looks
 
-    monkeypatch.setattr("peekpaper.plan.make.time.monotonic", clock)
+    monkeypatch.setattr("peekpaper.plan.by_turns.time.monotonic", clock)
     changes, last = [], None
     for plan in plans(pieces, shelf, PlanChoices(), SPEED, 160):
         if plan is not None and plan is not last:

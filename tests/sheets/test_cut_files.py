@@ -14,6 +14,7 @@ from sample_work import sample_work
 from shapely import Polygon, affinity
 from sheet_readers import SVG, as_file, deviation, read_svg_cuts
 
+from peekpaper.breathing import out_of_breath
 from peekpaper.design.division.divide import divided
 from peekpaper.design.division.division import Joint
 from peekpaper.drawing.read import read_drawing
@@ -332,7 +333,7 @@ def test_the_size_check_makes_no_card_file_larger_than_the_mat_and_lies_in_an_op
 def test_a_card_in_parts_comes_as_files_that_each_fit_the_mat_and_that_together_are_the_card():
     mat_mm = 100.0
     design = WORK.design
-    division = divided(design.card, [], (mat_mm, mat_mm), Joint.EDGE)
+    division = out_of_breath(divided(design.card, [], (mat_mm, mat_mm), Joint.EDGE))
     plan = replace(WORK.project.plan, mat_width_mm=mat_mm, mat_height_mm=mat_mm)
     work = replace(WORK, design=replace(design, division=division), project=replace(WORK.project, plan=plan))
     files = cut_files(work)
@@ -351,7 +352,7 @@ def test_a_card_in_parts_comes_as_files_that_each_fit_the_mat_and_that_together_
 
 
 def test_the_guide_and_the_templates_of_a_card_in_parts_tell_how_they_go_together():
-    division = divided(WORK.design.card, [], (100.0, 100.0), Joint.TAB)
+    division = out_of_breath(divided(WORK.design.card, [], (100.0, 100.0), Joint.TAB))
     work = replace(WORK, design=replace(WORK.design, division=division))
     titles = [page.title for page in glue_pages(work, SheetChoices())]
     assert any(title.endswith("Parts of the card") for title in titles)

@@ -1,4 +1,5 @@
 import { UnknownSource } from "./messenger.js";
+import { seekPlan } from "./packing.js";
 import { Sources } from "./sources.js";
 import { spokenFile } from "../words/words.js";
 
@@ -13,9 +14,13 @@ const READ_AGAIN = "read_again";
  * and is named by key from then on.
  */
 export class Desk {
-  /** @param {Messenger} messenger */
-  constructor(messenger) {
+  /**
+   * @param {Messenger} messenger
+   * @param {import("./pool.js").Pool} pool
+   */
+  constructor(messenger, pool) {
     this.messenger = messenger;
+    this.pool = pool;
     this.sources = new Sources(messenger);
   }
 
@@ -23,6 +28,11 @@ export class Desk {
   onceReady(act) {
     if (this.messenger.ready) act();
     else this.messenger.addEventListener("ready", act, { once: true });
+  }
+
+  /** A plan may be sought soon: starts what seeks it, and keeps it awake; not while Python itself is starting. */
+  packSoon() {
+    if (this.messenger.ready) this.pool.wake();
   }
 
   /** @returns {Promise<Project>} */
@@ -132,6 +142,8 @@ export class Desk {
   }
 
   /**
+   * Seeks a plan with all cores there are.
+   *
    * @param {Project} project
    * @param {number} seconds
    * @param {unknown} kept  of a plan found before, to go on from; null without
@@ -140,7 +152,44 @@ export class Desk {
    * @returns {Promise<import("./types.js").Plan & {kept: unknown}>}
    */
   plan(project, seconds, kept, progress, signal) {
+    return seekPlan(this, project, seconds, kept, progress, signal);
+  }
+
+  /**
+   * The same by the one worker that answers all calls; in no time what is known, or a first plan.
+   *
+   * @param {Project} project
+   * @param {number} seconds
+   * @param {unknown} kept
+   * @param {(plan: Partial<import("./types.js").Plan> & {elapsed_s: number}) => void} progress
+   * @param {AbortSignal} signal
+   * @returns {Promise<import("./types.js").Plan & {kept: unknown}>}
+   */
+  planAlone(project, seconds, kept, progress, signal) {
     return this.#about(project, "plan", { seconds, kept }, { progress, signal });
+  }
+
+  /**
+   * @param {Project} project
+   * @param {number} seconds
+   * @param {unknown} kept
+   * @param {AbortSignal} signal
+   * @returns {Promise<{plan: import("./types.js").Plan & {kept: unknown} | null, work: import("./packing.js").Work[]}>}
+   *   what is known, and what packers are given to find better; no work where the known is all that is asked for
+   */
+  packing(project, seconds, kept, signal) {
+    return this.#about(project, "packing", { seconds, kept }, { signal });
+  }
+
+  /**
+   * @param {Project} project
+   * @param {Readonly<Record<string, string>>} found  by packers, by paper
+   * @param {boolean} is_all  whether they are through
+   * @param {AbortSignal} signal
+   * @returns {Promise<import("./types.js").Plan & {kept: unknown}>} the plan of that, to keep once they are through
+   */
+  packed(project, found, is_all, signal) {
+    return this.#about(project, "packed", { found, is_all }, { signal });
   }
 
   /**

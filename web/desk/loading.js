@@ -1,5 +1,5 @@
 /**
- * Loads the runtime, telling bytes and steps as they come, and opens the package's desk.
+ * Loads the runtime, telling bytes and steps as they come, and opens the package's desk or a packer.
  */
 
 import { Parts } from "../runtime/parts.js";
@@ -19,13 +19,20 @@ import { Parts } from "../runtime/parts.js";
 export class Unfetched extends Error {}
 
 const OPEN_DESK = `
-from peekpaper.desk.desk import Desk
+from peekpaper.desk.desk import Desk as Answering
+`;
+
+const OPEN_PACKER = `
+from peekpaper.desk.packing import Packer as Answering
+`;
+
+const ANSWER = `
 from pyodide.ffi import to_js
 
-_desk = Desk()
+_answering = Answering()
 
 def _start(call, arguments, buffers):
-    return _desk.steps(call, arguments, [buffer.to_bytes() for buffer in buffers])
+    return _answering.steps(call, arguments, [buffer.to_bytes() for buffer in buffers])
 
 def _next(steps):
     for step in steps:
@@ -39,25 +46,54 @@ const NEEDS = { prepare_sheets: ["dxf", "sheets"], sheets: ["dxf", "sheets"], qr
 /** A letter that Latin-1 does not hold: sheets that bear one are set in a typeface that is fetched for it. */
 const BEYOND_LATIN_1 = /(?![\u0000-\u00ff])[\p{L}\p{M}]/u;
 
+/** What of the start packing takes: the interpreter, these libraries and, without what else it needs, the package. */
+const PACKING_LIBRARIES = ["numpy", "shapely"];
+const PACKAGE = "peekpaper";
+
 /**
  * @param {URL} folder  the runtime's folder
  * @param {(progress: LoadingProgress) => void} tell
- * @returns {Promise<Python>}
+ * @returns {Promise<Python>} with the package's desk
  */
-export async function loadPython(folder, tell) {
+export async function loadDesk(folder, tell) {
   const parts = await Parts.listed(folder);
   parts.begin("start", (bytes, total) => tell({ step: bytes < total ? "fetch" : "start", bytes, total }));
-  const { loadPyodide } = await import(new URL("pyodide.mjs", folder).href);
-  const pyodide = await loadPyodide({
+  const pyodide = await loadPyodide(folder, [PACKAGE]);
+  if (parts.trouble) throw parts.trouble;
+  tell({ step: "desk", bytes: 0, total: 0 });
+  pyodide.runPython(OPEN_DESK + ANSWER);
+  return answering(pyodide, parts);
+}
+
+/**
+ * @param {URL} folder  the runtime's folder
+ * @returns {Promise<Python>} with a packer
+ */
+export async function loadPacker(folder) {
+  const parts = await Parts.listed(folder);
+  const wanted = new Set([...PACKING_LIBRARIES, PACKAGE]);
+  parts.begin("start", () => {}, ({ name, url }) => wanted.has(name) || !url.endsWith(".whl"));
+  const pyodide = await loadPyodide(folder, PACKING_LIBRARIES);
+  if (parts.trouble) throw parts.trouble;
+  const wheel = await fetch(new URL(parts.urlOf(PACKAGE), folder));
+  pyodide.unpackArchive(await wheel.arrayBuffer(), "whl");
+  pyodide.runPython(OPEN_PACKER + ANSWER);
+  return answering(pyodide, parts);
+}
+
+/**
+ * @param {URL} folder
+ * @param {readonly string[]} packages
+ * @returns {Promise<any>}
+ */
+async function loadPyodide(folder, packages) {
+  const runtime = await import(new URL("pyodide.mjs", folder).href);
+  return runtime.loadPyodide({
     indexURL: folder.href,
-    packages: ["peekpaper"],
+    packages,
     stdout: () => {},
     stderr: (/** @type {string} */ line) => console.warn(line),
   });
-  if (parts.trouble) throw parts.trouble;
-  tell({ step: "desk", bytes: 0, total: 0 });
-  pyodide.runPython(OPEN_DESK);
-  return desk(pyodide, parts);
 }
 
 /**
@@ -65,7 +101,7 @@ export async function loadPython(folder, tell) {
  * @param {Parts} parts
  * @returns {Python}
  */
-function desk(pyodide, parts) {
+function answering(pyodide, parts) {
   const begin = pyodide.globals.get("_start");
   const advance = pyodide.globals.get("_next");
   /** @type {Map<string, {done: Promise<void>, tells: Set<TellBytes>, last: [number, number]}>} */

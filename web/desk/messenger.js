@@ -59,6 +59,15 @@ export class Messenger extends EventTarget {
     for (const request of this.requests.values()) this.#send(request);
   }
 
+  /** Stops the worker for good; what is still unanswered fails. */
+  end() {
+    this.life.abort();
+    this.worker?.terminate();
+    this.worker = null;
+    for (const { call, reject } of this.requests.values()) reject(new Fault(`${call}: the worker was ended`));
+    this.requests.clear();
+  }
+
   /** Stops the worker and starts another; calls under way are asked again. */
   restart() {
     this.life.abort();

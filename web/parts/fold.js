@@ -10,7 +10,8 @@ export class Fold {
     this.value = make("span", { class: "fold-value" });
     this.element = make(
       "details",
-      { class: "fold depth" },
+      // What was folded away below the edge of the panel comes into sight.
+      { class: "fold depth", ontoggle: () => this.element.open && this.element.scrollIntoView({ block: "nearest" }) },
       make("summary", { help: "kind-depth" }, make("span", {}, name), this.value),
       make("div", { class: "stack" }, ...children),
     );

@@ -1,7 +1,6 @@
-import { Choice } from "../parts/choice.js";
 import { icon, make } from "../parts/dom.js";
 import { LengthField } from "../parts/length-field.js";
-import { roundUp, writeAbout, writeInField } from "../words/lengths.js";
+import { roundUp, writeAbout } from "../words/lengths.js";
 import { amend, give, share } from "../project/edits.js";
 import { sameDesign } from "../project/same.js";
 import { say } from "../words/words.js";
@@ -10,6 +9,7 @@ import { Asked } from "./design/asked.js";
 import { FewPart } from "./design/few-part.js";
 import { FindingsPart } from "./design/findings-part.js";
 import { FramePart } from "./design/frame-part.js";
+import { GuessPart } from "./design/guess-part.js";
 import { HandTools } from "./design/hand-tools.js";
 import { LighterPart } from "./design/lighter-part.js";
 import { MendsPart } from "./design/mends-part.js";
@@ -63,8 +63,9 @@ export class DesignPlace {
       step,
       change: (mm) => this.#resize({ width_mm: null, height_mm: mm }),
     });
-    this.guess = /** @type {Choice<string>} */ (
-      new Choice("design.guess", (value) => this.#read({ px_per_inch: Number(value) }))
+    this.guess = new GuessPart(
+      (px_per_inch) => this.#read({ px_per_inch, width_mm: null, height_mm: null }),
+      (size) => this.#resize(size),
     );
     const heard = () => this.update();
     const onceReady = (/** @type {() => void} */ act) => room.desk.onceReady(act);
@@ -77,7 +78,7 @@ export class DesignPlace {
     this.lighter = new LighterPart(room, (choice) => this.#lighten(choice));
     this.findings = new FindingsPart(room, (warning) => this.#offers(warning), this.lighter.element);
     this.mends = new MendsPart(room);
-    this.tools = new HandTools(room);
+    this.tools = new HandTools(room, this.mends.bars);
     this.frame = new FramePart(room);
     this.smooth = new SmoothPart(room);
     this.few = new FewPart(room);
@@ -100,16 +101,17 @@ export class DesignPlace {
         this.summary.element,
         this.arrival.element,
       ),
-      make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, this.tools.element, this.frame.element, this.smooth.element),
+      make("section", { class: "part" }, make("h2", {}, say("design.check")), this.findings.element, this.mends.element, make("div", { class: "depths" }, this.tools.element, this.frame.element, this.smooth.element)),
       this.few.element,
       this.lip.element,
     );
-    this.foot = make(
+    this.onward = make(
       "button",
       { help: "design.next", type: "button", class: "button-main button-wide", onclick: next },
       say("design.next"),
       icon("next"),
     );
+    this.foot = make("div", {}, this.arrival.right, this.onward);
   }
 
   enter() {}
@@ -126,13 +128,14 @@ export class DesignPlace {
     const { width_mm: width, height_mm: height } = project.reading;
     this.width.show(width ?? design.width_mm, unit, project.id);
     this.height.show((width === null ? height : null) ?? design.height_mm, unit, project.id);
-    this.#showGuess(design, project.reading.px_per_inch);
+    this.guess.update(project, design, unit, session.hand.arrived === project.id);
     this.#follow(design);
     this.readings.update(this.possible.answer?.readings ?? null);
     this.findings.update(this.#ways());
     this.mends.update(this.proposed.answer?.mends ?? null);
     this.#showLighter();
     this.arrival.update();
+    this.onward.hidden = !this.arrival.right.hidden;
     this.summary.update(session.hand.arrived === project.id, this.proposed.isSettled);
     this.tools.update();
     this.frame.update();
@@ -305,23 +308,6 @@ export class DesignPlace {
     if (this.tools.hint) return this.tools.hint;
     if (this.room.session.hand.joins) return say("hint.joins");
     return say(this.room.project.id === DEMO ? "hint.demo" : "hint.design");
-  }
-
-  /**
-   * @param {Design} design
-   * @param {number | null} chosen
-   */
-  #showGuess(design, chosen) {
-    this.guess.element.hidden = !design.size_is_a_guess || design.usual_px_per_inch.length === 0;
-    const pixels = design.width_mm / design.mm_per_px;
-    this.guess.show(
-      design.usual_px_per_inch.map((ppi) => ({
-        value: String(ppi),
-        text: writeInField((pixels / ppi) * 25.4, this.room.unit),
-        about: say("design.guess-note", { ppi }),
-      })),
-      String(chosen ?? Math.round(25.4 / design.mm_per_px)),
-    );
   }
 
   /** @param {Partial<import("../desk/types.js").Reading>} change */

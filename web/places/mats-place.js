@@ -108,7 +108,9 @@ export class MatsPlace {
     this.hand.update();
     this.trims.update();
     this.card.update();
-    if (!nothing) this.seeker.soon();
+    if (nothing) return;
+    this.room.desk.packSoon();
+    this.seeker.soon();
   }
 
   /** What the scene shows besides what every place's does. */

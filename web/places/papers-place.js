@@ -102,6 +102,7 @@ export class PapersPlace {
   }
 
   update() {
+    this.room.desk.packSoon();
     const { papersPart } = this.room.session.hand;
     this.tabs.show(papersPart);
     if (papersPart === "give") this.chip.update();

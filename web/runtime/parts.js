@@ -46,15 +46,21 @@ export class Parts {
     return this.#needed(when).flatMap(({ name, url }) => (url.endsWith(".whl") ? [name] : []));
   }
 
+  /** @param {string} name  of a part  @returns {string} */
+  urlOf(name) {
+    return this.parts.find((part) => part.name === name)?.url ?? "";
+  }
+
   /**
    * Starts fetching all parts that are needed at a time; from now on `fetch` answers with them, once each.
    *
    * @param {string} when
    * @param {Tell} tell  called with the bytes that are here, and how many there will be
+   * @param {(part: Part) => boolean} [isWanted]  where some of them are enough
    * @returns {number} how many there will be
    */
-  begin(when, tell) {
-    const parts = this.#needed(when);
+  begin(when, tell, isWanted = () => true) {
+    const parts = this.#needed(when).filter(isWanted);
     const total = parts.reduce((sum, { bytes }) => sum + bytes, 0);
     let here = 0;
     const came = (/** @type {number} */ bytes) => tell((here += bytes), total);

@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from peekpaper.breathing import out_of_breath
 from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, LeftOutArea
@@ -103,7 +104,7 @@ def designs(
         seen,
         openings=_grouped(seen.openings),
         bars=find_bars(parts.card, areas, triangulation),
-        division=division_of(seen, mat),
+        division=out_of_breath(division_of(seen, mat)),
         is_whole=True,
     )
     inspected = Inspected(

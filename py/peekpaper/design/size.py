@@ -14,10 +14,12 @@ FLATNESS_MM = 0.02
 """How far outlines may stray from the true curves at the finished size."""
 
 LEAST_USUAL_MM = 20.0
-"""Nobody backs a card whose longer side is less: px that make one say nothing of its size (common practice,
-no published source)."""
+"""Nobody backs a card whose longer side is less (common practice, no published source)."""
+_LEAST_GUESS_MM = 50.0
+"""Px that make a card whose longer side is less were hardly meant as a size, unless the file's header tells
+how many make an inch (common practice, no published source)."""
 _LARGEST_GUESS_MM = 304.8
-"""Nor do px that make one larger than a mat of 12 in."""
+"""Nor were those that make one larger than a mat of 12 in."""
 _PX_PER_INCH = (96.0, 90.0, 72.0)
 """Px to the inch by CSS (W3C CSS Values and Units), and in older programs (from memory)."""
 _START_MM = 200.0
@@ -67,7 +69,7 @@ def _scale(drawing: Drawing, reading: Reading, width_px: float, height_px: float
 def _guess(drawing: Drawing, extent_px: float) -> float:
     """Return how many mm a px is by the file's header, else as in CSS, where that gives a usual size."""
     scale = MM_PER_INCH / (drawing.px_per_inch or PX_PER_INCH)
-    if extent_px <= 0 or _is_usual(extent_px * scale):
+    if extent_px <= 0 or _is_usual(drawing, extent_px * scale):
         return scale
     return _START_MM / extent_px
 
@@ -79,11 +81,12 @@ def usual_px_per_inch(drawing: Drawing, extent_px: float) -> tuple[float, ...]:
     what the file's header shows comes first. None does where the file's px were not meant as a size.
     """
     counts = dict.fromkeys([drawing.px_per_inch or PX_PER_INCH, *_PX_PER_INCH])
-    return tuple(count for count in counts if _is_usual(extent_px * MM_PER_INCH / count))
+    return tuple(count for count in counts if _is_usual(drawing, extent_px * MM_PER_INCH / count))
 
 
-def _is_usual(side_mm: float) -> bool:
-    return LEAST_USUAL_MM <= side_mm <= _LARGEST_GUESS_MM
+def _is_usual(drawing: Drawing, side_mm: float) -> bool:
+    least = _LEAST_GUESS_MM if drawing.px_per_inch is None else LEAST_USUAL_MM
+    return least <= side_mm <= _LARGEST_GUESS_MM
 
 
 def tolerance_for(drawing: Drawing, reading: Reading) -> float:

@@ -62,6 +62,8 @@ CALLS: dict[str, Call] = {
     "find_scrap": tracing.find_scrap,
     "measure_scrap": tracing.measure_scrap,
     "plan": planning.plan,
+    "packing": planning.packing,
+    "packed": planning.packed,
     "preview": planning.preview,
     "place_piece": planning.place_piece,
     "place_trim": planning.place_trim,

@@ -4,9 +4,11 @@ import time
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 
+from peekpaper.breathing import telling
 from peekpaper.desk.context import Arguments, Context
-from peekpaper.desk.step import Step, result, step
-from peekpaper.desk.views import plan_view
+from peekpaper.desk.packing import found_of, work_text
+from peekpaper.desk.step import BREATH, Step, result, step
+from peekpaper.desk.views import View, plan_view
 from peekpaper.papers.paper import Paper
 from peekpaper.plan.cutting import calibrated
 from peekpaper.plan.hand.hindrance import piece_hindrance, trim_hindrance
@@ -40,7 +42,31 @@ def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
         yield step("progress", {**view, **elapsed})
         best = latest
     if best is not None:
-        yield result({**plan_view(best), "kept": encode(context.pipeline.kept_plan(project))})
+        yield result(_kept_view(context, project, best))
+
+
+def packing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the plan known so far, and with what packers are given to seek a better one.
+
+    Arguments are those of `plan`. There is no work where the known plan is all that is asked for.
+    """
+    project = context.project(arguments)
+    _take_kept(context, project, arguments.get("kept"))
+    known, is_all = context.pipeline.plan_to_go_on_from(project, float(arguments["seconds"]))
+    tasks = () if is_all else (yield from telling(context.pipeline.paper_tasks(project), BREATH))
+    work = [{"paper": task.paper.id, "pieces": len(task.shapes), "text": work_text(task)} for task in tasks]
+    yield result({"plan": known and _kept_view(context, project, known), "work": work})
+
+
+def packed(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with the plan of what packers found for each paper; `is_all` tells that they are through."""
+    project = context.project(arguments)
+    best = context.pipeline.take_found(project, found_of(arguments["found"]), arguments["is_all"])
+    yield result(_kept_view(context, project, best) if arguments["is_all"] else plan_view(best))
+
+
+def _kept_view(context: Context, project: Project, best: Plan) -> View:
+    return {**plan_view(best), "kept": encode(context.pipeline.kept_plan(project))}
 
 
 def _take_kept(context: Context, project: Project, kept: object) -> None:

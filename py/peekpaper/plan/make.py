@@ -1,13 +1,13 @@
 """Pieces into trims, trims onto mats: a first answer soon, then better ones."""
 
-import time
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from peekpaper.breathing import Breathing
 from peekpaper.papers.paper import Shelf
 from peekpaper.plan.assemble import assemble
-from peekpaper.plan.plan import CutSpeed, PaperRounds, PieceToPlace, Plan, PlanChoices, rounds_of
-from peekpaper.plan.search import Found, searched
+from peekpaper.plan.by_turns import FoundByPaper, found_by_turns
+from peekpaper.plan.plan import CutSpeed, PaperRounds, PieceToPlace, Plan, PlanChoices
 from peekpaper.plan.trims.check import refuse_impossible_choices, refuse_impossible_pieces, refuse_too_large
 from peekpaper.plan.trims.pins import refuse_contradictory_pins
 from peekpaper.plan.trims.task import PaperTask, make_tasks
@@ -25,67 +25,39 @@ def plans(
     `rounds` of each paper went into it comes again for those. A round that the time cuts short counts for
     nothing. Raises Refusal for what can't be planned, before the first plan.
     """
+    tasks = yield from make_ready(pieces, shelf, choices)
+    last: FoundByPaper = {}
+    plan: Plan | None = None
+    for found in found_by_turns(tasks, choices.rounds, seconds):
+        if found is not None:
+            if plan is None or any(found[paper].layouts != last[paper].layouts for paper in found):
+                plan = plan_of(tasks, found, choices, speed)
+            last = found
+        yield plan
+    whole = plan or plan_of(tasks, last, choices, speed)
+    yield replace(whole, rounds=_rounds(tasks, last), complete=True)
+
+
+def make_ready(
+    pieces: Sequence[PieceToPlace], shelf: Shelf, choices: PlanChoices
+) -> Breathing[tuple[PaperTask, ...]]:
+    """Return what is to be sought for each paper. Raises Refusal for what can't be planned."""
     refuse_impossible_choices(choices)
     refuse_impossible_pieces(pieces, shelf, choices)
     refuse_contradictory_pins(pieces, shelf, choices)
     tasks = []
     for task in make_tasks(pieces, shelf, choices):
         tasks.append(task)
-        yield None
+        yield
     refuse_too_large(tasks)
-    yield from _Planning(tasks, choices, speed).plans(seconds)
+    return tuple(tasks)
 
 
-class _Planning:
-    """The planning of all papers, round by round, one paper after the other."""
+def plan_of(tasks: Sequence[PaperTask], found: FoundByPaper, choices: PlanChoices, speed: CutSpeed) -> Plan:
+    """Return the plan of what was found for each paper, wherever it was sought; not yet `complete`."""
+    layouts = {paper: each.layouts for paper, each in found.items()}
+    return assemble(tasks, layouts, choices, speed, _rounds(tasks, found))
 
-    def __init__(self, tasks: Sequence[PaperTask], choices: PlanChoices, speed: CutSpeed) -> None:
-        self._tasks = tasks
-        self._choices = choices
-        self._speed = speed
-        self._searches = {task.paper.id: searched(task) for task in tasks}
-        self._found: dict[str, Found] = {}
 
-    def plans(self, seconds: float) -> Iterator[Plan | None]:
-        for paper in self._searches:
-            yield from self._advance(paper)
-        end = time.monotonic() + seconds
-        plan = self._plan()
-        if self._tasks:
-            yield plan
-        active = [paper for paper in self._searches if self._may_go_on(paper)]
-        while active and not self._is_late(end):
-            paper = min(active, key=lambda one: self._found[one].rounds)
-            before = self._found[paper]
-            for _ in self._advance(paper):
-                yield plan
-                if self._is_late(end):
-                    break
-            else:
-                found = self._found[paper]
-                if found is before or not self._may_go_on(paper):
-                    active.remove(paper)
-                if found.layouts != before.layouts:
-                    plan = self._plan()
-                    yield plan
-        yield replace(self._plan(), complete=True)
-
-    def _advance(self, paper: str) -> Iterator[None]:
-        """Work until the next round of a paper has ended, or nothing is left to try for it."""
-        for found in self._searches[paper]:
-            if found is not None:
-                self._found[paper] = found
-                return
-            yield
-
-    def _may_go_on(self, paper: str) -> bool:
-        asked = self._choices.rounds
-        return asked is None or self._found[paper].rounds < rounds_of(asked).get(paper, 0)
-
-    def _is_late(self, end: float) -> bool:
-        return self._choices.rounds is None and time.monotonic() >= end
-
-    def _plan(self) -> Plan:
-        layouts = {paper: found.layouts for paper, found in self._found.items()}
-        rounds = tuple(PaperRounds(paper, found.rounds) for paper, found in self._found.items())
-        return assemble(self._tasks, layouts, self._choices, self._speed, rounds)
+def _rounds(tasks: Sequence[PaperTask], found: FoundByPaper) -> tuple[PaperRounds, ...]:
+    return tuple(PaperRounds(task.paper.id, found[task.paper.id].rounds) for task in tasks)

@@ -42,9 +42,9 @@ class OutOfBounds(Mismatch):
 
 
 def encode(value: object) -> Json:
-    """Return `value`, made of dataclasses, enums, tuples, mappings and scalars, as a JSON value.
+    """Return `value`, made of dataclasses, enums, tuples, sets, mappings and scalars, as a JSON value.
 
-    Fields keep the dataclass's order, mappings are sorted by key. Raises ValueError for a number that is
+    Fields keep the dataclass's order, mappings and sets are sorted. Raises ValueError for a number that is
     not finite and TypeError for a type that the codec does not know.
     """
     if isinstance(value, StrEnum):
@@ -55,6 +55,8 @@ def encode(value: object) -> Json:
         if not math.isfinite(value):
             raise ValueError(f"{value} can't be written as JSON")
         return value
+    if isinstance(value, frozenset):
+        value = tuple(sorted(value))
     if isinstance(value, tuple):
         return [encode(item) for item in value]
     if isinstance(value, Mapping):
@@ -125,6 +127,10 @@ def _decode_tuple(parts: tuple[Any, ...], value: object, place: str) -> tuple[An
     return tuple(_decode(part, item, f"{place}[{index}]") for index, (part, item) in pairs)
 
 
+def _decode_set(parts: tuple[Any, ...], value: object, place: str) -> frozenset[Any]:
+    return frozenset(_decode_tuple((*parts, Ellipsis), value, place))
+
+
 def _decode_mapping(parts: tuple[Any, ...], value: object, place: str) -> dict[Any, Any]:
     if not isinstance(value, dict):
         raise Mismatch("no-mapping", place=place)
@@ -148,6 +154,7 @@ _BY_ORIGIN: Mapping[Any, Callable[[tuple[Any, ...], object, str], Any]] = {
     types.UnionType: _decode_one_of,
     Annotated: _decode_bounded,
     tuple: _decode_tuple,
+    frozenset: _decode_set,
     Mapping: _decode_mapping,
 }
 

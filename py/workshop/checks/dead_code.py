@@ -17,6 +17,7 @@ USERS = ("tests/bench", "e2e")
 # Called from outside the code that is looked at: by the page, by the standard library, by name.
 CALLED_FROM_OUTSIDE = [
     "Desk",  # the page's worker
+    "Packer",  # its packing workers
     "*Handler",  # the XML parser's hooks
     "previous_siblings",  # of an element, asked for by the selectors' library
     "_draw_*",  # path commands, found by their letter

@@ -7,16 +7,17 @@ import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 
-const PICTURE_PX = 208;
+const PICTURE_PX = 152;
 
 /** How the file was read and how large it is: one card, open when a design comes in, which one tap closes. */
 export class ArrivalPart {
   /**
    * @param {Workroom} room
    * @param {HTMLElement} reading  the choice of readings
-   * @param {...HTMLElement} sizes  choices of the size
+   * @param {HTMLElement} guesses  sizes to choose from, where the file tells none
+   * @param {HTMLElement} size  the size as it is set
    */
-  constructor(room, reading, ...sizes) {
+  constructor(room, reading, guesses, size) {
     this.room = room;
     /** What the picture shows. @type {readonly unknown[]} */
     this.shown = [];
@@ -24,13 +25,14 @@ export class ArrivalPart {
     this.of = "";
     this.caption = make("figcaption", { class: "soft small" });
     this.picture = make("figure", { class: "size-picture" }, this.caption);
+    /** Stands in the shelf's foot, so that it covers nothing of the card. */
     this.right = make(
       "button",
-      { help: "arrival.right", type: "button", class: "button button-wide arrival-right", onclick: () => this.close() },
+      { help: "arrival.right", type: "button", class: "button-main button-wide arrival-right", onclick: () => this.close() },
       icon("check"),
       say("arrival.right"),
     );
-    this.fold = new Fold(say("arrival.title"), reading, this.picture, ...sizes, this.right);
+    this.fold = new Fold(say("arrival.title"), reading, make("div", { class: "arrival-size" }, this.picture, size), guesses);
     this.element = this.fold.element;
     this.element.classList.add("arrival");
   }
@@ -43,7 +45,7 @@ export class ArrivalPart {
 
   /** Closes the card; the keyboard goes on at its line. */
   close() {
-    const held = this.element.contains(document.activeElement);
+    const held = this.right === document.activeElement || this.element.contains(document.activeElement);
     this.element.open = false;
     this.room.session.take({ arrived: null });
     toTop(this.element);
@@ -66,7 +68,7 @@ export class ArrivalPart {
     this.shown = shown;
     const size = writeAbout([width, height], unit);
     this.fold.show(size);
-    write(this.caption, say("arrival.size", { size, page: writeAbout([across, down], unit) }));
+    write(this.caption, say("arrival.size", { page: writeAbout([across, down], unit) }));
     this.picture.replaceChildren(sizePicture(PICTURE_PX, shapes.card, [width, height], [across, down]), this.caption);
   }
 }

@@ -31,7 +31,7 @@ export class BarHand {
     /** Which end is in hand. @type {"first" | "last"} */
     this.end = "first";
     this.settling = 0;
-    this.width = new WidthField(room, (mm) => this.#widen(mm));
+    this.width = new WidthField(room, (mm) => this.widen(mm));
     this.ends = make(
       "div",
       { class: "stack" },
@@ -57,9 +57,15 @@ export class BarHand {
     return (mend !== null && this.mends.find(({ id, line }) => id === mend && line)) || null;
   }
 
+  /** The bar whose ends may be taken: none while another tool is to work on the card there. */
+  get #inHand() {
+    const { mending } = this.room.session.hand;
+    return (mending === null || mending === "bar") && this.bar?.kind === "bar" ? this.bar : null;
+  }
+
   /** What a drag does to the ends of a bar. @returns {import("../place.js").Carrier | null} */
   get carries() {
-    if (this.bar?.kind !== "bar") return null;
+    if (!this.#inHand) return null;
     return {
       hold: (x, y) => this.#hold(x, y),
       carry: (x, y) => this.#carry(x, y),
@@ -70,8 +76,8 @@ export class BarHand {
 
   /** @param {import("../../stage/stage.js").Brush} brush */
   draw({ context, view }) {
-    const { bar } = this;
-    if (bar?.kind !== "bar") return;
+    const bar = this.#inHand;
+    if (!bar) return;
     const line = this.line ?? bar.line ?? [];
     if (this.line) {
       const path = new Path2D();
@@ -176,8 +182,8 @@ export class BarHand {
     return [Math.min(...across) - by, Math.min(...down) - by, Math.max(...across) + by, Math.max(...down) + by];
   }
 
-  /** @param {number} mm */
-  #widen(mm) {
+  /** Makes the bar that is looked at as wide as told, if there is one. @param {number} mm */
+  widen(mm) {
     const { bar } = this;
     if (bar?.line) void this.#ask(bar, bar.line, mm);
   }

@@ -1,4 +1,4 @@
-import { icon, make } from "../../parts/dom.js";
+import { icon, make, write } from "../../parts/dom.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
 import { Cancelled } from "../../words/refusal.js";
@@ -16,6 +16,8 @@ import { TONES } from "../../stage/colours.js";
 /** Pictures of spots that stand in a row at first, and their sides in CSS px. */
 const MOST_PICTURES = 12;
 const PICTURE_PX = 52;
+/** Kinds of findings that are always in sight; where there are two more at least, they are folded. */
+const MOST_KINDS = 3;
 const WAY_PX = 72;
 const WORTH_MENDING = 2;
 /** What takes longer shows that it is under way, and how to stop it. */
@@ -40,6 +42,8 @@ export class FindingsPart {
     /** What was looked at before. @type {{finding: string, at: number} | null} */
     this.seen = null;
     this.list = make("ul", { class: "findings" });
+    this.others = make("ul", { class: "findings" });
+    this.further = make("details", { class: "fold findings-further" }, make("summary", { help: "findings.further" }), this.others);
     this.all = make("button", { help: "kind-mend-all", type: "button", class: "button-main button-wide mend-all", onclick: () => void this.#mendAll() });
     /** Ends the search for what mends all; null where there is none. @type {AbortController | null} */
     this.mending = null;
@@ -47,7 +51,7 @@ export class FindingsPart {
     this.sofar = make("span", { class: "soft" });
     this.stop = make("button", { help: "kind-mend-stop", type: "button", class: "button", onclick: () => this.mending?.abort() }, icon("stop"), say("act.stop"));
     this.working = make("div", { class: "working", hidden: true }, make("progress", { class: "bar", "aria-label": say("mend.working") }), this.sofar, this.stop);
-    this.element = make("div", { class: "stack" }, beforeAll, this.all, this.working, this.list);
+    this.element = make("div", { class: "stack" }, beforeAll, this.all, this.working, this.list, this.further);
   }
 
   /** @param {readonly MendProposal[] | null} proposals  null while they are sought */
@@ -66,15 +70,20 @@ export class FindingsPart {
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
-    refill(this.list, rows.length > 0 ? rows : [warnings ? good : busy]);
+    const most = rows.length > MOST_KINDS + 1 ? MOST_KINDS : rows.length;
+    refill(this.list, rows.length > 0 ? rows.slice(0, most) : [warnings ? good : busy]);
+    refill(this.others, rows.slice(most));
+    this.further.hidden = rows.length <= most;
+    write(/** @type {HTMLElement} */ (this.further.firstElementChild), say("findings.further", { count: rows.length - most }));
+    if (this.findings.slice(most).some(({ code }) => code === spot?.finding)) this.further.open = true;
     if (spot !== this.seen) this.#scroll();
     this.seen = spot;
   }
 
   /** Brings what is looked at, and what can be done about it, into view. */
   #scroll() {
-    this.list.querySelector("[aria-expanded=true]")?.closest("li")?.scrollIntoView({ block: "nearest" });
-    this.list.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
+    this.element.querySelector("[aria-expanded=true]")?.closest("li")?.scrollIntoView({ block: "nearest" });
+    this.element.querySelector("[aria-current=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
   /** The finding that is looked at, and which of its spots. */

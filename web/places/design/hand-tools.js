@@ -1,5 +1,6 @@
 import { Choice } from "../../parts/choice.js";
 import { Fold } from "../../parts/fold.js";
+import { TONES } from "../../stage/colours.js";
 import { say } from "../../words/words.js";
 import { WidthField } from "./width-field.js";
 
@@ -16,12 +17,16 @@ const SHAPES = ["circle", "square", "heart", "leaf", "drop", "star"];
 const FIRST_SHAPE = "circle";
 /** A hand that moves less has drawn nothing. */
 const LEAST_MM = 0.5;
-const SHADE = "rgb(47 158 111 / 80%)";
+/** How much of what lies beneath is hidden by what a hand draws. */
+const OPACITY = 0.75;
 
 /** Mends by finger, pen, mouse and keyboard: bars drawn from card to card, rubbing out, filling, cutting openings. */
 export class HandTools {
-  /** @param {Workroom} room */
-  constructor(room) {
+  /**
+   * @param {Workroom} room
+   * @param {import("./bar-hand.js").BarHand} bars
+   */
+  constructor(room, bars) {
     this.room = room;
     /** mm; null until the person sets it, then as wide as a bar should be at least. @type {number | null} */
     this.width = null;
@@ -41,11 +46,16 @@ export class HandTools {
       })
     );
     this.tools = /** @type {Choice<string>} */ (
-      new Choice(null, (tool) => room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null }))
+      new Choice(null, (tool) => {
+        room.session.take({ mending: tool === "none" ? null : /** @type {MendTool} */ (tool), active: null });
+        this.element.scrollIntoView({ block: "nearest" });
+      })
     );
     this.wide = new WidthField(room, (mm) => {
       this.width = mm;
       this.update();
+      // The bar that was drawn last still has its ends in hand: it is meant, too.
+      if (room.session.hand.mending === "bar") bars.widen(mm);
     });
     this.fold = new Fold(say("hand.title"), this.tools.element, this.shapes.element, this.wide.element);
     this.element = this.fold.element;
@@ -120,16 +130,19 @@ export class HandTools {
   /** Draws what the hand draws, and what is not made of it yet. @param {import("../../stage/stage.js").Brush} brush */
   draw({ context }) {
     const { mending } = this.room.session.hand;
-    context.lineCap = "butt";
+    const adds = mending === "bar";
+    context.save();
+    context.lineCap = adds ? "butt" : "round";
     context.lineJoin = "round";
-    context.strokeStyle = SHADE;
-    context.fillStyle = SHADE;
+    context.globalAlpha = OPACITY;
+    context.strokeStyle = context.fillStyle = adds ? TONES.added : TONES.removed;
     context.lineWidth = this.#width;
     for (const line of [this.line, ...this.asked]) {
       const path = mending === "shape" ? this.#shapeOn(line) : lineOf(line);
       if (mending === "shape" || mending === "outline") context.fill(path);
       else context.stroke(path);
     }
+    context.restore();
   }
 
   /** The shape that a hand draws from its middle outwards. @param {readonly Place[]} line */
@@ -184,7 +197,7 @@ export class HandTools {
     this.line = [];
     if (tool === "bar") void this.#make({ kind: "bar", line, width: this.#width }, line);
     else if (tool === "rub") void this.#make({ kind: "rub", line, radius: this.#width / 2 }, line);
-    else if (tool === "outline") void this.#make({ kind: "cut", outline: line }, line);
+    else if (tool === "outline") void this.#make({ kind: "outline", line }, line);
     else void this.#make({ kind: "shape", shape: this.shape, middle: first, edge: last }, line);
     this.room.repaint(box);
   }

@@ -9,6 +9,7 @@ import shapely
 from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from peekpaper.breathing import Breathing
 from peekpaper.design.design import Design, MatSize
 from peekpaper.design.division.division import SPARE_MM, CardPart, Division, Joint
 from peekpaper.design.division.seam import seam_through
@@ -34,26 +35,33 @@ _TOUCHING_MM = 0.02
 Size = tuple[float, float]
 
 
-def division_of(design: Design, mat: MatSize) -> Division | None:
-    """Return a card in the parts that it is to be cut in, None where it is whole or can't be divided."""
+def division_of(design: Design, mat: MatSize) -> Breathing[Division | None]:
+    """Return a card in the parts that it is to be cut in, None where it is whole or can't be divided.
+
+    Breathes after each seam.
+    """
     if design.joint is None or mat.holds(design.width_mm, design.height_mm):
         return None
     most = (mat.width_mm - 2 * mat.rim_mm, mat.height_mm - 2 * mat.rim_mm)
-    return divided(design.card, [bit.area for bit in design.loose_bits], most, design.joint)
+    bits = [bit.area for bit in design.loose_bits]
+    return (yield from divided(design.card, bits, most, design.joint))
 
 
-def divided(card: MultiPolygon, bits: Sequence[Polygon], most: Size, joint: Joint) -> Division | None:
+def divided(
+    card: MultiPolygon, bits: Sequence[Polygon], most: Size, joint: Joint
+) -> Breathing[Division | None]:
     """Return a card in mm in parts of at most a width and height, either way up; None where it can't be.
 
     With a tab every opening that is no larger than a part may be is whole in one, or in two that overlap
     there, and so are bars along the seam. `bits` are the loose bits in the card's openings, in order of their
-    numbers. It can't be where it would take more parts than anyone joins.
+    numbers. It can't be where it would take more parts than anyone joins. Breathes after each seam.
     """
     rooms = [_Room(size, _LAP_MM if joint is Joint.TAB else _SPARE_MM, joint) for size in {most, most[::-1]}]
     room = min(rooms, key=lambda each: (each.fewest(card), each.size != most))
     if max(room.counts(card)) > _MOST_IN_A_ROW:
         return None
-    return Division(joint, tuple(_numbered(_parts(card, room), bits, joint)))
+    parts = yield from _parts(card, room)
+    return Division(joint, tuple(_numbered(parts, bits, joint)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +97,7 @@ class _Room:
         return math.ceil((length - self.overlap) / (most - self.overlap))
 
 
-def _parts(area: MultiPolygon, room: _Room) -> list[MultiPolygon]:
+def _parts(area: MultiPolygon, room: _Room) -> Breathing[list[MultiPolygon]]:
     """Return the parts of an area, those on top first."""
     counts = room.counts(area)
     if max(counts) == 1:
@@ -97,8 +105,12 @@ def _parts(area: MultiPolygon, room: _Room) -> list[MultiPolygon]:
     axis = int(np.argmax(counts))
     seen = _swapped(area) if axis else area
     sides = _sides(seen, _seam(seen, room.spans(area)[axis], counts[axis], room), room.joint)
-    turned = [_swapped(side) if axis else side for side in sides if not side.is_empty]
-    return [part for side in turned for part in _parts(side, room)]
+    yield
+    parts: list[MultiPolygon] = []
+    for side in sides:
+        if not side.is_empty:
+            parts += yield from _parts(_swapped(side) if axis else side, room)
+    return parts
 
 
 def _seam(area: MultiPolygon, span: tuple[float, float, float], fewest: int, room: _Room) -> LineString:

@@ -8,6 +8,7 @@ from one side to the other the shortest is taken (Dijkstra 1959), then drawn str
 import heapq
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import sqrt
 
 import numpy as np
 import shapely
@@ -24,7 +25,9 @@ from peekpaper.geometry.overlay import union_all
 _STEP_MM = 1.0
 """How close points on the edges of openings lie."""
 _GRID_MM = 4.0
-"""How close points on card without openings lie."""
+"""How close points on card without openings lie, where that makes no more of them than the most."""
+_MOST_ON_GRID = 8000
+"""So many keep a seam through a card as large as a table within a few tenths of a second."""
 _BEYOND_MM = 6.0
 """So far beyond the card ways begin and end."""
 _BESIDE_CARD = 0.05
@@ -134,18 +137,19 @@ def _ways(card: MultiPolygon, holes: BaseGeometry, strip: BaseGeometry) -> _Ways
 def _points(holes: BaseGeometry, strip: BaseGeometry) -> tuple[Floats, NDArray[np.int64]]:
     """Return sorted points (n, 2) on openings' edges in a strip and on a grid beside them, and whose."""
     left, top, right, bottom = strip.bounds
+    step = max(_GRID_MM, sqrt(strip.area / _MOST_ON_GRID))
     each = shapely.get_parts(as_area(holes))
     edges = shapely.segmentize(shapely.simplify(each, _STEP_MM / 20), _STEP_MM)
     on_edges, owner = shapely.get_coordinates(edges, return_index=True)
     inside = (on_edges[:, 0] > left) & (on_edges[:, 0] < right)
     across, down = (
-        np.linspace(low, high, max(2, round((high - low) / _GRID_MM) + 1))
+        np.linspace(low, high, max(2, round((high - low) / step) + 1))
         for low, high in ((left, right), (top, bottom))
     )
     grid = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
     if len(each):
         places = shapely.points(grid)
-        taken, _ = shapely.STRtree(each).query(places, predicate="dwithin", distance=_GRID_MM / 4)
+        taken, _ = shapely.STRtree(each).query(places, predicate="dwithin", distance=step / 4)
         grid = np.delete(grid, np.unique(taken), axis=0)
     points = to_grid(np.concatenate([on_edges[inside], grid]))
     owners = np.concatenate([owner[inside], np.full(len(grid), _FREE)])

@@ -13,6 +13,7 @@ from shapely.ops import substring
 
 from peekpaper.design.design import Design, Limits
 from peekpaper.design.mending.effect import Effect, effect_of, placing_of, whole_card
+from peekpaper.design.mending.hand_outline import meant_outline
 from peekpaper.design.mending.holding import hold_parts
 from peekpaper.design.mending.mend_all import SPARE_MM
 from peekpaper.design.mending.mends import (
@@ -65,6 +66,14 @@ class DrawnShape:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnOutline:
+    """An opening to cut along a line in mm, as a finger draws it: smoothed, and closed where it began."""
+
+    kind: ClassVar[str] = "outline"
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
 class TakenBar:
     """A bar between two openings to take out, tapped at a place in mm: the openings become one."""
 
@@ -81,7 +90,7 @@ class MovedBar:
     width: Length
 
 
-Drawn: TypeAlias = Change | DrawnShape | TakenBar | MovedBar
+Drawn: TypeAlias = Change | DrawnShape | DrawnOutline | TakenBar | MovedBar
 """What a hand may ask for."""
 
 
@@ -94,6 +103,8 @@ def drawn(design: Design, asked: Drawn, limits: Limits) -> tuple[tuple[Change, .
     """
     if isinstance(asked, DrawnShape):
         change: Change = CutOpening(placed_outline(asked.shape, asked.middle, asked.edge))
+    elif isinstance(asked, DrawnOutline):
+        change = CutOpening(tuple(map(tuple, meant_outline(np.array(asked.line)).tolist())))
     elif isinstance(asked, TakenBar):
         change = _without_bar(design, Point(asked.at))
     elif isinstance(asked, MovedBar):

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from peekpaper.breathing import Breathing
 from peekpaper.design.mending.mends import AddCard
 from peekpaper.design.openings.alike import alike_turns
+from peekpaper.design.openings.reading_order import reading_order
 from peekpaper.design.placing import Placing
 from peekpaper.geometry.affine import after as one_after
 from peekpaper.geometry.affine import back, moved
@@ -25,7 +26,7 @@ _SMALLEST_MM2 = 1.0
 """Smaller openings are not cut, so they need not be alike."""
 _CHANGED_MM2 = 0.02
 """An opening that loses less is as it was."""
-_OWN_SHARE = 0.8
+_OWN_SHARE = 0.7
 """An opening that keeps less than this share of what the others keep is left to itself (from memory)."""
 _OVERLAP_MM = 0.02
 """So far added card reaches over the edges that it lies on."""
@@ -40,7 +41,9 @@ def kept_alike(before: MultiPolygon, after: MultiPolygon, placing: Placing) -> B
 
     `before` and `after` are in mm; nothing but card is added. It takes breath after each group.
     """
-    openings = [hole for hole in holes_of(before) if hole.area >= _SMALLEST_MM2]
+    holes = [hole for hole in holes_of(before) if hole.area >= _SMALLEST_MM2]
+    # Groups go by their first opening, so they are those of the design only in its order.
+    openings = [holes[place] for place in reading_order(holes)]
     left = _left(geometries(openings), after)
     lost = shapely.area(openings) - shapely.area(left)
     if not (lost > _CHANGED_MM2).any():

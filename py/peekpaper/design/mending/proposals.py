@@ -154,7 +154,7 @@ def _larger(design: Design, mat: MatSize) -> Proposals:
         return
     at, nothing = Point(design.width_mm / 2, design.height_mm / 2), MultiPolygon()
     for joint, choice in ((Joint.TAB, "divide"), (Joint.EDGE, "divide-on-back")):
-        division = division_of(replace(design, joint=joint), mat)
+        division = yield from telling(division_of(replace(design, joint=joint), mat), None)
         if division is not None:
             yield Proposal(
                 "larger-than-mat", choice, at, (DivideCard(joint),), nothing, nothing, division.seams

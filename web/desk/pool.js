@@ -1,0 +1,86 @@
+import { Fault, Messenger } from "./messenger.js";
+
+/** More workers than that would rather heat a device than help. */
+const MOST_WORKERS = 6;
+/** Where the device has little memory, or does not tell: browsers that keep that to themselves end heavy pages. */
+const FEW_WORKERS = 2;
+const LITTLE_MEMORY_GB = 4;
+/** Workers that nobody asks anything of give their memory back. */
+const IDLE_MS = 60_000;
+
+/**
+ * How many workers pack beside the one that answers all other calls; none where there is but one core.
+ *
+ * @param {{hardwareConcurrency?: number, deviceMemory?: number}} device
+ * @returns {number}
+ */
+export function poolSize({ hardwareConcurrency = 1, deviceMemory = 0 }) {
+  const most = deviceMemory < LITTLE_MEMORY_GB ? FEW_WORKERS : MOST_WORKERS;
+  return hardwareConcurrency < 2 ? 0 : Math.min(hardwareConcurrency, most);
+}
+
+/** The workers that pack papers: started when packing is near, ended once it is long over. */
+export class Pool {
+  /**
+   * @param {() => Worker} makeWorker
+   * @param {number} size  how many workers there may be
+   */
+  constructor(makeWorker, size) {
+    this.makeWorker = makeWorker;
+    /** None where they could not be started: then packing is left to the one that answers all. */
+    this.size = size;
+    /** @type {Messenger[]} */
+    this.workers = [];
+    this.asked = 0;
+    this.idle = 0;
+  }
+
+  /** Starts the workers unless they are; they end by themselves where nothing is asked of them. */
+  wake() {
+    while (this.workers.length < this.size) {
+      const worker = new Messenger(this.makeWorker);
+      worker.addEventListener("broken", () => this.#giveUp());
+      this.workers.push(worker);
+      worker.start();
+    }
+    this.#restIfIdle();
+  }
+
+  /**
+   * Asks several at once, the first worker the first of them, and so on.
+   *
+   * @param {string} call
+   * @param {readonly unknown[]} args  no more of them than there are workers
+   * @param {(value: any) => void} progress  of each of them
+   * @param {AbortSignal} signal
+   * @returns {Promise<any[]>} rejects with Cancelled, or with Fault where a worker can't go on
+   */
+  async ask(call, args, progress, signal) {
+    this.wake();
+    if (this.workers.length < args.length) throw new Fault(`${call}: no workers`);
+    this.asked += 1;
+    clearTimeout(this.idle);
+    try {
+      const answers = args.map((each, at) => this.workers[at]?.ask(call, each, { progress, signal }));
+      return (await Promise.all(answers)).map((answer) => answer?.result);
+    } finally {
+      this.asked -= 1;
+      this.#restIfIdle();
+    }
+  }
+
+  #restIfIdle() {
+    clearTimeout(this.idle);
+    if (this.asked === 0) this.idle = setTimeout(() => this.#end(), IDLE_MS);
+  }
+
+  #end() {
+    for (const worker of this.workers) worker.end();
+    this.workers = [];
+  }
+
+  #giveUp() {
+    this.size = 0;
+    this.#end();
+  }
+}
