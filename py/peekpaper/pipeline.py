@@ -377,10 +377,13 @@ class Pipeline:
         self._plans = {self._plan_key(project): plan}
         return plan
 
-    def kept_plan(self, project: Project) -> KeptPlan | None:
-        """Return the last plan as it is kept with the project, None where there is none."""
+    def kept_plan(self, project: Project, sent_as: Project | None = None) -> KeptPlan | None:
+        """Return the last plan as it is kept with the project, None where there is none.
+
+        `sent_as` is the same project where that leaves with its size written down.
+        """
         plan = self.last_plan(project)
-        return None if plan is None else keep_plan(plan, self._basis(project))
+        return None if plan is None else keep_plan(plan, self._basis(sent_as or project))
 
     def take_kept(self, project: Project, kept_plan: KeptPlan) -> None:
         """Go on from a plan that was kept, where it is of the project as it is and none is known.

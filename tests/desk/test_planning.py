@@ -229,3 +229,25 @@ def test_packers_that_were_stopped_early_never_take_a_plan_back() -> None:
     assert begun["plan"]["trims"] == best["trims"]
     packed = answer(desk, "packed", project=project, found=json.loads(last.json)["found"], is_all=False)
     assert packed["trims"] == best["trims"]
+
+
+def test_a_friend_finds_the_mats_in_the_link_and_nothing_is_sought_anew() -> None:
+    desk = Desk()
+    project = papered(desk)
+    here = answer(desk, "plan", project=project, seconds=0.3)
+    project["plan"]["rounds"] = here["rounds"]
+    fragment = answer(desk, "link", project=project, with_plan=True)["fragment"]
+    friend = Desk()
+    linked = answer(friend, "open_link", fragment=fragment)
+    begun = answer(friend, "packing", project=linked["project"], kept=linked["kept"], seconds=600)
+    assert begun["work"] == []
+    there = begun["plan"]
+    assert there["paper_area_mm2"] == here["paper_area_mm2"]
+    for one, other in zip(here["trims"], there["trims"], strict=True):
+        assert [piece["number"] for piece in one["pieces"]] == [piece["number"] for piece in other["pieces"]]
+        for name in ("x_mm", "y_mm", "turn_deg"):
+            places = [[piece[name] for piece in trim["pieces"]] for trim in (one, other)]
+            assert places[1] == pytest.approx(places[0], abs=0.001)
+    assert (
+        answer(desk, "open_link", fragment=answer(desk, "link", project=project)["fragment"])["kept"] is None
+    )

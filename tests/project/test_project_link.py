@@ -133,7 +133,7 @@ def test_a_link_without_a_project_says_so(text: str) -> None:
 
 def test_a_link_made_by_a_newer_version_is_refused_with_the_way_on() -> None:
     with pytest.raises(Refusal, match="newer Peekpaper made this link: reload the page"):
-        from_link(forged(b"", b"", version=3))
+        from_link(forged(b"", b"", version=4))
 
 
 @pytest.mark.parametrize("way", [b"d", b"b"])
@@ -192,3 +192,26 @@ def test_a_link_whose_pictures_are_cut_off_is_refused(rest: bytes) -> None:
     design = compress(b"<svg/>", b"")
     with pytest.raises(Refusal, match="cut off or has been changed"):
         from_link(forged(decisions, struct.pack(">I", len(design)) + design + b"\x00\x09too few", version=2))
+
+
+def test_a_plan_goes_along_in_a_link_where_there_is_room_with_pictures_or_without() -> None:
+    project = project_of(panel(3), 3)
+    plan = {"basis": "b", "trims": [{"id": "p1-1", "x_mm": 0.25}]}
+    for pictures in ({}, {"of no paper": b"left out"}):
+        linked = open_link(to_link(project, pictures, plan))
+        assert (linked.project, linked.plan) == (project, plan)
+    assert open_link(to_link(project)).plan is None
+    chance = random.Random(3)
+    huge = {"places": [chance.random() for _ in range(9_000)]}
+    assert to_link(project, plan=huge) == to_link(project), "it is left out where the link gets too long"
+
+
+@pytest.mark.parametrize("plan", [b"dno plan", compress(b"{", b""), b"x"])
+def test_a_link_whose_plan_is_spoilt_is_refused(plan: bytes) -> None:
+    project = project_of(panel(3), 3)
+    whole = base64.urlsafe_b64decode(to_link(project, plan={}) + "==")[4:]
+    start = len(whole) - 4 - struct.unpack(">I", whole[-7:-3])[0]
+    body = whole[:start] + struct.pack(">I", len(plan)) + plan
+    spoilt = base64.urlsafe_b64encode(struct.pack(">I", zlib.crc32(body)) + body).decode().rstrip("=")
+    with pytest.raises(Refusal, match="link"):
+        open_link(spoilt)

@@ -552,18 +552,27 @@ export class Desk {
 
   /**
    * @param {Project} project
-   * @param {Map<string, Uint8Array<ArrayBuffer>>} [pictures]  small ones, by key
-   * @returns {Promise<string>} the link's fragment
+   * @returns {Promise<string>} the fragment of its link, the shortest
    */
-  async link(project, pictures = new Map()) {
+  async link(project) {
+    return (await this.#about(project, "link", {})).fragment;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {Map<string, Uint8Array<ArrayBuffer>>} pictures  small ones, by key
+   * @returns {Promise<string>} the fragment of a link with these, and with the last plan where there is room for it
+   */
+  async wholeLink(project, pictures) {
     const buffers = [...pictures.values()].map(({ buffer }) => buffer);
     const named = Object.fromEntries([...pictures.keys()].map((key, buffer) => [key, { buffer }]));
-    return (await this.#about(project, "link", { pictures: named }, { buffers })).fragment;
+    return (await this.#about(project, "link", { pictures: named, with_plan: true }, { buffers })).fragment;
   }
 
   /**
    * @param {string} fragment
-   * @returns {Promise<{project: Project, pictures: Map<string, Uint8Array<ArrayBuffer>>}>} with small ones by key
+   * @returns {Promise<{project: Project, pictures: Map<string, Uint8Array<ArrayBuffer>>, kept: unknown}>} with small
+   *   ones by key, and what is kept of its plan, null for none
    */
   async openLink(fragment) {
     const { result, buffers } = await this.messenger.ask("open_link", { fragment });
@@ -571,6 +580,7 @@ export class Desk {
     const bytes = /** @type {Uint8Array<ArrayBuffer>[]} */ (buffers);
     return {
       project: result.project,
+      kept: result.kept,
       pictures: new Map(named.map(([key, { buffer }]) => [key, bytes[buffer] ?? new Uint8Array()])),
     };
   }

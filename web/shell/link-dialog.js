@@ -31,8 +31,8 @@ export async function linkDialog(room, save) {
     const keys = shownIn(project);
     const { small, whole, bare } = await room.questions.ask("project", async (asked) => {
       const small = await room.pictures.smallOnes(keys);
-      const whole = addressOf(await room.desk.link(asked, small));
-      return { small, whole, bare: small.size > 0 ? addressOf(await room.desk.link(asked)) : whole };
+      const whole = addressOf(await room.desk.wholeLink(asked, small));
+      return { small, whole, bare: addressOf(await room.desk.link(asked)) };
     });
     const left = keys.size - small.size;
     about.textContent = say("link.about");
@@ -54,7 +54,7 @@ export async function linkDialog(room, save) {
       const sender = name.value.trim();
       remember(NAME, sender);
       retell(named(sender)(whole));
-      await showCode(code, room, named(sender)(whole), named(sender)(bare));
+      await showCode(code, room, named(sender)(whole), named(sender)(bare), small.size > 0);
     };
     about.after(field("link.from", name));
     dialog.room.append(code);
@@ -141,9 +141,10 @@ function offer(dialog, first, title) {
  * @param {HTMLElement} place
  * @param {Workroom} room
  * @param {string} address
- * @param {string} shorter  the same without pictures, for a code that could not hold it otherwise
+ * @param {string} shorter  the same without pictures and mats, for a code that could not hold it otherwise
+ * @param {boolean} hasPictures
  */
-async function showCode(place, room, address, shorter) {
+async function showCode(place, room, address, shorter, hasPictures) {
   place.replaceChildren(make("p", { class: "soft small" }, say("link.code-making")));
   try {
     const whole = shorter === address ? null : await room.desk.qr(address).catch(() => null);
@@ -155,7 +156,7 @@ async function showCode(place, room, address, shorter) {
     const modules = document.createElementNS(SVG, "path");
     modules.setAttribute("d", path);
     picture.append(modules);
-    const about = say(whole || shorter === address ? "link.code-about" : "link.code-without-pictures");
+    const about = say(whole || !hasPictures ? "link.code-about" : "link.code-without-pictures");
     place.replaceChildren(picture, make("p", { class: "soft small" }, about));
   } catch (error) {
     place.replaceChildren(make("p", { class: "soft small" }, ...troubleOf(error)));

@@ -464,11 +464,12 @@ export class Projects {
     const away = this.room.notices.tell(say("link.opening"), { stays: true });
     const signal = this.#ask();
     const done = await this.#say(async () => {
-      const { project, pictures } = await this.room.desk.openLink(fragment);
+      const { project, pictures, kept } = await this.room.desk.openLink(fragment);
       await takeSmall(pictures, this.room.pictures);
       // A copy of one's own, also where the link was made in this very browser.
       const open = async () => {
         await this.#open({ ...project, id: freshId() }, this.#ask());
+        this.room.bench.keptPlan = kept;
         this.room.notices.tell(say("link.opened"));
         await tellShort(this.room, project);
       };

@@ -10,7 +10,9 @@ from peekpaper.desk.given_papers import with_given_papers
 from peekpaper.desk.step import Step, needs, result
 from peekpaper.desk.views import design_view
 from peekpaper.lengths import parse_length
+from peekpaper.plan.kept import coarse
 from peekpaper.project import link as links
+from peekpaper.project.codec import encode
 from peekpaper.project.document import from_json, new_project, to_document, to_json
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
@@ -101,16 +103,23 @@ def save(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
 
 
 def link(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the fragment of a link that holds the whole project, and small pictures by key."""
+    """Answer with the fragment of a link that holds the whole project, small pictures by key, and its plan.
+
+    The plan goes along where it is known, `with_plan` is true, and the link stays short enough.
+    """
     pictures = {key: bytes(buffers[place["buffer"]]) for key, place in arguments.get("pictures", {}).items()}
-    yield result({"fragment": links.to_link(_sized(context, context.project(arguments)), pictures)})
+    project = context.project(arguments)
+    sized = _sized(context, project)
+    plan = context.pipeline.kept_plan(project, sized) if arguments.get("with_plan") else None
+    sent = None if plan is None else encode(coarse(plan))
+    yield result({"fragment": links.to_link(sized, pictures, sent)})
 
 
 def open_link(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the project that a link's fragment holds, and the small pictures with it."""
+    """Answer with what a link's fragment holds: the project, small pictures, and what is kept of its plan."""
     linked = links.open_link(arguments["fragment"])
     pictures = {key: {"buffer": index} for index, key in enumerate(linked.pictures)}
-    told = {"project": to_document(linked.project), "pictures": pictures}
+    told = {"project": to_document(linked.project), "pictures": pictures, "kept": linked.plan}
     yield result(told, tuple(linked.pictures.values()))
 
 
