@@ -33,13 +33,16 @@ def split_parts(area: MultiPolygon) -> Parts:
     """Return the parts of an area in mm.
 
     A part inside an opening of another is a loose bit, and so is what lies inside that. Cracks and crumbs
-    under a fiftieth of a millimetre wide are closed and dropped; those that can be seen are the slivers.
+    under a fiftieth of a millimetre wide are closed, with all that lies in them, and dropped; those that can be
+    seen are the slivers.
     """
     drawn = geometries(shapely.get_parts(area))
     are_crumbs = _are_finer(drawn, _CRUMB_MM)
     cleaned = [_without_cracks(part) for part in drawn[~are_crumbs]]
-    parts = [part for part, _ in cleaned]
-    slivers = _seen([*drawn[are_crumbs], *(crack for _, cracks in cleaned for crack in cracks)])
+    cracks = geometries([crack for _, cracks in cleaned for crack in cracks])
+    within = _which_within(drawn[~are_crumbs], cracks)
+    parts = [part for (part, _), is_within in zip(cleaned, within, strict=True) if not is_within]
+    slivers = _seen([*drawn[are_crumbs], *cracks])
     if not parts:
         return Parts(MultiPolygon(), (), MultiPolygon(), slivers)
     loose = inside_others(geometries(parts))
@@ -50,6 +53,13 @@ def split_parts(area: MultiPolygon) -> Parts:
         MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if falls]),
         slivers,
     )
+
+
+def _which_within(parts: NDArray[np.object_], cracks: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Tell which parts lie in cracks."""
+    inside = geometries([part.representative_point() for part in parts])
+    _, within = shapely.STRtree(inside).query(cracks, predicate="contains")
+    return np.isin(np.arange(len(parts)), within)
 
 
 def inside_others(parts: NDArray[np.object_]) -> NDArray[np.bool_]:

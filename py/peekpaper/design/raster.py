@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon
 
-from peekpaper.geometry.areas import as_area
+from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import union_all
 from peekpaper.geometry.polyline import rows_of
 from peekpaper.geometry.vectors import norms
@@ -28,7 +28,7 @@ class Places:
 class Raster:
     """Cells of a side in CSS px; (`left`, `top`) is the corner of the first.
 
-    What lies beyond counts as in the cells at the rim.
+    A place beyond counts as in the cells at the rim.
     """
 
     left: float
@@ -62,10 +62,21 @@ class Raster:
         return is_inside
 
     def along(self, lines: NDArray[np.object_]) -> Cells:
-        """Return the cells that lines go through, but for corners of cells."""
+        """Return the cells that lines go through, but for corners of cells and for what lies beyond them."""
         cells = np.zeros((self.rows, self.columns), bool)
-        cells[self.cells_of(places_along(lines, self.side / 2).at)] = True
+        cells[self.cells_of(places_along(self._within(lines), self.side / 2).at)] = True
         return cells
+
+    def _within(self, lines: NDArray[np.object_]) -> NDArray[np.object_]:
+        """Return lines without what of them lies beyond the cells: it may be longer than memory holds."""
+        right, bottom = self.left + self.columns * self.side, self.top + self.rows * self.side
+        bounds = shapely.bounds(lines).reshape(-1, 4)
+        beyond = (bounds[:, :2] < (self.left, self.top)) | (bounds[:, 2:] > (right, bottom))
+        is_beyond = beyond.any(axis=1)
+        if not is_beyond.any():
+            return lines
+        clipped = shapely.clip_by_rect(lines[is_beyond], self.left, self.top, right, bottom)
+        return geometries([*lines[~is_beyond], *shapely.get_parts(clipped)])
 
     def blocks(self, cells: Cells) -> MultiPolygon:
         """Return squares of eight by eight cells that hold any of some cells, joined."""
