@@ -205,6 +205,14 @@ def least_length(parts: list[Polygon]) -> float:
     )
 
 
+def test_what_wider_bars_leave_too_small_to_cut_is_filled_and_what_came_so_small_stays() -> None:
+    slit, pinhole = shapely.box(5, 16, 15, 17.15), shapely.box(70, 36, 70.8, 36.8)
+    panes = [shapely.box(5, 5, 75, 15.5), slit, shapely.box(5, 17.65, 75, 33), pinhole]
+    design = mended(shapely.box(0, 0, 80, 40).difference(MultiPolygon(panes)))
+    assert sorted(round(opening.area.area, 1) for opening in design.openings)[0] == 0.6
+    assert len(design.openings) == 3
+
+
 def test_parts_beside_one_another_become_one_card() -> None:
     parts = MultiPolygon([shapely.box(30 * x, 0, 30 * x + 20, 40) for x in range(4)])
     assert len(mended(parts.difference(Point(10, 20).buffer(5))).card.geoms) == 1

@@ -31,7 +31,9 @@ def test_a_hole_in_a_loose_bit_is_no_opening():
 
 def test_what_lies_in_a_crack_goes_with_it():
     crack = box(-10, -0.001, 10, 0.001).union(box(-0.05, -0.05, 0.05, 0.05))
-    parts = split_parts(MultiPolygon([box(-30, -30, 30, 30).difference(crack), box(-0.04, -0.04, 0.04, 0.04)]))
+    parts = split_parts(
+        MultiPolygon([box(-30, -30, 30, 30).difference(crack), box(-0.04, -0.04, 0.04, 0.04)])
+    )
     assert (len(parts.card.geoms), len(parts.openings), len(parts.loose_bits.geoms)) == (1, 0, 0)
 
 

@@ -33,8 +33,8 @@ def split_parts(area: MultiPolygon) -> Parts:
     """Return the parts of an area in mm.
 
     A part inside an opening of another is a loose bit, and so is what lies inside that. Cracks and crumbs
-    under a fiftieth of a millimetre wide are closed, with all that lies in them, and dropped; those that can be
-    seen are the slivers.
+    under a fiftieth of a millimetre wide are closed, with all that lies in them, and dropped; those that can
+    be seen are the slivers.
     """
     drawn = geometries(shapely.get_parts(area))
     are_crumbs = _are_finer(drawn, _CRUMB_MM)

@@ -20,7 +20,16 @@ from peekpaper.design.mending.apply import apply_mends
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import holding
 from peekpaper.design.mending.kept_alike import kept_alike
-from peekpaper.design.mending.mends import AddBar, Change, DropSpecks, Fate, Mend, SettleBit, Thicken
+from peekpaper.design.mending.mends import (
+    AddBar,
+    Change,
+    DropSpecks,
+    Fate,
+    FillOpening,
+    Mend,
+    SettleBit,
+    Thicken,
+)
 from peekpaper.design.mending.surroundings import Surroundings
 from peekpaper.design.mending.thin import thin_lines
 from peekpaper.design.mending.touching import touching_lines
@@ -78,6 +87,7 @@ def mendings(design: Design, limits: Limits) -> Iterator[tuple[Found, ...]]:
         if not closed:
             break
         emptied += closed
+    yield (*so_far.found, *_remnants(design, so_far.card))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +130,17 @@ def _closed(openings: Sequence[Polygon], card: MultiPolygon, limits: Limits) -> 
     sizes[sizes < limits.opening_mm2] = 0
     left_over = np.bincount(opening, sizes, len(openings))
     return [one for one, size in zip(openings, left_over, strict=True) if size < _LEFT * one.area]
+
+
+def _remnants(design: Design, card: MultiPolygon) -> Iterator[Found]:
+    """Yield what fills openings too small to cut that wider bars left of larger ones."""
+    holes = geometries(holes_of(card))
+    small = holes[shapely.area(holes) < SPECK_MM2]
+    larger = geometries([each.area for each in design.openings if each.area.area >= SPECK_MM2])
+    inside = geometries([hole.representative_point() for hole in small])
+    _, left = shapely.STRtree(inside).query(larger, predicate="contains")
+    for place in placing_of(design).px_places(shapely.get_coordinates(inside[np.unique(left)])):
+        yield Found("thin-bars", FillOpening(place))
 
 
 def _dropped(
