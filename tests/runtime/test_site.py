@@ -86,6 +86,7 @@ def test_the_list_of_parts_covers_the_runtime_and_says_when_each_is_needed(site)
     assert {when[name] for name in ("fpdf2", "segno")} == {"sheets"}
     assert when["pypdf"] == "pdf"
     assert when["fontpkg-arimo"] == "letters"
+    assert when["uharfbuzz"] == "lettering"
     served_files = {path.name for path in (site / "runtime").iterdir() if path.suffix not in (".gz", ".br")}
     assert {part["url"] for part in parts} >= {
         name for name in served_files if name.endswith((".whl", ".wasm", ".zip"))

@@ -214,4 +214,4 @@ def test_a_library_that_is_missing_is_named_with_the_way_to_get_it(tmp_path, mon
     design = tmp_path / "squares.svg"
     design.write_text(PANEL)
     assert main(["plan", str(design), "--out", str(tmp_path / "out"), "--seconds", "0.1"]) == 2
-    assert "pip install 'peekpaper[sheets]'" in capsys.readouterr().err
+    assert "pip install 'peekpaper[dxf,lettering,pdf,sheets]'" in capsys.readouterr().err

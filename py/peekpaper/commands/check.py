@@ -32,8 +32,7 @@ def run(arguments: Namespace) -> None:
     Raises Refusal for a file that is no design.
     """
     pipeline = Pipeline()
-    name, data = brought(arguments.file)
-    asked = project_of(data, name, arguments)
+    asked = project_of(brought(arguments.file), arguments)
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
     everywhere = {opening.number: "" for opening in design.openings}

@@ -5,6 +5,7 @@ import json
 from pathlib import Path
 
 from peekpaper.commands.brought import brought
+from peekpaper.commands.lettering import add_lettering_options, lettered
 from peekpaper.commands.options import add_language, size
 from peekpaper.commands.pictures import add_picture_options, design_file
 from peekpaper.drawing.ink import ink
@@ -18,11 +19,13 @@ def add_parser(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     parser.add_argument("file", type=Path)
     add_language(parser)
     add_picture_options(parser, size)
+    add_lettering_options(parser)
     parser.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> None:
     """Print the page's size and the ink, in CSS px, as JSON with WKT in it."""
-    data = design_file(brought(options.file)[1], options)
-    drawing = read_drawing(read_source(data, options.page).encode())
+    file = brought(options.file)
+    svg = read_source(design_file(file.data, options), options.page)
+    drawing = read_drawing(lettered(svg, options, file.typefaces).encode())
     print(json.dumps({"width": drawing.width, "height": drawing.height, "ink": ink(drawing).wkt}))

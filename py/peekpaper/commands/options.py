@@ -6,7 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+from peekpaper.commands.brought import Brought
 from peekpaper.commands.card_file import card_file
+from peekpaper.commands.lettering import add_lettering_options, lettered
 from peekpaper.commands.parcel import document_in, is_parcel
 from peekpaper.commands.pictures import add_picture_options, design_file
 from peekpaper.design.mending.mend_all import added_to
@@ -19,9 +21,6 @@ from peekpaper.sources.read import read_source
 from peekpaper.words.words import languages, read_words
 
 Value = TypeVar("Value")
-
-_MOST_BYTES = 64_000_000
-"""Larger files are no designs; the limit keeps the memory of a batch run bounded."""
 
 
 def length(text: str) -> float:
@@ -78,6 +77,7 @@ def add_backing_options(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--gap", type=length, metavar="LENGTH", help="gap between pieces (0.4mm)")
     add_picture_options(parser, size)
+    add_lettering_options(parser)
 
 
 def is_project(data: bytes) -> bool:
@@ -85,26 +85,17 @@ def is_project(data: bytes) -> bool:
     return is_parcel(data) or data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
 
 
-def read_file(path: Path) -> bytes:
-    """Return the bytes of a file. Raises Refusal where there is none to read."""
-    try:
-        if path.stat().st_size > _MOST_BYTES:
-            raise Refusal("too-large-for-a-design", name=path.name)
-        return path.read_bytes()
-    except OSError as error:
-        raise Refusal("unreadable-file", path=str(path), reason=str(error.strerror or error)) from None
-
-
-def project_of(data: bytes, name: str, arguments: Namespace) -> Project:
-    """Return the project in `data`, or a new one for the design in it, with the options' decisions.
+def project_of(file: Brought, arguments: Namespace) -> Project:
+    """Return the project in `file`, or a new one for the design in it, with the options' decisions.
 
     Raises Refusal for a file that can't be read.
     """
+    name, data = file.name, file.data
     document = document_in(data) if is_parcel(data) else data
     if is_project(data):
         project = from_json(_text(document, name))
     else:
-        svg = read_source(design_file(data, arguments), arguments.page)
+        svg = lettered(read_source(design_file(data, arguments), arguments.page), arguments, file.typefaces)
         project = new_project(name, svg, read_words(arguments.language))
     if arguments.width is not None:
         project = replace(project, reading=replace(project.reading, width_mm=arguments.width, height_mm=None))

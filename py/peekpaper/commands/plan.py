@@ -112,12 +112,12 @@ def add_parser(subparsers: Any) -> None:
 
 def run(arguments: Namespace) -> None:
     """Write all files and print their names. Raises Refusal for what can't be done, OSError for the disk."""
-    (name, data), words = brought(arguments.file), read_words(arguments.language)
+    file, words = brought(arguments.file), read_words(arguments.language)
     pipeline = Pipeline()
-    asked = _with_plan_options(project_of(data, name, arguments), arguments)
+    asked = _with_plan_options(project_of(file, arguments), arguments)
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
-    if arguments.papers is not None or arguments.only or arguments.ramp or not is_project(data):
+    if arguments.papers is not None or arguments.only or arguments.ramp or not is_project(file.data):
         project = _spread(project, pipeline.as_it_looks(project), _wish(project, arguments))
     plan = None
     for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best

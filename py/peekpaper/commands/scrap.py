@@ -6,7 +6,8 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from peekpaper.commands.options import add_language, read_file, size
+from peekpaper.commands.brought import read_file
+from peekpaper.commands.options import add_language, size
 from peekpaper.commands.pictures import corners_in
 from peekpaper.refusal import Refusal
 from peekpaper.tracing.picture_file import decoded

@@ -7,6 +7,7 @@ from peekpaper.demo.harbour import demo_project
 from peekpaper.design.design import Design
 from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.given_papers import with_given_papers
+from peekpaper.desk.lettering import lettered, parts_for
 from peekpaper.desk.step import Step, needs, result
 from peekpaper.desk.views import design_view
 from peekpaper.lengths import parse_length
@@ -47,8 +48,8 @@ def demo(_context: Context, _arguments: Arguments, _buffers: Sequence[bytes]) ->
 def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the project in a project file, or a new one for a design file, or that it is a shelf file.
 
-    With a design file comes what is seen of its design. A file of several pages is answered with their
-    count, where the call does not say which one is meant.
+    With a design file, and typefaces for words in it, comes what is seen of its design. A file of several
+    pages is answered with their count, where the call does not say which one is meant.
 
     A design is read before the answer, so that a file that is none is refused while another is still open;
     the colours that it puts in its openings become papers given to them.
@@ -69,7 +70,9 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
     if page is None and (count := count_pages(data)) > 1:
         yield result({"project": None, "kind": "pages", "design": None, "count": count})
         return
-    project = new_project(str(arguments["name"]), read_source(data, page or 1), words)
+    yield from parts_for(arguments)
+    svg = lettered(read_source(data, page or 1), arguments, buffers)
+    project = new_project(str(arguments["name"]), svg, words)
     seen = context.pipeline.design_preview(project) or context.pipeline.design(project)
     yield _opened(with_given_papers(project, seen, words), "design", seen)
 
@@ -85,6 +88,7 @@ def sort_files(_context: Context, arguments: Arguments, buffers: Sequence[bytes]
         "designs": [{"name": one.name, "files": list(one.files)} for one in found.designs],
         "is_plain": found.is_plain,
         "papers": list(found.papers),
+        "typefaces": list(found.typefaces),
         "unused": [{"file": number, "why": why.told()} for number, why in found.unused],
     }
     yield result(told)

@@ -53,8 +53,8 @@ class PaintedShape:
 class LeftOutKind:
     """A kind of content that can't become geometry, and how often it occurs.
 
-    `kind` is one of "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script",
-    "font-unit", "tangled", "unreadable"; `message` tells the person what to do.
+    `kind` is one of "text", "words-without-letters", "image", "filter", "mask", "clip-shape", "pattern",
+    "external", "script", "font-unit", "tangled", "unreadable"; `message` tells the person what to do.
     `boxes` are the places of the first ones, where that can be told: left, top, right and bottom in CSS px.
     """
 

@@ -7,8 +7,8 @@ from peekpaper.drawing.tree.graphics_state import LeftOut
 from peekpaper.message import message
 
 _KINDS = (
-    "text", "image", "filter", "mask", "clip-shape", "pattern", "external", "script", "font-unit", "tangled",
-    "unreadable",
+    "text", "words-without-letters", "image", "filter", "mask", "clip-shape", "pattern", "external", "script",
+    "font-unit", "tangled", "unreadable",
 )  # fmt: skip
 _MOST_BOXES = 200
 

@@ -1,5 +1,6 @@
 """The door of this step: the bytes of a design file to what they paint."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
@@ -18,6 +19,7 @@ from peekpaper.drawing.paint.clip import Clipper
 from peekpaper.drawing.paint.paint import Painter, UnreadableShapeError
 from peekpaper.drawing.paint.paint_server import PaintServers
 from peekpaper.drawing.tree.graphics_state import Box, Content, Leaf, LeftOut
+from peekpaper.drawing.tree.lettering import DRAWN_IN, INSTEAD_OF
 from peekpaper.drawing.tree.page import Page, check_side, read_page
 from peekpaper.drawing.tree.shapes import SHAPES
 from peekpaper.drawing.tree.walk import Walker, path_box
@@ -146,5 +148,10 @@ def _background(width: float, height: float, style: Style) -> list[PaintedShape]
 def _notices(document: Document, cut_short: int) -> Iterator[Message]:
     if document.broken_off:
         yield message("notice.broken-off")
+    stand_ins = Counter(
+        path.get(DRAWN_IN, "") for path in document.root.iter() if path.get(INSTEAD_OF) is not None
+    )
+    for typeface, count in stand_ins.items():
+        yield message("notice.stand-in", count=count, typeface=typeface)
     if cut_short:
         yield message("notice.cut-short", count=cut_short)

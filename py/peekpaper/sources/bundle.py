@@ -49,13 +49,15 @@ class FoundDesign:
 class SortedFiles:
     """What came together: designs, pictures of papers, and what is of no use, with why.
 
-    `is_plain` tells that the first design is the one that is meant. `papers` are numbers of files. Files that
-    are left out by themselves (hidden ones, a design's other forms) are not named.
+    `is_plain` tells that the first design is the one that is meant. `papers` and `typefaces` are numbers of
+    files; `typefaces` are among the `unused`, too, for designs that have no words. Files that are left out by
+    themselves (hidden ones, a design's other forms) are not named.
     """
 
     designs: tuple[FoundDesign, ...]
     is_plain: bool
     papers: tuple[int, ...]
+    typefaces: tuple[int, ...]
     unused: tuple[tuple[int, Message], ...]
 
 
@@ -151,6 +153,7 @@ def sort_files(files: Sequence[Given]) -> SortedFiles:
         tuple(FoundDesign(_name(files[designs[key][0]].path), tuple(designs[key])) for key in order),
         len(order) == 1 or bool(whole),
         tuple(sorted(papers)),
+        tuple(number for number in others if _ending(files[number].path) in _FONTS),
         tuple(sorted(unused, key=lambda one: one[0])),
     )
 

@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 from peekpaper.drawing.file.decode import decode_svg
+from peekpaper.refusal import Refusal
 from peekpaper.sources.dxf.page import dxf_page, is_dxf
+from peekpaper.sources.lettering.glance import may_hold_typefaces
 from peekpaper.sources.pdf.page import count_pages as pages_of
 from peekpaper.sources.pdf.page import is_pdf, pdf_page
 from peekpaper.sources.svg_text import svg_text
@@ -20,13 +22,20 @@ class Kind:
 SVG = Kind("svg", None)
 DXF = Kind("dxf", "dxf")
 PDF = Kind("pdf", "pdf")
+LETTERED_SVG = Kind("svg", "lettering")
+"""SVG that holds typefaces for its words."""
 
 
 def kind_of(data: bytes) -> Kind:
     """Return what kind of design a file is by its first bytes; SVG where it is of no other kind."""
     if is_dxf(data):
         return DXF
-    return PDF if is_pdf(data) else SVG
+    if is_pdf(data):
+        return PDF
+    try:
+        return LETTERED_SVG if may_hold_typefaces(decode_svg(data)) else SVG
+    except Refusal:
+        return SVG
 
 
 def count_pages(data: bytes) -> int:
@@ -37,9 +46,17 @@ def count_pages(data: bytes) -> int:
 def read_source(data: bytes, page: int = 1) -> str:
     """Return a design file as the text of an SVG file that draws the same at the same size.
 
-    `page` counts the pages of a PDF file from 1. Raises Refusal for what is no design or can't be read.
+    `page` counts the pages of a PDF file from 1. Words in an SVG file gain outlines where it
+    holds their typeface. Raises Refusal for what is no design or can't be read.
     """
     kind = kind_of(data)
     if kind is DXF:
         return svg_text(dxf_page(data))
-    return svg_text(pdf_page(data, page)) if kind is PDF else decode_svg(data)
+    if kind is PDF:
+        return svg_text(pdf_page(data, page))
+    svg = decode_svg(data)
+    if kind is SVG:
+        return svg
+    from peekpaper.sources.lettering.draw import with_outlines
+
+    return with_outlines(svg)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from html import escape
 from itertools import groupby
 
+from peekpaper.drawing.tree.lettering import WITHOUT_LETTERS
 from peekpaper.sources.vector import Clip, Lettering, Outline, PaintedPath, VectorPage
 
 _FIGURES = 7
@@ -75,9 +76,10 @@ def _clip(number: int, clip: Clip, digits: int) -> str:
 
 
 def _lettering(lettering: Lettering, digits: int) -> str:
-    x, y = _number(lettering.at.real, digits), _number(lettering.at.imag, digits)
+    x, y = written(lettering.at.real, digits), written(lettering.at.imag, digits)
     text = escape(_clean(lettering.text), quote=False)
-    return f'<text x="{x}" y="{y}" font-size="{lettering.size:g}">{text}</text>'
+    unknown = "" if text else f' {WITHOUT_LETTERS}=""'
+    return f'<text x="{x}" y="{y}" font-size="{lettering.size:g}"{unknown}>{text}</text>'
 
 
 def _data(outlines: tuple[Outline, ...], digits: int) -> Iterator[str]:
@@ -91,8 +93,9 @@ def _data(outlines: tuple[Outline, ...], digits: int) -> Iterator[str]:
 
 
 def _point(point: complex, digits: int) -> str:
-    return f"{_number(point.real, digits)} {_number(point.imag, digits)}"
+    return f"{written(point.real, digits)} {written(point.imag, digits)}"
 
 
-def _number(value: float, digits: int) -> str:
+def written(value: float, digits: int) -> str:
+    """Return a number with so many decimals at most."""
     return f"{round(value, digits) + 0.0:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"

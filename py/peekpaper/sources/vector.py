@@ -54,7 +54,10 @@ class PaintedPath:
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """Words that stand in the drawing as text; `size` is the height of the letters in the page's units."""
+    """Words that stand in the drawing as text, empty where the letters are not known.
+
+    `size` is the height of the letters in the page's units.
+    """
 
     layer: str
     at: complex

@@ -16,7 +16,8 @@ def parts(served: Mapping[str, bytes], package: bytes) -> bytes:
     Each part tells `name` (for a wheel the one that `loadPackage` knows), `url` relative to the list itself,
     `bytes`, `gzip_bytes`, `brotli_bytes` (as sent over the wire), `sha256`, and `when` it is needed:
     `start`; `dxf` for what reads and writes such files; `pdf` for what reads those; `sheets` for what else
-    only files to take away need; `letters` for what those need whose names are not in Latin-1;
+    only files to take away need; `letters` for what those need whose names are not in Latin-1; `lettering`
+    for words in designs;
     `installer` for micropip, with which a person's own experiments may load more. `package` is
     the bytes of the package's own wheel.
     """

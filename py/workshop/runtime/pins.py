@@ -43,7 +43,8 @@ GEOS = Pin(
 )
 
 PYTHON = "3.14"
-WHEEL_TAG = "cp314-cp314-pyemscripten_2026_0_wasm32"
+PLATFORM = "pyemscripten_2026_0_wasm32"
+WHEEL_TAG = f"cp314-cp314-{PLATFORM}"
 DISTRIBUTION = f"https://cdn.jsdelivr.net/pyodide/v{PYODIDE.version}/full"
 
 # The parts of the npm package that the site ships; its console pages, maps and types stay behind.

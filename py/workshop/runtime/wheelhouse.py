@@ -1,4 +1,4 @@
-"""The pure-Python wheels that the page's Python loads: the pinned dependencies and the package itself."""
+"""The wheels from PyPI that the page's Python loads: the pinned dependencies and the package itself."""
 
 import subprocess
 import sys
@@ -12,14 +12,14 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name, parse_wheel_filename
 
 from workshop.places import LOCKS, PACKAGE, REPOSITORY, cache
-from workshop.runtime.pins import PYTHON
+from workshop.runtime.pins import PLATFORM, PYTHON
 from workshop.runtime.store import sha256, write_whole
 from workshop.runtime.wheel import unzipped, wheel_bytes
 from workshop.stopped import Stopped
 
 PAGE_LOCK = LOCKS / "page.txt"
 
-EXTRAS = ("dxf", "pdf", "sheets", "letters")
+EXTRAS = ("dxf", "pdf", "sheets", "letters", "lettering")
 """What the package can do without, each loaded by the page when it is first asked for."""
 
 # What the markers of a wheel's requirements are judged by: the interpreter in the browser.
@@ -52,7 +52,8 @@ def _download(folder: Path) -> None:
         asked = subprocess.run(
             [
                 *(sys.executable, "-m", "pip", "download", "--quiet", "--no-deps", "--require-hashes"),
-                *("--only-binary", ":all:", "--implementation", "py", "--abi", "none", "--platform", "any"),
+                *("--only-binary", ":all:", "--platform", "any", "--platform", PLATFORM),
+                *("--implementation", "cp", "--abi", "none", "--abi", "abi3"),
                 *("--python-version", PYTHON, "--dest", beside, "--requirement", str(PAGE_LOCK)),
             ],
             capture_output=True,

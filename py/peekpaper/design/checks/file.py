@@ -124,9 +124,11 @@ def left_out(seen: Inspected) -> Iterator[DesignWarning]:
     for kind in seen.left_out:
         parts = kind.where.geoms
         place = _point_on(parts[0]) if parts else Point(0, 0)
-        yield DesignWarning("left-out", kind.message, place, kind.where if parts else None, 2, "show")
+        action = "letter" if kind.message.key == "left-out.text" else "show"
+        yield DesignWarning("left-out", kind.message, place, kind.where if parts else None, 2, action)
     for notice in seen.notices:
-        yield DesignWarning("notice", notice, Point(0, 0), None, 1, None)
+        change = "letter" if notice.key == "notice.stand-in" else None
+        yield DesignWarning("notice", notice, Point(0, 0), None, 1, change)
 
 
 def no_openings(seen: Inspected) -> Iterator[DesignWarning]:

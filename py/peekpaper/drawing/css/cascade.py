@@ -83,19 +83,32 @@ def _declared(nodes: Iterable[Node]) -> Iterator[_Declared]:
             elif node.lower_name in PROPERTIES:
                 yield _Declared(node.lower_name, text, bool(node.important))
             elif node.lower_name == "font":
-                yield from (_Declared("font-size", size, bool(node.important)) for size in _sizes(node.value))
+                yield from (
+                    _Declared(name, value, bool(node.important)) for name, value in _longhands(node.value)
+                )
             elif node.lower_name == "marker":
                 for end in ("marker-start", "marker-mid", "marker-end"):
                     yield _Declared(end, text, bool(node.important))
 
 
-def _sizes(font: Iterable[Node]) -> Iterator[str]:
-    """Yield the size in a `font` shorthand (CSS Fonts 4, 2.7)."""
-    for part in font:
+def _longhands(font: Iterable[Node]) -> Iterator[tuple[str, str]]:
+    """Yield what a `font` shorthand declares: style, weight, size and families (CSS Fonts 4, 2.7)."""
+    parts = iter(part for part in font if part.type != "whitespace")
+    for part in parts:
         is_word = part.type == "ident" and part.lower_value in FONT_SIZES
         if is_word or part.type in ("dimension", "percentage"):
-            yield part.serialize()
-            return
+            yield "font-size", part.serialize()
+            break
+        if part.type == "ident" and part.lower_value in ("italic", "oblique"):
+            yield "font-style", part.lower_value
+        elif part.type == "number" or (part.type == "ident" and part.lower_value in ("bold", "bolder")):
+            yield "font-weight", part.serialize()
+    rest = list(parts)
+    if rest and rest[0] == "/":
+        rest = rest[2:]
+    families = " ".join(part.serialize() for part in rest)
+    if families:
+        yield "font-family", families
 
 
 def _match_sheets(document: Document) -> dict[Element, tuple[_Declared, ...]]:

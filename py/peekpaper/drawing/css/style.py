@@ -56,6 +56,16 @@ class Style:
     visibility: str = "visible"
     paint_order: str = "normal"
     font_size: float = 16.0
+    font_family: tuple[str, ...] = ()
+    font_weight: float = 400.0
+    font_style: str = "normal"
+    letter_spacing: Length = _ZERO
+    word_spacing: Length = _ZERO
+    text_anchor: str = "start"
+    direction: str = "ltr"
+    dominant_baseline: str = "auto"
+    writing_mode: str = "horizontal-tb"
+    white_space: str = "normal"
     marker_start: str = ""
     marker_mid: str = ""
     marker_end: str = ""
@@ -76,13 +86,14 @@ class Style:
     stop_opacity: float = 1.0
     width: Length | None = None
     height: Length | None = None
+    baseline_shift: str = "0"
 
 
 INITIAL = Style()
 _NOT_INHERITED = (
     "opacity", "display", "overflow", "clip_path", "mask", "filter", "transform", "transform_origin",
     "transform_box", "vector_effect", "background_color", "stop_color", "stop_opacity", "width",
-    "height",
+    "height", "baseline_shift",
 )  # fmt: skip
 _RESET = {name: getattr(INITIAL, name) for name in _NOT_INHERITED}
 
@@ -191,6 +202,26 @@ def _parse_filter(text: str) -> str:
     return "" if text.lower() == "none" else text
 
 
+def _parse_families(text: str) -> tuple[str, ...]:
+    return tuple(name.strip().strip("\"'").strip() for name in text.split(",") if name.strip())
+
+
+def _parse_weight(text: str) -> float | None:
+    """Return a weight as a number; `bolder` and `lighter` are taken from what is usual around them."""
+    word = {"normal": 400.0, "lighter": 400.0, "bold": 700.0, "bolder": 700.0}.get(text.lower())
+    number = _parse_number(text) if word is None else word
+    return number if number is not None and 1 <= number <= 1000 else None
+
+
+def _parse_slant(text: str) -> str | None:
+    word = text.lower().split()[0]
+    return word if word in ("normal", "italic", "oblique") else None
+
+
+def _parse_spacing(text: str) -> Length | None:
+    return _ZERO if text.lower() == "normal" else parse_length(text)
+
+
 _PARSERS: dict[str, Callable[[str], object]] = {
     "color": _parse_own_colour,
     "fill": _parse_paint,
@@ -207,6 +238,17 @@ _PARSERS: dict[str, Callable[[str], object]] = {
     "clip-rule": _one_of("nonzero", "evenodd"),
     "visibility": _one_of("visible", "hidden", "collapse"),
     "paint-order": _parse_word,
+    "font-family": _parse_families,
+    "font-weight": _parse_weight,
+    "font-style": _parse_slant,
+    "letter-spacing": _parse_spacing,
+    "word-spacing": _parse_spacing,
+    "text-anchor": _one_of("start", "middle", "end"),
+    "direction": _one_of("ltr", "rtl"),
+    "dominant-baseline": _parse_word,
+    "baseline-shift": _parse_word,
+    "writing-mode": _parse_word,
+    "white-space": _parse_word,
     "marker-start": parse_address,
     "marker-mid": parse_address,
     "marker-end": parse_address,

@@ -14,6 +14,7 @@ from peekpaper.drawing.outlines.matrix import IDENTITY, Matrix
 from peekpaper.drawing.outlines.path import count_chords, flatten
 from peekpaper.drawing.tree.conditions import passes_conditions
 from peekpaper.drawing.tree.graphics_state import BoxClip, Clip, GraphicsState, Leaf, PathClip
+from peekpaper.drawing.tree.lettering import has_lettering
 from peekpaper.drawing.tree.shapes import SHAPES
 from peekpaper.drawing.tree.walk import Walker
 
@@ -96,7 +97,7 @@ class Clipper:
         name = local_name(child)
         if not passes_conditions(child):
             return NOTHING
-        if name not in SHAPES and not (name == "use" and self._draws_shape(child)):
+        if not _is_shape(child) and not (name == "use" and self._draws_shape(child)):
             return NOTHING
         leaves = (
             found
@@ -107,7 +108,7 @@ class Clipper:
 
     def _draws_shape(self, use: Element) -> bool:
         target = self._walker.target(link(use))
-        return target is not None and local_name(target) in SHAPES
+        return target is not None and _is_shape(target)
 
     def _leaf_area(self, leaf: Leaf, active: frozenset[Element]) -> Area:
         path = leaf.path.transformed(leaf.state.matrix)
@@ -127,6 +128,11 @@ class Clipper:
                 window = self._area(target, clip, active)
                 area = area if window is None else self._common(area, window)
         return area
+
+
+def _is_shape(element: Element) -> bool:
+    name = local_name(element)
+    return name in SHAPES or (name == "text" and has_lettering(element))
 
 
 def _fits_box(clip_path: Element) -> bool:

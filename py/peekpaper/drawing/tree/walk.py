@@ -15,6 +15,7 @@ from peekpaper.drawing.outlines.matrix import IDENTITY, Matrix, rotation, transl
 from peekpaper.drawing.outlines.path import Path, curve_extremes
 from peekpaper.drawing.tree.conditions import passes_conditions
 from peekpaper.drawing.tree.graphics_state import BoxClip, Content, GraphicsState, Leaf, LeftOut, PathClip
+from peekpaper.drawing.tree.lettering import WITHOUT_LETTERS, has_lettering, is_lettering
 from peekpaper.drawing.tree.shapes import SHAPES, shape_path
 from peekpaper.drawing.tree.view_box import ViewBox, parse_view_box, view_box_matrix
 from peekpaper.drawing.tree.whereabouts import box_of_frame, box_of_text, box_on_page
@@ -27,6 +28,7 @@ _CHOICES = _DRAWN | {
 }  # fmt: skip
 """What a `switch` chooses among; descriptions, and what no reader of geometry can draw, are passed over."""
 _POINTS = frozenset({"path", "polyline", "polygon"})
+_HOLDS_WORDS = frozenset({"tspan", "a", "textPath"})
 _LEFT_OUT = {"text": "text", "image": "image", "foreignObject": "unreadable", "script": "script"}
 _LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
 _OBJECT_BOXES = frozenset({"fill-box", "content-box", "stroke-box", "border-box"})
@@ -84,6 +86,9 @@ class Walker:
     def walk(self, element: Element, around: GraphicsState) -> Iterator[Content]:
         """Yield what `element` draws, in paint order."""
         name = local_name(element) or ""
+        if name == "text" and has_lettering(element):
+            yield from self._text(element, around)
+            return
         if name in _LEFT_OUT:
             if name == "script":
                 yield LeftOut(_LEFT_OUT[name])
@@ -111,6 +116,8 @@ class Walker:
             yield from self._viewport(element, state)
         elif name == "switch":
             yield from self._switch(element, state)
+        elif name == "text":
+            yield from self._words(element, state)
         else:
             yield from self._children(element, state)
 
@@ -119,6 +126,24 @@ class Walker:
         for child in element:
             if local_name(child) != "symbol" and passes_conditions(child):
                 yield from self.walk(child, inner)
+
+    def _text(self, element: Element, around: GraphicsState) -> Iterator[Content]:
+        """Yield the outlines of words, each as what holds it is painted (SVG 2, 11.1)."""
+        if element in around.active or not passes_conditions(element):
+            return
+        self._budget.visit(around.depth)
+        state = self._enter(element, around)
+        if state is None:
+            return
+        yield from self._words(element, state)
+
+    def _words(self, element: Element, state: GraphicsState) -> Iterator[Content]:
+        state = state._replace(style=replace(state.style, fill_rule="nonzero", clip_rule="nonzero"))
+        for child in element:
+            if is_lettering(child):
+                yield from self._leaf("path", child, state)
+            elif local_name(child) in _HOLDS_WORDS:
+                yield from self._text(child, _inner(element, state))
 
     def _is_shown(self, element: Element, around: GraphicsState) -> bool:
         style = self.element_style(element, around.style)
@@ -129,7 +154,8 @@ class Walker:
     def _left_out(self, name: str, element: Element, around: GraphicsState) -> LeftOut:
         state = self.state_inside(element, self.element_style(element, around.style), around)
         box = box_of_text(element, state) if name == "text" else box_of_frame(element, state)
-        return LeftOut(_LEFT_OUT[name], box)
+        is_unknown = name == "text" and element.get(WITHOUT_LETTERS) is not None
+        return LeftOut("words-without-letters" if is_unknown else _LEFT_OUT[name], box)
 
     def _effects(self, element: Element, state: GraphicsState) -> Iterator[LeftOut]:
         kinds = list(self._effect_kinds(state.style)) if state.opacity > 0 else []

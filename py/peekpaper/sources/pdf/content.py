@@ -322,7 +322,7 @@ class Painter:
     def _show_words(self) -> None:
         if self._state.text_mode != _INVISIBLE and not self._is_hidden():
             self._budget.shape()
-            self.content.append(Lettering(self._layer(), self._point(0, 0), 1.0, "..."))
+            self.content.append(Lettering(self._layer(), self._point(0, 0), 1.0, ""))
 
     def _begin_marked(self, tag: Any, properties: Any) -> None:
         layer = None
