@@ -174,7 +174,7 @@ def test_words_and_pictures_are_told_as_left_out():
         document.set_font("Helvetica")
         document.text(10, 85, "cut along the lines")
 
-    assert [one.kind for one in drawing(written(draw)).left_out] == ["text"]
+    assert [one.kind for one in drawing(written(draw)).left_out] == ["words-without-letters"]
 
 
 def test_each_page_can_be_opened():
