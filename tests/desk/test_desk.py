@@ -97,7 +97,7 @@ def test_a_file_that_is_no_design_is_refused_in_a_sentence_and_what_was_open_sti
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        ("<text>For you</text>", "turn text into outlines"),
+        ("<text>For you</text>", "add its font file"),
         ('<image href="leaf.png" width="9" height="9"/>', "trace it"),
         ("<defs/>", "draws nothing that can be cut"),
     ],

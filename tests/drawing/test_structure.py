@@ -205,7 +205,7 @@ def test_content_that_can_not_become_geometry_is_named_and_counted() -> None:
         "unreadable": 1,
     }  # fmt: skip
     assert english(left_out["text"].message) == (
-        "2 pieces of text were left out: turn text into outlines in your drawing program."
+        "2 pieces of text are not drawn: add their font files, or have them drawn in another typeface."
     )
 
 
