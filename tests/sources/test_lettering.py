@@ -7,16 +7,14 @@ import numpy as np
 import pytest
 import resvg_py
 import shapely
-from fontTools.feaLib.builder import addOpenTypeFeaturesFromString
-from fontTools.fontBuilder import FontBuilder
-from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.ttLib import TTFont
 from PIL import Image
+from typefaces import NAME, small_typeface
 
 from peekpaper.drawing.ink import ink
 from peekpaper.drawing.read import read_drawing
 from peekpaper.refusal import Refusal
-from peekpaper.sources.lettering.draw import with_outlines, words_without_outlines
+from peekpaper.sources.lettering.draw import with_outlines, words_without_own
 from peekpaper.sources.lettering.typeface import called, read_typeface, stand_in
 from peekpaper.sources.read import read_source
 
@@ -105,39 +103,13 @@ def grown(mask):
 def test_words_look_as_an_independent_renderer_draws_them(name, arimo):
     typeface, path = arimo
     lettered = with_outlines(CASES[name], [typeface])
-    assert not words_without_outlines(lettered)
+    assert not words_without_own(lettered)
     assert share_that_differs(CASES[name], lettered, path) < 0.01
 
 
 def held(data: bytes, kind: str = "font/ttf", name: str = "Harbour Script") -> str:
     address = f"data:{kind};base64,{base64.b64encode(data).decode()}"
     return f"<style>@font-face {{ font-family: '{name}'; src: local(x), url(\"{address}\") }}</style>"
-
-
-def small_typeface() -> bytes:
-    """Return a typeface of a box for "a", a wide one for "b", and one glyph for both together."""
-    builder = FontBuilder(1000, isTTF=True)
-    builder.setupGlyphOrder([".notdef", "a", "b", "a_b"])
-    builder.setupCharacterMap({ord("a"): "a", ord("b"): "b"})
-    widths = {".notdef": 500, "a": 500, "b": 800, "a_b": 1000}
-    glyphs = {}
-    for name, width in widths.items():
-        pen = TTGlyphPen(None)
-        pen.moveTo((100, 0))
-        for point in ((100, 700), (width - 100, 700), (width - 100, 0)):
-            pen.lineTo(point)
-        pen.closePath()
-        glyphs[name] = pen.glyph()
-    builder.setupGlyf(glyphs)
-    builder.setupHorizontalMetrics({name: (width, 100) for name, width in widths.items()})
-    builder.setupHorizontalHeader(ascent=800, descent=-200)
-    builder.setupNameTable({"familyName": "Two Letters", "styleName": "Regular"})
-    builder.setupOS2(sTypoAscender=800)
-    builder.setupPost()
-    addOpenTypeFeaturesFromString(builder.font, "feature liga { sub a b by a_b; } liga;")
-    kept = io.BytesIO()
-    builder.save(kept)
-    return kept.getvalue()
 
 
 def as_woff(data: bytes) -> bytes:
@@ -169,16 +141,16 @@ def test_words_whose_typeface_the_file_holds_are_drawn_as_it_is_opened(pack):
 
 def test_a_typeface_is_taken_by_its_name_and_stands_in_where_nothing_asks_for_it():
     own = read_typeface(small_typeface())
-    assert own.name == "Two Letters"
+    assert own.name == NAME
     asks = svg((ABBA.replace("Harbour Script", "two letters") % "a") + ABBA % "b")
     named = with_outlines(asks, [own])
-    assert [one.family for one in words_without_outlines(named)] == ["Harbour Script"]
+    assert [one.family for one in words_without_own(named)] == ["Harbour Script"]
     assert read_drawing(named.encode()).notices == ()
     other = with_outlines(svg(ABBA % "b"), [own])
     assert total(other) == pytest.approx(60 * 70)
     (notice,) = read_drawing(other.encode()).notices
     assert notice.key == "notice.stand-in"
-    assert notice.figures["typeface"] == "Two Letters"
+    assert notice.figures["typeface"] == NAME
     # The right one that comes later takes its place, and the words stay as they are.
     again = with_outlines(other, [called(own, "Harbour Script")])
     assert read_drawing(again.encode()).notices == ()
@@ -188,7 +160,7 @@ def test_a_typeface_is_taken_by_its_name_and_stands_in_where_nothing_asks_for_it
 def test_words_are_left_whole_where_a_letter_is_missing_or_they_run_downwards():
     own = read_typeface(small_typeface())
     for words in (ABBA % "abc", ABBA.replace("<text", '<text writing-mode="tb"') % "a"):
-        assert len(words_without_outlines(with_outlines(svg(words), [own]))) == 1
+        assert len(words_without_own(with_outlines(svg(words), [own]))) == 1
 
 
 PUBLIC = '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">'

@@ -5,6 +5,8 @@ import { spokenFile } from "../words/words.js";
 
 /** @typedef {import("./messenger.js").Messenger} Messenger */
 /** @typedef {import("./types.js").Project} Project */
+/** @typedef {import("./types.js").Lettering} Lettering */
+/** @typedef {import("./types.js").Words} Words */
 
 /** The edit that may put papers on the shelf, which are named in the language of the page. */
 const READ_AGAIN = "read_again";
@@ -45,21 +47,44 @@ export class Desk {
    * @param {ArrayBuffer} bytes
    * @param {AbortSignal} signal
    * @param {number} [page]  of a file of several, from 1
+   * @param {Lettering} [lettering]  for words in it
    * @returns {Promise<{project: Project, kind: "design", design: import("./types.js").Design} |
    *   {project: Project, kind: "project", design: null} | {project: null, kind: "shelf"} |
    *   {project: null, kind: "pages", count: number}>}  with a new design, what is seen of it; a shelf file goes onto
    *   the shelf of a project, and is none itself; of several pages one is to be told
    */
-  async open(name, bytes, signal, page) {
-    const args = { name, file: { buffer: 0 }, words: spokenFile(), ...(page ? { page } : {}) };
-    return (await this.messenger.ask("open", args, { buffers: [bytes], signal })).result;
+  async open(name, bytes, signal, page, lettering) {
+    const [told, typefaces] = lettering ? toldOf(lettering, 1) : [{}, []];
+    const args = { name, file: { buffer: 0 }, words: spokenFile(), ...(page ? { page } : {}), ...told };
+    return (await this.messenger.ask("open", args, { buffers: [bytes, ...typefaces], signal })).result;
+  }
+
+  /**
+   * @param {Project | ArrayBuffer} design  a project, or a design's file
+   * @returns {Promise<Words[]>} what in it is not drawn in the file's own typeface
+   */
+  async words(design) {
+    if (!(design instanceof ArrayBuffer)) return (await this.#about(design, "words")).words;
+    return (await this.messenger.ask("words", { file: { buffer: 0 } }, { buffers: [design] })).result.words;
+  }
+
+  /**
+   * @param {Project} project
+   * @param {Lettering} lettering
+   * @returns {Promise<{project: Project, words: Words[]}>} the project with words drawn, and those that are not drawn
+   *   in their own typeface
+   */
+  async letter(project, lettering) {
+    const [told, buffers] = toldOf(lettering, 0);
+    const { project: changed, svg, words } = await this.#about(project, "letter", told, { buffers });
+    return { project: { ...changed, source: { ...project.source, svg } }, words };
   }
 
   /**
    * @param {readonly {path: string, size: number}[]} files  that came together
    * @param {ArrayBuffer[]} heads  how each of them begins
    * @param {AbortSignal} signal
-   * @returns {Promise<{designs: {name: string, files: number[]}[], is_plain: boolean, papers: number[],
+   * @returns {Promise<{designs: {name: string, files: number[]}[], is_plain: boolean, papers: number[], typefaces: number[],
    *   unused: {file: number, why: import("./types.js").Message}[]}>}  files by their numbers
    */
   async sortFiles(files, heads, signal) {
@@ -626,4 +651,13 @@ export class Desk {
       return ask();
     }
   }
+}
+
+/**
+ * @param {Lettering} lettering
+ * @param {number} before  buffers of the call
+ * @returns {[Record<string, unknown>, ArrayBuffer[]]} what is told of it in the call, and its buffers
+ */
+function toldOf({ typefaces, standIn }, before) {
+  return [{ typefaces: typefaces.map((_, index) => ({ buffer: before + index })), stand_in: standIn }, [...typefaces]];
 }

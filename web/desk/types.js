@@ -125,6 +125,14 @@
  */
 
 /**
+ * Words in a design that are not drawn in the file's own typeface, and what they may be drawn in; see
+ * `py/peekpaper/sources/lettering`.
+ *
+ * @typedef {{sample: string, family: string, drawn_in: string}} Words
+ * @typedef {{typefaces: readonly ArrayBuffer[], standIn: boolean}} Lettering
+ */
+
+/**
  * Where something that was laid by hand may lie, and why that is not where it was wanted.
  *
  * @template Place

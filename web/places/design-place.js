@@ -251,6 +251,7 @@ export class DesignPlace {
     const figure = (/** @type {string} */ name) => Number(message.figures[name] ?? 0);
     const setSize = { words: say("design.do-set-size"), act: () => this.arrival.open(this.width.input) };
     if (action === "leave-open") return [{ words: say("design.do-leave-open"), act: () => this.#leaveSmallOnesOpen() }];
+    if (action === "letter") return [{ words: say("design.do-letter"), act: () => void this.#letter() }];
     if (action === "drop-lost-mends") return [{ words: say("design.do-drop-lost"), act: () => void this.#dropLost() }];
     if (action === "change-habit" && !this.readings.element.hidden) {
       return [{ words: say("design.do-change-habit"), act: () => this.arrival.open(this.readings.row.querySelector("input")) }];
@@ -269,6 +270,12 @@ export class DesignPlace {
       return [{ words: say("design.do-take-mat", { mat: nameOfMat(mat, unit) }), act }, setSize];
     }
     return action === "set-size" || action === "set-width" ? [setSize] : [];
+  }
+
+  /** Asks what words are drawn in; what that takes is fetched only then. */
+  async #letter() {
+    const { letterOpenDesign } = await import("./lettering/lettering-dialog.js");
+    await letterOpenDesign(this.room);
   }
 
   #leaveSmallOnesOpen() {

@@ -142,21 +142,35 @@ export class Workroom {
    * @returns {Promise<boolean>} whether it was done
    */
   async change(edits, refuse = (error) => this.notices.tellError(error, { stays: true })) {
+    const edited = async (/** @type {Project} */ project) => {
+      let after = project;
+      for (const { edit, to } of edits) after = graft(after, await this.desk.edit(after, edit, to));
+      return after;
+    };
+    const isShelf = edits.some(({ edit }) => SHELF_EDITS.has(edit));
+    return this.become(edited, refuse, (before, after) => isShelf && this.#layIn(shelved(before, after)));
+  }
+
+  /**
+   * Lets the project be another that is asked for, in one step to undo.
+   *
+   * @param {(project: Project) => Promise<Project>} ask
+   * @param {(error: unknown) => void} refuse
+   * @param {(before: Project, after: Project) => void} [then]
+   * @returns {Promise<boolean>} whether it was done
+   */
+  async become(ask, refuse, then = () => {}) {
     try {
       for (let tries = 0; tries < MOST_TRIES; tries += 1) {
         const before = this.project;
-        const after = await this.questions.ask("project", async (project) => {
-          let edited = project;
-          for (const { edit, to } of edits) edited = graft(edited, await this.desk.edit(edited, edit, to));
-          return edited;
-        });
+        const after = await this.questions.ask("project", ask);
         // The person went on meanwhile: the edits are for what the project is now.
         if (this.project !== before) continue;
         await this.#prepare(before, after);
         if (this.project.id !== before.id) return false;
         if (this.project !== before) continue;
         this.store.edit("", () => after);
-        if (edits.some(({ edit }) => SHELF_EDITS.has(edit))) this.#layIn(shelved(before, after));
+        then(before, after);
         return true;
       }
       throw new Refusal({ key: "act.overtaken", figures: {} });

@@ -28,6 +28,10 @@ export class Bundle {
   constructor(room, ways) {
     this.room = room;
     this.ways = ways;
+    /** Typefaces that came along, and those of them that words are drawn in. @type {Piece[]} */
+    this.typefaces = [];
+    /** @type {Set<Piece>} */
+    this.drawnIn = new Set();
   }
 
   /**
@@ -40,7 +44,8 @@ export class Bundle {
     const { pieces, unread } = await gathered(files);
     const heads = await Promise.all(pieces.map((piece) => piece.head().then((head) => head.arrayBuffer(), () => new ArrayBuffer(0))));
     const told = pieces.map(({ path, size }) => ({ path, size }));
-    const { designs, is_plain, papers, unused } = await desk.sortFiles(told, heads, signal);
+    const { designs, is_plain, papers, typefaces, unused } = await desk.sortFiles(told, heads, signal);
+    this.typefaces = typefaces.map((number) => pieceOf(pieces, number));
     const found = designs.slice(0, MOST_DESIGNS).map((each) => ({ ...each, form: formOf(pieceOf(pieces, each.files[0])) }));
     const broken = unread.map(({ path, error }) => ({ path, why: String(sentenceOf(error)) }));
     const pictures = papers.map((number) => pieceOf(pieces, number));
@@ -61,7 +66,8 @@ export class Bundle {
     const [picture] = pictures;
     if (!first && picture && pictures.length === 1) this.ways.picture(await fileOf(picture));
     else this.#offer(pictures, !first);
-    this.#tellUnused([...broken, ...unused.map(({ file, why }) => ({ path: pieceOf(pieces, file).path, why: sayMessage(why, this.room.unit) }))]);
+    const left = unused.filter(({ file }) => !this.drawnIn.has(pieceOf(pieces, file)));
+    this.#tellUnused([...broken, ...left.map(({ file, why }) => ({ path: pieceOf(pieces, file).path, why: sayMessage(why, this.room.unit) }))]);
   }
 
   /**
@@ -81,13 +87,34 @@ export class Bundle {
         const name = `${found.name}.${endingOf(piece)}`;
         let opened = await this.room.desk.open(name, bytes.slice(0), signal, found.page);
         if (opened.kind === "pages") opened = await this.room.desk.open(name, bytes, signal, 1);
-        if (opened.kind === "design") return { project: opened.project, design: opened.design };
+        if (opened.kind === "design") return await this.#lettered(opened, signal);
       } catch (error) {
         if (error instanceof Cancelled) throw error;
         first ??= error;
       }
     }
     throw first ?? new Refusal({ key: "refusal.bundle-nothing", figures: {} });
+  }
+
+  /**
+   * Draws words in the typefaces that came along, as far as these can be read.
+   *
+   * @param {Seen} seen
+   * @param {AbortSignal} signal
+   * @returns {Promise<Seen>}
+   */
+  async #lettered({ project, design }, signal) {
+    const { desk } = this.room;
+    let lettered = project;
+    for (const piece of this.typefaces) {
+      if ((await desk.words(lettered)).length === 0) break;
+      const typefaces = [await (await piece.whole()).arrayBuffer()];
+      const answer = await desk.letter(lettered, { typefaces, standIn: false }).catch(() => null);
+      if (!answer || answer.project.source.svg === lettered.source.svg) continue;
+      lettered = answer.project;
+      this.drawnIn.add(piece);
+    }
+    return { project: lettered, design: lettered === project ? design : await desk.design(lettered, () => {}, signal) };
   }
 
   /**

@@ -36,6 +36,9 @@ import { thumbnailOf } from "./thumbnail.js";
 const MOST_BYTES = 64 * 1024 * 1024 + 1;
 /** How pictures begin that lie within a design's file (RFC 2397). */
 const PICTURE_INSIDE = "data:image/";
+/** Typefaces, by the ends of names: browsers know no kinds for all. */
+const TYPEFACE_NAME = /\.(ttf|otf|ttc|woff2?)$/i;
+const NOTHING_DRAWN = "refusal.nothing-but-left-out";
 /** Where pages of before noted what was open, and this one does for where its database can't be opened in time. */
 const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
@@ -322,8 +325,13 @@ export class Projects {
       await this.#bringPicture(new File([file], name));
       return;
     }
+    if (TYPEFACE_NAME.test(name)) {
+      await this.#letter(name, file);
+      return;
+    }
     const opened = await this.room.desk
       .open(name, await file.slice(0, MOST_BYTES).arrayBuffer(), signal)
+      .catch((error) => this.#offerWords(name, file, error))
       .finally(() => void this.#offerPictureIn(name, file, signal).catch(() => {}));
     if (opened.kind === "shelf") {
       await addShelf(this.room, name, file);
@@ -337,6 +345,43 @@ export class Projects {
     if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
     else await this.#open(project, signal);
     await tellShort(this.room, project);
+  }
+
+  /**
+   * Draws words of the open design in a typeface that was brought.
+   *
+   * @param {string} name
+   * @param {Blob} file
+   */
+  async #letter(name, file) {
+    const { desk, project } = this.room;
+    if ((await desk.words(project)).length === 0) throw new Refusal({ key: "refusal.typeface-alone", figures: { name } });
+    const { drawIn } = await import("../places/lettering/lettering-dialog.js");
+    await drawIn(this.room, { typefaces: [await file.arrayBuffer()], standIn: false });
+  }
+
+  /**
+   * Asks for a typeface where a file can't be opened for being nothing but words; else passes on what is wrong.
+   *
+   * @param {string} name
+   * @param {Blob} file
+   * @param {unknown} error
+   * @returns {Promise<never>}
+   */
+  async #offerWords(name, file, error) {
+    if (!(error instanceof Refusal) || error.said.key !== NOTHING_DRAWN) throw error;
+    const bytes = () => file.slice(0, MOST_BYTES).arrayBuffer();
+    const words = await this.room.desk.words(await bytes()).catch(() => []);
+    if (words.length === 0) throw error;
+    const { LetteringDialog } = await import("../places/lettering/lettering-dialog.js");
+    const draw = async (/** @type {import("../desk/types.js").Lettering} */ lettering) => {
+      const signal = this.#ask();
+      const opened = await this.room.desk.open(name, await bytes(), signal, 1, lettering);
+      if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
+      return [];
+    };
+    new LetteringDialog(this.room, words, draw).open();
+    throw new Cancelled();
   }
 
   /**

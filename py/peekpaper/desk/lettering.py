@@ -1,4 +1,4 @@
-"""Calls on words in a design: which lack outlines, and the project with them drawn."""
+"""Calls on words in a design: which are not drawn in their own typeface, and the project with them drawn."""
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
@@ -18,21 +18,21 @@ if TYPE_CHECKING:
 
 def words(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with the words, of a project or a design's file, that are not drawn in the file's typeface."""
-    from peekpaper.sources.lettering.draw import words_without_outlines
+    from peekpaper.sources.lettering.draw import words_without_own
 
     if "file" in arguments:
         svg = decode_svg(bytes_of(arguments, "file", buffers))
     else:
         svg = context.project(arguments).source.svg
-    yield result({"words": _told(words_without_outlines(svg))})
+    yield result({"words": _told(words_without_own(svg))})
 
 
 def letter(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the project with words drawn, and with those that still are not.
+    """Answer with the project with words drawn, and with those that are not in their own typeface.
 
     What lies where an opening lay before keeps its decisions.
     """
-    from peekpaper.sources.lettering.draw import words_without_outlines
+    from peekpaper.sources.lettering.draw import words_without_own
 
     project = context.project(arguments)
     yield from parts_for(arguments)
@@ -41,7 +41,7 @@ def letter(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> 
     with suppress(Refusal):  # without its words it may have been no design
         changed = carried(changed, context.pipeline.design(project), context.pipeline.design(changed))
     document = {name: part for name, part in to_document(changed).items() if name != "source"}
-    yield result({"project": document, "svg": svg, "words": _told(words_without_outlines(svg))})
+    yield result({"project": document, "svg": svg, "words": _told(words_without_own(svg))})
 
 
 def parts_for(arguments: Arguments) -> Iterator[Step]:

@@ -42,26 +42,32 @@ _MOST_SAMPLE = 40
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Words of a design that have no outlines, or only those of a stand-in: their beginning and their family.
+    """Words of a design that are not drawn in the file's own typeface: their beginning, and what it asks for.
 
-    `family` is empty where the file names none.
+    `family` is empty where the file names none, `drawn_in` where they have no outlines at all.
     """
 
     sample: str
     family: str
+    drawn_in: str
 
 
-def words_without_outlines(svg: str) -> tuple[Words, ...]:
-    """Return the words in an SVG file that its own typeface has not drawn."""
+def words_without_own(svg: str) -> tuple[Words, ...]:
+    """Return the words in an SVG file that are not drawn in its own typeface."""
     if not has_text(svg):
         return ()
-    document = read_document(_STAND_IN.sub("", svg))
+    document = read_document(svg)
     walker = _walker(document)
     return tuple(
-        Words(" ".join("".join(text.itertext()).split())[:_MOST_SAMPLE], _asked(_style(text, walker)))
+        Words(sample, _asked(_style(text, walker)), stand_ins[0] if stand_ins else "")
         for text in _texts(document)
-        if not has_lettering(text)
+        if (sample := " ".join("".join(text.itertext()).split())[:_MOST_SAMPLE])
+        and ((stand_ins := _stand_ins(text)) or not has_lettering(text))
     )
+
+
+def _stand_ins(text: Element) -> list[str]:
+    return [path.get(DRAWN_IN, "") for path in text.iter() if path.get(INSTEAD_OF) is not None]
 
 
 def with_outlines(svg: str, added: Sequence[Typeface] = (), stand_in: Typeface | None = None) -> str:
