@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from peekpaper.commands.options import add_language, read_file
+from peekpaper.commands.brought import read_file
+from peekpaper.commands.options import add_language
 from peekpaper.papers.main_colours import main_colours
 from peekpaper.papers.paper import Paper
 from peekpaper.papers.stories.story import stories
