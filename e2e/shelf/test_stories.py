@@ -1,6 +1,9 @@
 """Colour stories: palettes from a paper or a photo, and suggestions from chosen papers alone."""
 
+import csv
+import io
 from collections.abc import Callable
+from pathlib import Path
 
 from playwright.sync_api import expect
 
@@ -58,3 +61,22 @@ def test_suggestions_keep_to_a_colour_story_or_to_chosen_papers(lay_anew: Visit)
     expect(page.locator(".by-paper")).not_to_contain_text("Sky")
     assert all(name in reasons for name in given(table))
     table.picture("stories-photo")
+
+    # What these take is listed to be bought, and saved as a table.
+    names = given(table)
+    table.go("Mats")
+    table.settle_for_first_plan()
+    table.press(button(table, "What to buy"))
+    dialog = page.get_by_role("dialog", name="What to buy")
+    expect(dialog.locator(".reorder li")).to_have_count(len(names))
+    expect(dialog.get_by_role("status")).to_contain_text("to buy")
+    for name in names:
+        expect(dialog.locator(".reorder li", has_text=name)).to_contain_text("needed for rings")
+    table.picture("reorder")
+    table.press(dialog.get_by_role("radio", name="all projects not cut yet").locator("xpath=.."))
+    expect(dialog.locator(".reorder li", has_text="needed for rings")).to_have_count(len(names))
+    with page.expect_download() as saving:
+        table.press(dialog.get_by_role("button", name="Save as a table"))
+    rows = list(csv.reader(io.StringIO(Path(saving.value.path()).read_text("utf-8-sig"))))
+    assert {row[0] for row in rows[1:]} >= names
+    table.press(dialog.get_by_role("button", name="Close"))

@@ -318,6 +318,17 @@ export class Desk {
   }
 
   /**
+   * @param {import("./types.js").Shelf} stash
+   * @param {readonly import("./types.js").Need[]} needs
+   * @param {string} unit  of the table's lengths
+   * @returns {Promise<{rows: import("./types.js").ReorderRow[], table: Uint8Array<ArrayBuffer>}>} what to buy, also as CSV
+   */
+  async reorder(stash, needs, unit) {
+    const { result, buffers } = await this.messenger.ask("reorder", { words: spokenFile(), stash, needs, unit });
+    return { rows: result.rows, table: /** @type {Uint8Array<ArrayBuffer>} */ (buffers[result.table.buffer]) };
+  }
+
+  /**
    * @param {Project} project
    * @param {import("./types.js").Shelf} stash
    * @returns {Promise<boolean>} whether the stash as it is by now changes what the project's plan goes by
@@ -421,7 +432,7 @@ export class Desk {
    * @param {import("./types.js").Place[]} corners  px, clockwise from the paper's top left
    * @param {number} width_mm  real size
    * @param {number} height_mm
-   * @returns {Promise<{picture: ImageData, colour: string}>}
+   * @returns {Promise<{picture: ImageData, colour: string, direction: import("./types.js").Paper["direction"]}>}
    */
   async squarePicture({ data, width, height }, corners, width_mm, height_mm) {
     const { result, buffers } = await this.messenger.ask(
@@ -431,7 +442,8 @@ export class Desk {
     );
     const bytes = /** @type {Uint8Array<ArrayBuffer>} */ (buffers[result.pixels.buffer]);
     const pixels = new Uint8ClampedArray(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    return { picture: new ImageData(pixels, result.width, result.height), colour: result.colour };
+    const { colour, direction } = result;
+    return { picture: new ImageData(pixels, result.width, result.height), colour, direction };
   }
 
   /**

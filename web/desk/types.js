@@ -107,6 +107,9 @@
  * @typedef {{groups: GlueGroup[]}} Checklist
  * @typedef {{name: string, type: string, purpose: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: Message[], unmet: Message[]}} Suggestion
+ * @typedef {{project: string, papers: Paper[], sheets: Record<string, number>}} Need  of one project's plan
+ * @typedef {{paper: Paper, stash: string | null, needed: number, projects: string[], at_hand: number | null,
+ *   to_buy: number, is_low: boolean, cost: number | null}} ReorderRow
  * @typedef {{count: number, seed: number, among: readonly string[], ramp: boolean}} Wish  for a suggestion
  * @typedef {{kind: string, papers: {shelf: string | null, stash: string | null}[]}} Story  papers by their ids there
  * @typedef {{groups: number[][], usual: number}} Likeness  `groups`: by how alike openings must be, the number of each

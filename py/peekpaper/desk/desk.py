@@ -45,6 +45,7 @@ CALLS: dict[str, Call] = {
     "start_page": designing.start_page,
     "lay_in": stashing.lay_in,
     "stash_view": stashing.stash_view,
+    "reorder": stashing.reorder_list,
     "stash_touches": stashing.stash_touches,
     "save_stash": stashing.save_stash,
     "add_to_stash": stashing.add_to_stash,

@@ -96,11 +96,12 @@ def colour_stories(context: Context, arguments: Arguments, buffers: Sequence[byt
 
 
 def square_picture(_context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the part of a photo between four corners, upright, and the plain colour it comes to.
+    """Answer with the part of a photo between four corners, upright, its plain colour and likely direction.
 
     The corners are px, clockwise from the paper's top left; `width_mm` and `height_mm` the paper's real size.
     """
     from peekpaper.papers.main_colours import plain_colour
+    from peekpaper.papers.pattern_direction import guessed_direction
     from peekpaper.papers.picture import square_up, squared_size
     from peekpaper.pixels import rgba_array
 
@@ -109,6 +110,12 @@ def square_picture(_context: Context, arguments: Arguments, buffers: Sequence[by
     width, height = squared_size(corners, float(arguments["width_mm"]), float(arguments["height_mm"]))
     squared = square_up(photo, corners, width, height)
     yield result(
-        {"pixels": {"buffer": 0}, "width": width, "height": height, "colour": plain_colour(squared)},
+        {
+            "pixels": {"buffer": 0},
+            "width": width,
+            "height": height,
+            "colour": plain_colour(squared),
+            "direction": guessed_direction(squared),
+        },
         (squared.tobytes(),),
     )

@@ -5,7 +5,7 @@ from dataclasses import replace
 from secrets import token_hex
 from typing import Any
 
-from peekpaper.desk.context import Arguments, Context
+from peekpaper.desk.context import Arguments, Context, words_in
 from peekpaper.desk.step import Step, result
 from peekpaper.papers.paper import Shelf
 from peekpaper.papers.stash import (
@@ -66,6 +66,16 @@ def stash_view(_context: Context, arguments: Arguments, _buffers: Sequence[bytes
     used_up = [paper.id for paper in stash.papers if is_used_up(paper, stash.scraps)]
     low = [paper.id for paper in stash.papers if runs_low(paper)]
     yield result({"orders": orders, "used_up": used_up, "low": low})
+
+
+def reorder_list(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what to buy again for projects' plans, and what runs low: rows, and a table as CSV."""
+    from peekpaper.papers.reorder import Need, reorder
+    from peekpaper.sheets.lists.reorder_list import reorder_csv
+
+    rows = reorder(stash_of(arguments), [decode(Need, need) for need in arguments["needs"]])
+    table = reorder_csv(rows, arguments["unit"], words_in(arguments))
+    yield result({"rows": [encode(row) for row in rows], "table": {"buffer": 0}}, (table,))
 
 
 def stash_touches(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -11,6 +11,11 @@ import { upright } from "../papers/picture-size.js";
 const PX_PER_MM = 12;
 /** Repeats of a drawn pattern are printed in blocks about this wide, so that there are few seams. */
 const BLOCK_MM = 96;
+/** Picture files that are larger together are cut to what trims show of them: a mailbox and a copy shop take 25 MB. */
+const MOST_BYTES = 18e6;
+/** How far a pattern reaches past trims, and the side of a sample on the test strip, mm. */
+const BLEED_MM = 2;
+const SAMPLE_MM = 36;
 /** At which no grain shows in print (from memory). */
 const QUALITY = 0.95;
 
@@ -22,7 +27,9 @@ const QUALITY = 0.95;
  * @throws {Refusal} where this device does not have a picture
  */
 export async function printedPatterns(room) {
-  const used = new Set((room.bench.plan?.trims ?? []).filter(({ printed }) => printed).map(({ paper }) => paper));
+  const trims = (room.bench.plan?.trims ?? []).filter(({ printed }) => printed);
+  const used = new Set(trims.map(({ paper }) => paper));
+  /** @type {PrintedPattern[]} */
   const patterns = [];
   // One after another: a picture lies unpacked only while it is turned into what a PDF takes.
   for (const id of used) {
@@ -30,7 +37,35 @@ export async function printedPatterns(room) {
     const pattern = paper && (paper.picture ? await ofPicture(room, paper) : await ofDrawn(paper));
     if (pattern) patterns.push(pattern);
   }
-  return patterns;
+  if (patterns.reduce((sum, { picture }) => sum + picture.byteLength, 0) <= MOST_BYTES) return patterns;
+  const cut = [];
+  for (const pattern of patterns) cut.push(await cutTo(pattern, trims.filter(({ paper }) => paper === pattern.paper)));
+  return cut;
+}
+
+/**
+ * A pattern that ends where the largest trim does, which all trims show from its upper left corner.
+ *
+ * @param {PrintedPattern} pattern
+ * @param {readonly {width_mm: number, height_mm: number}[]} trims
+ * @returns {Promise<PrintedPattern>} the same one where that saves little
+ */
+async function cutTo(pattern, trims) {
+  const bitmap = await createImageBitmap(new Blob([pattern.picture]), { imageOrientation: "from-image" });
+  const perMm = bitmap.width / pattern.width_mm;
+  const shown = (/** @type {"width_mm" | "height_mm"} */ side) =>
+    Math.ceil(Math.max(SAMPLE_MM, ...trims.map((trim) => trim[side] + 2 * BLEED_MM)) * perMm);
+  const [width, height] = [shown("width_mm"), shown("height_mm")];
+  // A trim that is larger than the picture shows its next repeat, too.
+  if (width > bitmap.width || height > bitmap.height) {
+    bitmap.close();
+    return pattern;
+  }
+  const canvas = new OffscreenCanvas(width, height);
+  opaque(canvas, "").drawImage(bitmap, 0, 0);
+  bitmap.close();
+  const picture = await (await canvas.convertToBlob({ type: "image/jpeg", quality: QUALITY })).arrayBuffer();
+  return picture.byteLength < pattern.picture.byteLength ? { ...pattern, picture, width_mm: width / perMm } : pattern;
 }
 
 /**

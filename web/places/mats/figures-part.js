@@ -5,6 +5,7 @@ import { own } from "../../parts/own.js";
 import { swatch } from "../../parts/swatch.js";
 import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
+import { reorderButton } from "../papers/buying/reorder-dialog.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Plan} Plan */
@@ -18,7 +19,7 @@ export class FiguresPart {
     this.papers = make("ul", { class: "by-paper" });
     this.warnings = make("div", { class: "stack" });
     this.byPaper = new Fold(say("mats.by-paper"), this.papers);
-    this.element = make("div", { class: "stack" }, this.warnings, this.figures, this.byPaper.element);
+    this.element = make("div", { class: "stack" }, this.warnings, this.figures, this.byPaper.element, reorderButton(room, "here"));
   }
 
   /** @param {Plan | null} plan */

@@ -9,6 +9,9 @@ const HEAD_BYTES = 262_144;
 /** Screens, and programs that know nothing better, write 72 or 96: that tells no size. */
 const LEAST_PER_INCH = 140;
 const MOST_PER_INCH = 2400;
+/** Sides of sheets to print that a picture is believed, mm: a small card to a poster (common practice, no published source). */
+const LEAST_SHEET_MM = 50;
+const MOST_SHEET_MM = 1000;
 /** Papers to print are made at this resolution (common practice, no published source). */
 const USUAL_PER_INCH = 300;
 /** The least side of a square picture that is taken for a whole sheet though it tells no resolution. */
@@ -31,7 +34,9 @@ export async function wholeSheet(file, width, height) {
   const { perInch, isPhoto } = factsOf(new DataView(await file.slice(0, HEAD_BYTES).arrayBuffer()));
   if (isPhoto) return null;
   if (perInch !== null && perInch >= LEAST_PER_INCH && perInch <= MOST_PER_INCH) {
-    return { width: (width / perInch) * MM_PER_INCH, height: (height / perInch) * MM_PER_INCH };
+    const sheet = { width: (width / perInch) * MM_PER_INCH, height: (height / perInch) * MM_PER_INCH };
+    // Some programs write whatever resolution they please: a sheet as large as a stamp is none.
+    if (Math.min(sheet.width, sheet.height) >= LEAST_SHEET_MM && Math.max(sheet.width, sheet.height) <= MOST_SHEET_MM) return sheet;
   }
   if (width !== height || width < LEAST_SIDE_PX) return null;
   const inches = USUAL_INCHES.find((side) => side * USUAL_PER_INCH === width) ?? 12;

@@ -7,6 +7,7 @@ import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";
 import { say } from "../../words/words.js";
 import { ProjectDialog } from "../project-dialog.js";
+import { reorderButton } from "./buying/reorder-dialog.js";
 import { PaperDialog } from "./paper-dialog.js";
 import { bookingRow } from "./booking-row.js";
 import { addToStash, saveStash } from "./shelf-files.js";
@@ -90,6 +91,7 @@ export class StashDialog {
         make(
           "div",
           { class: "shelf-more" },
+          reorderButton(room, "all"),
           this.#button("button", "stash.take-in", () => void this.#takeIn()),
           fileButton("open", "stash.load", { accept: SHELVES }, (file) => void this.#try(() => addToStash(room, file))),
           this.#button("button", "stash.save", () => void this.#try(() => saveStash(room))),

@@ -105,7 +105,7 @@ class CollectionDialog {
     const { room, dialog } = this;
     this.reading = new AbortController();
     this.#show(true);
-    const told = { twins: 0, unread: 0, small: 0 };
+    const told = { twins: 0, unread: 0, small: 0, unkept: 0 };
     const papers = await this.#papers(this.reading.signal, told);
     const isOpen = dialog.isOpen;
     this.reading = null;
@@ -120,9 +120,12 @@ class CollectionDialog {
     const first = papers[0];
     if (first) room.session.take({ picked: first.id, tool: "paper" });
     const sentences = [say("collection.done", { count: papers.length })];
+    const upright = papers.filter(({ direction }) => direction !== "any").length;
+    if (upright > 0) sentences.push(say("collection.directed", { count: upright }));
     if (told.twins > 0) sentences.push(say("collection.twins", { count: told.twins }));
     if (told.unread > 0) sentences.push(say("collection.unread", { count: told.unread }));
-    if (told.small > 0) sentences.push(say("collection.small", { count: told.small }));
+    if (told.unkept > 0) sentences.push(say("collection.unkept", { count: told.unkept }));
+    else if (told.small > 0) sentences.push(say("collection.small", { count: told.small }));
     room.notices.tell(sentences.join(" "), { stays: sentences.length > 1 });
   }
 
@@ -130,7 +133,7 @@ class CollectionDialog {
    * Reads one picture after another, so that a tablet never holds more than one unpacked.
    *
    * @param {AbortSignal} signal
-   * @param {{twins: number, unread: number, small: number}} told
+   * @param {{twins: number, unread: number, small: number, unkept: number}} told
    * @returns {Promise<Paper[]>} those read until it was stopped
    */
   async #papers(signal, told) {
@@ -149,7 +152,7 @@ class CollectionDialog {
           continue;
         }
         seen.add(print);
-        const paper = await this.#paper(file, collection, papers);
+        const { paper, kept } = await this.#paper(file, collection, papers);
         const { papers: held } = this.room.stash.shelf;
         if (held.some((one) => one.name === paper.name && one.collection === collection && one.picture !== null && collection !== "")) {
           told.twins += 1;
@@ -157,6 +160,7 @@ class CollectionDialog {
         }
         if (this.keepsFiles) paper.original = await this.room.pictures.keepFile(file);
         if (this.keepsFiles && paper.original === null) told.small += 1;
+        if (!kept) told.unkept += 1;
         papers.push(paper);
       } catch {
         told.unread += 1;
@@ -169,7 +173,7 @@ class CollectionDialog {
    * @param {File} file
    * @param {string} collection
    * @param {readonly Paper[]} others  that come with it
-   * @returns {Promise<Paper>}
+   * @returns {Promise<{paper: Paper, kept: boolean}>} and whether its picture outlives this page
    */
   async #paper(file, collection, others) {
     const { desk, pictures, project } = this.room;
@@ -178,12 +182,13 @@ class CollectionDialog {
     const { picture: few } = await readPhoto(file, COLOUR_PX);
     const [width, height] = [few.width, few.height];
     const corners = /** @type {import("../../../desk/types.js").Place[]} */ ([[0, 0], [width, 0], [width, height], [0, height]]);
-    const { colour } = await desk.squarePicture(few, corners, sheet.width, sheet.height);
-    const { key } = await pictures.keep(picture);
-    return {
+    const { colour, direction } = await desk.squarePicture(few, corners, sheet.width, sheet.height);
+    const { key, kept } = await pictures.keep(picture);
+    const paper = {
       ...newPaper([...project.shelf.papers, ...others]),
       name: stemOf(file.name) || say("photo.name"),
       colour,
+      direction,
       collection,
       pattern: null,
       picture: key,
@@ -191,6 +196,7 @@ class CollectionDialog {
       sheet_width_mm: sheet.width,
       sheet_height_mm: sheet.height,
     };
+    return { paper, kept };
   }
 
   /**
