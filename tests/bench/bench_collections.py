@@ -14,6 +14,7 @@ from e2e.table import SCREENS, Table
 from PIL import Image
 from playwright.sync_api import Browser, expect, sync_playwright
 
+from kept_pictures import keep_pictures
 from main_thread import longest_task, traced
 from peekpaper.papers.paper import Colourway, Paper, Shelf
 from peekpaper.project.document import new_project, to_json
@@ -29,24 +30,6 @@ _VISITS = 3
 _FRAME_MS = 1000 / 60
 _STALLS_MS = 50.0
 """A long task by the W3C's Long Tasks API."""
-
-_KEEP_JPEGS = """async ([keys, side]) => {
-    const opening = indexedDB.open('peekpaper');
-    const database = await new Promise((done) => { opening.onsuccess = () => done(opening.result); });
-    const canvas = new OffscreenCanvas(side, side);
-    const context = canvas.getContext('2d');
-    for (const [at, key] of keys.entries()) {
-        for (let spot = 0; spot < 30000; spot += 1) {
-            context.fillStyle = `hsl(${(spot * 37 + at * 20) % 360} 60% 60%)`;
-            context.fillRect((spot * 977) % side, (spot * 613) % side, 60, 30);
-        }
-        const blob = await canvas.convertToBlob({type: 'image/jpeg', quality: 0.9});
-        const writing = database.transaction('pictures', 'readwrite');
-        writing.objectStore('pictures').put(blob, key);
-        await new Promise((done) => { writing.oncomplete = done; });
-    }
-    database.close();
-}"""
 
 
 def main() -> Iterable[Row]:
@@ -142,7 +125,7 @@ def _scrolling(browser: Browser, table: Table) -> Iterator[Row]:
 def _printing(browser: Browser, table: Table) -> Iterator[Row]:
     page = table.page
     keys = [f"print-{at}" for at in range(_PRINTED)]
-    page.evaluate(_KEEP_JPEGS, [keys, _LARGE_PX])
+    keep_pictures(page, keys, _LARGE_PX, 30_000, "image/jpeg")
     papers = tuple(
         Paper(
             f"p{at}", f"Print {at}", "#88aacc", picture=key, picture_width_mm=304.8, original=key,

@@ -8,6 +8,7 @@ from e2e.made_papers import grid_svg
 from e2e.table import SCREENS, Table
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from kept_pictures import keep_pictures
 from main_thread import Event, longest_task, traced, work_until_shown
 from peekpaper.papers.paper import Colourway, Paper, Shelf
 from peekpaper.project.document import new_project, to_json
@@ -44,24 +45,6 @@ _WATCH_FRAMES = """() => {
         requestAnimationFrame(note);
     };
     requestAnimationFrame(note);
-}"""
-
-_KEEP_PICTURES = """async (keys) => {
-    const opening = indexedDB.open('peekpaper');
-    const database = await new Promise((done) => { opening.onsuccess = () => done(opening.result); });
-    for (const [at, key] of keys.entries()) {
-        const canvas = new OffscreenCanvas(1800, 1800);
-        const context = canvas.getContext('2d');
-        for (let spot = 0; spot < 4000; spot += 1) {
-            context.fillStyle = `hsl(${(spot * 37 + at * 120) % 360} 60% 60%)`;
-            context.fillRect((spot * 97) % 1800, (spot * 61) % 1800, 40, 40);
-        }
-        const blob = await canvas.convertToBlob({type: 'image/webp'});
-        const writing = database.transaction('pictures', 'readwrite');
-        writing.objectStore('pictures').put(blob, key);
-        await new Promise((done) => { writing.oncomplete = done; });
-    }
-    database.close();
 }"""
 
 
@@ -113,8 +96,7 @@ def _taps(browser: Browser, table: Table) -> Iterable[Row]:
 
 def _moves(browser: Browser, table: Table) -> Iterable[Row]:
     page = table.page
-    keys = list(_PICTURES)
-    page.evaluate(_KEEP_PICTURES, keys)
+    keep_pictures(page, _PICTURES, 1800, 4000, "image/webp")
     papers = tuple(
         Paper(f"p{at}", name, "#88aacc", picture=name, picture_width_mm=304.8)
         for at, name in enumerate(_PICTURES, 1)
