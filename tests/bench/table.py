@@ -56,10 +56,10 @@ def peak_memory_mb() -> float:
     return peak / 1e6 if sys.platform == "darwin" else peak * 1024 / 1e6
 
 
-def table(rows: Iterable[Row]) -> str:
-    """Lay the rows out as a Markdown table, a failed target marked in its own column."""
-    heads = ("part", "case", "value", "unit", "target", "", "note")
-    lines = [heads, *(_cells(row) for row in rows)]
+def table(rows: Iterable[Row], usual: Callable[[Row], float | None]) -> str:
+    """Lay the rows out as a Markdown table, beside each figure the `usual` one, a failed target marked."""
+    heads = ("part", "case", "value", "usually", "unit", "target", "", "note")
+    lines = [heads, *(_cells(row, usual(row)) for row in rows)]
     widths = [max(len(line[column]) for line in lines) for column in range(len(heads))]
     text = [
         "| " + " | ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)) + " |"
@@ -69,10 +69,13 @@ def table(rows: Iterable[Row]) -> str:
     return "\n".join([text[0], rule, *text[1:]])
 
 
-def _cells(row: Row) -> tuple[str, ...]:
-    bound = "" if row.target is None else f"{'>=' if row.at_least else '<='} {_figure(row.target)}"
-    return row.part, row.case, _figure(row.value), row.unit, bound, "" if row.reached else "MISSED", row.note
+def _cells(row: Row, usual: float | None) -> tuple[str, ...]:
+    bound = "" if row.target is None else f"{'>=' if row.at_least else '<='} {figure(row.target)}"
+    before = "" if usual is None else figure(usual)
+    missed = "" if row.reached else "MISSED"
+    return row.part, row.case, figure(row.value), before, row.unit, bound, missed, row.note
 
 
-def _figure(value: float) -> str:
+def figure(value: float) -> str:
+    """Return a value as the table shows it."""
     return f"{value:.4g}" if abs(value) < 10_000 else f"{value:,.0f}"
