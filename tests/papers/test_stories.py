@@ -19,7 +19,7 @@ from peekpaper.design.design import Design
 from peekpaper.papers.colour import TELLS_APART, difference, lab_of
 from peekpaper.papers.paper import Colourway, Paper
 from peekpaper.papers.stories.rings import rings_of
-from peekpaper.papers.stories.story import StoryKind, stories
+from peekpaper.papers.stories.story import StoryKind, leading_colour, stories
 from peekpaper.papers.suggest import Wish, suggest
 from peekpaper.project.document import to_json
 from peekpaper.refusal import Refusal
@@ -88,6 +88,11 @@ def test_a_palette_has_no_two_papers_that_are_hard_to_tell_apart(
         if story.kind is not StoryKind.ALIKE:
             pairs = itertools.combinations(story.papers, 2)
             assert all(difference(shown[one], shown[other]) >= TELLS_APART for one, other in pairs)
+
+
+def test_a_photo_on_a_white_table_is_told_by_its_first_colour_that_has_a_hue() -> None:
+    assert leading_colour(["#f4f2ee", "#8a8a88", "#27509a", "#c05020"]) == "#27509a"
+    assert leading_colour(["#f4f2ee", "#8a8a88"]) == "#f4f2ee"
 
 
 def test_no_papers_and_no_count_are_refused() -> None:

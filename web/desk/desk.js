@@ -419,7 +419,7 @@ export class Desk {
    * @param {import("./types.js").Shelf} stash
    * @param {ImageData} photo
    * @param {number} count
-   * @returns {Promise<import("./types.js").Story[]>} palettes about the photo's commonest colour
+   * @returns {Promise<import("./types.js").Story[]>} palettes about the photo's leading colour
    */
   async photoStories(project, stash, { data, width, height }, count) {
     const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];

@@ -10,7 +10,7 @@ from peekpaper.commands.brought import read_file
 from peekpaper.commands.options import add_language
 from peekpaper.papers.main_colours import main_colours
 from peekpaper.papers.paper import Paper
-from peekpaper.papers.stories.story import stories
+from peekpaper.papers.stories.story import leading_colour, stories
 from peekpaper.project.document import from_json
 from peekpaper.refusal import Refusal
 from peekpaper.tracing.picture_file import decoded
@@ -24,7 +24,7 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("file", type=Path, metavar="PROJECT.json")
     about = parser.add_mutually_exclusive_group(required=True)
     about.add_argument("--paper", metavar="NAME", help="about this paper")
-    about.add_argument("--photo", type=Path, metavar="PHOTO", help="about the commonest colour of a photo")
+    about.add_argument("--photo", type=Path, metavar="PHOTO", help="about the leading colour of a photo")
     parser.add_argument(
         "--papers", type=int, default=_COUNT, metavar="N", help=f"so many papers each ({_COUNT})"
     )
@@ -44,7 +44,7 @@ def run(arguments: Namespace) -> None:
         colours = main_colours(decoded(read_file(arguments.photo))[0], _COUNT)
         if not colours:
             raise Refusal("picture-see-through")
-        colour = colours[0].colour
+        colour = leading_colour([one.colour for one in colours])
     names = {paper.id: paper.name for paper in papers}
     found = stories(papers, colour, arguments.papers)
     told = {str(story.kind): [names[id_] for id_ in story.papers] for story in found}

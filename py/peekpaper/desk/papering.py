@@ -64,12 +64,12 @@ def photo_papers(context: Context, arguments: Arguments, buffers: Sequence[bytes
 def colour_stories(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with palettes about a paper or a photo, over the shelf and what the stash has at hand besides.
 
-    `paper` is the id of one on the shelf; without it the photo's commonest colour counts. Papers come as
+    `paper` is the id of one on the shelf; without it the photo's leading colour counts. Papers come as
     `{"shelf": id or null, "stash": id or null}`.
     """
     from peekpaper.papers.main_colours import main_colours
     from peekpaper.papers.stash import is_used_up, with_papers
-    from peekpaper.papers.stories.story import stories
+    from peekpaper.papers.stories.story import leading_colour, stories
     from peekpaper.pixels import rgba_array
 
     shelf, stash = context.project(arguments).shelf, stash_of(arguments)
@@ -90,7 +90,7 @@ def colour_stories(context: Context, arguments: Arguments, buffers: Sequence[byt
                 {"shelf": id_ if id_ in here else None, "stash": papers[id_].stash} for id_ in story.papers
             ],
         }
-        for story in stories(tuple(papers.values()), colours[0], int(arguments["count"]))
+        for story in stories(tuple(papers.values()), leading_colour(colours), int(arguments["count"]))
     ]
     yield result({"stories": told})
 

@@ -73,6 +73,12 @@ def stories(papers: Sequence[Paper], colour: str, count: int) -> tuple[Story, ..
     return tuple(story for story in found if len(story.papers) >= _FEWEST)
 
 
+def leading_colour(colours: Sequence[str]) -> str:
+    """Return which of a photo's main colours stories are told about: the first with a hue, else the first."""
+    coloured = (colour for colour in colours if _polar(lab_of(colour))[0] >= _COLOURED_CHROMA)
+    return next(coloured, colours[0])
+
+
 def light_to_dark(papers: Iterable[Paper], ids: Iterable[str]) -> tuple[str, ...]:
     """Return those ids by the lightness of their papers, the lightest first."""
     lightness = {paper.id: lab_of(paper.colour)[0] for paper in papers}
