@@ -56,3 +56,17 @@ def rosette_svg(petals: int) -> str:
         '<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="120mm" viewBox="0 0 120 120">'
         f'<path fill-rule="evenodd" d="{disc}{"".join(holes)}"/></svg>'
     )
+
+
+def blossoms_svg() -> str:
+    """Return a card of 150 by 90 mm with two blossoms side by side, each of six discs around one."""
+    discs = [
+        (x + 10 * cos(turn * pi / 3) * (turn < 6), 45 + 10 * sin(turn * pi / 3) * (turn < 6))
+        for x in (40, 110)
+        for turn in range(7)
+    ]
+    holes = "".join(f"M{x - 4:.2f} {y:.2f}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0z" for x, y in discs)
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="150mm" height="90mm" viewBox="0 0 150 90">'
+        f'<path fill-rule="evenodd" d="M0 0H150V90H0z{holes}"/></svg>'
+    )

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 from playwright.sync_api import Locator, expect
 
 from e2e.made_papers import grid_svg, huge_photo, odd_pictures, photo_of_paper, sheet_to_print
-from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, middle, rosette_svg, window_svg
+from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, blossoms_svg, middle, rosette_svg, window_svg
 from e2e.table import Table
 
 Visit = Callable[[str], Table]
@@ -438,7 +438,7 @@ def test_a_tap_among_very_many_openings_draws_only_its_surroundings(visit: Visit
     assert min(drawn) < whole / 4
 
 
-def test_traced_petals_are_one_kind_and_how_alike_openings_must_be_is_set_with_a_slider(visit: Visit):
+def test_openings_are_given_by_how_alike_they_look_and_by_motif(visit: Visit):
     table = visit("tablet")
     table.drop("rosette.svg", rosette_svg(petals=9))
     expect(table.openings).to_have_count(9)
@@ -461,3 +461,51 @@ def test_traced_petals_are_one_kind_and_how_alike_openings_must_be_is_set_with_a
     table.press(button(table, "Undo"))
     table.press(button(table, "Undo"))
     expect(slider).to_have_attribute("aria-valuetext", re.compile("Kinds: 9, openings: 9"))
+    motifs_are_given_changed_and_named(table)
+
+
+def motifs_are_given_changed_and_named(table: Table) -> None:
+    page = table.page
+    table.drop("blossoms.svg", blossoms_svg())
+    expect(table.openings).to_have_count(14)
+    at_papers(table)
+    table.pick("Brick")
+    table.press(page.get_by_text("its motif", exact=True))
+    table.unfold("Motifs")
+    motifs = page.locator(".row", has_text="openings")
+    expect(motifs).to_have_text([re.compile("Motif 1.*7 openings"), re.compile("Motif 2.*7 openings")])
+    listbox = page.get_by_role("listbox", name="Openings of the design")
+    listbox.press("Home")
+    listbox.press("Enter")
+    expect(table.openings.filter(has_text="Brick")).to_have_count(7)
+    table.press(button(table, "Change Motif 1"))
+    page.get_by_label("Its name").fill("Rose")
+    page.get_by_label("Its name").press("Enter")
+    expect(page.get_by_role("heading", name="Rose")).to_be_visible()
+    # While a motif is changed, what is done to an opening takes it in or out, and gives it nothing.
+    listbox.press("End")
+    listbox.press("Enter")
+    expect(page.get_by_text("8 openings", exact=True)).to_be_visible()
+    expect(table.openings.filter(has_text="Brick")).to_have_count(7)
+    table.press(button(table, "Done"))
+    table.press(motifs.filter(has_text="Rose"))
+    expect(table.openings.filter(has_text="Brick")).to_have_count(8)
+    table.press(button(table, "Change Rose"))
+    ring(table)
+    expect(page.get_by_text("14 openings", exact=True)).to_be_visible()
+    ring(table)
+    expect(page.get_by_text("0 openings", exact=True)).to_be_visible()
+    for _ in range(3):
+        table.press(button(table, "Undo"))
+    table.press(button(table, "Done"))
+    expect(motifs.filter(has_text="Rose")).to_contain_text("7 openings")
+
+
+def ring(table: Table) -> None:
+    """Draw round all that lies on the table."""
+    corners = [(30, 90), (690, 90), (690, 690), (30, 690)]
+    table.page.mouse.move(*corners[0])
+    table.page.mouse.down()
+    for corner in corners[1:]:
+        table.page.mouse.move(*corner, steps=4)
+    table.page.mouse.up()

@@ -114,7 +114,7 @@ def test_few_openings_are_few_motifs(count: int):
     assert len(found_motifs(design)) == len(design.openings)
 
 
-def test_a_persons_own_motifs_come_first_and_take_their_openings_from_what_was_found():
+def test_a_persons_own_motifs_take_their_openings_from_what_was_found():
     design = panel_of([*flower(0, 0), *flower(60, 0)])
     one, other = found_motifs(design)
     stray = other.openings[0]

@@ -277,6 +277,15 @@ export class Desk {
   }
 
   /**
+   * @param {Project} project
+   * @param {AbortSignal} signal
+   * @returns {Promise<number[][]>} the openings of each motif that is found
+   */
+  async motifs(project, signal) {
+    return (await this.#about(project, "motifs", {}, { signal })).motifs;
+  }
+
+  /**
    * Changes a project by the package's own rules; see `py/peekpaper/desk/editing.py`.
    *
    * @param {Project} project

@@ -9,8 +9,9 @@
  *   picked: string | null | undefined,
  *   tool: "paper" | "lock",
  *   papersPart: "give" | "suggest" | "colourways" | "page",
- *   gives: "one" | "alike" | "shape",
+ *   gives: "one" | "motif" | "alike" | "shape",
  *   likened: number | null,
+ *   motif: string | null,
  *   drag: "sweep" | "ring" | "box" | "look",
  *   active: number | null,
  *   spanned: number | null,
@@ -27,7 +28,7 @@
  * }} Hand  `arrived`: the project whose reading and size are still to be looked at; `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
  *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
- *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `drag`: what a drag does where papers are given
+ *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `motif`: the key of the motif that is being changed; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -43,6 +44,7 @@ export class Session extends EventTarget {
       papersPart: "give",
       gives: "one",
       likened: null,
+      motif: null,
       drag: "sweep",
       active: null,
       spanned: null,

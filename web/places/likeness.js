@@ -1,24 +1,19 @@
-import { Overtaken } from "../desk/questions.js";
+import { AboutOpenings } from "./about-openings.js";
 
-/** @typedef {import("./workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Likeness} Found */
 
-/** Which openings count as alike: as the person set it, else as suits the design. */
-export class Likeness {
-  /** @param {Workroom} room */
+/**
+ * Which openings count as alike: as the person set it, else as suits the design; until that is known, those of the
+ * same shape and size alone.
+ *
+ * @extends {AboutOpenings<Found>}
+ */
+export class Likeness extends AboutOpenings {
+  /** @param {import("./workroom.js").Workroom} room */
   constructor(room) {
-    this.room = room;
-    /** The openings that it was asked for. @type {import("../stage/shapes.js").Shapes | null} */
-    this.of = null;
-    /** @type {Found | null} */
-    this.found = null;
+    super(room, (project, signal) => room.desk.likeness(project, signal));
     /** The opening that the person touched last. @type {number | null} */
     this.touched = null;
-  }
-
-  /** What is known of the openings that are seen; until then those of the same shape and size alone are alike. */
-  get known() {
-    return this.of === this.room.shapes ? this.found : null;
   }
 
   /** How alike openings must be. */
@@ -26,22 +21,10 @@ export class Likeness {
     return this.room.project.likeness ?? this.known?.usual ?? 0;
   }
 
-  /** Asks which openings are alike, once for each design. @param {() => void} then  once it is known */
+  /** @param {() => void} then */
   async seek(then) {
-    const { shapes, bench, desk, questions } = this.room;
-    if (!shapes || shapes === this.of || !bench.design?.is_whole) return;
-    this.of = shapes;
-    this.found = null;
-    this.touched = null;
-    try {
-      const found = await questions.ask("design", (project, signal) => desk.likeness(project, signal));
-      if (this.of !== shapes) return;
-      this.found = found;
-      then();
-    } catch (error) {
-      if (!(error instanceof Overtaken)) throw error;
-      if (this.of === shapes) this.of = null;
-    }
+    if (this.of !== this.room.shapes) this.touched = null;
+    await super.seek(then);
   }
 
   /** @param {number} [degree]  @returns {readonly number[]} the number of each opening's group, openings in order */

@@ -65,7 +65,7 @@ export class PapersPlace {
 
   /** @param {PartName} papersPart */
   #turnTo(papersPart) {
-    this.room.session.take({ papersPart, mirrored: false });
+    this.room.session.take({ papersPart, mirrored: false, motif: null });
     toTop(this.panel);
   }
 
@@ -94,6 +94,7 @@ export class PapersPlace {
   enter() {
     const { session, project } = this.room;
     this.chip.hide();
+    session.take({ motif: null });
     const first = project.shelf.papers[0];
     const { picked } = session.hand;
     if (picked === undefined || (picked !== null && !this.room.papers.has(picked))) {
@@ -122,7 +123,7 @@ export class PapersPlace {
     return pieceScene(
       this.room,
       [
-        new MarksLayer(shapes, () => [this.#openings(), ...this.#likened()]),
+        new MarksLayer(shapes, () => [this.#openings(), ...this.#likened(), ...this.#held()]),
         new LocksLayer(shapes, () => chosen(this.room.shown).locked),
         new SpanLayer(() => this.#span),
       ],
@@ -137,9 +138,10 @@ export class PapersPlace {
   }
 
   hint() {
-    const { picked, tool, drag } = this.room.session.hand;
+    const { picked, tool, drag, motif } = this.room.session.hand;
     if (this.#onPage) return say("hint.page");
     if (this.room.shapes?.openings.length === 0) return "";
+    if (motif !== null) return say("hint.motif");
     if (tool === "lock") return say("hint.lock");
     if (picked === undefined) return say("hint.pick");
     if (picked === null) return say("hint.leave");
@@ -147,8 +149,18 @@ export class PapersPlace {
     return say(drag === "sweep" ? "hint.give" : drag === "look" ? "hint.give-tap" : "hint.give-round", { paper });
   }
 
+  /** What takes in the openings that were drawn round, while a motif is changed. */
+  get takesIn() {
+    const { room } = this;
+    return room.session.hand.motif === null ? null : (/** @type {readonly number[]} */ numbers) => room.motifs.turnOver(numbers);
+  }
+
   /** @param {number} number */
   give(number) {
+    if (this.takesIn) {
+      this.takesIn([number]);
+      return;
+    }
     this.room.likeness.touched = number;
     this.room.handle(this.room.reachedFrom(number, this.room.session.hand.gives));
     this.chip.offer(number);
@@ -165,6 +177,12 @@ export class PapersPlace {
     if (likened === null) return [];
     const numbers = new Set(this.room.likeness.lit(likened));
     return [{ numbers, colour: TONES.accent, under: TONES.paper, width: 3 }];
+  }
+
+  /** The openings of the motif that is being changed. */
+  #held() {
+    const { held } = this.room.motifs;
+    return held ? [{ numbers: new Set(held.openings), colour: TONES.accent, under: TONES.paper, width: 3 }] : [];
   }
 
   /** The openings left open, told apart from pale papers by a dashed edge. */

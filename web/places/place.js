@@ -21,6 +21,7 @@
  *   giveAlike?: (number: number) => void,
  *   tapTable: ((x: number, y: number) => void) | null,
  *   sweeps: boolean,
+ *   takesIn?: ((numbers: readonly number[]) => void) | null,
  *   carries?: Carrier | null,
  *   sceneOf?: readonly unknown[],
  * }} Place
@@ -29,6 +30,7 @@
  * Enter does to an opening, `giveAlike` the same to it and all alike.
  * `over` floats above the table.
  * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
+ * `takesIn`, where there is one, gets the openings that a finger drew round.
  * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along; `follow` where the view
  * has moved. `sceneOf`: what the scene
  * shows besides what every place's does; another scene is laid where that changes.

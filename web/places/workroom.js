@@ -8,6 +8,7 @@ import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
 import { say } from "../words/words.js";
 import { Likeness } from "./likeness.js";
+import { Motifs } from "./motifs.js";
 
 /** @typedef {import("../desk/types.js").Paper} Paper */
 /** @typedef {import("../desk/types.js").Project} Project */
@@ -59,6 +60,8 @@ export class Workroom {
     this.finder = null;
     /** Which openings count as alike. */
     this.likeness = new Likeness(this);
+    /** Which openings belong together in the picture. */
+    this.motifs = new Motifs(this);
     /** @type {Map<string, Paper>} */
     this.papers = new Map();
     /** What mends of the card will do once the design has them. @type {readonly import("../desk/types.js").Changed[]} */
@@ -125,6 +128,7 @@ export class Workroom {
   reachedFrom(number, gives) {
     if (gives === "one") return [number];
     if (gives === "alike") return this.alikeTo(number);
+    if (gives === "motif") return this.motifs.around(number);
     const shape = this.shapes?.byNumber.get(number)?.same_shape;
     return (this.shapes?.openings ?? []).filter((each) => each.same_shape === shape).map((each) => each.number);
   }

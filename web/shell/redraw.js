@@ -62,6 +62,8 @@ export class Redraw {
         hand.lips,
         hand.spanned !== null && hand.active,
         hand.spot,
+        hand.motif,
+        hand.motif !== null && project.motifs,
         hand.place,
         hand.papersPart,
       ],

@@ -160,11 +160,13 @@ export class TableHands {
     this.#away();
     const hand = this.room?.session.hand;
     if (this.place().carries?.hold(...this.stage.toMm(spot))) return true;
-    if (!this.room || !hand || !this.place().sweeps || hand.drag === "look") return false;
-    if (hand.tool === "paper" && hand.picked === undefined) return false;
+    if (!this.room || !hand || !this.place().sweeps) return false;
+    const { takesIn } = this.place();
+    const drag = takesIn ? "ring" : hand.drag;
+    if (drag === "look" || (!takesIn && hand.tool === "paper" && hand.picked === undefined)) return false;
     this.strokes += 1;
-    if (hand.drag === "ring" || hand.drag === "box") {
-      this.outline = new DrawnOutline(this.stage.element, spot, hand.drag);
+    if (drag === "ring" || drag === "box") {
+      this.outline = new DrawnOutline(this.stage.element, spot, drag);
       return true;
     }
     const [first] = this.#found(spot);
@@ -210,7 +212,8 @@ export class TableHands {
     if (!room) return;
     try {
       const numbers = await room.questions.ask("design", (project) => room.desk.openingsIn(project, outline));
-      if (numbers.length > 0) room.handle(numbers);
+      const { takesIn = null } = this.place();
+      if (numbers.length > 0) (takesIn ?? ((/** @type {number[]} */ all) => room.handle(all)))(numbers);
     } catch (error) {
       room.notices.tellError(error);
     }

@@ -35,7 +35,7 @@ def found_motifs(design: Design) -> tuple[Motif, ...]:
 
 
 def with_decided(found: Iterable[Motif], decided: Sequence[Motif], design: Design) -> tuple[Motif, ...]:
-    """Return the person's own motifs, in their order, then what is left of those that were found.
+    """Return the person's own motifs and what they leave of those that were found, by their first openings.
 
     Of the person's own the openings count that the design has; an opening in several belongs to the first.
     """
@@ -46,7 +46,7 @@ def with_decided(found: Iterable[Motif], decided: Sequence[Motif], design: Desig
         free.difference_update(openings)
         if openings:
             motifs.append(Motif(motif.name, openings))
-    return tuple(motifs)
+    return tuple(sorted(motifs, key=lambda motif: motif.openings))
 
 
 def _rings_of(

@@ -3,6 +3,7 @@ import { make, write } from "../../../parts/dom.js";
 import { chosen } from "../../../project/edits.js";
 import { say } from "../../../words/words.js";
 import { LikenessField } from "./likeness-field.js";
+import { MotifsPart } from "./motifs-part.js";
 import { RowsPart } from "./rows-part.js";
 
 /** @typedef {import("../../workroom.js").Workroom} Workroom */
@@ -20,7 +21,13 @@ export class GivingPart {
       new Choice("papers.drag", (drag) => room.session.take({ drag }))
     );
     this.drag.element.classList.add("choice-pairs");
-    this.rows = new RowsPart(room);
+    this.rows = new RowsPart(room, {
+      fold: "papers.rows",
+      give: "papers.row-give",
+      groups: () => room.likeness.groups(),
+      name: (_group, count) => say("papers.row", { count }),
+    });
+    this.motifs = new MotifsPart(room);
     this.likeness = new LikenessField(room, () => this.rows.update());
     this.left = make("p", { class: "soft small", "aria-live": "polite" });
     this.element = make(
@@ -30,6 +37,7 @@ export class GivingPart {
       this.likeness.element,
       make("div", {}, this.drag.element, make("p", { class: "soft small" }, say("papers.drag-about"))),
       this.left,
+      this.motifs.element,
       this.rows.element,
     );
   }
@@ -39,6 +47,7 @@ export class GivingPart {
     this.gives.show(
       [
         { value: "one", text: say("papers.gives-one") },
+        { value: "motif", text: say("papers.gives-motif") },
         { value: "alike", text: say("papers.gives-alike") },
         { value: "shape", text: say("papers.gives-shape") },
       ],
@@ -59,6 +68,7 @@ export class GivingPart {
     write(this.left, all > 0 ? left : say("papers.no-openings"));
     this.likeness.update();
     if (session.hand.gives !== "alike") this.likeness.element.hidden = true;
+    this.motifs.update();
     this.rows.update();
   }
 }
