@@ -12,7 +12,7 @@ from panels import design_of
 from shapely import Point, Polygon, affinity, box
 
 from peekpaper.design.openings.likeness import likeness, looked_alike
-from peekpaper.geometry.symmetry import symmetries
+from peekpaper.geometry.symmetry import Symmetry, symmetries
 
 
 def petal() -> Polygon:
@@ -75,11 +75,31 @@ def test_a_disc_a_square_and_a_sliver_do_not_look_alike():
     assert groups_of(openings, 3) == [1, 1, 1]
 
 
-def test_symmetry_alone_is_usual_where_most_openings_have_congruent_ones():
-    congruent = design_of(box(-60, -60, 60, 60).difference(shapely.union_all(rosette(6, 0.0))))
-    strayed = design_of(box(-60, -60, 60, 60).difference(shapely.union_all(rosette(6, 0.7))))
-    assert likeness(congruent.openings).usual == 1
-    assert likeness(strayed.openings).usual > 1
+@settings(max_examples=40, deadline=None)
+@given(angle=st.floats(0, 6.28), mirrors=st.booleans(), shift=st.floats(-50, 50), seed=st.integers(0, 10**6))
+def test_a_symmetry_is_laid_where_most_of_what_it_pairs_lies(
+    angle: float, mirrors: bool, shift: float, seed: int
+):
+    turn = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
+    linear = turn @ np.diag([1.0, -1.0 if mirrors else 1.0])
+    true = Symmetry(np.zeros(2), linear, np.array([shift, 3.0]))
+    points = np.random.default_rng(seed).uniform(-80, 80, (6, 2))
+    rough = Symmetry(np.array([1.0, 2.0]), np.diag([1.0, -1.0 if mirrors else 1.0]), np.zeros(2))
+    laid = rough.fitted(points, true.moved(points))
+    assert np.abs(laid.moved(points) - true.moved(points)).max() < 1e-6
+
+
+def test_symmetry_alone_is_usual_where_most_openings_have_congruent_ones_or_it_pairs_them():
+    def usual(openings: list[Polygon]) -> int:
+        return likeness(
+            design_of(box(-60, -60, 60, 60).difference(shapely.union_all(openings))).openings
+        ).usual
+
+    scattered = [
+        traced(affinity.rotate(petal(), 100 * at, origin=(18 - 3 * at, 5 * at)), 0.3, at) for at in range(4)
+    ]
+    assert usual(rosette(6, 0.0)) == usual(rosette(6, 0.7)) == 1
+    assert usual(scattered) > 1
 
 
 def test_no_openings_have_no_groups():

@@ -33,14 +33,27 @@ _MOST = 24
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Symmetry:
-    """A turn or mirror about `centre` (2): points go to `(points - centre) @ linear.T + centre`."""
+    """A turn or mirror: points go to `(points - centre) @ linear.T + target`, `centre` and `target` (2)."""
 
     centre: Floats
     linear: Floats
+    target: Floats
 
     def moved(self, points: Floats) -> Floats:
         """Return points (n, 2) laid where the symmetry takes them."""
-        return (points - self.centre) @ self.linear.T + self.centre
+        return (points - self.centre) @ self.linear.T + self.target
+
+    def fitted(self, points: Floats, targets: Floats) -> "Symmetry":
+        """Return the symmetry of the same kind that lays points (n, 2) nearest to their targets (n, 2).
+
+        Least squares by a singular value decomposition (Kabsch 1976, from memory).
+        """
+        centre, target = points.mean(axis=0), targets.mean(axis=0)
+        left, _, right = np.linalg.svd((targets - target).T @ (points - centre))
+        is_mirror = np.linalg.det(self.linear) < 0
+        keeps = (np.linalg.det(left) * np.linalg.det(right) < 0) == is_mirror
+        linear = left @ np.diag([1.0, 1.0 if keeps else -1.0]) @ right
+        return Symmetry(centre, linear, target)
 
 
 def symmetries(shapes: NDArray[np.object_]) -> tuple[Symmetry, ...]:
@@ -82,7 +95,7 @@ def _about(points: Floats, centre: Floats) -> list[tuple[float, Symmetry]]:
     # Directions are cells: a mirror image of the first is the last.
     turns = [(turned[shift], _turn(shift)) for shift in _peaks(turned) if shift]
     mirrors = [(mirrored[shift], _mirror(shift + 1)) for shift in _peaks(mirrored)]
-    return [(float(strength), Symmetry(centre, linear)) for strength, linear in turns + mirrors]
+    return [(float(strength), Symmetry(centre, linear, centre)) for strength, linear in turns + mirrors]
 
 
 def _peaks(strength: Floats) -> list[int]:

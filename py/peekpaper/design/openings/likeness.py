@@ -27,6 +27,9 @@ alike. Set by eye on 34 traced, drawn and symmetrical designs."""
 _EXACT, _SYMMETRICAL, _ROUGH = 0, 1, 3
 """Degrees that may suit a design; at 3 outlines stray by an eighth, as those of a tracing do."""
 
+_PAIRED = 0.75
+"""Where the symmetry pairs so many openings, it alone tells what is alike."""
+
 _AWAY = 0.35
 """So far, as a share of the root of its area, an opening's centroid may lie from where the symmetry has its
 twin's."""
@@ -35,6 +38,16 @@ _SHARED = 0.6
 _STRAY = 0.25
 """... or their outlines stray no more than this share of the root of their area: slender ones cover little
 together."""
+_FITS = 4
+"""So often a symmetry is laid anew by the openings that it pairs: its middle is known only then (iterated
+closest points: Besl and McKay 1992, from memory)."""
+_NEARBY = 0.6
+"""While it is laid, twins are sought so far away, as a share of the root of their area, ..."""
+_SIZES = 0.7
+"""... and may differ in size, as roots of their areas, by this factor."""
+_LEAST_FITTED = 4
+"""Fewer pairs don't tell where it lies."""
+
 _DETAIL = 0.02
 """Finer detail than this share of the root of an opening's area tells nothing of its twin."""
 
@@ -53,8 +66,8 @@ class Likeness:
 def likeness(openings: Sequence[Opening]) -> Likeness:
     """Return how openings, which know their exactly alike ones, look alike beyond that.
 
-    Where most openings have others of the same shape and size, only symmetry is usual on top; else rough
-    likeness is.
+    Where most openings have others of the same shape and size, or symmetry pairs nearly all, only symmetry is
+    usual on top; else rough likeness is.
     """
     exact = np.array([opening.alike for opening in openings], dtype=np.int64)
     if not len(exact):
@@ -63,10 +76,16 @@ def likeness(openings: Sequence[Opening]) -> Likeness:
     degrees = [exact, _joined(exact, _twins(areas))]
     for stray in _STRAYS[1:]:
         degrees.append(_looser(degrees[-1], areas, stray))
-    _, place, count = np.unique(exact, return_inverse=True, return_counts=True)
-    have_company = float((count[place] > 1).mean())
-    usual = _SYMMETRICAL if have_company >= 1 / 2 else _ROUGH
+    is_exact = _in_company(exact) >= 1 / 2
+    is_paired = _in_company(degrees[_SYMMETRICAL]) >= _PAIRED
+    usual = _SYMMETRICAL if is_exact or is_paired else _ROUGH
     return Likeness(tuple(tuple(groups.tolist()) for groups in degrees), usual)
+
+
+def _in_company(groups: NDArray[np.int64]) -> float:
+    """Return the share of openings that are not alone in their group."""
+    _, place, count = np.unique(groups, return_inverse=True, return_counts=True)
+    return float((count[place] > 1).mean())
 
 
 def looked_alike(design: Design, groups: Sequence[int]) -> Design:
@@ -87,15 +106,43 @@ def _twins(areas: NDArray[np.object_]) -> NDArray[np.int64]:
 def _paired(
     areas: NDArray[np.object_], sizes: NDArray[np.float64], centres: shapely.STRtree, symmetry: Symmetry
 ) -> NDArray[np.int64]:
+    """Return pairs (k, 2) of openings of which a symmetry lays one on the other."""
+    symmetry = _laid(sizes, centres, symmetry)
     moved = shapely.transform(areas, symmetry.moved)
     one, other = centres.query(shapely.centroid(moved), predicate="dwithin", distance=_AWAY * sizes)
     apart = one != other
     one, other = one[apart], other[apart]
-    covered = shapely.area(intersection(moved[one], areas[other]))
+    # Hands place openings less evenly than they shape them.
+    laid = _laid_on(moved[one], areas[other])
+    covered = shapely.area(intersection(laid, areas[other]))
     together = sizes[one] ** 2 + sizes[other] ** 2 - covered
-    strays = shapely.hausdorff_distance(moved[one], areas[other])
+    strays = shapely.hausdorff_distance(laid, areas[other])
     are_twins = (covered >= _SHARED * together) | (strays <= _STRAY * np.minimum(sizes[one], sizes[other]))
     return np.stack([one[are_twins], other[are_twins]], axis=1)
+
+
+def _laid(sizes: NDArray[np.float64], centres: shapely.STRtree, symmetry: Symmetry) -> Symmetry:
+    """Return the symmetry as the middles of the openings that it pairs have it."""
+    middles = shapely.get_coordinates(centres.geometries)
+    for _ in range(_FITS):
+        moved = geometries(shapely.points(symmetry.moved(middles)))
+        one, other = centres.query_nearest(moved, all_matches=False)
+        away = shapely.distance(moved[one], centres.geometries[other])
+        small, large = np.minimum(sizes[one], sizes[other]), np.maximum(sizes[one], sizes[other])
+        are_near = (away <= _NEARBY * small) & (small >= _SIZES * large)
+        if are_near.sum() < _LEAST_FITTED:
+            break
+        symmetry = symmetry.fitted(middles[one[are_near]], middles[other[are_near]])
+    return symmetry
+
+
+def _laid_on(areas: NDArray[np.object_], others: NDArray[np.object_]) -> NDArray[np.object_]:
+    """Return areas with their centroids on those of others, one for each."""
+    ways = shapely.get_coordinates(shapely.centroid(others)) - shapely.get_coordinates(
+        shapely.centroid(areas)
+    )
+    points, owner = shapely.get_coordinates(areas, return_index=True)
+    return geometries(shapely.set_coordinates(areas.copy(), points + ways[owner]))
 
 
 def _joined(groups: NDArray[np.int64], pairs: NDArray[np.int64]) -> NDArray[np.int64]:
