@@ -110,7 +110,7 @@
  * @typedef {{project: string, papers: Paper[], sheets: Record<string, number>}} Need  of one project's plan
  * @typedef {{paper: Paper, stash: string | null, needed: number, projects: string[], at_hand: number | null,
  *   to_buy: number, is_low: boolean, cost: number | null}} ReorderRow
- * @typedef {{count: number, seed: number, among: readonly string[], ramp: boolean}} Wish  for a suggestion
+ * @typedef {{count: number, seed: number, among: readonly string[], ramp: boolean, by_motif: boolean}} Wish  for a suggestion
  * @typedef {{kind: string, papers: {shelf: string | null, stash: string | null}[]}} Story  papers by their ids there
  * @typedef {{groups: number[][], usual: number}} Likeness  `groups`: by how alike openings must be, the number of each
  *   opening's group; see `py/peekpaper/design/openings/likeness.py`

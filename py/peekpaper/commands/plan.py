@@ -28,7 +28,6 @@ from peekpaper.commands.options import (
 )
 from peekpaper.commands.parts_json import parts_json
 from peekpaper.commands.stories import paper_named
-from peekpaper.design.design import Design
 from peekpaper.geometry.affine import Floats, moved
 from peekpaper.gluing.glue_up import glue_up
 from peekpaper.papers.suggest import Wish, suggest
@@ -73,6 +72,7 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument(
         "--ramp", action="store_true", help="spread papers in their order from the middle outwards"
     )
+    parser.add_argument("--by-motif", action="store_true", help="spread papers of its own over each motif")
     parser.add_argument(
         "--shared",
         type=length,
@@ -117,8 +117,9 @@ def run(arguments: Namespace) -> None:
     asked = _with_plan_options(project_of(file, arguments), arguments)
     project = with_mends(asked, pipeline, arguments)
     design = pipeline.design(project)
-    if arguments.papers is not None or arguments.only or arguments.ramp or not is_project(file.data):
-        project = _spread(project, pipeline.as_it_looks(project), _wish(project, arguments))
+    wants_papers = arguments.papers is not None or arguments.only or arguments.ramp or arguments.by_motif
+    if wants_papers or not is_project(file.data):
+        project = _spread(project, pipeline, _wish(project, arguments))
     plan = None
     for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best
         pass
@@ -171,15 +172,16 @@ def _wish(project: Project, arguments: Namespace) -> Wish:
     most = len(project.shelf.papers)
     if not 1 <= count <= most:
         raise Refusal("papers-to-spread", most=most)
-    return Wish(count, project.plan.seed, among, arguments.ramp)
+    return Wish(count, project.plan.seed, among, arguments.ramp, arguments.by_motif)
 
 
-def _spread(project: Project, design: Design, wish: Wish) -> Project:
+def _spread(project: Project, pipeline: Pipeline, wish: Wish) -> Project:
     """Return the project with papers spread as wished in its chosen colourway, around what is locked."""
     if not project.colourways:
         project = add_colourway(project, "Spread")
     chosen = chosen_colourway(project)
-    spread = replace(chosen, papers=dict(suggest(design, project.shelf, chosen, wish).papers))
+    design, motifs = pipeline.as_it_looks(project), pipeline.motifs(project)
+    spread = replace(chosen, papers=dict(suggest(design, project.shelf, chosen, wish, motifs).papers))
     colourways = tuple(spread if one.id == chosen.id else one for one in project.colourways)
     return replace(project, colourways=colourways, colourway=chosen.id)
 

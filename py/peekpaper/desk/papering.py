@@ -21,8 +21,10 @@ def suggest(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     project = context.project(arguments)
     wish = decode(Wish, arguments["wish"])
     last: Suggestion | None = None
+    pipeline = context.pipeline
+    motifs = pipeline.motifs(project) if wish.by_motif else ()
     for suggestion in suggestions(
-        context.pipeline.as_it_looks(project), project.shelf, chosen_colourway(project), wish
+        pipeline.as_it_looks(project), project.shelf, chosen_colourway(project), wish, motifs
     ):
         if last is not None:
             yield step("progress", _suggested(last))

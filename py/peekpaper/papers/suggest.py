@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from random import Random
 
 from peekpaper.design.design import Design
+from peekpaper.design.motifs.motif import Motif
 from peekpaper.message import Message
 from peekpaper.papers import reasons
 from peekpaper.papers.colour import TELLS_APART
@@ -13,6 +14,7 @@ from peekpaper.papers.palette import Palette, choose_palette, palette_of
 from peekpaper.papers.paper import Colourway, Paper, Shelf
 from peekpaper.papers.sheet_sizes import openings_that_fit
 from peekpaper.papers.spread import Given, fewest_papers, spread_papers
+from peekpaper.papers.stories.by_motif import by_motif
 from peekpaper.papers.stories.rings import rings_of
 from peekpaper.papers.stories.story import light_to_dark
 from peekpaper.refusal import Refusal
@@ -38,26 +40,32 @@ class Wish:
 
     `among` are the ids of the papers to choose from, in the person's order; none means all at hand. With a
     `ramp` they follow one another in that order from the middle of the card outwards, those at hand the
-    lightest first.
+    lightest first. `by_motif` gives each kind of motif papers of its own; a ramp goes before that.
     """
 
     count: int
     seed: int
     among: tuple[str, ...] = ()
     ramp: bool = False
+    by_motif: bool = False
 
 
-def suggest(design: Design, shelf: Shelf, colourway: Colourway, wish: Wish) -> Suggestion:
+def suggest(
+    design: Design, shelf: Shelf, colourway: Colourway, wish: Wish, motifs: Sequence[Motif] = ()
+) -> Suggestion:
     """Return the last of the `suggestions`."""
-    *_, last = suggestions(design, shelf, colourway, wish)
+    *_, last = suggestions(design, shelf, colourway, wish, motifs)
     return last
 
 
-def suggestions(design: Design, shelf: Shelf, colourway: Colourway, wish: Wish) -> Iterator[Suggestion]:
+def suggestions(
+    design: Design, shelf: Shelf, colourway: Colourway, wish: Wish, motifs: Sequence[Motif] = ()
+) -> Iterator[Suggestion]:
     """Yield papers of the shelf spread over the openings of the design as wished, the last as they should be.
 
     Those before are what there is so far, and give no reasons.
-    Alike openings get the same paper, in a ramp those of one ring, unless that made neighbours (openings with
+    Alike openings get the same paper, in a ramp those of one ring, by motif those of alike ones among
+    `motifs`, which have each opening once, unless that made neighbours (openings with
     one bar between them) share one or get papers less than a CIEDE2000 of `colour.TELLS_APART` apart, and
     another spread does not. Locked openings keep what they have, paper or none; openings that the check
     finds too small stay open where they were left so beside others with papers.
@@ -75,6 +83,9 @@ def suggestions(design: Design, shelf: Shelf, colourway: Colourway, wish: Wish) 
     spread_over = design
     if wish.ramp:
         palette, off, spread_over = _ramp(wish, design, papers, palette)
+    elif wish.by_motif and motifs:
+        told = by_motif(design, motifs, palette, chance)
+        off, spread_over = told.against, told.design
     kept = {number: paper for number, paper in locked.items() if paper is not None}
     given: tuple[Given, ...] = ()
     free: dict[int, str] = {}

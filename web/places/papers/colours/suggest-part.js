@@ -49,9 +49,12 @@ export class SuggestPart {
     this.reasons = make("div", { class: "reasons", "aria-live": "polite" });
     /** Whether papers follow one another from the middle outwards. */
     this.isRamp = false;
-    this.way = /** @type {Choice<"mixed" | "ramp">} */ (
+    /** Whether each kind of motif gets papers of its own. */
+    this.isByMotif = false;
+    this.way = /** @type {Choice<"mixed" | "motifs" | "ramp">} */ (
       new Choice("suggest.way", (way) => {
         this.isRamp = way === "ramp";
+        this.isByMotif = way === "motifs";
         this.update();
       })
     );
@@ -105,9 +108,10 @@ export class SuggestPart {
     this.way.show(
       [
         { value: "mixed", text: say("suggest.way-mixed") },
+        { value: "motifs", text: say("suggest.way-motifs") },
         { value: "ramp", text: say("suggest.way-ramp") },
       ],
-      this.isRamp ? "ramp" : "mixed",
+      this.isRamp ? "ramp" : this.isByMotif ? "motifs" : "mixed",
     );
     this.stories.update();
     this.likeness.update();
@@ -160,11 +164,12 @@ export class SuggestPart {
       found = soFar;
     };
     const seed = this.seed + 1;
+    const wish = () => ({ count: this.count, seed, among: this.among.papers, ramp: this.isRamp, by_motif: this.isByMotif });
     let isBehind = false;
     this.#work(search);
     try {
       const ask = (/** @type {typeof project} */ asked, /** @type {AbortSignal} */ signal) =>
-        desk.suggest(asked, { count: this.count, seed, among: this.among.papers, ramp: this.isRamp }, keep, signal);
+        desk.suggest(asked, wish(), keep, signal);
       keep(await questions.ask("design", ask, search.signal));
     } catch (error) {
       if (error instanceof Overtaken) {
