@@ -15,13 +15,14 @@ def test_no_more_workers_than_cores_and_memory_allow(told_by: Told) -> None:
             poolSize({ hardwareConcurrency: 1, deviceMemory: 8 }),
             poolSize({ hardwareConcurrency: 4, deviceMemory: 8 }),
             poolSize({ hardwareConcurrency: 16, deviceMemory: 8 }),
-            poolSize({ hardwareConcurrency: 8, deviceMemory: 2 }),
+            poolSize({ hardwareConcurrency: 8, deviceMemory: 4 }),
+            poolSize({ hardwareConcurrency: 8, deviceMemory: 0.5 }),
             poolSize({ hardwareConcurrency: 8 }),
             poolSize({}),
         ]);
         """
     )
-    assert told == [0, 4, 6, 2, 2, 0]
+    assert told == [0, 4, 6, 4, 1, 2, 0]
 
 
 def test_each_packer_gets_about_as_many_pieces(told_by: Told) -> None:

@@ -1,3 +1,4 @@
+import { chosen } from "../project/edits.js";
 import { UnknownSource } from "./messenger.js";
 import { seekPlan } from "./packing.js";
 import { Sources } from "./sources.js";
@@ -32,9 +33,13 @@ export class Desk {
     else this.messenger.addEventListener("ready", act, { once: true });
   }
 
-  /** A plan may be sought soon: starts what seeks it, and keeps it awake; not while Python itself is starting. */
-  packSoon() {
-    if (this.messenger.ready) this.pool.wake();
+  /**
+   * A plan may be sought soon: starts what seeks it, and keeps it awake; not while Python itself is starting.
+   *
+   * @param {Project} project
+   */
+  packSoon(project) {
+    if (this.messenger.ready) this.pool.wake(new Set(Object.values(chosen(project).papers)).size);
   }
 
   /** @returns {Promise<Project>} */

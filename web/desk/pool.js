@@ -2,9 +2,12 @@ import { Fault, Messenger } from "./messenger.js";
 
 /** More workers than that would rather heat a device than help. */
 const MOST_WORKERS = 6;
-/** Where the device has little memory, or does not tell: browsers that keep that to themselves end heavy pages. */
+/** Where the device does not tell its memory: some browsers that keep that to themselves end heavy pages. */
 const FEW_WORKERS = 2;
-const LITTLE_MEMORY_GB = 4;
+/** What a worker takes with Python, its libraries and the demo's papers (measured in Chromium). */
+const WORKER_MB = 120;
+/** All workers together take no more of the device's memory than that. */
+const MOST_OF_MEMORY = 1 / 8;
 /** Workers that nobody asks anything of give their memory back. */
 const IDLE_MS = 60_000;
 
@@ -14,9 +17,10 @@ const IDLE_MS = 60_000;
  * @param {{hardwareConcurrency?: number, deviceMemory?: number}} device
  * @returns {number}
  */
-export function poolSize({ hardwareConcurrency = 1, deviceMemory = 0 }) {
-  const most = deviceMemory < LITTLE_MEMORY_GB ? FEW_WORKERS : MOST_WORKERS;
-  return hardwareConcurrency < 2 ? 0 : Math.min(hardwareConcurrency, most);
+export function poolSize({ hardwareConcurrency = 1, deviceMemory }) {
+  if (hardwareConcurrency < 2) return 0;
+  const room = deviceMemory ? Math.max(1, Math.floor((deviceMemory * 1000 * MOST_OF_MEMORY) / WORKER_MB)) : FEW_WORKERS;
+  return Math.min(hardwareConcurrency, room, MOST_WORKERS);
 }
 
 /** The workers that pack papers: started when packing is near, ended once it is long over. */
@@ -35,9 +39,13 @@ export class Pool {
     this.idle = 0;
   }
 
-  /** Starts the workers unless they are; they end by themselves where nothing is asked of them. */
-  wake() {
-    while (this.workers.length < this.size) {
+  /**
+   * Starts workers unless they are; they end by themselves where nothing is asked of them.
+   *
+   * @param {number} wanted  there is work for no more of them
+   */
+  wake(wanted) {
+    while (this.workers.length < Math.min(wanted, this.size)) {
       const worker = new Messenger(this.makeWorker);
       worker.addEventListener("broken", () => this.#giveUp());
       this.workers.push(worker);
@@ -56,7 +64,7 @@ export class Pool {
    * @returns {Promise<any[]>} rejects with Cancelled, or with Fault where a worker can't go on
    */
   async ask(call, args, progress, signal) {
-    this.wake();
+    this.wake(args.length);
     if (this.workers.length < args.length) throw new Fault(`${call}: no workers`);
     this.asked += 1;
     clearTimeout(this.idle);

@@ -109,7 +109,7 @@ export class MatsPlace {
     this.trims.update();
     this.card.update();
     if (nothing) return;
-    this.room.desk.packSoon();
+    this.room.desk.packSoon(project);
     this.seeker.soon();
   }
 

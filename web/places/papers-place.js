@@ -103,7 +103,7 @@ export class PapersPlace {
   }
 
   update() {
-    this.room.desk.packSoon();
+    this.room.desk.packSoon(this.room.project);
     const { papersPart } = this.room.session.hand;
     this.tabs.show(papersPart);
     if (papersPart === "give") this.chip.update();
