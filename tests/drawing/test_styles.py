@@ -135,6 +135,14 @@ def test_gradients_count_as_their_strongest_stop() -> None:
     assert colours_of(body) == ["#00ff00"]
 
 
+def test_a_pattern_counts_as_its_ground() -> None:
+    body = """<pattern id="a" width="4" height="4"><g fill="#00ff00"><path d="M0 0h4v4h-4z"/></g>
+        <circle r="1" fill="red"/></pattern><pattern id="b" href="#a"/>
+        <rect width="9" height="9" fill="url(#a)"/><rect x="9" width="9" height="9" fill="url(#b)"/>"""
+    assert colours_of(body) == ["#00ff00", "#00ff00"]
+    assert ink_of(body).area == pytest.approx(162)
+
+
 @pytest.mark.parametrize("server", ["url(#none) #00ff00", "url('#none')#00ff00", "url(#p) #00ff00"])
 def test_a_fallback_serves_where_a_paint_can_not(server: str) -> None:
     body = f'<pattern id="p" width="1" height="1"/><rect width="9" height="9" fill="{server}"/>'

@@ -140,7 +140,7 @@ class Painter:
         return _Drawn(fill, stroke, width, contours, count, crossings)
 
     def has_pattern(self, leaf: Leaf) -> bool:
-        """Tell whether a pattern that would be seen is left out in what paint() returns for a shape."""
+        """Tell whether a pattern that would be seen is plain in what paint() returns for a shape."""
         state, style = leaf.state, leaf.state.style
         if not state.is_visible:
             return False
