@@ -26,10 +26,20 @@ from workshop.site.serve import served
 _LARGE, _LARGE_PX = 24, 3600
 _REST, _REST_PX = 36, 1200
 _PRINTED = 20
+_WIDE_MM = 280.0
+"""So that a trim is about 60 mm wide."""
 _VISITS = 3
 _FRAME_MS = 1000 / 60
 _STALLS_MS = 50.0
 """A long task by the W3C's Long Tasks API."""
+
+
+_WATCH_TASKS = """() => {
+    window.longTasks = [];
+    new PerformanceObserver((seen) => {
+        window.longTasks.push(...seen.getEntries().map(({duration}) => duration));
+    }).observe({type: 'longtask'});
+}"""
 
 
 def main() -> Iterable[Row]:
@@ -86,11 +96,13 @@ def _coming_in(browser: Browser, table: Table) -> Iterator[Row]:
     files = dict(_pictures(_LARGE, _LARGE_PX))
     pids = _processes(browser)
     before = {pid: _peak_mb(pid) for pid in pids}
-    with traced(browser, table.page) as events:
-        _take_in(table, files)
+    table.page.evaluate(_WATCH_TASKS)
+    _take_in(table, files)
     megabytes = sum(len(data) for data in files.values()) / 1e6
     note = f"{_LARGE} JPEG of {_LARGE_PX} x {_LARGE_PX} px, {megabytes:.0f} MB"
-    yield Row("page", "longest task while they come in", longest_task(events), "ms", _STALLS_MS, note=note)
+    long = table.page.evaluate("window.longTasks")
+    told = f"{note}; {len(long)} over {_STALLS_MS:.0f} ms by the clock"
+    yield Row("page", "longest task while they come in", max(long, default=0.0), "ms", _STALLS_MS, note=told)
     grown = max(_peak_mb(pid) - before[pid] for pid in pids)
     yield Row("page", "its process grows by at most", grown, "MB", note=note)
 
@@ -134,8 +146,10 @@ def _printing(browser: Browser, table: Table) -> Iterator[Row]:
         for at, key in enumerate(keys)
     )  # fmt: skip
     given = {number: papers[number - 1].id for number in range(1, _PRINTED + 1)}
+    design = new_project("prints.svg", grid_svg(5, _PRINTED // 5))
     project = replace(
-        new_project("prints.svg", grid_svg(5, _PRINTED // 5)),
+        design,
+        reading=replace(design.reading, width_mm=_WIDE_MM),
         shelf=Shelf(papers),
         colourways=(Colourway("c1", "First", given),),
         colourway="c1",

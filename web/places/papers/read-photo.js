@@ -12,13 +12,32 @@ import { Refusal } from "../../words/refusal.js";
  * @throws {Refusal} where the browser can't read it
  */
 export async function readPhoto(file, mostSide) {
-  const { width, height, bitmap, fileWidth, fileHeight } = await decoded(file, mostSide);
-  const canvas = new OffscreenCanvas(width, height);
-  const context = canvas.getContext("2d", { willReadFrequently: true });
+  const { bitmap, fileWidth, fileHeight } = await decoded(file, mostSide);
+  return { picture: dataOf(bitmap), fileWidth, fileHeight };
+}
+
+/**
+ * A picture made smaller, to look at its colours.
+ *
+ * @param {ImageData} picture
+ * @param {number} mostSide  px of the longer side at most
+ * @returns {Promise<ImageData>}
+ */
+export async function smaller(picture, mostSide) {
+  const part = Math.min(1, mostSide / Math.max(picture.width, picture.height));
+  const [width, height] = [picture.width, picture.height].map((side) => Math.max(1, Math.round(side * part)));
+  const bitmap = await createImageBitmap(picture, { resizeWidth: width, resizeHeight: height, resizeQuality: "high" });
+  return dataOf(bitmap);
+}
+
+/** @param {ImageBitmap} bitmap  is let go  @returns {ImageData} */
+function dataOf(bitmap) {
+  const { width, height } = bitmap;
+  const context = new OffscreenCanvas(width, height).getContext("2d", { willReadFrequently: true });
   if (!context) throw new Refusal({ key: "photo.unreadable", figures: {} });
   context.drawImage(bitmap, 0, 0);
   bitmap.close();
-  return { picture: context.getImageData(0, 0, width, height), fileWidth, fileHeight };
+  return context.getImageData(0, 0, width, height);
 }
 
 /**
@@ -27,9 +46,9 @@ export async function readPhoto(file, mostSide) {
  */
 async function decoded(file, mostSide) {
   const url = URL.createObjectURL(file);
+  // An image element tells the upright size before all of it is unpacked.
+  const image = new Image();
   try {
-    // An image element tells the upright size before all of it is unpacked.
-    const image = new Image();
     image.src = url;
     await image.decode();
     const { naturalWidth, naturalHeight } = image;
@@ -43,10 +62,12 @@ async function decoded(file, mostSide) {
       resizeHeight: height,
       resizeQuality: "high",
     });
-    return { width, height, bitmap, fileWidth: naturalWidth, fileHeight: naturalHeight };
+    return { bitmap, fileWidth: naturalWidth, fileHeight: naturalHeight };
   } catch (error) {
     throw error instanceof Refusal ? error : new Refusal({ key: "photo.unreadable", figures: {} });
   } finally {
+    // What it unpacked would stay in memory until the browser tidies up: two dozen sheets fill a tablet.
+    image.removeAttribute("src");
     URL.revokeObjectURL(url);
   }
 }
