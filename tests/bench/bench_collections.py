@@ -82,6 +82,7 @@ def _pictures(count: int, px: int) -> Iterator[tuple[str, bytes]]:
 
 
 def _take_in(table: Table, files: dict[str, bytes]) -> None:
+    table.go("Papers")
     page = table.page
     before = page.locator(".sheets > [data-moves='true']").count()
     table.unfold("More papers")
