@@ -1,6 +1,6 @@
 """What the tool would do about each finding: mends with what they change, for the person to take or leave."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -39,6 +39,8 @@ from peekpaper.geometry.overlay import union_all
 
 _SPOT_MM = 0.5
 """How far the mark on a place that is left as it is reaches."""
+_AT_ONCE = 400
+"""So many strokes of wider card are looked at before a breath is taken."""
 _STRAY_MM = 0.03
 """Corners that stray by less are left out of a picture."""
 
@@ -133,13 +135,19 @@ def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing
     shapely.prepare(list(told.values()))
     for finding in dict.fromkeys(each.finding for each in found):
         changes = [each.change for each in found if each.finding == finding]
-        shapes = geometries([_widened_to(change, placing) for change in changes])
+        shapes = _widened_to(changes, placing)
+        yield None
         place = connected(len(shapes), shapely.STRtree(shapes).query(shapes, predicate="intersects").T)
         for together in (np.flatnonzero(place == number) for number in np.unique(place)):
-            area = as_area(union_all(shapes[together]))
-            (added,) = around.beside([area])
+            beside: list[MultiPolygon] = []
+            for some in np.split(together, range(_AT_ONCE, len(together), _AT_ONCE)):
+                yield None
+                beside += around.beside(list(shapes[some]))
+            added = as_area(union_all(beside))
             if added.is_empty:
                 continue
+            yield None
+            area = as_area(union_all(shapes[together]))
             at = max(added.geoms, key=lambda part: float(part.area)).representative_point()
             mends = tuple(changes[which] for which in together.tolist())
             answers = _answered(finding, area, told)
@@ -181,13 +189,18 @@ def _leave(area: MultiPolygon, placing: Placing) -> LeaveAsIs:
     return LeaveAsIs(tuple(placing.px_places(shapely.get_coordinates(ring)[:-1]) for ring in rings))
 
 
-def _widened_to(change: Change, placing: Placing) -> BaseGeometry:
-    """Return the card in mm that a change makes sure of."""
-    if isinstance(change, AddCard):
-        return card_of(change, placing)
-    assert isinstance(change, Thicken)
-    line = LineString(placing.places(change.line))
-    return one_grown(line, change.width * placing.mm_per_px / 2, 8)
+def _widened_to(changes: Sequence[Change], placing: Placing) -> NDArray[np.object_]:
+    """Return the card in mm that each of some changes makes sure of."""
+    shapes = np.empty(len(changes), dtype=object)
+    wider = [change for change in changes if isinstance(change, Thicken)]
+    lines = geometries([LineString(placing.places(change.line)) for change in wider])
+    widths = np.array([change.width for change in wider]) * placing.mm_per_px
+    for width in np.unique(widths).tolist():
+        lines[widths == width] = grown(lines[widths == width], width / 2, 8)
+    is_wider = np.array([isinstance(change, Thicken) for change in changes], bool)
+    shapes[is_wider] = lines
+    shapes[~is_wider] = [card_of(change, placing) for change in changes if isinstance(change, AddCard)]
+    return shapes
 
 
 def _bars(
