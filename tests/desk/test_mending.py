@@ -44,6 +44,19 @@ def test_loose_bits_are_proposed_to_be_held_dropped_or_glued_and_held_bits_are_f
     assert answer(desk, "mends", project=mended)["proposals"] == []
 
 
+def test_a_speck_that_touches_the_card_is_let_go_rather_than_joined_and_makes_no_bar_thin() -> None:
+    desk = Desk()
+    specks = "M100.02 40h.4v.4h-.4zM60 40.42h.4v-.4h-.4z"
+    panel = f'<path fill-rule="evenodd" d="M0 0H100V80H0ZM10 40H90V70H10Z{specks}"/>'
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="110mm" height="80mm" viewBox="0 0 110 80">'
+        f"{panel}</svg>"
+    )
+    proposals = answer(desk, "mends", project=opened(desk, svg.encode()))["proposals"]
+    assert {each["finding"] for each in proposals} == {"loose-bit", "separate-parts"}
+    assert [each["choice"] for each in proposals] == ["drop", "hold", "glue", "drop", "join", "leave"]
+
+
 def test_one_call_mends_all_and_says_first_what_that_does() -> None:
     desk = Desk()
     project = opened(desk, BITS.encode())

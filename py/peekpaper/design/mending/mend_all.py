@@ -172,12 +172,16 @@ def _after(card: MultiPolygon, found: Sequence[Found], placing: Placing) -> Mult
 
 
 def _specks(card: MultiPolygon, placing: Placing) -> list[Found]:
-    least = SPECK_MM2 / placing.mm_per_px**2
-    parts = shapely.area(geometries(card.geoms))
-    found = []
-    if len(parts) > 1 and parts.min() < SPECK_MM2 and parts.min() < parts.max():
-        found.append(Found("specks", DropSpecks(least)))
-    return found
+    if len(without_specks(card).geoms) == len(card.geoms):
+        return []
+    return [Found("specks", DropSpecks(SPECK_MM2 / placing.mm_per_px**2))]
+
+
+def without_specks(card: MultiPolygon) -> MultiPolygon:
+    """Return a card in mm without the parts that are too small to cut, but for the largest of all."""
+    parts = geometries(card.geoms)
+    sizes = shapely.area(parts)
+    return MultiPolygon(list(parts[sizes >= min(SPECK_MM2, sizes.max(initial=0.0))]))
 
 
 def _held(card: MultiPolygon, width: float, placing: Placing, left: Sequence[Left]) -> Breathing[list[Found]]:

@@ -7,7 +7,7 @@ from typing import TypeAlias
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiLineString, MultiPolygon, Point
+from shapely import LineString, MultiLineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from peekpaper.breathing import telling
@@ -19,7 +19,7 @@ from peekpaper.design.left import are_left
 from peekpaper.design.mending.apply import card_of
 from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.holding import HeldPart, holding
-from peekpaper.design.mending.mend_all import SPARE_MM, widened
+from peekpaper.design.mending.mend_all import SPARE_MM, SPECK_MM2, widened, without_specks
 from peekpaper.design.mending.mends import (
     AddBar,
     AddCard,
@@ -89,8 +89,9 @@ def _loose(design: Design, around: Surroundings, limits: Limits, placing: Placin
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
         changes, added = _bars(held, around, limits, placing)
         nothing, area = MultiPolygon(), MultiPolygon([bit])
-        yield Proposal("loose-bit", "hold", at, changes, added, nothing)
-        yield Proposal("loose-bit", "drop", at, (SettleBit(at_px, Fate.DROP),), nothing, area)
+        hold = Proposal("loose-bit", "hold", at, changes, added, nothing)
+        drop = Proposal("loose-bit", "drop", at, (SettleBit(at_px, Fate.DROP),), nothing, area)
+        yield from _best_first(bit, hold, drop)
         yield Proposal("loose-bit", "glue", at, (SettleBit(at_px, Fate.GLUE),), nothing, nothing)
 
 
@@ -109,11 +110,16 @@ def _separate(design: Design, around: Surroundings, limits: Limits, placing: Pla
         at = part.representative_point()
         (at_px,) = placing.px_places(np.array([[at.x, at.y]]))
         changes, added = _bars(held, around, limits, placing)
-        yield Proposal("separate-parts", "join", at, changes, added, MultiPolygon())
-        yield Proposal(
-            "separate-parts", "drop", at, (SettleBit(at_px, Fate.DROP),), MultiPolygon(), MultiPolygon([part])
-        )
+        nothing, area = MultiPolygon(), MultiPolygon([part])
+        join = Proposal("separate-parts", "join", at, changes, added, nothing)
+        drop = Proposal("separate-parts", "drop", at, (SettleBit(at_px, Fate.DROP),), nothing, area)
+        yield from _best_first(part, join, drop)
         yield _left_at("separate-parts", at, placing)
+
+
+def _best_first(part: Polygon, keep: Proposal, drop: Proposal) -> Iterator[Proposal]:
+    """Yield what keeps a part before what drops it, or the other way round where it is too small to cut."""
+    yield from (drop, keep) if part.area < SPECK_MM2 else (keep, drop)
 
 
 def _small(design: Design, placing: Placing) -> Proposals:
@@ -130,24 +136,30 @@ def _small(design: Design, placing: Placing) -> Proposals:
 
 def _thin(design: Design, around: Surroundings, limits: Limits, placing: Placing) -> Proposals:
     """Yield proposals for thin card and for edges that touch, one for each place."""
-    found = yield from telling(widened(whole_card(design), limits.bar_mm, placing, design.left), None)
+    # Where specks touch, nothing is thin: they go.
+    card = without_specks(whole_card(design))
+    found = yield from telling(widened(card, limits.bar_mm, placing, design.left), None)
     told = {warning.code: warning.where for warning in design.warnings}
     shapely.prepare(list(told.values()))
     for finding in dict.fromkeys(each.finding for each in found):
         changes = [each.change for each in found if each.finding == finding]
-        shapes = _widened_to(changes, placing)
+        shapes, change = shapely.get_parts(_widened_to(changes, placing), return_index=True)
         yield None
-        place = connected(len(shapes), shapely.STRtree(shapes).query(shapes, predicate="intersects").T)
-        for together in (np.flatnonzero(place == number) for number in np.unique(place)):
+        near = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+        place = connected(len(changes), change[near].T)
+        yield None
+        for number in np.unique(place):
+            together = np.flatnonzero(place == number)
+            strokes = shapes[place[change] == number]
             beside: list[MultiPolygon] = []
-            for some in np.split(together, range(_AT_ONCE, len(together), _AT_ONCE)):
+            for some in np.split(strokes, range(_AT_ONCE, len(strokes), _AT_ONCE)):
+                beside += around.beside(list(some))
                 yield None
-                beside += around.beside(list(shapes[some]))
             added = as_area(union_all(beside))
             if added.is_empty:
                 continue
             yield None
-            area = as_area(union_all(shapes[together]))
+            area = as_area(union_all(strokes))
             at = max(added.geoms, key=lambda part: float(part.area)).representative_point()
             mends = tuple(changes[which] for which in together.tolist())
             answers = _answered(finding, area, told)
