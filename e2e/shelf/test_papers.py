@@ -500,6 +500,10 @@ def motifs_are_given_changed_and_named(table: Table) -> None:
     table.press(button(table, "Undo"))
     table.press(button(table, "Done"))
     expect(motifs.filter(has_text="Rose")).to_contain_text("8 openings")
+    table.go("Glue-up")
+    table.press(page.get_by_role("tab", name="Glue, step by step"))
+    table.press(page.get_by_text("motif by motif", exact=True))
+    expect(page.locator(".glue-group h3")).to_contain_text("Rose")
 
 
 def ring(table: Table) -> None:

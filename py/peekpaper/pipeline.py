@@ -203,6 +203,13 @@ class Pipeline:
         """
         return with_decided(self.found_motifs(project), project.motifs, self.design(project))
 
+    def glued_motifs(self, project: Project) -> tuple[Motif, ...]:
+        """Return the motifs that are glued one after another; none where gluing goes by bands and papers.
+
+        Raises Refusal where the file is no design.
+        """
+        return self.motifs(project) if project.glue_by_motif else ()
+
     def mend_all(self, project: Project) -> tuple[Found, ...]:
         """Return what mends all that the check finds in a project's design as it is mended so far.
 

@@ -8,6 +8,7 @@ import zxingcpp
 from sample_work import PAPERS, sample_work, squares_project
 from shapely import Polygon, affinity
 
+from peekpaper.design.motifs.motif import Motif
 from peekpaper.geometry.congruence import shape_of, turns
 from peekpaper.gluing.glue_up import NEARLY_TOUCH_MM, glue_up
 from peekpaper.gluing.interchangeable import interchangeable
@@ -48,6 +49,19 @@ def test_the_far_edge_is_glued_before_the_near_one():
         if before.band < after.band:
             near = min(middles[step.piece] for step in after.steps)
             assert all(middles[step.piece] < near + 1e-9 for step in before.steps)
+
+
+def test_one_motif_is_glued_after_another_each_with_its_name_and_one_paper_at_a_time():
+    numbers = [piece.number for piece in WORK.backing.pieces]
+    motifs = (Motif("rose", tuple(numbers[:7])), Motif("", tuple(numbers[7:20])))
+    groups = glue_up(WORK.project, WORK.design, WORK.backing, motifs)
+    steps = [step for group in groups for step in group.steps]
+    assert sorted(step.piece for step in steps) == numbers
+    assert [step.order for step in steps] == list(range(1, len(steps) + 1))
+    sections = [motif for motif, _ in itertools.groupby((group.motif, group.motif_name) for group in groups)]
+    assert sorted(sections, key=str) == [(1, "rose"), (2, ""), (None, "")]
+    assert {step.piece for group in groups if group.motif == 1 for step in group.steps} == set(numbers[:7])
+    assert len({(group.motif, group.paper) for group in groups}) == len(groups)
 
 
 def test_each_band_opens_one_paper_at_a_time():

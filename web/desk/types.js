@@ -50,7 +50,7 @@
  * @typedef {{id: string, name: string, source: Source, reading: Reading, mends: Mend[], limits: Limits,
  *   backing: BackingChoices, shelf: Shelf, colourways: Colourway[], colourway: string, plan: PlanChoices,
  *   speed: CutSpeed, ticked: number[], ticked_bits: number[], look: Look, page: PageLayout, units: string,
- *   cuts: Cut[], likeness: number | null, motifs: Motif[]}} Project
+ *   cuts: Cut[], likeness: number | null, motifs: Motif[], glue_by_motif: boolean}} Project
  *
  * What the package tells a person: the key of its words, and what they fill in.
  *
@@ -103,7 +103,8 @@
  *   warnings: Message[]}} Plan
  * @typedef {{order: number, piece: number, openings: number[], interchangeable_with: number[],
  *   lets_set: boolean}} GlueStep
- * @typedef {{paper: string, band: number, bands: number, steps: GlueStep[]}} GlueGroup
+ * @typedef {{paper: string, band: number, bands: number, steps: GlueStep[],
+ *   motif: number | null, motif_name: string}} GlueGroup
  * @typedef {{groups: GlueGroup[]}} Checklist
  * @typedef {{name: string, type: string, purpose: string, bytes: {buffer: number}}} SheetFile
  * @typedef {{papers: Record<string, string>, reasons: Message[], unmet: Message[]}} Suggestion

@@ -30,7 +30,7 @@ const SHOWN_FOR = {
   files: ["reorder.save", "reorder.print", "paper.printed", "paper.print-margin", "glue.tab-take", "take.do", "take.kinds", "kind-file", "take.more", "take.guides", "take.per_paper", "take.paper-size"],
   square: ["take.size_check"],
   over: ["act.back", "act.front", "glue.side", "take.mirrored"],
-  glue: ["place.glue-up", "mats.next", "glue.tab-glue", "glue.done", "glue.back", "glue.again", "kind-tick"],
+  glue: ["place.glue-up", "mats.next", "glue.tab-glue", "glue.done", "glue.by", "glue.back", "glue.again", "kind-tick"],
   look: ["kind-table", "act.fit", "act.closer", "act.farther"],
   design: ["place.design", "kind-openings", "kind-menu", "kind-kept", "kind-kept-more", "kind-version", "kept.name", "kept.open", "kept.duplicate", "menu.demo", "menu.save-all"],
   link: ["menu.link", "link.itself", "link.copy", "link.share", "kind-share"],

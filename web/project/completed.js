@@ -2,8 +2,8 @@
 /** @typedef {import("./course.js").Course} Course */
 
 /** What documents kept by earlier pages lack, as the package's own defaults have it; one list, so that it is the same. */
-/** @type {Pick<Project, "mends" | "ticked_bits" | "cuts" | "likeness" | "motifs">} */
-const LACKING = { mends: [], ticked_bits: [], cuts: [], likeness: null, motifs: [] };
+/** @type {Pick<Project, "mends" | "ticked_bits" | "cuts" | "likeness" | "motifs" | "glue_by_motif">} */
+const LACKING = { mends: [], ticked_bits: [], cuts: [], likeness: null, motifs: [], glue_by_motif: false };
 
 /** @type {Pick<Project["plan"], "least_scrap_mm">} */
 const LACKING_IN_PLANS = { least_scrap_mm: 50.8 };

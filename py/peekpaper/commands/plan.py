@@ -29,7 +29,7 @@ from peekpaper.commands.options import (
 from peekpaper.commands.parts_json import parts_json
 from peekpaper.commands.stories import paper_named
 from peekpaper.geometry.affine import Floats, moved
-from peekpaper.gluing.glue_up import glue_up
+from peekpaper.gluing.glue_up import GlueGroup, glue_up
 from peekpaper.papers.suggest import Wish, suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway, planned
 from peekpaper.plan.booking.booking import left_of_sheets
@@ -73,6 +73,7 @@ def add_parser(subparsers: Any) -> None:
         "--ramp", action="store_true", help="spread papers in their order from the middle outwards"
     )
     parser.add_argument("--by-motif", action="store_true", help="spread papers of its own over each motif")
+    parser.add_argument("--glue-by-motif", action="store_true", help="glue one motif after another")
     parser.add_argument(
         "--shared",
         type=length,
@@ -126,7 +127,7 @@ def run(arguments: Namespace) -> None:
     if plan is None:
         raise Refusal("nothing-to-plan")
     backing = pipeline.backing(project)
-    work = Work(planned(project), design, backing, plan, glue_up(project, design, backing), words)
+    work = Work(planned(project), design, backing, plan, _glued(project, pipeline), words)
     arguments.out.mkdir(parents=True, exist_ok=True)
     _write(
         arguments.out / "plan.json", json.dumps(plan_json(work, words), indent=1, allow_nan=False).encode()
@@ -140,6 +141,11 @@ def run(arguments: Namespace) -> None:
     for sheet in take_sheets(work, choices):
         _write(arguments.out / sheet.name, sheet.data)
         print(sheet.name)
+
+
+def _glued(project: Project, pipeline: Pipeline) -> tuple[GlueGroup, ...]:
+    design, backing = pipeline.design(project), pipeline.backing(project)
+    return glue_up(project, design, backing, pipeline.glued_motifs(project))
 
 
 def _with_plan_options(project: Project, arguments: Namespace) -> Project:
@@ -162,6 +168,7 @@ def _with_plan_options(project: Project, arguments: Namespace) -> Project:
         backing=replace(project.backing, **backing),
         plan=replace(project.plan, **plan),
         units=arguments.units or project.units,
+        glue_by_motif=arguments.glue_by_motif or project.glue_by_motif,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from peekpaper.backing.backing import Backing
+from peekpaper.design.motifs.motif import Motif
 from peekpaper.desk.step import Step
 from peekpaper.gluing.glue_up import GlueGroup, glue_up
 from peekpaper.papers.paper import Paper
@@ -37,7 +38,7 @@ class Context:
         self.pipeline = Pipeline()
         self._sources: dict[str, str] = {}
         self._last: tuple[str, Project] | None = None
-        self._glued: tuple[Backing, tuple[Paper, ...], Gluing] | None = None
+        self._glued: tuple[tuple[Backing, tuple[Paper, ...], tuple[Motif, ...]], Gluing] | None = None
         self._looking: tuple[bytes, Looking] | None = None
 
     def keep_source(self, key: str, svg: str) -> None:
@@ -84,10 +85,11 @@ class Context:
 
         Raises Refusal for choices that can't work.
         """
-        backing, papers = self.pipeline.backing(project), project.shelf.papers
-        if self._glued is None or self._glued[0] is not backing or self._glued[1] != papers:
-            self._glued = (backing, papers, glue_up(project, self.pipeline.design(project), backing))
-        return self._glued[2]
+        pipeline = self.pipeline
+        of = (pipeline.backing(project), project.shelf.papers, pipeline.glued_motifs(project))
+        if self._glued is None or self._glued[0][0] is not of[0] or self._glued[0][1:] != of[1:]:
+            self._glued = (of, glue_up(project, pipeline.design(project), of[0], of[2]))
+        return self._glued[1]
 
 
 def words_in(arguments: Arguments) -> Language:

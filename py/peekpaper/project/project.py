@@ -86,7 +86,7 @@ class Project:
     `ticked_bits` the loose bits. `units` is "in" or "mm", for what a person types and reads.
     `cuts` tells which colourways were cut. `likeness` is how alike openings must be to be given the same
     paper, from 0, exactly (see `design.openings.likeness`); None leaves it to the design. `motifs` are those
-    that the person named or changed; all others are found.
+    that the person named or changed; all others are found. `glue_by_motif` has one motif glued after another.
     """
 
     id: Tag
@@ -109,3 +109,4 @@ class Project:
     cuts: Few[Cut] = ()
     likeness: Annotated[int, Within(0, LEAST_ALIKE)] | None = None
     motifs: Few[Motif] = ()
+    glue_by_motif: bool = False

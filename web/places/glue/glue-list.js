@@ -65,21 +65,22 @@ export class GlueList {
   }
 
   /** @param {GlueGroup} group */
-  #group({ paper, band, bands, steps }) {
+  #group(group) {
+    const { paper } = group;
     const known = this.room.papers.get(paper);
     const name = known?.name ?? paper;
     const head = make(
       "h3",
       {},
       known && this.#look(known),
-      make("span", {}, name, bands > 1 ? make("small", { class: "soft" }, bandName(band, bands)) : null),
+      make("span", {}, name, make("small", { class: "soft" }, sectionName(group))),
     );
     if (known) this.heads.push({ paper: known, head });
     return make(
       "section",
       { class: "glue-group" },
       head,
-      make("ul", {}, ...partSteps([{ paper, band, bands, steps }], []).map((step) => this.#row(step))),
+      make("ul", {}, ...partSteps([group], []).map((step) => this.#row(step))),
     );
   }
 
@@ -105,12 +106,13 @@ export class GlueList {
 }
 
 /**
- * Where on the card a band lies, as seen by who glues.
+ * What is glued here: a motif, or where on the card a band lies, as seen by who glues.
  *
- * @param {number} band  from 1 at the far edge
- * @param {number} bands
+ * @param {GlueGroup} group
  */
-function bandName(band, bands) {
+function sectionName({ band, bands, motif, motif_name: name }) {
+  if (motif !== null) return name || say("motifs.nameless", { number: motif });
+  if (bands === 1) return "";
   if (band === 1) return say("glue.band-far");
   if (band === bands) return say("glue.band-near");
   return bands === 3 ? say("glue.band-middle") : say("glue.band", { band, bands });

@@ -30,6 +30,8 @@ export class GluingPart {
     this.backing = null;
     /** The shelf's papers, whose order it follows. @type {readonly Paper[]} */
     this.papers = [];
+    /** What else tells the order: whether it goes by motif, and the person's own motifs. @type {readonly unknown[]} */
+    this.by = [];
     /** Piece numbers by opening. @type {Map<number, number>} */
     this.pieces = new Map();
     /** All steps in order, empty until they are known. @type {PartStep[]} */
@@ -39,6 +41,9 @@ export class GluingPart {
     this.card = new StepCard(room, { glue, again: () => this.#again(), ...ways });
     this.side = /** @type {Choice<"back" | "front">} */ (
       new Choice("glue.side", (side) => room.session.take({ mirrored: side === "back" }))
+    );
+    this.order = /** @type {Choice<"paper" | "motif">} */ (
+      new Choice("glue.by", (by) => room.store.edit("", (project) => ({ ...project, glue_by_motif: by === "motif" })))
     );
     this.list = new GlueList(room, glue);
     /** How the parts of a card go together that is cut in several. */
@@ -51,6 +56,7 @@ export class GluingPart {
       this.card.element,
       this.trouble,
       this.side.element,
+      this.order.element,
       this.list.element,
       cautions("glue.caution-glue", "glue.caution-small", "glue.caution-makers"),
     );
@@ -88,7 +94,10 @@ export class GluingPart {
     const { bench, project, session } = this.room;
     const { papers } = project.shelf;
     const { backingOfDesign: backing } = bench;
-    if (backing !== this.backing || papers !== this.papers) void this.#order(backing, papers);
+    const by = [project.glue_by_motif, project.glue_by_motif && project.motifs];
+    const isOther = by.some((value, at) => value !== this.by[at]);
+    this.by = by;
+    if (isOther || backing !== this.backing || papers !== this.papers) void this.#order(backing, papers);
     const { division } = bench.design ?? { division: null };
     this.joining.hidden = !division;
     if (division) this.joining.textContent = say(JOINTS[division.joint], { first: division.parts.length });
@@ -102,6 +111,13 @@ export class GluingPart {
       ],
       session.hand.mirrored ? "back" : "front",
     );
+    this.order.show(
+      [
+        { value: "paper", text: say("glue.by-paper") },
+        { value: "motif", text: say("glue.by-motif") },
+      ],
+      project.glue_by_motif ? "motif" : "paper",
+    );
   }
 
   /**
@@ -111,6 +127,8 @@ export class GluingPart {
    * @param {readonly Paper[]} papers  the shelf's, whose order it follows
    */
   async #order(backing, papers) {
+    const { by } = this;
+    const isAsked = () => this.backing === backing && this.papers === papers && this.by.every((value, at) => value === by[at]);
     this.backing = backing;
     this.papers = papers;
     this.steps = [];
@@ -125,13 +143,13 @@ export class GluingPart {
     if (!backing || backing.pieces.length + bits.length === 0) return;
     try {
       const { groups } = await this.room.questions.ask("backing", (project) => this.room.desk.checklist(project));
-      if (this.backing !== backing || this.papers !== papers) return;
+      if (!isAsked()) return;
       this.steps = partSteps(groups, bits);
       this.list.build(groups, bits);
       this.update();
       this.room.repaint(null);
     } catch (error) {
-      if (this.backing === backing && this.papers === papers) showTrouble(this.trouble, error);
+      if (isAsked()) showTrouble(this.trouble, error);
     }
   }
 

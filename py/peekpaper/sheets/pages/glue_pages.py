@@ -176,7 +176,7 @@ def _group(
     group: GlueGroup, name: str, colour: str, width: float, words: Language
 ) -> tuple[list[Mark], float]:
     """Return one paper's steps in one band from (0, 0) on, and their height."""
-    marks, y = _heading(name, colour, _band(group, words), width)
+    marks, y = _heading(name, colour, _motif(group, words) or _band(group, words), width)
     columns = int(width // _STEP_MM)
     for index, step in enumerate(group.steps):
         row, column = divmod(index, columns)
@@ -271,6 +271,13 @@ _BANDS = {
     3: ("print.third-far", "print.third-middle", "print.third-near"),
 }
 """What bands are called where there are few, by their number: keys of the words."""
+
+
+def _motif(group: GlueGroup, words: Language) -> str:
+    """Return what the motif of a group is called, empty where it is of none."""
+    if group.motif is None:
+        return ""
+    return group.motif_name or words.text("print.motif", number=group.motif)
 
 
 def _band(group: GlueGroup, words: Language) -> str:
