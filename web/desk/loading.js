@@ -41,7 +41,17 @@ def _next(steps):
 `;
 
 /** Calls that need parts which others do without. @type {Record<string, readonly string[]>} */
-const NEEDS = { prepare_sheets: ["dxf", "sheets"], sheets: ["dxf", "sheets"], qr: ["sheets"] };
+const NEEDS = {
+  prepare_sheets: ["dxf", "sheets"],
+  sheets: ["dxf", "sheets"],
+  qr: ["sheets"],
+  words: ["lettering"],
+  look_at_picture: ["pictures"],
+  picture_in: ["pictures"],
+  trace_picture: ["pictures"],
+  find_scrap: ["pictures"],
+  measure_scrap: ["pictures"],
+};
 
 /** A letter that Latin-1 does not hold: sheets that bear one are set in a typeface that is fetched for it. */
 const BEYOND_LATIN_1 = /(?![\u0000-\u00ff])[\p{L}\p{M}]/u;

@@ -19,7 +19,6 @@ import { addShelf } from "../places/papers/shelf-files.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
 import { bare, locale, say } from "../words/words.js";
 import { openEverything, saveEverything } from "./backup-dialogs.js";
-import { Bundle } from "./bundle.js";
 import { offerColourway, showFriendsWork } from "./friend-dialogs.js";
 import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
@@ -83,11 +82,8 @@ export class Projects {
       (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
       (files) => void this.#bringAll(files),
     );
-    this.bundle = new Bundle(room, {
-      open: ({ project, design }, signal) => this.#openNew(project, design, signal ?? this.#ask()),
-      picture: (file) => void this.#bringPicture(file),
-      keep: async (project, picture) => this.#keepBeside(await this.#stocked(project), picture),
-    });
+    /** What sorts out many files, once there are any. @type {Promise<import("./bundle.js").Bundle> | null} */
+    this.sorter = null;
     this.menu = new ProjectMenu({
       open: () => this.intake.pick(),
       paste: () => void this.#paste(),
@@ -255,6 +251,19 @@ export class Projects {
     this.ways.toDesign();
   }
 
+  /** @returns {Promise<import("./bundle.js").Bundle>} fetched once many files are brought */
+  get #bundle() {
+    const ways = {
+      open: (/** @type {import("./tray-dialog.js").Seen} */ seen, /** @type {AbortSignal} */ signal = this.#ask()) =>
+        this.#openNew(seen.project, seen.design, signal),
+      picture: (/** @type {File} */ file) => void this.#bringPicture(file),
+      keep: async (/** @type {Project} */ project, /** @type {Blob | null} */ picture) =>
+        this.#keepBeside(await this.#stocked(project), picture),
+    };
+    this.sorter ??= import("./bundle.js").then(({ Bundle }) => new Bundle(this.room, ways));
+    return this.sorter;
+  }
+
   /**
    * Keeps a project without opening it.
    *
@@ -280,7 +289,7 @@ export class Projects {
     }
     const names = all.map(({ path }) => path.split("/")[0] ?? path);
     const name = new Intl.ListFormat(locale(), { type: "conjunction" }).format([...new Set(names)].slice(0, 3));
-    await this.#bringing(name, (signal) => this.bundle.sortOut(all, signal));
+    await this.#bringing(name, async (signal) => (await this.#bundle).sortOut(all, signal));
   }
 
   /**
@@ -338,7 +347,7 @@ export class Projects {
       return;
     }
     if (opened.kind === "pages") {
-      this.bundle.choosePage(name, file, opened.count);
+      (await this.#bundle).choosePage(name, file, opened.count);
       return;
     }
     const { project } = opened;
@@ -420,7 +429,7 @@ export class Projects {
       throw error;
     });
     if (!parcel) {
-      await this.bundle.sortOut([{ path: name, file }], signal);
+      await (await this.#bundle).sortOut([{ path: name, file }], signal);
       return;
     }
     if (parcel.kind === "shelf") {

@@ -6,7 +6,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from peekpaper.refusal import Refusal
-from peekpaper.sources.lettering.glance import has_text
+from peekpaper.sources.glance import has_text
 
 
 def add_lettering_options(parser: ArgumentParser) -> None:

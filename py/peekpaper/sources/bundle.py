@@ -12,7 +12,7 @@ from enum import IntEnum
 from pathlib import PurePosixPath
 
 from peekpaper.message import Message, message
-from peekpaper.sources.dxf.page import is_dxf
+from peekpaper.sources.signs import is_dxf, is_pdf
 
 HEAD_BYTES = 4096
 """So much of a file's beginning tells what it is."""
@@ -90,7 +90,7 @@ def form_of(given: Given) -> Form:
     head, ending = given.head, _ending(given.path)
     if is_dxf(head):
         return Form.DXF
-    if b"%PDF-" in head[:1024]:
+    if is_pdf(head):
         return Form.PDF
     if ending in _PICTURES or head.startswith((b"\x89PNG", b"\xff\xd8\xff", b"GIF8")):
         return Form.PICTURE

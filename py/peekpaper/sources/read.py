@@ -4,10 +4,8 @@ from dataclasses import dataclass
 
 from peekpaper.drawing.file.decode import decode_svg
 from peekpaper.refusal import Refusal
-from peekpaper.sources.dxf.page import dxf_page, is_dxf
-from peekpaper.sources.lettering.glance import may_hold_typefaces
-from peekpaper.sources.pdf.page import count_pages as pages_of
-from peekpaper.sources.pdf.page import is_pdf, pdf_page
+from peekpaper.sources.glance import may_hold_typefaces
+from peekpaper.sources.signs import is_dxf, is_pdf
 from peekpaper.sources.svg_text import svg_text
 
 
@@ -40,7 +38,11 @@ def kind_of(data: bytes) -> Kind:
 
 def count_pages(data: bytes) -> int:
     """Return how many pages a design file has. Raises Refusal where it can't be read."""
-    return pages_of(data) if kind_of(data) is PDF else 1
+    if kind_of(data) is not PDF:
+        return 1
+    from peekpaper.sources.pdf.page import count_pages as pages_of
+
+    return pages_of(data)
 
 
 def read_source(data: bytes, page: int = 1) -> str:
@@ -49,10 +51,15 @@ def read_source(data: bytes, page: int = 1) -> str:
     `page` counts the pages of a PDF file from 1. Words in an SVG file gain outlines where it
     holds their typeface. Raises Refusal for what is no design or can't be read.
     """
+    # Each reader is there only once a file of its kind is brought in.
     kind = kind_of(data)
     if kind is DXF:
+        from peekpaper.sources.dxf.page import dxf_page
+
         return svg_text(dxf_page(data))
     if kind is PDF:
+        from peekpaper.sources.pdf.page import pdf_page
+
         return svg_text(pdf_page(data, page))
     svg = decode_svg(data)
     if kind is SVG:

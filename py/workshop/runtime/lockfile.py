@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping
 
+from workshop.runtime.own_parts import own_part
 from workshop.runtime.store import sha256
 from workshop.runtime.wheelhouse import imports, name_and_version, needs
 
@@ -19,7 +20,7 @@ def site_lock(npm_lock: bytes, wheels: Mapping[str, bytes]) -> bytes:
         packages[name] = {
             "depends": sorted(needs(data) & shipped),
             "file_name": file,
-            "imports": imports(data),
+            "imports": [] if own_part(name) else imports(data),
             "install_dir": "site",
             "name": name,
             "package_type": "package",

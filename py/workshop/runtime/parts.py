@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping
 
+from workshop.runtime.own_parts import own_part
 from workshop.runtime.store import sha256
 from workshop.runtime.wheelhouse import EXTRAS, name_and_version, needs
 from workshop.site.compress import compressed
@@ -17,7 +18,7 @@ def parts(served: Mapping[str, bytes], package: bytes) -> bytes:
     `bytes`, `gzip_bytes`, `brotli_bytes` (as sent over the wire), `sha256`, and `when` it is needed:
     `start`; `dxf` for what reads and writes such files; `pdf` for what reads those; `sheets` for what else
     only files to take away need; `letters` for what those need whose names are not in Latin-1; `lettering`
-    for words in designs;
+    for words in designs; `pictures` for those that are traced;
     `installer` for micropip, with which a person's own experiments may load more. `package` is
     the bytes of the package's own wheel.
     """
@@ -29,6 +30,8 @@ def parts(served: Mapping[str, bytes], package: bytes) -> bytes:
         name = name_and_version(file)[0] if file.endswith(".whl") else file
         if name == INSTALLER:
             when = "installer"
+        elif part := own_part(name):
+            when = part
         elif not file.endswith(".whl") or name in at_start:
             when = "start"
         else:

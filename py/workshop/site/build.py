@@ -21,6 +21,7 @@ from workshop.page_modules import started_with
 from workshop.places import PACKAGE, WEB
 from workshop.runtime.gather import gather
 from workshop.runtime.lockfile import site_lock
+from workshop.runtime.own_parts import in_parts
 from workshop.runtime.parts import parts
 from workshop.runtime.pins import CORE_FILES
 from workshop.runtime.slim import LIBRARY, compiled_wheel, slim
@@ -94,7 +95,7 @@ def runtime_files(say: Say) -> dict[str, bytes]:
     say("Compiling and compressing what has changed (two minutes the first time, else seconds) ...")
     name, package = package_wheel()
     made = slim({LIBRARY: core[LIBRARY], **libraries}, core)
-    made[name] = compiled_wheel(name, package, core)
+    made |= in_parts(name, compiled_wheel(name, package, core))
     served = {**{file: core[file] for file in CORE_FILES}, **made}
     lock = site_lock(
         core["pyodide-lock.json"], {file: data for file, data in made.items() if file != LIBRARY}

@@ -14,12 +14,11 @@ from peekpaper.lengths import LARGEST_MM, MM_PER_INCH
 from peekpaper.refusal import Refusal
 from peekpaper.sources.dxf.entities import Drawn, drawn_in
 from peekpaper.sources.joined import joined
+from peekpaper.sources.signs import is_binary_dxf
 from peekpaper.sources.vector import Lettering, Outline, PaintedPath, VectorPage
 
 MOST_BYTES = 24 * 1024 * 1024
 """Files beyond it take minutes in a browser; the largest panels that were seen have 1.5 MB."""
-_BINARY = b" Binary DXF\r\n\x1a\x00"
-_BINARY_AT = 7
 _NEXT = re.compile(rb"\n *0\r?\n")
 """Where one entity ends and the next begins."""
 _MM_PER_UNIT = {
@@ -38,16 +37,6 @@ _LINE = 1 / 2000
 """Width of a line that has none, as a share of the drawing's longer side: thin enough to be one to cut."""
 _JOINED = 1e-6
 """Ends within this share of the longer side are one point that was rounded."""
-
-
-def is_dxf(data: bytes) -> bool:
-    """Tell whether a file begins as a DXF file does, as text or in binary."""
-    if data[_BINARY_AT : _BINARY_AT + len(_BINARY)] == _BINARY:
-        return True
-    lines = [line.strip() for line in data[:4000].lstrip(b"\xef\xbb\xbf \t\r\n").splitlines()]
-    while len(lines) > 1 and lines[0] == b"999":  # comments
-        del lines[:2]
-    return len(lines) > 1 and lines[0] == b"0" and lines[1] in (b"SECTION", b"EOF")
 
 
 def dxf_page(data: bytes) -> VectorPage:
@@ -82,7 +71,7 @@ def _document(data: bytes) -> Any:
     from ezdxf.lldxf.tagger import binary_tags_loader
 
     try:
-        if _BINARY in data[: _BINARY_AT + len(_BINARY)]:
+        if is_binary_dxf(data):
             return Drawing.load(binary_tags_loader(data, errors="ignore"))
         return recover.read(io.BytesIO(data if _is_whole(data) else _ended(data)), errors="ignore")[0]
     except MemoryError:

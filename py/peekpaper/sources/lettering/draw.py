@@ -24,8 +24,8 @@ from peekpaper.drawing.tree.lettering import DRAWN_IN, INSTEAD_OF, has_lettering
 from peekpaper.drawing.tree.page import read_page
 from peekpaper.drawing.tree.walk import Walker
 from peekpaper.refusal import Refusal
+from peekpaper.sources.glance import has_text
 from peekpaper.sources.lettering.along import line_of
-from peekpaper.sources.lettering.glance import has_text
 from peekpaper.sources.lettering.in_file import typefaces_in
 from peekpaper.sources.lettering.layout import placed
 from peekpaper.sources.lettering.letters import MOST_LETTERS, Letter, UndrawableError, letters_of

@@ -15,11 +15,6 @@ _POINTS_PER_INCH = 72.0
 _LONGEST_PT = 1e7
 
 
-def is_pdf(data: bytes) -> bool:
-    """Tell whether a file begins as a PDF file does; readers look for the mark in the first 1,024 bytes."""
-    return b"%PDF-" in data[:1024]
-
-
 def count_pages(data: bytes) -> int:
     """Return how many pages a PDF file has. Raises Refusal where it is locked, broken or too large."""
     try:
