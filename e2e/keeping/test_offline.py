@@ -6,6 +6,8 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from e2e.conftest import PICTURES
+from e2e.job.test_brought import window_dxf
+from e2e.job.test_bundles import window_pdf
 from e2e.own_site import OwnSite
 from e2e.panels import window_svg
 from e2e.table import SCREENS, Table
@@ -40,6 +42,10 @@ def test_one_visit_is_enough_to_work_without_a_connection_and_to_change_over_whe
     own_site.switch_off()
     page.reload()
     table.wait_until_ready()
+    # The parts that read other kinds of files are there, too, though nobody asked for them before.
+    for name, file, openings in (("panel.dxf", window_dxf(5), 5), ("panel.pdf", window_pdf(4), 4)):
+        table.drop_files({name: file})
+        expect(table.openings).to_have_count(openings)
     table.drop("window.svg", window_svg())
     expect(table.openings).to_have_count(6)
     assert page.evaluate(EVERY_FILE) == 0, "each file of the site is there, those for the sheets too"

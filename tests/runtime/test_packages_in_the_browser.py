@@ -92,3 +92,15 @@ json.dumps(sorted(missing_imports(Path("/archives"), {left_out!r})))
     missing = json.loads(in_node(runtime, code, mounts=mounts))
     assert left_out
     assert missing == []
+
+
+def test_words_are_drawn_by_the_part_that_is_made_for_them(runtime):
+    parts = json.loads((runtime / "parts.json").read_text())["parts"]
+    names = [part["name"] for part in parts if part["when"] in {"lettering", "letters"}]
+    code = """
+from peekpaper.sources.lettering.draw import with_outlines
+from peekpaper.sources.lettering.typeface import stand_in
+lettered = with_outlines('<svg xmlns="http://www.w3.org/2000/svg"><text>A</text></svg>', (), stand_in())
+str(lettered.count('data-drawn-in="Arimo"'))
+"""
+    assert in_node(runtime, code, ["peekpaper", *names]) == "1"

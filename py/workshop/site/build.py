@@ -94,6 +94,7 @@ def runtime_files(say: Say) -> dict[str, bytes]:
     libraries = {**gathered.wheels, **pure_wheels()}
     say("Compiling and compressing what has changed (two minutes the first time, else seconds) ...")
     name, package = package_wheel()
+    own = in_parts(name, package)
     made = slim({LIBRARY: core[LIBRARY], **libraries}, core)
     made |= in_parts(name, compiled_wheel(name, package, core))
     served = {**{file: core[file] for file in CORE_FILES}, **made}
@@ -103,7 +104,7 @@ def runtime_files(say: Say) -> dict[str, bytes]:
     served["pyodide-lock.json"] = lock
     served["parts.json"] = parts(served, package)
     files = {f"runtime/{path}": data for path, data in served.items()}
-    return files | {f"notices/{path}": data for path, data in notices({**libraries, name: package}).items()}
+    return files | {f"notices/{path}": data for path, data in notices({**libraries, **own}).items()}
 
 
 def _with_version(worker: bytes, version: str) -> bytes:
