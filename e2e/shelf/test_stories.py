@@ -80,3 +80,10 @@ def test_suggestions_keep_to_a_colour_story_or_to_chosen_papers(lay_anew: Visit)
     rows = list(csv.reader(io.StringIO(Path(saving.value.path()).read_text("utf-8-sig"))))
     assert {row[0] for row in rows[1:]} >= names
     table.press(dialog.get_by_role("button", name="Close"))
+
+    # Another project has other papers: its suggestions take all of them.
+    table.lay_anew("again", grid_svg(3, 3))
+    at_papers(table)
+    part(table, "Suggest")
+    expect(page.get_by_role("radio", name="the whole shelf")).to_be_checked()
+    expect(page.get_by_role("radio", name="mixed")).to_be_checked()

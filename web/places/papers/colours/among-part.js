@@ -53,6 +53,12 @@ export class AmongPart {
     this.changed();
   }
 
+  /** Takes the whole shelf again: another project has other papers. */
+  forget() {
+    this.isSome = false;
+    this.chosen = [];
+  }
+
   /** @param {boolean} isOrdered  whether the order of the papers counts */
   update(isOrdered) {
     const { papers } = this.room.project.shelf;

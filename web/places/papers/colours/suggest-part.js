@@ -95,6 +95,10 @@ export class SuggestPart {
 
   update() {
     const { project } = this.room;
+    if (this.of && this.of.id !== project.id) {
+      this.among.forget();
+      this.isRamp = false;
+    }
     if (!this.of || !holds("design", this.of, project)) this.#begin();
     this.of = project;
     const most = this.among.papers.length || this.room.project.shelf.papers.length;
