@@ -68,10 +68,15 @@ export class Pool {
     if (this.workers.length < args.length) throw new Fault(`${call}: no workers`);
     this.asked += 1;
     clearTimeout(this.idle);
+    const end = new AbortController();
+    signal.addEventListener("abort", () => end.abort(), { once: true, signal: end.signal });
+    if (signal.aborted) end.abort();
     try {
-      const answers = args.map((each, at) => this.workers[at]?.ask(call, each, { progress, signal }));
+      const answers = args.map((each, at) => this.workers[at]?.ask(call, each, { progress, signal: end.signal }));
       return (await Promise.all(answers)).map((answer) => answer?.result);
     } finally {
+      // Where one can't go on, nobody waits for the others.
+      end.abort();
       this.asked -= 1;
       this.#restIfIdle();
     }
