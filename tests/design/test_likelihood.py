@@ -182,3 +182,22 @@ def test_chips_that_come_off_a_panel_do_not_make_it_a_hole_in_a_page():
     design = design_from(f'<path d="{panel} {chips}"/>')
     assert design.habits[0] is Habit.SOLIDS
     assert len(design.openings) == 3
+
+
+def test_a_picture_in_a_coloured_frame_falls_out_of_it_rather_than_turn_into_openings():
+    """Were the colour the card, or all within the frame one opening, some of the black would be lost."""
+    sign = '<path d="M30 1l22 37h-44z"/><path fill="#fc0" d="M30 5l18 31h-36z"/>'
+    figure = "".join(
+        f'<rect x="{x}" y="{y}" width="3" height="3"/>' for x, y in ((28, 16), (25, 22), (31, 22), (28, 28))
+    )
+    design = design_from(sign + figure)
+    assert (design.habits[0], design.colours[0]) == (Habit.LAYERS, "#000000")
+    assert (len(design.openings), len(design.loose_bits)) == (1, 4)
+    assert design.openings[0].given_colour == "#ffcc00"
+
+
+def test_a_large_page_around_small_shapes_is_not_their_card():
+    shapes = "".join(f'<rect x="{x}" y="10" width="3" height="4"/>' for x in (10, 16, 22))
+    design = design_from(shapes)
+    assert (design.habits[0], len(design.openings)) == (Habit.INVERTED, 3)
+    assert design.width_mm < 20

@@ -4,8 +4,8 @@ Files for cutting follow no common rule, so every reading is a guess at what its
 drew was meant to be seen: a reading is the likelier the more of the drawn edges are edges of its card, or of
 a colour that shows in an opening, half as much where they are told of as a border or as lines to score
 (`kept`), and the less ink lies beyond the card's outline, where it would be lost (`outside`). A card was
-meant to hold together: openings speak for it, separate parts (small ones beside large ones for less) and
-loose bits against it, and so does card as fine as a pen line. And some habits are rarer than others: card
+meant to hold together: openings speak for it, separate parts and loose bits (small ones beside large ones for
+less) against it, and so does card as fine as a pen line. And some habits are rarer than others: card
 around ink is made up where the file draws none, the less likely for one hole or two; one colour of several is
 seldom all. Last, the kinds of paint and line say what to expect (see `habits`), as long as that does not fall
 apart.
@@ -33,7 +33,7 @@ from peekpaper.design.sheet.colours import same_colour
 from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width
 from peekpaper.design.sheet.mended import Fault
-from peekpaper.design.worth import SEVERAL, count, separate_parts
+from peekpaper.design.worth import SEVERAL, count, loose_parts, separate_parts
 from peekpaper.geometry.areas import geometries, holes_of
 from peekpaper.geometry.elementary import hypot
 from peekpaper.refusal import Refusal
@@ -68,9 +68,9 @@ class Account:
 
     `only_lines` tells that lines are all there is to see, `is_drawn` that the card's outline is drawn too, by
     half at least. `kept` is the share of drawn edges that are edges of the card too, or of a colour in an
-    opening. `outside` is the share of ink beyond the card's outline. `apart` counts parts, small ones beside
-    large ones for less. `thin` is the card's mean width over the drawing's diagonal. `is_edge` tells of each
-    place along the drawn edges whether it is one of the card too.
+    opening. `outside` is the share of ink beyond the card's outline. `apart` and `loose` count parts and
+    loose bits, small ones beside large ones for less. `thin` is the card's mean width over the drawing's
+    diagonal. `is_edge` tells of each place along the drawn edges whether it is one of the card too.
     """
 
     only_lines: bool
@@ -81,6 +81,7 @@ class Account:
     parts: int
     apart: float
     loose_bits: int
+    loose: float
     thin: float
     is_edge: NDArray[np.bool_]
 
@@ -128,6 +129,7 @@ class Drawn:
             parts,
             separate_parts(card.area),
             loose_bits,
+            loose_parts(card.area),
             2 * card.area.area / card.area.length / self._size,
             is_edge,
         )
@@ -240,12 +242,13 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     is_nested = habit is Habit.CUT_LINES and account.only_lines and account.openings > 0
     is_sheet_of_parts = is_nested and is_expected
     apart = 0.0 if is_sheet_of_parts else max(0.0, account.apart - 1)
-    pieces = account.openings + 1 + apart + account.loose_bits
+    pieces = account.openings + 1 + apart + account.loose
     made_up = habit is Habit.INVERTED and not account.is_drawn
     falls_apart = _falls_apart(account, apart)
     # What is expected must hold together part by part.
     counted = 0 if is_sheet_of_parts else account.parts - 1
-    is_few = 2 * (counted + account.loose_bits) < account.openings + 2 * SEVERAL
+    is_few = 2 * counted < account.openings + 2 * SEVERAL
+    is_few &= account.loose_bits < 2 * (account.openings + SEVERAL)
     is_sound = not _falls_apart(account, counted) and is_few and account.outside < _MUCH
     is_outline = account.thin < _FINE and account.openings <= account.parts
     return (
@@ -262,7 +265,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
 
 def _falls_apart(account: Account, apart: float) -> bool:
     """Tell whether more comes apart than a card of so many openings holds."""
-    return apart > account.openings or apart + account.loose_bits >= account.openings + SEVERAL
+    return apart > account.openings or apart + account.loose >= account.openings + SEVERAL
 
 
 def _told(content: Content, card: CardInk, faults: set[Fault]) -> NDArray[np.object_]:

@@ -48,7 +48,23 @@ def separate_parts(area: MultiPolygon) -> float:
     entropy (Hill, Diversity and evenness, 1973; from memory).
     """
     held, _ = parts_of(area)
-    sizes = shapely.area(geometries(held.geoms))
+    return _equal_parts(shapely.area(geometries(held.geoms)))
+
+
+def loose_parts(area: MultiPolygon) -> float:
+    """Return how many bits fall out, small ones beside the card counting for less.
+
+    That is the geometric mean of their number, and of that of equal parts (see `separate_parts`) which they
+    make beside all that is held together: a pupil in an eye is no great loss, a picture in dots is one.
+    """
+    held, loose = parts_of(area)
+    if not loose.geoms:
+        return 0.0
+    equal = _equal_parts(np.append(shapely.area(geometries(loose.geoms)), held.area))
+    return float(np.sqrt(len(loose.geoms) * (equal - 1)))
+
+
+def _equal_parts(sizes: NDArray[np.float64]) -> float:
     shares = sizes / sizes.sum()
     return float(np.exp(-(shares * np.log(shares)).sum()))
 

@@ -22,7 +22,8 @@ def read_inverted(content: Content, page: Polygon) -> CardInk:
 
     The frame is the outermost ring of ink that holds all other ink, or the innermost of several thin ones;
     else thin rings beside one another that hold most of the ink; else a shape of the background's colour that
-    holds all ink; else the page, where all ink lies well inside it; else the ink's bounding box and a rim.
+    holds all ink; else the sheet or the page, where all ink lies well inside it and spans half of it one way;
+    else the ink's bounding box and a rim.
     Thin lines count as what they go around.
     """
     ink = content.cut_lines.area if content.only_lines else content.contrast
@@ -79,9 +80,16 @@ def _ground(ink: MultiPolygon, content: Content, page: Polygon) -> Polygon:
     rim = _RIM * max(right - left, bottom - top)
     for sheet in (content.sheet, page):
         outline = _without_holes(sheet) if sheet is not None else None
-        if outline is not None and outline.buffer(-rim / 5).covers(ink):
+        if outline is not None and _spans(ink, outline) and outline.buffer(-rim / 5).covers(ink):
             return outline
     return shapely.box(left - rim, top - rim, right + rim, bottom + rim)
+
+
+def _spans(ink: MultiPolygon, outline: Polygon) -> bool:
+    """Tell whether ink reaches over half of the width or the height of what is around it."""
+    left, top, right, bottom = ink.bounds
+    outer_left, outer_top, outer_right, outer_bottom = outline.bounds
+    return 2 * (right - left) >= outer_right - outer_left or 2 * (bottom - top) >= outer_bottom - outer_top
 
 
 def _without_holes(area: Area) -> Polygon | None:
