@@ -56,11 +56,11 @@ def test_a_sweep_across_openings_gives_to_each_and_is_one_step_to_undo(lay_anew:
 
 def test_all_alike_get_the_paper_in_one_tap(lay_anew: Visit) -> None:
     table = at_papers(lay_anew("tablet"))
-    table.press(table.page.get_by_text("all alike", exact=True))
+    table.press(table.page.get_by_title("all alike", exact=True))
     table.tap_at(*spot(table, 4))
     for number in range(1, 7):
         expect(table.opening(number)).not_to_contain_text("left open")
-    table.press(table.page.get_by_text("this opening", exact=True))
+    table.press(table.page.get_by_title("this opening", exact=True))
 
 
 def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> None:
@@ -71,7 +71,7 @@ def test_a_tap_reaches_the_same_shape_at_any_size_and_no_other(visit: Visit) -> 
     expect(table.openings).to_have_count(6)
     expect(table.page.get_by_text("Nothing to worry about")).to_be_visible()
     at_papers(table)
-    table.press(table.page.get_by_text("all of this shape, any size", exact=True))
+    table.press(table.page.get_by_title("all of this shape, any size", exact=True))
     table.tap_at(*spot(table, 1))
     for number in (1, 2, 4, 5):
         expect(table.opening(number)).not_to_contain_text("left open")

@@ -107,7 +107,7 @@ def test_pieces_that_have_no_room_for_glue_are_named_where_they_are_laid_out_and
     expect(page.get_by_role("button", name="Thin bars")).to_be_visible()
     table.go("Papers")
     table.press(page.locator(".sheet").nth(1))
-    table.press(page.get_by_text("all alike", exact=True))
+    table.press(page.get_by_title("all alike", exact=True))
     page.get_by_role("listbox", name="Openings of the design").focus()
     for key in ("Home", "Enter", "End", "Enter"):
         page.keyboard.press(key)

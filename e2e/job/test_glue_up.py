@@ -25,7 +25,7 @@ def backed(table: Table) -> Table:
     """Back all six openings of the tests' own design and go to glue it up."""
     table.go("Papers")
     table.press(table.page.locator(".sheet").first)
-    table.press(table.page.get_by_text("all alike", exact=True))
+    table.press(table.page.get_by_title("all alike", exact=True))
     table.page.get_by_role("listbox", name="Openings of the design").focus()
     table.page.keyboard.press("ArrowRight")
     table.page.keyboard.press("Enter")

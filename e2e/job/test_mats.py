@@ -15,7 +15,7 @@ def planned(table: Table) -> Table:
     """Back all openings of the tests' own design with one paper and wait for the mats."""
     table.go("Papers")
     table.press(table.page.locator(".sheet").nth(1))
-    table.press(table.page.get_by_text("all alike", exact=True))
+    table.press(table.page.get_by_title("all alike", exact=True))
     table.page.get_by_role("listbox", name="Openings of the design").focus()
     table.page.keyboard.press("Enter")
     table.go("Mats")

@@ -26,7 +26,7 @@ def test_sheets_leave_when_they_are_cut_and_the_plan_stays_as_it_was_cut(revisit
     expect(table.openings).to_have_count(6)
     table.go("Papers")
     table.pick("Samphire")
-    table.press(page.get_by_text("all alike", exact=True))
+    table.press(page.get_by_title("all alike", exact=True))
     page.get_by_role("listbox", name="Openings of the design").focus()
     page.keyboard.press("ArrowRight")
     page.keyboard.press("Enter")

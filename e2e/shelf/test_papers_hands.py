@@ -86,6 +86,13 @@ def centre(target: Locator) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+def beside(target: Locator) -> tuple[float, float]:
+    """Return a spot at an element's left edge on the screen."""
+    box = target.bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 10, box["y"] + box["height"] / 2
+
+
 def reach(table: Table, target: Locator) -> None:
     """Walk to an element by the Tab key, from wherever the keyboard is."""
     for _ in range(MOST_TABS):
@@ -112,7 +119,7 @@ class Hand:
 
     def choose(self, name: str) -> None:
         """Choose one of several by its name."""
-        self.press(self.page.get_by_text(name, exact=True))
+        self.press(self.page.get_by_title(name, exact=True))
 
     def give(self, number: int) -> None:
         """Do to an opening what is in hand."""
@@ -131,11 +138,20 @@ class Hand:
 
     def to_front(self, sheet: Locator) -> None:
         """Bring the second paper to the front of the shelf."""
-        there, here = centre(sheet), centre(sheets(self.table).first)
+        there, here = centre(sheet), beside(sheets(self.table).first)
         with held(self.table, *there) as move:
             if self.table.screen.touch:
                 expect(sheet).to_have_class("lifted")
             move(*here)
+
+    def swap(self, one: Locator, other: Locator) -> None:
+        """Let two papers change places."""
+        there, here = centre(one), centre(other)
+        with held(self.table, *there) as move:
+            if self.table.screen.touch:
+                expect(one).to_have_class("lifted")
+            move(*here)
+            expect(self.page.get_by_text("Let go: the two papers change places.")).to_be_visible()
 
     def ring(self) -> None:
         """Do to the openings of the left column what is in hand, by an outline round them."""
@@ -217,6 +233,11 @@ class Keys(Hand):
     def to_front(self, sheet: Locator) -> None:
         self.press(sheet.get_by_role("button"))
         self.press(button(self.table, "Move earlier"))
+
+    def swap(self, one: Locator, other: Locator) -> None:
+        self.press(one.get_by_role("button"))
+        self.press(button(self.table, "Change places with another"))
+        self.press(other.get_by_role("button"))
 
     def ring(self) -> None:
         self._walk_to(1)
@@ -332,6 +353,11 @@ def giving(hand: Hand) -> None:
     hand.press(sheets(table).nth(1).get_by_role("button"))
     hand.give(5)
     expect(page.locator("[role=option]", has_text=OPEN)).to_have_count(0)
+    expect(given).to_have_count(0)
+    hand.swap(sheets(table).nth(1), sheets(table).first)
+    expect(given).to_have_count(6)
+    hand.undo()
+    expect(given).to_have_count(0)
 
 
 def suggesting(hand: Hand) -> None:

@@ -44,7 +44,7 @@ def test_a_picture_is_printed_at_true_size_from_the_very_file_that_was_brought(
     page.get_by_text("I print it myself").scroll_into_view_if_needed()
     table.picture("printed-paper")
     table.press(button(table, "Keep the changes"))
-    table.press(page.get_by_text("all alike", exact=True))
+    table.press(page.get_by_title("all alike", exact=True))
     page.get_by_role("listbox", name="Openings of the design").focus()
     page.keyboard.press("ArrowRight")
     page.keyboard.press("Enter")

@@ -11,7 +11,7 @@ const SHOWN_FOR = {
   gap: ["design.gap", "design.whole-margin", "design.clearance", "design.edge-margin", "mats.spacing", "mats.margin", "mats.rim", "mats.least-scrap"],
   share: ["design.share", "few.take", "motifs.one-piece", "design.joins", "design.whole-back", "design.whole-fills", "design.whole-paper"],
   punch: ["kind-offer", "kind-offers", "design.punches", "design.punch-form", "design.punch-size", "design.punch-other-size", "design.punch-add", "design.punch-off"],
-  swap: ["colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
+  swap: ["paper.swap", "colourway.swap", "colourway.swap-old", "colourway.swap-new", "colourway.swap-do"],
   give: ["kind-paper", "papers.tab-give", "place.papers", "design.next", "paper.remove-instead"],
   alike: ["kind-alike", "likeness", "papers.gives", "papers.rows", "papers.row-give", "motifs", "motifs.row-give", "motifs.new", "motifs.change"],
   drag: ["papers.drag"],

@@ -1,10 +1,11 @@
-import { make } from "./dom.js";
+import { icon, make } from "./dom.js";
 import { say } from "../words/words.js";
 
 /**
  * @template {string} Value
- * @typedef {{value: Value, text: string, about?: string, colour?: string, help?: string}} Option
- *   `help` is the key of what help tells of it, where it tells no more of the whole choice
+ * @typedef {{value: Value, text: string, about?: string, colour?: string, icon?: string, help?: string}} Option
+ *   `icon` is what is seen in place of the text; `help` is the key of what help tells of it, where it tells no more of
+ *   the whole choice
  */
 
 let count = 0;
@@ -53,7 +54,7 @@ export class Choice {
     this.options = options;
     this.inputs.clear();
     this.row.replaceChildren(
-      ...options.map(({ value, text, about, colour, help }) => {
+      ...options.map(({ value, text, about, colour, icon: symbol, help }) => {
         const input = make("input", {
           type: "radio",
           class: "unseen",
@@ -63,9 +64,16 @@ export class Choice {
         this.inputs.set(value, input);
         return make(
           "label",
-          { help, class: "choice-option" },
+          { help, class: "choice-option", title: symbol ? text : null },
           input,
-          make("span", {}, colour ? patch(colour) : null, text, about ? make("small", {}, about) : null),
+          make(
+            "span",
+            {},
+            colour ? patch(colour) : null,
+            symbol ? icon(symbol) : null,
+            symbol ? make("b", { class: "unseen" }, text) : text,
+            about ? make("small", {}, about) : null,
+          ),
         );
       }),
     );

@@ -8,6 +8,8 @@
  *   arrived: string | null,
  *   picked: string | null | undefined,
  *   tool: "paper" | "lock",
+ *   swaps: string | null,
+ *   swapped: readonly [string, string] | null,
  *   papersPart: "give" | "suggest" | "colourways" | "page",
  *   gives: "one" | "motif" | "alike" | "shape",
  *   likened: number | null,
@@ -25,7 +27,7 @@
  *   joins: boolean,
  *   held: {trim: string, piece: number | null} | null,
  *   lifted: boolean,
- * }} Hand  `arrived`: the project whose reading and size are still to be looked at; `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
+ * }} Hand  `swaps`: the paper that the next one picked changes places with; `swapped`: papers that are seen in each other's places while one is held over the other; `arrived`: the project whose reading and size are still to be looked at; `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
  *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
  *   it is off the mat; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `motif`: the key of the motif that is being changed; `drag`: what a drag does where papers are given
@@ -41,6 +43,8 @@ export class Session extends EventTarget {
       arrived: null,
       picked: undefined,
       tool: "paper",
+      swaps: null,
+      swapped: null,
       papersPart: "give",
       gives: "one",
       likened: null,

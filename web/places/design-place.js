@@ -314,7 +314,7 @@ export class DesignPlace {
   hint() {
     if (this.tools.hint) return this.tools.hint;
     if (this.room.session.hand.joins) return say("hint.joins");
-    return say(this.room.project.id === DEMO ? "hint.demo" : "hint.design");
+    return this.room.project.id === DEMO ? say("hint.demo") : this.room.hints.of("hint.design");
   }
 
   /** @param {Partial<import("../desk/types.js").Reading>} change */

@@ -10,6 +10,7 @@ import { pieceScene } from "./front.js";
 import { AlikeChip } from "./papers/giving/alike-chip.js";
 import { ColourwaysPart } from "./papers/colours/colourways-part.js";
 import { GivingPart } from "./papers/giving/giving-part.js";
+import { HandPart } from "./papers/giving/hand-part.js";
 import { paperFromPhoto } from "./papers/photos/photo-dialog.js";
 import { PagePart } from "./papers/page-part.js";
 import { pageScene } from "./papers/page-scene.js";
@@ -37,6 +38,7 @@ export class PapersPlace {
     this.colourways = new ColourwaysPart(room);
     this.page = new PagePart(room);
     this.chip = new AlikeChip(room);
+    this.hand = new HandPart(room);
     this.tabs = /** @type {Tabs<PartName>} */ (
       new Tabs(
         say("papers.tabs"),
@@ -61,6 +63,7 @@ export class PapersPlace {
       icon("next"),
     );
     this.over = this.chip.element;
+    this.atHand = this.hand.element;
   }
 
   /** @param {PartName} papersPart */
@@ -106,6 +109,8 @@ export class PapersPlace {
     this.room.desk.packSoon(this.room.project);
     const { papersPart } = this.room.session.hand;
     this.tabs.show(papersPart);
+    this.hand.element.hidden = papersPart !== "give";
+    this.hand.update();
     if (papersPart === "give") this.chip.update();
     else this.chip.hide();
     if (papersPart === "give") {
@@ -138,15 +143,32 @@ export class PapersPlace {
   }
 
   hint() {
-    const { picked, tool, drag, motif } = this.room.session.hand;
+    const { picked, tool, drag, gives, swaps, swapped, motif } = this.room.session.hand;
     if (this.#onPage) return say("hint.page");
     if (this.room.shapes?.openings.length === 0) return "";
+    const { hints, papers } = this.room;
+    if (swaps !== null) return say("hint.swap-with", { paper: papers.get(swaps)?.name ?? "" });
+    if (swapped) return say("hint.swap");
     if (motif !== null) return say("hint.motif");
-    if (tool === "lock") return say("hint.lock");
+    if (tool === "lock") return hints.of("hint.lock");
     if (picked === undefined) return say("hint.pick");
-    if (picked === null) return say("hint.leave");
-    const paper = this.room.papers.get(picked)?.name ?? "";
-    return say(drag === "sweep" ? "hint.give" : drag === "look" ? "hint.give-tap" : "hint.give-round", { paper });
+    if (picked === null) return hints.of("hint.leave");
+    const paper = papers.get(picked)?.name ?? "";
+    return [hints.of(`hint.tap-${gives}`, { paper }), hints.of(`hint.drag-${drag}`)].filter(Boolean).join(" ");
+  }
+
+  /** What was done at the table: who has done it a few times is told of it no more. @param {"tap" | "drag"} by */
+  #did(by) {
+    const { picked, tool, gives, drag } = this.room.session.hand;
+    const { hints } = this.room;
+    if (tool === "lock") hints.did("hint.lock");
+    else if (picked === null) hints.did("hint.leave");
+    else hints.did(by === "tap" ? `hint.tap-${gives}` : `hint.drag-${drag}`);
+  }
+
+  /** A drag gave to openings. */
+  swept() {
+    this.#did("drag");
   }
 
   /** What takes in the openings that were drawn round, while a motif is changed. */
@@ -164,6 +186,7 @@ export class PapersPlace {
     this.room.likeness.touched = number;
     this.room.handle(this.room.reachedFrom(number, this.room.session.hand.gives));
     this.chip.offer(number);
+    this.#did("tap");
   }
 
   /** @param {number} number */

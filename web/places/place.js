@@ -12,6 +12,7 @@
  *   panel: HTMLElement,
  *   foot: HTMLElement | null,
  *   over?: HTMLElement,
+ *   atHand?: HTMLElement,
  *   enter: () => void,
  *   leave?: () => void,
  *   update: () => void,
@@ -22,15 +23,16 @@
  *   tapTable: ((x: number, y: number) => void) | null,
  *   sweeps: boolean,
  *   takesIn?: ((numbers: readonly number[]) => void) | null,
+ *   swept?: () => void,
  *   carries?: Carrier | null,
  *   sceneOf?: readonly unknown[],
  * }} Place
  *
  * `update` brings the shelf in step with the project; `leave` lets go of what is in hand. `give` is what a tap or
  * Enter does to an opening, `giveAlike` the same to it and all alike.
- * `over` floats above the table.
- * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them.
- * `takesIn`, where there is one, gets the openings that a finger drew round.
+ * `over` floats above the table, `atHand` at its edge: what hands do there.
+ * `tapTable` takes a tap anywhere (mm) instead. `sweeps`: a drag across openings gives to each of them, of which
+ * `swept` is told at its end. `takesIn`, where there is one, gets the openings that a finger drew round.
  * `carries` takes hold of what lies at a spot (mm), if anything, and carries it along; `follow` where the view
  * has moved. `sceneOf`: what the scene
  * shows besides what every place's does; another scene is laid where that changes.

@@ -1,12 +1,13 @@
 import { Overtaken } from "../desk/questions.js";
 import { Refusal } from "../words/refusal.js";
-import { amend, chosen, give, lock } from "../project/edits.js";
+import { amend, chosen, give, lock, swappedWith } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { linkedTo, shelved } from "../project/stash.js";
 import { sameDesign } from "../project/same.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
 import { say } from "../words/words.js";
+import { Hints } from "./hints.js";
 import { Likeness } from "./likeness.js";
 import { Motifs } from "./motifs.js";
 
@@ -62,6 +63,8 @@ export class Workroom {
     this.likeness = new Likeness(this);
     /** Which openings belong together in the picture. */
     this.motifs = new Motifs(this);
+    /** What is written on the table of what hands do. */
+    this.hints = new Hints();
     /** @type {Map<string, Paper>} */
     this.papers = new Map();
     /** What mends of the card will do once the design has them. @type {readonly import("../desk/types.js").Changed[]} */
@@ -107,7 +110,11 @@ export class Workroom {
 
   /** @param {number} number  of an opening  @returns {Paper | null} */
   paperOf(number) {
-    return (this.store.project && this.papers.get(chosen(this.shown).papers[number] ?? "")) ?? null;
+    if (!this.store.project) return null;
+    const { papers, locked } = chosen(this.shown);
+    const { swapped } = this.session.hand;
+    const given = papers[number] ?? "";
+    return this.papers.get(swapped && !locked.includes(number) ? swappedWith(given, ...swapped) : given) ?? null;
   }
 
   /** Where an opening's piece comes from in its paper, once planned. @param {number} number  @returns {Affine | null} */

@@ -106,6 +106,31 @@ export function giveSuggested(project, before, suggested) {
 }
 
 /**
+ * Lets two papers change places in the chosen colourway; locked openings stay as they are.
+ *
+ * @param {Project} project
+ * @param {string} one  its id
+ * @param {string} other
+ * @returns {Project}
+ */
+export function swapPapers(project, one, other) {
+  const { papers, locked } = chosen(project);
+  const pairs = Object.entries(papers).map(([number, paper]) => [number, locked.includes(Number(number)) ? paper : swappedWith(paper, one, other)]);
+  const changed = pairs.some(([number, paper]) => papers[Number(number)] !== paper);
+  return changed ? inColourway(project, { papers: Object.fromEntries(pairs) }) : project;
+}
+
+/**
+ * @param {string} paper
+ * @param {string} one
+ * @param {string} other
+ * @returns {string} the paper that stands in its place once two have changed places
+ */
+export function swappedWith(paper, one, other) {
+  return paper === one ? other : paper === other ? one : paper;
+}
+
+/**
  * Moves a paper on the shelf.
  *
  * @param {Project} project

@@ -66,6 +66,7 @@ export class Redraw {
         hand.motif !== null && project.motifs,
         hand.place,
         hand.papersPart,
+        hand.swapped,
       ],
     };
   }

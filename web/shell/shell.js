@@ -93,7 +93,7 @@ export class Shell {
     const { session, store } = this.room;
     const before = this.place.name;
     if (store.project && name !== this.place.name) this.place.leave?.();
-    session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false });
+    session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false, swaps: null });
     const place = this.places[name];
     const onward = PLACES.indexOf(name) - PLACES.indexOf(before);
     place.panel.classList.toggle("comes-on", onward > 0);
@@ -105,6 +105,7 @@ export class Shell {
     if (shelfFoot.contains(document.activeElement)) shelfRoom.focus({ preventScroll: true });
     shelfFoot.replaceChildren(...(place.foot ? [place.foot] : []));
     find("#over", HTMLElement).replaceChildren(...(place.over ? [place.over] : []));
+    find("#at-hand", HTMLElement).replaceChildren(...(place.atHand ? [place.atHand] : []));
     find("#shelf", HTMLElement).setAttribute("aria-label", say(`place.${name}`));
     for (const button of find("#places", HTMLElement).querySelectorAll("button")) {
       if (button.dataset["place"] === name) button.setAttribute("aria-current", "page");
@@ -162,7 +163,7 @@ export class Shell {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
       if (opened) this.room.notices.clear();
-      if (opened) session.take({ papersPart: "give", active: null, spanned: null, hovered: null, spot: null, mending: null, mend: null, picked: undefined });
+      if (opened) session.take({ papersPart: "give", active: null, spanned: null, hovered: null, spot: null, mending: null, mend: null, picked: undefined, swaps: null });
       bench.follow(this.room.project, opened);
       if (step) this.#tell(step);
       this.told = store.project;

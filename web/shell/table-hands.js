@@ -87,6 +87,7 @@ export class TableHands {
     if (!this.room || !label) return;
     const [x, y] = this.stage.view.toPx(label[0], label[1]);
     this.detail.show(this.room, number, { x, y });
+    this.room.hints.did("hint.design");
   }
 
   /** @param {Spot} spot  @returns {Found[]} */
@@ -191,6 +192,7 @@ export class TableHands {
   #drop() {
     const { outline } = this;
     this.place().carries?.drop?.();
+    if (outline || this.swept) this.place().swept?.();
     this.#forget();
     if (outline) void this.#handleWithin(outline.inMm((spot) => this.stage.toMm(spot)));
   }

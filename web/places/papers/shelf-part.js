@@ -29,12 +29,14 @@ export class ShelfPart {
     this.edit = this.#tool("edit", "paper.edit", (paper) => new PaperDialog(room, paper).open());
     this.earlier = this.#tool("back", "paper.earlier", (paper) => this.#move(paper, -1));
     this.later = this.#tool("next", "paper.later", (paper) => this.#move(paper, 1));
+    this.swap = this.#tool("swap", "paper.swap", ({ id }) => room.session.take({ swaps: room.session.hand.swaps === null ? id : null }));
     this.tools = make(
       "div",
       { class: "sheet-tools", role: "toolbar", "aria-label": say("paper.tools") },
       this.edit,
       this.earlier,
       this.later,
+      this.swap,
       this.#tool("copy", "paper.duplicate", (paper) => this.#duplicate(paper)),
       this.#tool("trash", "paper.remove", (paper) => void this.#remove(paper)),
     );
@@ -91,6 +93,8 @@ export class ShelfPart {
     write(this.missing, say(small.has(picture) ? "paper.small-picture" : "paper.no-picture"));
     this.earlier.disabled = at <= 0;
     this.later.disabled = at === papers.length - 1;
+    this.swap.disabled = papers.length < 2;
+    this.swap.setAttribute("aria-pressed", String(this.room.session.hand.swaps !== null));
   }
 
   get #picked() {
