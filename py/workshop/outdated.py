@@ -47,7 +47,8 @@ def _python() -> Iterator[tuple[str, str, str]]:
 
 def _npm() -> Iterator[tuple[str, str, str]]:
     wanted = json.loads((WEB / "package.json").read_text())["devDependencies"]
-    for name, ours in {**wanted, pins.PYODIDE.name: pins.PYODIDE.version}.items():
+    pinned = {pin.name: pin.version for pin in (pins.PYODIDE, *pins.FACES.values())}
+    for name, ours in {**wanted, **pinned}.items():
         asked = subprocess.run(
             [str(shutil.which("npm")), "view", name, "version"], capture_output=True, text=True, check=False
         )

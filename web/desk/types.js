@@ -41,7 +41,7 @@
  * @typedef {{card_colour: string, behind_colour: string}} Look
  * @typedef {{kind: string, x_mm: number, y_mm: number, width_mm: number, height_mm: number, turn_deg: number,
  *   mat_mm: number, text: string, picture: string | null, picture_x: number, picture_y: number,
- *   picture_zoom: number, ink: string | null}} Block
+ *   picture_zoom: number, ink: string | null, face: string | null}} Block
  * @typedef {{width_mm: number, height_mm: number, background: string | null, blocks: Block[]}} PageLayout
  * @typedef {{kind: string} & Record<string, unknown>} Change  of the card, in px of the drawing; see `py/peekpaper/design/mending/mends.py`
  * @typedef {{id: string, change: Change, finding: string}} Mend

@@ -3,7 +3,9 @@ const HOLD_MS = 320;
 /** How much of an item, from its middle, stands for itself rather than for a place beside it. */
 const MIDDLE = 0.56;
 
-/** @typedef {{item: HTMLElement, id: number, from: number, x: number, y: number, lifted: boolean, timer: number, ghost: HTMLElement | null, onto: HTMLElement | null}} Held */
+/** @typedef {"onto" | "before" | "after"} Way */
+/** @typedef {{item: HTMLElement, way: Way}} Aim  the item that another is held over, and where it would go */
+/** @typedef {{item: HTMLElement, id: number, from: number, x: number, y: number, lifted: boolean, timer: number, ghost: HTMLElement | null, aim: Aim | null}} Held */
 
 /**
  * Lets the items of a list be dragged into another order, or onto one another: with a mouse or pen at once, with a
@@ -52,7 +54,7 @@ export class Reorder {
     if (!(item instanceof HTMLElement) || event.button !== 0 || this.held) return;
     const from = this.#items.indexOf(item);
     const timer = event.pointerType === "mouse" ? 0 : setTimeout(() => this.#lift(), HOLD_MS);
-    this.held = { item, id: event.pointerId, from, x: event.clientX, y: event.clientY, lifted: false, timer, ghost: null, onto: null };
+    this.held = { item, id: event.pointerId, from, x: event.clientX, y: event.clientY, lifted: false, timer, ghost: null, aim: null };
   }
 
   #lift() {
@@ -80,24 +82,21 @@ export class Reorder {
     held.ghost?.style.setProperty("translate", `${dx}px ${dy}px`);
     const over = document.elementFromPoint(event.clientX, event.clientY)?.closest("[data-moves='true']");
     const isOther = over instanceof HTMLElement && over !== held.item && over.parentElement === this.list;
-    const isOnto = isOther && isMiddle(over.getBoundingClientRect(), event.clientX, event.clientY);
-    this.#hold(held, isOnto ? over : null);
-    if (!isOther || isOnto) return;
-    const items = this.#items;
-    if (items.indexOf(over) > items.indexOf(held.item)) over.after(held.item);
-    else over.before(held.item);
+    this.#aim(held, isOther ? { item: over, way: wayAt(over, event.clientX) } : null);
   }
 
   /**
    * @param {Held} held
-   * @param {HTMLElement | null} onto
+   * @param {Aim | null} aim
    */
-  #hold(held, onto) {
-    if (held.onto === onto) return;
-    held.onto?.classList.remove("held-over");
-    onto?.classList.add("held-over");
-    held.onto = onto;
-    this.ways.over(held.item, onto);
+  #aim(held, aim) {
+    const before = held.aim;
+    if (before?.item === aim?.item && before?.way === aim?.way) return;
+    before?.item.removeAttribute("data-aim");
+    aim?.item.setAttribute("data-aim", aim.way);
+    held.aim = aim;
+    const [was, is] = [before, aim].map((each) => (each?.way === "onto" ? each.item : null));
+    if (was !== is) this.ways.over(held.item, is ?? null);
   }
 
   /**
@@ -113,26 +112,23 @@ export class Reorder {
    * @param {boolean} meant
    */
   #letGo(held, meant) {
-    const { item, from, onto, lifted } = held;
-    const to = this.#items.indexOf(item);
+    const { item, from, aim, lifted } = held;
     this.#forget();
-    if (!lifted) return;
-    if (meant && !onto) {
-      if (to !== from) this.ways.move(from, to);
+    if (!lifted || !meant || !aim) return;
+    if (aim.way === "onto") {
+      this.ways.onto(item, aim.item);
       return;
     }
     const others = this.#items.filter((each) => each !== item);
-    const before = others[from];
-    if (before) before.before(item);
-    else others.at(-1)?.after(item);
-    if (meant && onto) this.ways.onto(item, onto);
+    const to = others.indexOf(aim.item) + (aim.way === "after" ? 1 : 0);
+    if (to !== from) this.ways.move(from, to);
   }
 
   #forget() {
     const { held } = this;
     if (!held) return;
     clearTimeout(held.timer);
-    this.#hold(held, null);
+    this.#aim(held, null);
     held.item.classList.remove("lifted");
     held.ghost?.remove();
     this.held = null;
@@ -148,13 +144,15 @@ export class Reorder {
 }
 
 /**
- * @param {DOMRect} box
- * @param {number} x
- * @param {number} y
+ * @param {HTMLElement} item
+ * @param {number} x  of the hand
+ * @returns {Way}
  */
-function isMiddle({ left, top, width, height }, x, y) {
-  const [across, down] = [Math.abs(x - left - width / 2), Math.abs(y - top - height / 2)];
-  return across < (MIDDLE * width) / 2 && down < height / 2;
+function wayAt(item, x) {
+  const { left, width } = item.getBoundingClientRect();
+  const across = (x - left) / width - 0.5;
+  if (Math.abs(across) < MIDDLE / 2) return "onto";
+  return across < 0 === (getComputedStyle(item).direction === "ltr") ? "before" : "after";
 }
 
 /** What follows the hand: a picture of the item's picture. @param {HTMLElement} item */

@@ -4,6 +4,7 @@ import { amend, chosen, give, lock, swappedWith } from "../project/edits.js";
 import { graft } from "../project/graft.js";
 import { linkedTo, shelved } from "../project/stash.js";
 import { sameDesign } from "../project/same.js";
+import { Faces } from "../stage/faces.js";
 import { OpeningFinder } from "../stage/opening-finder.js";
 import { Shapes } from "../stage/shapes.js";
 import { say } from "../words/words.js";
@@ -65,6 +66,8 @@ export class Workroom {
     this.motifs = new Motifs(this);
     /** What is written on the table of what hands do. */
     this.hints = new Hints();
+    /** Typefaces for words on the page. */
+    this.faces = new Faces();
     /** @type {Map<string, Paper>} */
     this.papers = new Map();
     /** What mends of the card will do once the design has them. @type {readonly import("../desk/types.js").Changed[]} */

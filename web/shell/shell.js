@@ -159,6 +159,7 @@ export class Shell {
 
   #listen() {
     const { store, bench, session } = this.room;
+    new ResizeObserver(([atHand]) => this.stage.makeRoom(atHand?.contentRect.height ?? 0)).observe(find("#at-hand", HTMLElement));
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
@@ -243,6 +244,9 @@ export class Shell {
     for (const number of given) this.unsaid?.add(number);
     const waits = given.length > 0 || (!all && touched.length > 0);
     if (!waits) this.#surround();
+    const { shapes } = this.room;
+    const slides = !all && shapes !== null && this.stage.scene?.box === shapes.box ? shapes.boxOf(given) : null;
+    if (slides) this.stage.slideIn(slides);
     this.#lay(all, touched);
     if (waits) this.following ||= setTimeout(() => this.#surround());
   }

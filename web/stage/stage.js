@@ -2,6 +2,7 @@ import { find } from "../parts/dom.js";
 import { Gestures } from "./gestures.js";
 import { context2d, paintRegion, paintView, Picture } from "./picture.js";
 import { pixelRatio } from "./pixel-ratio.js";
+import { SlideIn } from "./slide-in.js";
 import { textScale } from "./text-size.js";
 import { between, View } from "./view.js";
 
@@ -41,6 +42,8 @@ const SETTLE_MS = 90;
 /** On a phone the hint at the foot of the table goes over three lines. */
 const NARROW_PX = 480;
 const NARROW_BOTTOM_PX = 70;
+/** So high is what floats at the table's foot at most without asking for more room. */
+const FOOT_PX = 52;
 
 /**
  * The canvas on which the scene lies, and the view that the hands move. Scenes are moved as a picture of
@@ -57,6 +60,7 @@ export class Stage {
     this.reactions = reactions;
     this.canvas = find("canvas", HTMLCanvasElement, element);
     this.context = context2d(this.canvas);
+    this.slides = new SlideIn(this.canvas);
     this.picture = new Picture();
     this.next = new Picture();
     this.strip = 0;
@@ -66,6 +70,8 @@ export class Stage {
     this.view = new View(1, 0, 0);
     this.frame = { width: 0, height: 0 };
     this.insets = { left: 16, top: 12, right: 16, bottom: 64 };
+    /** How much more room is kept free at the foot, px. */
+    this.more = 0;
     this.ratio = 1;
     /** @type {Scene | null} */
     this.scene = null;
@@ -151,19 +157,33 @@ export class Stage {
     this.#ask();
   }
 
+  /** Lets what will be drawn in a region slide in. @param {Box} box  mm */
+  slideIn([x0, y0, x1, y1]) {
+    const [[ax, ay], [bx, by]] = [this.view.toPx(x0, y0), this.view.toPx(x1, y1)];
+    this.slides.over([Math.min(ax, bx), Math.min(ay, by), Math.max(ax, bx), Math.max(ay, by)]);
+  }
+
   /** @param {boolean} [gliding] */
   fit(gliding = true) {
     if (!this.scene || this.frame.width === 0) return;
     const { left, top, right } = this.insets;
     // The hint below grows with the text.
     const larger = textScale();
-    const bottom = larger * (this.frame.width < larger * NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom);
+    const bottom = larger * (this.frame.width < larger * NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom) + this.more;
     const width = Math.max(40, this.frame.width - left - right);
     const height = Math.max(40, this.frame.height - top - bottom);
     const view = View.fitting(this.scene.box, { left, top, width, height }, this.scene.mirrored);
     if (gliding) this.#glideTo(view);
     else this.#go(view);
     this.fitted = true;
+  }
+
+  /** Keeps what floats at the table's foot off the whole. @param {number} height  px */
+  makeRoom(height) {
+    const more = Math.max(0, height - FOOT_PX);
+    if (more === this.more) return;
+    this.more = more;
+    if (this.fitted) this.fit();
   }
 
   /** Brings a place into the middle, near enough to see it. @param {Box} box  mm */
@@ -228,6 +248,7 @@ export class Stage {
   /** @param {View} view */
   #look(view) {
     this.view = view;
+    this.slides.away();
     this.fitted = false;
     this.moving = true;
     this.strip = 0;

@@ -50,7 +50,8 @@ class Block:
     `x_mm`, `y_mm` is the centre, `turn_deg` clockwise; blocks later in the list lie in front.
     `mat_mm` is the border of a photo mat around a photo of `width_mm` by `height_mm`. Its picture fills that,
     `picture_zoom` times as large as it must be; `picture_x` and `picture_y` say which part is seen, -1 to 1
-    from its left and top to its right and bottom. `ink` is the id of the paper whose colour words have.
+    from its left and top to its right and bottom. `ink` is the id of the paper whose colour words have;
+    `face` is their typeface, "hand", "serif" or "round", else the page's own.
     """
 
     kind: Tag
@@ -66,6 +67,7 @@ class Block:
     picture_y: Share = 0.0
     picture_zoom: Zoom = 1.0
     ink: Tag | None = None
+    face: Tag | None = None
 
 
 @dataclass(frozen=True, slots=True)

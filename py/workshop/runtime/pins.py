@@ -1,7 +1,7 @@
 """The exact versions and SHA-256 hashes of all that the runtime is made of.
 
-Sources: the npm registry (pyodide), PyPI (numpy, shapely), the Debian archive (GEOS). `python3 build.py
-outdated` tells which of them have newer versions.
+Sources: the npm registry (pyodide, typefaces), PyPI (numpy, shapely), the Debian archive (GEOS).
+`python3 build.py outdated` tells which of them have newer versions.
 """
 
 from dataclasses import dataclass
@@ -41,6 +41,28 @@ GEOS = Pin(
     "geos_3.13.1.orig.tar.bz2",
     "df2c50503295f325e7c8d7b783aca8ba4773919cde984193850cf9e361dfd28c",
 )
+
+FACES = {
+    "hand": Pin(
+        "@fontsource-variable/caveat",
+        "5.3.0",
+        "fontsource-variable-caveat-5.3.0.tgz",
+        "2f50d55732648330ec8dcb4eef79666ef1131a57e7f0441975657a4b2ff20ba9",
+    ),
+    "serif": Pin(
+        "@fontsource-variable/lora",
+        "5.3.0",
+        "fontsource-variable-lora-5.3.0.tgz",
+        "754d8a7eefcf9fd6b11d2fee82377a0c92f82c29d5837c08dda57122d9abf5de",
+    ),
+    "round": Pin(
+        "@fontsource-variable/fredoka",
+        "5.3.0",
+        "fontsource-variable-fredoka-5.3.0.tgz",
+        "6660227ef811b44842c55d1e0cbe461a9811962cb4b93249aeda892f1f70f24b",
+    ),
+}
+"""Typefaces for words on the page, by the name that projects have for each."""
 
 PYTHON = "3.14"
 PLATFORM = "pyemscripten_2026_0_wasm32"

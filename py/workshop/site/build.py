@@ -2,6 +2,7 @@
 
 dist/              web/ as it is, without what only tells the type checker something
 dist/runtime/      all that is Python: interpreter, wheels, `pyodide-lock.json`, `parts.json`
+dist/faces/        typefaces for words on the page
 dist/project/      beside its modules, the JSON Schema by which the page knows a broken project
 dist/demo.json     the demo as the page shows it before Python is there
 dist/news.json     what is new in each version, by language
@@ -29,6 +30,7 @@ from workshop.runtime.store import sha256, write_whole
 from workshop.runtime.wheelhouse import package_wheel, pure_wheels
 from workshop.say import Say
 from workshop.site.compress import compressed
+from workshop.site.faces import faces
 from workshop.site.first_demo import demo_views
 from workshop.site.news import news
 from workshop.site.notices import notices
@@ -88,7 +90,7 @@ def _files_of_the_page() -> dict[str, bytes]:
 
 
 def runtime_files(say: Say) -> dict[str, bytes]:
-    """Return what lies in `runtime/` and the notices for it, by path from the site's root."""
+    """Return what lies in `runtime/` and `faces/` and the notices for it, by path from the site's root."""
     gathered = gather(say)
     core = gathered.core
     libraries = {**gathered.wheels, **pure_wheels()}
@@ -104,7 +106,9 @@ def runtime_files(say: Say) -> dict[str, bytes]:
     served["pyodide-lock.json"] = lock
     served["parts.json"] = parts(served, package)
     files = {f"runtime/{path}": data for path, data in served.items()}
-    return files | {f"notices/{path}": data for path, data in notices({**libraries, **own}).items()}
+    faces_files, licences, told = faces()
+    texts = notices({**libraries, **own}, told) | licences
+    return files | faces_files | {f"notices/{path}": data for path, data in texts.items()}
 
 
 def _with_version(worker: bytes, version: str) -> bytes:

@@ -48,8 +48,10 @@ GEOS {GEOS.version}
 LICENCE_OF = {"defusedxml": "PSF License 2.0", "fonttools": "MIT"}
 
 
-def notices(wheels: Mapping[str, bytes]) -> dict[str, bytes]:
+def notices(wheels: Mapping[str, bytes], others: str) -> dict[str, bytes]:
     """Return the texts by path: `notices.txt` and a folder for each wheel (by file name) with its licences.
+
+    `others` is what `notices.txt` tells of parts that are no wheels.
 
     Raises ValueError for a wheel that tells no licence, since such a part must not be shipped.
     """
@@ -62,6 +64,7 @@ def notices(wheels: Mapping[str, bytes]) -> dict[str, bytes]:
             raise ValueError(f"{file} holds no licence text")
         files |= {f"{folder}/{path}": data for path, data in texts.items()}
         paragraphs.append(_paragraph(file, metadata(wheel), sorted(texts)))
+    paragraphs.append(others)
     files["notices.txt"] = "\n".join(paragraphs).encode()
     return files
 

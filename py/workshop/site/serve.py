@@ -22,6 +22,7 @@ TYPES = {
     ".wasm": "application/wasm",
     ".svg": "image/svg+xml",
     ".png": "image/png",
+    ".woff2": "font/woff2",
     ".txt": "text/plain; charset=utf-8",
     ".zip": "application/zip",
     ".whl": "application/zip",

@@ -37,6 +37,7 @@ const SHADOW = "rgb(30 20 8 / 55%)";
  * @returns {Promise<Blob>} rejects where this browser draws no such picture
  */
 export async function finishedPicture(room, { sight, form, px, type }) {
+  if (sight === "page") await room.faces.bring(room.project.page.blocks.map(({ face }) => face));
   const { cells, width, height } = laid(room, sight);
   const ratio = form === "as-is" ? width / height : RATIOS[form];
   const [across, down] = [Math.max(width, height * ratio), Math.max(height, width / ratio)];

@@ -3,6 +3,7 @@ import { field } from "../../parts/field.js";
 import { fileButton } from "../../parts/file-button.js";
 import { LengthField } from "../../parts/length-field.js";
 import { amend } from "../../project/edits.js";
+import { FACES } from "../../stage/faces.js";
 import { say } from "../../words/words.js";
 import { readBreadth, readSize } from "../read-size.js";
 import { readPhoto } from "./read-photo.js";
@@ -45,6 +46,9 @@ export class BlockPart {
     this.zoom = field("page.zoom", this.closer);
     this.ink = make("select", { onchange: () => this.change({ ink: this.ink.value || null }) });
     this.inks = field("page.ink", this.ink);
+    this.face = make("select", { onchange: () => this.change({ face: this.face.value || null }) });
+    this.face.append(make("option", { value: "" }, say("page.face-plain")), ...FACES.map((face) => make("option", { value: face }, say(`page.face-${face}`))));
+    this.faces = field("page.face", this.face);
     this.photo = fileButton("photo", "page.photo-pick", { accept: "image/*" }, (file) => void this.#photo(file));
     this.forward = this.#tool("front", "page.forward", () => this.#layer(1));
     this.backward = this.#tool("behind", "page.backward", () => this.#layer(-1));
@@ -66,6 +70,7 @@ export class BlockPart {
       this.photo,
       this.zoom,
       this.words,
+      this.faces,
       this.inks,
     );
   }
@@ -91,6 +96,8 @@ export class BlockPart {
     this.closer.value = String(block.picture_zoom);
     this.words.hidden = block.kind !== "title" && block.kind !== "writing";
     this.inks.hidden = this.words.hidden;
+    this.faces.hidden = this.words.hidden;
+    this.face.value = block.face ?? "";
     this.ink.replaceChildren(
       make("option", { value: "" }, say("page.ink-plain")),
       ...project.shelf.papers.map(({ id, name }, at) => make("option", { value: id }, `${at + 1}. ${name}`)),

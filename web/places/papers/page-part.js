@@ -291,6 +291,7 @@ export class PagePart {
       picture_y: 0,
       picture_zoom: 1,
       ink: null,
+      face: null,
     };
     this.#page({ blocks: [...page.blocks, block] });
     this.#turnTo(page.blocks.length);

@@ -34,6 +34,7 @@ export function pageScene(room, aids) {
       new CardLayer(shapes, look.card_colour),
     ],
   };
+  void room.faces.bring(page.blocks.map(({ face }) => face))?.then(() => room.repaint(null));
   const background = room.papers.get(page.background ?? "") ?? null;
   return {
     box: [-AIR_MM, -AIR_MM, page.width_mm + AIR_MM, page.height_mm + AIR_MM],

@@ -1,4 +1,5 @@
 import { TONES } from "../colours.js";
+import { familyOf } from "../faces.js";
 
 /** @typedef {import("../stage.js").Brush} Brush */
 /** @typedef {import("../stage.js").Layer} Layer */
@@ -133,7 +134,7 @@ export class PageLayer {
    * @param {CanvasRenderingContext2D} context
    * @param {Block} block
    */
-  #writing(context, { kind, width_mm: width, height_mm: height, text, ink }) {
+  #writing(context, { kind, width_mm: width, height_mm: height, text, ink, face }) {
     const lines = text.trim() ? text.split("\n") : [];
     context.strokeStyle = TONES.line;
     context.lineWidth = 0.3;
@@ -150,6 +151,7 @@ export class PageLayer {
       context.stroke();
       return;
     }
+    context.font = `${kind === "title" ? "650 " : ""}${FONT_PX}px ${familyOf(face)}`;
     const set = setIn(context, lines, kind === "title", width * 0.94, height);
     context.fillStyle = (ink && this.inkOf(ink)) || TONES.ink;
     context.textAlign = "center";
@@ -265,7 +267,7 @@ export function outerSize(block, piece) {
  * Breaks text into lines and finds the largest size at which they fit. Titles keep their lines and grow to fill
  * the block; writing is as large as a hand writes at most.
  *
- * @param {CanvasRenderingContext2D} context  gets the font, FONT_PX high
+ * @param {CanvasRenderingContext2D} context  has the font, FONT_PX high
  * @param {string[]} text  line by line
  * @param {boolean} isTitle
  * @param {number} width  mm
@@ -273,7 +275,6 @@ export function outerSize(block, piece) {
  * @returns {{lines: string[], size: number}} size: of the font in mm
  */
 function setIn(context, text, isTitle, width, height) {
-  context.font = `${isTitle ? "650 " : ""}${FONT_PX}px ui-rounded, "Trebuchet MS", system-ui, sans-serif`;
   let size = isTitle ? height : Math.min(HAND_MM, height);
   const widthOf = measuring(context);
   for (;;) {
