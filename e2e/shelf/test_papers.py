@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, expect
 
 from e2e.made_papers import grid_svg, huge_photo, odd_pictures, photo_of_paper, sheet_to_print
 from e2e.panels import CARD_COLOUR, HEIGHT_MM, WIDTH_MM, blossoms_svg, middle, rosette_svg, window_svg
-from e2e.table import Table
+from e2e.table import Table, wait_until
 
 Visit = Callable[[str], Table]
 OPEN = "left open"
@@ -24,6 +24,8 @@ COUNT_FILLS = """() => {
     };
 }"""
 
+HAS_FACE = """(face) => [...document.fonts].some(
+    ({family, status}) => family.includes(`peekpaper ${face}`) && status === "loaded")"""
 SUGGEST = 'document.querySelector("#part-suggest .button-main").click();'
 # Before a suggestion can come: what is in hand is done to the second opening; the last colourway is chosen.
 SUGGEST_AND_GIVE = f"""() => {{
@@ -350,6 +352,12 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(lay_anew: Visit, 
     expect(rows).to_have_count(before + 1)
     words = table.page.get_by_label("Words")
     words.fill("Two tides a day")
+    # The typeface comes once it is asked for.
+    assert not table.page.evaluate(HAS_FACE, "hand")
+    lettering = table.page.get_by_label("Lettering")
+    lettering.select_option(label="handwritten")
+    expect(lettering).to_have_value("hand")
+    wait_until(table.page, HAS_FACE, "hand")
     from_left = table.page.get_by_label("from the left")
     from_left.fill("3 in")
     # A tap on what the writing leaves to be seen of the piece; what was typed is still meant for the writing.

@@ -137,6 +137,15 @@ def test_each_shipped_wheel_has_its_licence_text_beside_the_notices(site):
         assert any(path.is_file() and path.stat().st_size > 100 for path in folder.rglob("*")), wheel.name
 
 
+def test_each_shipped_typeface_is_openly_licensed_and_says_so(site):
+    told = (site / "notices" / "notices.txt").read_text()
+    for face in {path.name.partition("-")[0] for path in (site / "faces").glob("*.woff2")}:
+        [about] = [part for part in told.split("\n\n") if f"files:   faces/{face}-" in part]
+        text = re.search(r"\(text: (.+)\)", about)
+        assert text is not None
+        assert "SIL OPEN FONT LICENSE" in (site / "notices" / text[1]).read_text().upper()
+
+
 def test_the_notices_say_how_to_get_and_relink_geos(site):
     told = (site / "notices" / "notices.txt").read_text()
     assert "GNU Lesser General Public License" in told
@@ -160,6 +169,7 @@ def ask(address: str, **headers: str):
         ("runtime/pyodide-lock.json", "application/json"),
         ("runtime/python_stdlib.zip", "application/zip"),
         ("notices/notices.txt", "text/plain; charset=utf-8"),
+        ("faces/hand-latin.woff2", "font/woff2"),
     ],
 )
 def test_the_server_tells_the_right_kind_of_each_file(site, path, kind):
