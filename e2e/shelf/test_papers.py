@@ -377,7 +377,8 @@ def test_the_page_takes_a_title_and_its_picture_bears_measures(lay_anew: Visit, 
     height.press("Enter")
     expect(table.page.get_by_text("A size is above zero")).to_have_count(0)
     from_top = table.page.get_by_label("from the top")
-    from_top.fill("6 in")
+    # Written otherwise than typed, it was read.
+    from_top.fill("152.4 mm")
     from_top.press("Enter")
     expect(from_top).to_have_value("6 in")
     rows.first.focus()
