@@ -276,6 +276,25 @@ def test_every_way_to_read_a_file_comes_with_its_picture_and_count_and_can_be_ta
     assert len({reading["card"] for reading in readings}) == len(readings) > 1
 
 
+def test_a_trimmed_design_can_be_had_whole():
+    """A print runs beyond all sides of its page: it is read as viewers show it, and offered whole."""
+    holes = "M5 5h20v30h-20z M35 5h20v30h-20z M-15 5h10v30h-10z"
+    svg = (
+        FRAME[: FRAME.index("<path")]
+        + f'<path fill-rule="evenodd" d="M-20 -10h140v120h-140z {holes}"/></svg>'
+    )
+    desk = Desk()
+    project = opened(desk, svg.encode())
+    *_, last = desk.steps("readings", json.dumps({"project": project}))
+    first, second = json.loads(last.json)["readings"][:2]
+    assert [(each["choice"]["to_page"], each["openings"]) for each in (first, second)] == [
+        (True, 2),
+        (False, 3),
+    ]
+    taken = answer(desk, "edit", project=project, edit="read_again", to=second["choice"])["project"]
+    assert len(answer(desk, "design", project={**taken, "source": project["source"]})["openings"]) == 3
+
+
 def test_a_readings_count_is_the_designs_own_crumbs_of_drawing_included():
     crumb = "M60 60h0.02v0.02h-0.02z"
     svg = (

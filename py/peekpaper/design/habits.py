@@ -75,7 +75,7 @@ class Sheet:
         whole = interpret(self, Reading(to_page=False))
         if seen is None or whole is None:
             return whole is None
-        return seen.likelihood + EXPECTED >= whole.likelihood
+        return bool(seen.likelihood + EXPECTED >= whole.likelihood)
 
     def as_decided(self, reading: Reading) -> "Sheet":
         """Return what is to be read of the sheet: all of it, or what lies on its page."""
