@@ -99,9 +99,14 @@ def test_pictures_become_designs(revisit: Visit, tmp_path: Path) -> None:
     def choose(name: str) -> None:
         table.press(page.get_by_role("button", name=name))
 
-    table.drop_files({"broken.jpg": photographed_window(3)[:900]})
-    choose("A design to cut")
-    expect(page.locator(".notice", has_text="can't be read")).to_be_visible()
+    # What the browser can't decode, such as HEIC in this one.
+    heic = b"\0\0\0\x18ftypheic\0\0\0\0mif1heic" + bytes(900)
+    for name, picture in (("broken.jpg", photographed_window(3)[:900]), ("photo.heic", heic)):
+        table.drop_files({name: picture})
+        choose("A design to cut")
+        notice = page.locator(".notice", has_text="can't be read here: save it as JPEG or PNG")
+        expect(notice).to_contain_text(name)
+        table.press(notice.get_by_role("button", name="Close"))
     expect(table.openings).to_have_count(6)
     # A drawing that is but a picture within is traced, too.
     inside = b64encode(packed(drawn_window(2), "PNG")).decode()

@@ -196,10 +196,19 @@ def test_each_page_can_be_opened():
 LOCKED = {"owner_password": "keeper", "user_password": "secret"}
 
 
+AES = (
+    "/Encrypt<</Filter/Standard/V 5/R 6/Length 256/P -4/CF<</StdCF<</CFM/AESV3/Length 32>>>>"
+    f"/StmF/StdCF/StrF/StdCF/O<{'00' * 48}>/U<{'00' * 48}>/OE<{'00' * 32}>/UE<{'00' * 32}>"
+    f"/Perms<{'00' * 16}>>>/ID[<00><00>]"
+)
+"""A lock by AES (ISO 32000-2, 7.6.4), which opens for nobody here."""
+
+
 @pytest.mark.parametrize(
     ("data", "code"),
     [
         (written(card, **LOCKED), "pdf-locked"),
+        (pdf("0 0 9 9 re f").replace(b"/Root", AES.encode() + b"/Root"), "pdf-sealed"),
         (b"%PDF-1.7\nnothing more", "pdf-broken"),
         (pdf(""), "pdf-nothing"),
         (pdf("BI /W 1 /H 1 /BPC 8 /CS /G ID x EI"), "pdf-picture"),

@@ -21,8 +21,8 @@ def count_pages(data: bytes) -> int:
         return min(MOST_PAGES, len(_opened(data).pages))
     except (MemoryError, Refusal):
         raise
-    except Exception:  # whatever broken objects lead the library to
-        raise Refusal("pdf-broken") from None
+    except Exception as error:  # whatever broken objects lead the library to
+        raise _refusal(error) from None
 
 
 def pdf_page(data: bytes, number: int) -> VectorPage:
@@ -38,8 +38,8 @@ def pdf_page(data: bytes, number: int) -> VectorPage:
         page = _read(pages[number - 1])
     except (MemoryError, Refusal):
         raise
-    except Exception:
-        raise Refusal("pdf-broken") from None
+    except Exception as error:
+        raise _refusal(error) from None
     if not page.content:
         raise Refusal("pdf-picture" if page.pictures else "pdf-nothing")
     return page
@@ -48,17 +48,20 @@ def pdf_page(data: bytes, number: int) -> VectorPage:
 def _opened(data: bytes) -> Any:
     # The library is there only once such a file is brought in.
     from pypdf import PdfReader
-    from pypdf.errors import DependencyError
 
     if len(data) > MOST_BYTES:
         raise Refusal("file-too-large", megabytes=MOST_BYTES >> 20)
     reader = PdfReader(io.BytesIO(data), strict=False)
-    try:
-        if reader.is_encrypted and not reader.decrypt(""):
-            raise Refusal("pdf-locked")
-    except DependencyError:
-        raise Refusal("pdf-locked") from None
+    if reader.is_encrypted and not reader.decrypt(""):
+        raise Refusal("pdf-locked")
     return reader
+
+
+def _refusal(error: Exception) -> Refusal:
+    """Return what is told of an error: for AES the library wants another one, which is not here."""
+    from pypdf.errors import DependencyError
+
+    return Refusal("pdf-sealed" if isinstance(error, DependencyError) else "pdf-broken")
 
 
 def _read(page: Any) -> VectorPage:
