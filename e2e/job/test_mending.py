@@ -105,6 +105,13 @@ def test_a_finger_draws_a_bar_rubs_it_out_and_fills_an_opening(lay_anew: Visit) 
     table.picture("bar-moved")
     table.press(page.get_by_role("button", name="Undo"))
     count(table, 7)
+    # The rubber begins beside the bar's end, which is out of its way.
+    table.press(page.get_by_text("Rub out", exact=True))
+    foot = y + reach / 1.3
+    finger(table, [(x - reach / 4, foot), (x, foot), (x + reach / 4, foot)])
+    count(table, 6)
+    table.press(page.get_by_role("button", name="Undo"))
+    count(table, 7)
     table.press(page.get_by_role("button", name="Undo"))
     count(table, 6)
     table.press(page.get_by_text("Fill", exact=True))

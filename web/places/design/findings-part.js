@@ -236,7 +236,7 @@ export class FindingsPart {
       make(
         "button",
         { help: "kind-mend", type: "button", class: "button", onclick: () => void this.#take(preferred, code) },
-        preferred.some(({ choice }) => choice !== first.choice) ? say("mend.all", { count: finding.count }) : wordsOf(first, finding.count),
+        preferred.some(({ choice }) => choice !== first.choice) ? say("mend.way-other", { count: finding.count }) : wordsOf(first, finding.count),
       )
     );
   }
