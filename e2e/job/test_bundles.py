@@ -69,6 +69,20 @@ def test_of_many_files_the_right_one_opens_and_the_others_can_be_kept(revisit: V
     expect(table.openings).to_have_count(2)
 
 
+def test_a_folder_that_is_dropped_is_looked_into(revisit: Visit, tmp_path: Path) -> None:
+    table = revisit("tablet")
+    inner = tmp_path / "gull" / "files"
+    inner.mkdir(parents=True)
+    (inner / "gull.svg").write_bytes(card(3))
+    (inner / "notes.txt").write_text("hello")
+    # A drag from outside, as the browser itself takes it: the page's own events can't hold folders.
+    browser = table.page.context.new_cdp_session(table.page)
+    data = {"items": [], "files": [str(tmp_path / "gull")], "dragOperationsMask": 1}
+    for kind in ("dragEnter", "dragOver", "dragOver", "drop"):
+        browser.send("Input.dispatchDragEvent", {"type": kind, "x": 300, "y": 400, "data": data})
+    expect(table.openings).to_have_count(3)
+
+
 def test_files_in_which_there_is_no_design_get_a_sentence_and_what_was_open_stays(revisit: Visit) -> None:
     table = revisit("tablet")
     whole = zipped({"gull.svg": card(3)})
