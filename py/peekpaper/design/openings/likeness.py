@@ -109,8 +109,10 @@ def _paired(
     """Return pairs (k, 2) of openings of which a symmetry lays one on the other."""
     symmetry = _laid(sizes, centres, symmetry)
     moved = shapely.transform(areas, symmetry.moved)
-    one, other = centres.query(shapely.centroid(moved), predicate="dwithin", distance=_AWAY * sizes)
-    apart = one != other
+    middles = geometries(shapely.centroid(moved))
+    one, other = centres.query_nearest(middles, all_matches=False)
+    away = shapely.distance(middles[one], centres.geometries[other])
+    apart = (one != other) & (away <= _AWAY * sizes[one])
     one, other = one[apart], other[apart]
     # Hands place openings less evenly than they shape them.
     laid = _laid_on(moved[one], areas[other])
