@@ -55,7 +55,8 @@ export class PapersPlace {
         (papersPart) => this.#turnTo(papersPart),
       )
     );
-    this.panel = make("div", {}, this.tabs.element);
+    // What stands in the parts are headings of the third rank.
+    this.panel = make("div", {}, make("h2", { class: "unseen" }, say("place.papers")), this.tabs.element);
     this.foot = make(
       "button",
       { help: "papers.next", type: "button", class: "button-main button-wide", onclick: next },
