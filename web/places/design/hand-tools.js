@@ -135,7 +135,7 @@ export class HandTools {
     context.lineCap = adds ? "butt" : "round";
     context.lineJoin = "round";
     context.globalAlpha = OPACITY;
-    context.strokeStyle = context.fillStyle = adds ? TONES.added : TONES.removed;
+    context.strokeStyle = context.fillStyle = adds ? TONES.added : TONES.mark;
     context.lineWidth = this.#width;
     for (const line of [this.line, ...this.asked]) {
       const path = mending === "shape" ? this.#shapeOn(line) : lineOf(line);
