@@ -44,8 +44,12 @@ NOT_CALLED = (
     "ezdxf/commands.py",
     *("fontTools/cu2qu/", "fontTools/diff/", "fontTools/merge/", "fontTools/mtiLib/"),
     *("fontTools/pens/cu2quPen.py", "fontTools/pens/qu2cuPen.py", "fontTools/qu2cu/", "fontTools/ufoLib/"),
-    *("fontTools/voltLib/", "fontpkg_arimo/files/Arimo-Italic", "numpy/_pyinstaller/"),
+    *("fontTools/voltLib/", "fontpkg_arimo/files/Arimo-Italic", "numpy/_pyinstaller/", "numpy/char/"),
+    *("numpy/conftest.py", "numpy/core/", "numpy/doc/", "numpy/linalg/lapack_lite"),
+    *("numpy/matlib.py", "numpy/polynomial/", "numpy/random/_examples/", "numpy/rec/"),
 )
+# Imported, but all they do is write docstrings.
+EMPTIED = ("numpy/_core/_add_newdocs.py", "numpy/_core/_add_newdocs_scalars.py")
 NOT_RUN = (".c", ".h", ".in", ".pxd", ".pyi", ".pyx", "py.typed")
 
 
@@ -85,5 +89,5 @@ def wheel_in_a_page(files: Mapping[str, bytes]) -> dict[str, bytes]:
                 # The description follows the first empty line.
                 kept[path] = data.replace(b"\r\n", b"\n").partition(b"\n\n")[0] + b"\n"
         elif not path.startswith(NOT_CALLED) and not path.endswith(NOT_RUN):
-            kept[path] = data
+            kept[path] = b"" if path in EMPTIED else data
     return kept
