@@ -443,7 +443,7 @@ export class Desk {
 
   /**
    * @param {ImageData} photo
-   * @param {import("./types.js").Place[]} corners  px, clockwise from the paper's top left
+   * @param {import("./types.js").Point[]} corners  px, clockwise from the paper's top left
    * @param {number} width_mm  real size
    * @param {number} height_mm
    * @returns {Promise<{picture: ImageData, colour: string, direction: import("./types.js").Paper["direction"]}>}
@@ -501,7 +501,7 @@ export class Desk {
   /**
    * @param {ImageData} photo
    * @param {[number, number]} known_mm  size of what lies beside the left-over
-   * @returns {Promise<{outline: import("./types.js").Place[], corners: import("./types.js").Place[] | null}>} px
+   * @returns {Promise<{outline: import("./types.js").Point[], corners: import("./types.js").Point[] | null}>} px
    */
   async findScrap({ data, width, height }, known_mm) {
     const buffers = [/** @type {ArrayBuffer} */ (data.buffer)];
@@ -509,8 +509,8 @@ export class Desk {
   }
 
   /**
-   * @param {readonly import("./types.js").Place[]} outline  px
-   * @param {readonly import("./types.js").Place[]} corners  px
+   * @param {readonly import("./types.js").Point[]} outline  px
+   * @param {readonly import("./types.js").Point[]} corners  px
    * @param {[number, number]} known_mm  size of what the corners enclose
    * @returns {Promise<Omit<import("./types.js").Scrap, "id" | "paper">>}
    */
@@ -541,7 +541,7 @@ export class Desk {
 
   /**
    * @param {Project} project
-   * @param {import("./types.js").Place[]} outline
+   * @param {import("./types.js").Point[]} outline
    * @returns {Promise<number[]>}
    */
   async openingsIn(project, outline) {

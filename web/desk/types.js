@@ -2,7 +2,7 @@
  * The values that travel between the page and the package, as the desk writes them: lengths in mm, areas in
  * mm², paths as SVG path data in design mm, filled by even-odd.
  *
- * @typedef {[number, number]} Place
+ * @typedef {[number, number]} Point
  * @typedef {[number, number, number, number]} Box  x0, y0, x1, y1
  * @typedef {[number, number, number, number, number, number]} Affine  a, b, c, d, e, f as canvas takes them
  *
@@ -16,13 +16,13 @@
  * @typedef {{bar_mm: number, opening_mm2: number}} Limits
  * @typedef {{paper: string, edge_margin_mm: number, fills_outside_holes: boolean}} WholeBack
  * @typedef {{mode: string, lip_mm: number, least_lip_mm: number, gap_mm: number, clearance_mm: number,
- *   edge_margin_mm: number, shared_bar_mm: number | null, joined: Place[], split: Place[], punches: string[],
+ *   edge_margin_mm: number, shared_bar_mm: number | null, joined: Point[], split: Point[], punches: string[],
  *   simple_shapes: [number, string][], whole_back: WholeBack | null}} BackingChoices
  * @typedef {{id: string, name: string, colour: string, pattern: string | null, picture: string | null,
  *   picture_width_mm: number | null, sheet_width_mm: number, sheet_height_mm: number, sheets: number | null,
  *   direction: string, both_sides: boolean, price: number | null, original: string | null,
  *   print_margin_mm: number | null, collection: string, stash: string | null}} Paper
- * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, outline: Place[]}} Scrap  a rectangle without an outline
+ * @typedef {{id: string, paper: string, width_mm: number, height_mm: number, outline: Point[]}} Scrap  a rectangle without an outline
  * @typedef {{papers: Paper[], scraps: Scrap[]}} Shelf
  * @typedef {{id: string, name: string, papers: Record<string, string>, locked: number[]}} Colourway
  * @typedef {{piece: number, trim: string, turn_deg: number, x_mm: number, y_mm: number}} PiecePin
@@ -65,7 +65,7 @@
  * @typedef {{number: number, name: string, path: string, box: Box, label: [number, number, number],
  *   opening: number}} LooseBit
  * @typedef {{first: number, second: number | null, width_mm: number, strip: string, across: Box}} Bar
- * @typedef {{code: string, message: Message, at: Place, where: string | null, box: Box | null,
+ * @typedef {{code: string, message: Message, at: Point, where: string | null, box: Box | null,
  *   severity: number, action: string | null}} Warning
  * @typedef {{width_mm: number, height_mm: number, card: string, loose_bits: LooseBit[], openings: Opening[],
  *   bars: Bar[], warnings: Warning[], habits: string[], habit: string | null, colours: string[],
@@ -75,9 +75,9 @@
  * @typedef {{choice: {habit: string, card_colour: string | null, opening_colour: string | null,
  *   to_page: boolean, card_number: number | null}, openings: number, parts: number,
  *   loose_bits: number, card: string, width: number, height: number}} PossibleReading
- * @typedef {{id: string, kind: string, finding: string, at: Place, box: Box, is_lost: boolean, line: Place[] | null, width_mm: number | null}} PlacedMend
+ * @typedef {{id: string, kind: string, finding: string, at: Point, box: Box, is_lost: boolean, line: Point[] | null, width_mm: number | null}} PlacedMend
  * @typedef {{added: string | null, removed: string | null, changed_mm2: number, changed_percent: number}} Changed
- * @typedef {Changed & {finding: string, choice: string, at: Place, box: Box, mends: Change[], seams: string | null}} MendProposal
+ * @typedef {Changed & {finding: string, choice: string, at: Point, box: Box, mends: Change[], seams: string | null}} MendProposal
  * @typedef {{mends: PlacedMend[], proposals: MendProposal[]}} ProposedMends
  * @typedef {Changed & {mends: {finding: string, change: Change}[], openings: number, parts: number, loose_bits: number}} AllMends
  * @typedef {Changed & {mends: Change[], repeats: Change[], openings: number, parts: number, loose_bits: number, points: number, points_before: number}} TriedMend
@@ -122,7 +122,7 @@
 /**
  * How a picture becomes a design; see `py/peekpaper/tracing/choices.py`. Corners are px of a copy.
  *
- * @typedef {{card: string | null, colour: string, threshold: number | null, corners: Place[] | null,
+ * @typedef {{card: string | null, colour: string, threshold: number | null, corners: Point[] | null,
  *   width_mm: number | null, height_mm: number | null, speck_mm: number}} Tracing
  * @typedef {{card: string, threshold: number, openings: number, parts: number, dropped: number,
  *   isCard: Uint8Array}} SeenPicture  `isCard` by px
@@ -139,8 +139,8 @@
 /**
  * Where something that was laid by hand may lie, and why that is not where it was wanted.
  *
- * @template Place
- * @typedef {{place: Place | null, why: Message | null}} Landing
+ * @template Where
+ * @typedef {{place: Where | null, why: Message | null}} Landing
  */
 
 export {};

@@ -10,7 +10,7 @@ from workshop.places import WEB
 ORDER = (
     ("basics", "runtime"),
     ("words",),
-    ("parts", "project"),
+    ("parts", "pictures", "project"),
     ("desk",),
     ("stage",),
     ("help", "places"),

@@ -5,7 +5,7 @@ import { WidthField } from "./width-field.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").PlacedMend} PlacedMend */
-/** @typedef {import("../../desk/types.js").Place} Place */
+/** @typedef {import("../../desk/types.js").Point} Point */
 /** @typedef {import("../../desk/types.js").Box} Box */
 
 const HANDLE_PX = 10;
@@ -16,7 +16,7 @@ const LEAP_MM = 2.5;
 const KEYS_SETTLE_MS = 450;
 const SHADE = "rgb(47 158 111 / 60%)";
 
-/** @type {Record<string, Place>} */
+/** @type {Record<string, Point>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /** The bar that is looked at among the mends: its ends are moved by hand or by arrow keys, its width is set. */
@@ -26,7 +26,7 @@ export class BarHand {
     this.room = room;
     /** @type {readonly PlacedMend[]} */
     this.mends = [];
-    /** How the bar will run, in mm, while a hand moves it and until the design has it. @type {Place[] | null} */
+    /** How the bar will run, in mm, while a hand moves it and until the design has it. @type {Point[] | null} */
     this.line = null;
     /** Which end is in hand. @type {"first" | "last"} */
     this.end = "first";
@@ -138,7 +138,7 @@ export class BarHand {
    */
   #hold(x, y) {
     const line = this.line ?? this.bar?.line ?? [];
-    const away = (/** @type {Place | undefined} */ place) => (place ? Math.hypot(place[0] - x, place[1] - y) : Infinity);
+    const away = (/** @type {Point | undefined} */ place) => (place ? Math.hypot(place[0] - x, place[1] - y) : Infinity);
     const [first, last] = [away(line[0]), away(line.at(-1))];
     if (Math.min(first, last) > REACH_PX / this.room.view().scale) return false;
     this.end = first < last ? "first" : "last";
@@ -165,7 +165,7 @@ export class BarHand {
     );
   }
 
-  /** @param {Place[] | null} line */
+  /** @param {Point[] | null} line */
   #show(line) {
     const before = this.#box();
     this.line = line;
@@ -195,7 +195,7 @@ export class BarHand {
 
   /**
    * @param {PlacedMend} bar
-   * @param {Place[]} line  how it is to run
+   * @param {Point[]} line  how it is to run
    * @param {number} width  mm
    */
   async #ask(bar, line, width) {

@@ -6,7 +6,7 @@ import { WidthField } from "./width-field.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Change} Change */
-/** @typedef {import("../../desk/types.js").Place} Place */
+/** @typedef {import("../../desk/types.js").Point} Point */
 /** @typedef {import("../../desk/types.js").Box} Box */
 /** @typedef {import("../../parts/session.js").MendTool} MendTool */
 
@@ -30,11 +30,11 @@ export class HandTools {
     this.room = room;
     /** mm; null until the person sets it, then as wide as a bar should be at least. @type {number | null} */
     this.width = null;
-    /** What the hand has drawn so far, in mm. @type {Place[]} */
+    /** What the hand has drawn so far, in mm. @type {Point[]} */
     this.line = [];
     /** What is offered on alike places, and the mends that it goes on from. @type {{away: () => void, mends: readonly unknown[]} | null} */
     this.offered = null;
-    /** Lines that the package is asked about. @type {Place[][]} */
+    /** Lines that the package is asked about. @type {Point[][]} */
     this.asked = [];
     /** Simple shapes to cut, from the package; none until it answered. @type {Map<string, Path2D>} */
     this.unitShapes = new Map();
@@ -145,7 +145,7 @@ export class HandTools {
     context.restore();
   }
 
-  /** The shape that a hand draws from its middle outwards. @param {readonly Place[]} line */
+  /** The shape that a hand draws from its middle outwards. @param {readonly Point[]} line */
   #shapeOn(line) {
     const path = new Path2D();
     const [middle] = line;
@@ -210,7 +210,7 @@ export class HandTools {
 
   /**
    * @param {Change} change  mm
-   * @param {Place[] | null} line  as the hand drew it, shown until the card has it
+   * @param {Point[] | null} line  as the hand drew it, shown until the card has it
    */
   async #make(change, line) {
     const { room } = this;
@@ -253,12 +253,12 @@ export class HandTools {
     this.offered = { away, mends };
   }
 
-  /** @param {Place[] | null} line */
+  /** @param {Point[] | null} line */
   #answered(line) {
     this.asked = this.asked.filter((each) => each !== line);
   }
 
-  /** @param {readonly Place[]} line  @returns {Box} with all that is drawn of it */
+  /** @param {readonly Point[]} line  @returns {Box} with all that is drawn of it */
   #box(line) {
     const { mending } = this.room.session.hand;
     const [across, down] = [line.map(([x]) => x), line.map(([, y]) => y)];
@@ -267,14 +267,14 @@ export class HandTools {
   }
 }
 
-/** @param {readonly Place[]} line */
+/** @param {readonly Point[]} line */
 function lineOf(line) {
   const path = new Path2D();
   for (const [x, y] of line) path.lineTo(x, y);
   return path;
 }
 
-/** How far a line reaches from where it began, in mm. @param {readonly Place[]} line */
+/** How far a line reaches from where it began, in mm. @param {readonly Point[]} line */
 function reachOf(line) {
   const [first, last] = [line[0], line.at(-1)];
   return first && last ? Math.hypot(last[0] - first[0], last[1] - first[1]) : 0;

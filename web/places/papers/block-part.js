@@ -6,7 +6,7 @@ import { amend } from "../../project/edits.js";
 import { FACES } from "../../stage/faces.js";
 import { say } from "../../words/words.js";
 import { readBreadth, readSize } from "../read-size.js";
-import { readPhoto } from "./read-photo.js";
+import { readPhoto } from "../../pictures/read-photo.js";
 
 /** Characters; a project holds no more (`py/peekpaper/bounds.py`). */
 const MOST_WRITING = 5000;

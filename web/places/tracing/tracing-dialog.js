@@ -2,13 +2,14 @@ import { Choice } from "../../parts/choice.js";
 import { icon, make } from "../../parts/dom.js";
 import { LengthField } from "../../parts/length-field.js";
 import { showTrouble } from "../../parts/trouble.js";
+import { smaller } from "../../pictures/read-photo.js";
 import { Cancelled } from "../../words/refusal.js";
 import { say } from "../../words/words.js";
 import { isByCamera, wholeSheet } from "../papers/picture-size.js";
 import { SizeFields } from "../papers/size-fields.js";
 import { ProjectDialog } from "../project-dialog.js";
 import { CardPicture } from "./card-picture.js";
-import { readPicture, smaller } from "./read-picture.js";
+import { readPicture } from "./read-picture.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../desk/types.js").Tracing} Tracing */

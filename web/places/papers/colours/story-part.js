@@ -3,7 +3,7 @@ import { make, write } from "../../../parts/dom.js";
 import { swatch } from "../../../parts/swatch.js";
 import { sayMessage } from "../../../words/messages.js";
 import { say } from "../../../words/words.js";
-import { readPhoto } from "../read-photo.js";
+import { readPhoto } from "../../../pictures/read-photo.js";
 
 /** @typedef {import("../../workroom.js").Workroom} Workroom */
 /** @typedef {import("../../../desk/types.js").Message} Message */

@@ -8,7 +8,7 @@ import { say } from "../../../words/words.js";
 import { ProjectDialog } from "../../project-dialog.js";
 import { newPaper } from "../paper-dialog.js";
 import { wholeSheet } from "../picture-size.js";
-import { readPhoto, smaller } from "../read-photo.js";
+import { readPhoto, smaller } from "../../../pictures/read-photo.js";
 import { SizeFields } from "../size-fields.js";
 
 /** @typedef {import("../../workroom.js").Workroom} Workroom */
@@ -181,7 +181,7 @@ class CollectionDialog {
     const sheet = (await wholeSheet(file, fileWidth, fileHeight)) ?? this.#asked(fileWidth / fileHeight);
     const few = await smaller(picture, COLOUR_PX);
     const [width, height] = [few.width, few.height];
-    const corners = /** @type {import("../../../desk/types.js").Place[]} */ ([[0, 0], [width, 0], [width, height], [0, height]]);
+    const corners = /** @type {import("../../../desk/types.js").Point[]} */ ([[0, 0], [width, 0], [width, height], [0, height]]);
     const { colour, direction } = await desk.squarePicture(few, corners, sheet.width, sheet.height);
     const { key, kept } = await pictures.keep(picture);
     const paper = {

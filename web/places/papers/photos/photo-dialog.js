@@ -7,7 +7,7 @@ import { ProjectDialog } from "../../project-dialog.js";
 import { Corners } from "./corners.js";
 import { newPaper } from "../paper-dialog.js";
 import { wholeSheet } from "../picture-size.js";
-import { readPhoto } from "../read-photo.js";
+import { readPhoto } from "../../../pictures/read-photo.js";
 import { SizeFields } from "../size-fields.js";
 
 /** @typedef {import("../../workroom.js").Workroom} Workroom */
@@ -36,7 +36,7 @@ export async function paperFromPhoto(room, file) {
 class PhotoDialog {
   /**
    * @param {Workroom} room
-   * @param {import("../read-photo.js").Photo} photo
+   * @param {import("../../../pictures/read-photo.js").Photo} photo
    * @param {File} file  that the picture was read from
    * @param {import("../picture-size.js").SheetMm | null} sheet  its size where the whole picture is a sheet
    */

@@ -4,7 +4,7 @@ import { showTrouble } from "../../../parts/trouble.js";
 import { writeAbout } from "../../../words/lengths.js";
 import { say } from "../../../words/words.js";
 import { ProjectDialog } from "../../project-dialog.js";
-import { readPhoto } from "../read-photo.js";
+import { readPhoto } from "../../../pictures/read-photo.js";
 import { ScrapPicture } from "./scrap-picture.js";
 import { SizeFields } from "../size-fields.js";
 

@@ -94,7 +94,7 @@ export class ScrapFields {
 }
 
 /**
- * @param {readonly import("../../../desk/types.js").Place[]} outline
+ * @param {readonly import("../../../desk/types.js").Point[]} outline
  * @param {number} width
  * @param {number} height
  */

@@ -2,7 +2,7 @@ import { make } from "../../../parts/dom.js";
 import { keepTouch } from "../../../parts/keep-touch.js";
 import { say } from "../../../words/words.js";
 
-/** @typedef {import("../../../desk/types.js").Place} Place  px of the picture */
+/** @typedef {import("../../../desk/types.js").Point} Point  px of the picture */
 
 /** How near a finger must come to a point, or to the outline between two, to take hold of it. */
 const REACH_PX = 32;
@@ -28,9 +28,9 @@ export class ScrapPicture {
     this.choose = choose;
     const { width, height } = photo;
     this.size = { width, height };
-    /** @type {Place[]} */
+    /** @type {Point[]} */
     this.outline = boxWithin(width, height, OUTLINE_INSET);
-    /** @type {Place[]} */
+    /** @type {Point[]} */
     this.corners = boxWithin(width, height, CORNERS_INSET);
     /** Whether the corners lie on what is known: found there, or dragged. */
     this.isMarked = false;
@@ -50,7 +50,7 @@ export class ScrapPicture {
       class: "corner",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
     });
-    /** @type {{at: number, from: Place, finger: Place} | null} */
+    /** @type {{at: number, from: Point, finger: Point} | null} */
     this.held = null;
     this.element = make(
       "div",
@@ -70,8 +70,8 @@ export class ScrapPicture {
   }
 
   /**
-   * @param {readonly Place[]} outline
-   * @param {readonly Place[] | null} corners  null where they are not known
+   * @param {readonly Point[]} outline
+   * @param {readonly Point[] | null} corners  null where they are not known
    */
   show(outline, corners) {
     this.outline = [...outline];
@@ -154,12 +154,12 @@ export class ScrapPicture {
 
   /**
    * @param {number} at
-   * @param {Place} place
+   * @param {Point} place
    */
   #move(at, [x, y]) {
     const { width, height } = this.size;
     this.isByHand = true;
-    /** @type {Place} */
+    /** @type {Point} */
     const within = [Math.min(Math.max(0, x), width), Math.min(Math.max(0, y), height)];
     if (at < this.corners.length) {
       this.corners[at] = within;
@@ -173,7 +173,7 @@ export class ScrapPicture {
     return this.size.width / Math.max(1, this.canvas.clientWidth);
   }
 
-  /** @param {PointerEvent} event  @returns {Place} */
+  /** @param {PointerEvent} event  @returns {Point} */
   #placeOf(event) {
     const box = this.canvas.getBoundingClientRect();
     return [
@@ -183,7 +183,7 @@ export class ScrapPicture {
   }
 
   /**
-   * @param {Place} finger
+   * @param {Point} finger
    * @param {number} reach
    * @returns {number} the point after which the outline's side within reach begins; -1 where none is
    */
@@ -217,23 +217,23 @@ function inSvg(name, attributes) {
   return element;
 }
 
-/** @param {readonly Place[]} places */
+/** @param {readonly Point[]} places */
 function ringOf(places) {
   return places.length > 0 ? `M${places.map((place) => place.join(" ")).join("L")}Z` : "";
 }
 
 /**
- * @param {Place} one
- * @param {Place} other
+ * @param {Point} one
+ * @param {Point} other
  */
 function apart(one, other) {
   return Math.hypot(one[0] - other[0], one[1] - other[1]);
 }
 
 /**
- * @param {Place} place
- * @param {Place} from
- * @param {Place} to
+ * @param {Point} place
+ * @param {Point} from
+ * @param {Point} to
  */
 function apartFromSide(place, from, to) {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
@@ -246,7 +246,7 @@ function apartFromSide(place, from, to) {
  * @param {number} width
  * @param {number} height
  * @param {number} inset  a part of both
- * @returns {Place[]}
+ * @returns {Point[]}
  */
 function boxWithin(width, height, inset) {
   const [left, top] = [width * inset, height * inset];

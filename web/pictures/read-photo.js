@@ -1,10 +1,9 @@
-import { Refusal } from "../../words/refusal.js";
+import { Refusal } from "../words/refusal.js";
 
 /** @typedef {{picture: ImageData, fileWidth: number, fileHeight: number}} Photo  px of the picture, and of its file */
 
 /**
- * Decodes a picture file, upright as its metadata says, no larger than it is of use: a picture of 50 megapixels
- * never lies in memory as a whole more than the browser itself needs.
+ * Decodes a picture file beside the page's work, upright as its metadata says, no larger than it is of use.
  *
  * @param {Blob} file
  * @param {number} mostSide  px of the longer side at most
@@ -12,12 +11,11 @@ import { Refusal } from "../../words/refusal.js";
  * @throws {Refusal} where the browser can't read it
  */
 export async function readPhoto(file, mostSide) {
-  const { bitmap, fileWidth, fileHeight } = await decoded(file, mostSide);
-  return { picture: dataOf(bitmap), fileWidth, fileHeight };
+  return (await decodedBeside(file, mostSide)) ?? decodedHere(file, mostSide);
 }
 
 /**
- * A picture made smaller, to look at its colours.
+ * A smaller copy of a picture.
  *
  * @param {ImageData} picture
  * @param {number} mostSide  px of the longer side at most
@@ -30,21 +28,31 @@ export async function smaller(picture, mostSide) {
   return dataOf(bitmap);
 }
 
-/** @param {ImageBitmap} bitmap  is let go  @returns {ImageData} */
-function dataOf(bitmap) {
-  const { width, height } = bitmap;
-  const context = new OffscreenCanvas(width, height).getContext("2d", { willReadFrequently: true });
-  if (!context) throw new Refusal({ key: "photo.unreadable", figures: {} });
-  context.drawImage(bitmap, 0, 0);
-  bitmap.close();
-  return context.getImageData(0, 0, width, height);
+/**
+ * What a worker decodes; it ends with the picture, and so does all the memory that took.
+ *
+ * @param {Blob} file
+ * @param {number} mostSide
+ * @returns {Promise<Photo | null>} null where a worker can't decode it; an element of the page may
+ */
+function decodedBeside(file, mostSide) {
+  const worker = new Worker(new URL("./decoder.js", import.meta.url), { type: "module" });
+  return /** @type {Promise<Photo | null>} */ (
+    new Promise((resolve) => {
+      worker.onerror = () => resolve(null);
+      worker.onmessage = ({ data: { failed, pixels, width, height, fileWidth, fileHeight } }) =>
+        resolve(failed ? null : { picture: new ImageData(pixels, width, height), fileWidth, fileHeight });
+      worker.postMessage({ file, mostSide });
+    })
+  ).finally(() => worker.terminate());
 }
 
 /**
  * @param {Blob} file
  * @param {number} mostSide
+ * @returns {Promise<Photo>}
  */
-async function decoded(file, mostSide) {
+async function decodedHere(file, mostSide) {
   const url = URL.createObjectURL(file);
   // An image element tells the upright size before all of it is unpacked.
   const image = new Image();
@@ -62,7 +70,7 @@ async function decoded(file, mostSide) {
       resizeHeight: height,
       resizeQuality: "high",
     });
-    return { bitmap, fileWidth: naturalWidth, fileHeight: naturalHeight };
+    return { picture: dataOf(bitmap), fileWidth: naturalWidth, fileHeight: naturalHeight };
   } catch (error) {
     throw error instanceof Refusal ? error : new Refusal({ key: "photo.unreadable", figures: {} });
   } finally {
@@ -70,4 +78,14 @@ async function decoded(file, mostSide) {
     image.removeAttribute("src");
     URL.revokeObjectURL(url);
   }
+}
+
+/** @param {ImageBitmap} bitmap  is let go  @returns {ImageData} */
+function dataOf(bitmap) {
+  const { width, height } = bitmap;
+  const context = new OffscreenCanvas(width, height).getContext("2d", { willReadFrequently: true });
+  if (!context) throw new Refusal({ key: "photo.unreadable", figures: {} });
+  context.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  return context.getImageData(0, 0, width, height);
 }
