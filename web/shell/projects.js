@@ -1,4 +1,4 @@
-import { Cancelled, Refusal } from "../words/refusal.js";
+import { Cancelled } from "../words/refusal.js";
 import { download } from "../parts/download.js";
 import { recall, remember } from "../basics/memory.js";
 import { saveFile } from "../parts/save-file.js";
@@ -11,16 +11,12 @@ import { Soundness } from "../project/soundness.js";
 import { graft } from "../project/graft.js";
 import { isOutdated, soundlyCut } from "../project/stash.js";
 import { TabGuard } from "../project/tab-guard.js";
-import { fileOf, takeSmall, withPictures } from "../project/travel/pack.js";
-import { Parcel } from "../project/travel/parcel.js";
-import { pictureKind } from "../project/travel/picture-kind.js";
-import { isZip } from "../project/travel/zip.js";
-import { addShelf } from "../places/papers/shelf-files.js";
+import { fileOf, takeSmall } from "../project/travel/pack.js";
 import { tellLeft, tellShort } from "../places/short-pictures.js";
-import { bare, locale, say } from "../words/words.js";
+import { bare, say } from "../words/words.js";
+import { Arrivals } from "./arriving/arrivals.js";
 import { openEverything, saveEverything } from "./backup-dialogs.js";
 import { offerColourway, showFriendsWork } from "./friend-dialogs.js";
-import { Intake } from "./intake.js";
 import { keptDialog } from "./kept-dialog.js";
 import { leaveDialog } from "./leave-dialog.js";
 import { FROM, linkDialog, MOST_NAME } from "./link-dialog.js";
@@ -31,13 +27,6 @@ import { thumbnailOf } from "./thumbnail.js";
 /** @typedef {import("../places/workroom.js").Workroom} Workroom */
 /** @typedef {import("../desk/types.js").Project} Project */
 
-/** A byte more than what is read, so that larger files are refused for their size, not read in part. */
-const MOST_BYTES = 64 * 1024 * 1024 + 1;
-/** How pictures begin that lie within a design's file (RFC 2397). */
-const PICTURE_INSIDE = "data:image/";
-/** Typefaces, by the ends of names: browsers know no kinds for all. */
-const TYPEFACE_NAME = /\.(ttf|otf|ttc|woff2?)$/i;
-const NOTHING_DRAWN = "refusal.nothing-but-left-out";
 /** Where pages of before noted what was open, and this one does for where its database can't be opened in time. */
 const LAST = "peekpaper-last";
 const LOOK = "peekpaper-look";
@@ -76,17 +65,25 @@ export class Projects {
     /** Takes away the notice that the open project is not kept, or not from here, where that is told. */
     this.untellLost = () => {};
     this.guard = new TabGuard();
-    this.intake = new Intake(
-      ({ name, file }) => void this.#bring(name, file),
-      (picture) => void this.#bringPicture(picture),
-      (name) => room.notices.tell(say("stage.unread", { name }), { stays: true }),
-      (files) => void this.#bringAll(files),
-    );
-    /** What sorts out many files, once there are any. @type {Promise<import("./bundle.js").Bundle> | null} */
-    this.sorter = null;
+    this.arrivals = new Arrivals(room, {
+      ask: () => this.#ask(),
+      open: (project, signal) => this.#open(project, signal),
+      stocked: (project) => this.#stocked(project),
+      keep: (project, thumbnail) => {
+        const { id, name } = project;
+        const course = { document: project, past: [], future: [] };
+        return archive.save({ id, name, saved: Date.now(), thumbnail, course, views: null });
+      },
+      openBackup: async (backup) => {
+        await this.keeper.save();
+        await openEverything(backup, this.#backupTools, () => void this.openMenu());
+      },
+      attempt: (act, name) => this.#say(act, name),
+      toDesign: ways.toDesign,
+    });
     this.menu = new ProjectMenu({
-      open: () => this.intake.pick(),
-      paste: () => void this.#paste(),
+      open: () => this.arrivals.pick(),
+      paste: () => void this.arrivals.paste(),
       demo: () => void this.#demo(),
       save: () => void this.#save(),
       saveAll: () => void this.#saveAll(),
@@ -128,7 +125,7 @@ export class Projects {
   /** Opens what the address holds, else the project that was open last, else the demo; then what was sent. */
   async begin() {
     await this.#openFirst();
-    await this.intake.receive();
+    await this.arrivals.receive();
   }
 
   async #openFirst() {
@@ -231,224 +228,6 @@ export class Projects {
     keptDialog(entry, ways, changed, opened);
   }
 
-  /** Asks what a picture shows; what that takes is fetched only then. @param {File} file */
-  async #bringPicture(file) {
-    const { askWhatItShows } = await import("../places/tracing/ask-dialog.js");
-    askWhatItShows(this.room, file.name, { design: () => void this.#traceIn(file), paper: () => this.room.bringPhoto(file) });
-  }
-
-  /**
-   * Opens a new design.
-   *
-   * @param {Project} project
-   * @param {import("../desk/types.js").Design} design  what is seen of it
-   * @param {AbortSignal} signal
-   */
-  async #openNew(project, design, signal) {
-    await this.#open(await this.#stocked(project), signal);
-    this.room.bench.foresee(design);
-    this.room.session.take({ arrived: this.room.project.id });
-    this.ways.toDesign();
-  }
-
-  /** @returns {Promise<import("./bundle.js").Bundle>} fetched once many files are brought */
-  get #bundle() {
-    const ways = {
-      open: (/** @type {import("./tray-dialog.js").Seen} */ seen, /** @type {AbortSignal} */ signal = this.#ask()) =>
-        this.#openNew(seen.project, seen.design, signal),
-      picture: (/** @type {File} */ file) => void this.#bringPicture(file),
-      keep: async (/** @type {Project} */ project, /** @type {Blob | null} */ picture) =>
-        this.#keepBeside(await this.#stocked(project), picture),
-    };
-    this.sorter ??= import("./bundle.js").then(({ Bundle }) => new Bundle(this.room, ways));
-    return this.sorter;
-  }
-
-  /**
-   * Keeps a project without opening it.
-   *
-   * @param {Project} project
-   * @param {Blob | null} thumbnail
-   */
-  #keepBeside(project, thumbnail) {
-    const { id, name } = project;
-    const course = { document: project, past: [], future: [] };
-    return this.archive.save({ id, name, saved: Date.now(), thumbnail, course, views: null });
-  }
-
-  /** @param {Promise<readonly import("./intake.js").Piece[]>} files */
-  async #bringAll(files) {
-    const all = await files;
-    for (const { path, file } of all) {
-      if (!(await isOurs(path, file))) continue;
-      // A project is opened by itself: what else came along belongs to no other.
-      const others = all.filter((each) => each.path !== path);
-      if (others.length > 0) this.#tellLeft(others.map((each) => each.path));
-      await this.#bring(path, file);
-      return;
-    }
-    const names = all.map(({ path }) => path.split("/")[0] ?? path);
-    const name = new Intl.ListFormat(locale(), { type: "conjunction" }).format([...new Set(names)].slice(0, 3));
-    await this.#bringing(name, async (signal) => (await this.#bundle).sortOut(all, signal));
-  }
-
-  /**
-   * @param {string} name
-   * @param {Blob} file
-   */
-  async #bring(name, file) {
-    await this.#bringing(name, async (signal) =>
-      (await isZip(file, name)) ? this.#unpack(name, file, signal) : this.#read(name, file, signal),
-    );
-  }
-
-  /**
-   * Opens something new while what is open stays, with a way to stop it.
-   *
-   * @param {string} name
-   * @param {(signal: AbortSignal) => Promise<void>} bring
-   */
-  async #bringing(name, bring) {
-    const { notices } = this.room;
-    const signal = this.#ask();
-    const leave = () => this.#tellLeft([name]);
-    const stop = () => {
-      signal.removeEventListener("abort", leave);
-      if (!signal.aborted) this.#ask();
-    };
-    const action = { name: say("act.stop"), do: stop };
-    const read = notices.tell(say("stage.reading", { name }), { stays: true, action });
-    signal.addEventListener("abort", leave);
-    await this.#say(() => bring(signal), name);
-    signal.removeEventListener("abort", leave);
-    read();
-  }
-
-  /**
-   * @param {string} name
-   * @param {Blob} file
-   * @param {AbortSignal} signal
-   */
-  async #read(name, file, signal) {
-    if (await pictureKind(file)) {
-      await this.#bringPicture(new File([file], name));
-      return;
-    }
-    if (TYPEFACE_NAME.test(name)) {
-      await this.#letter(name, file);
-      return;
-    }
-    const opened = await this.room.desk
-      .open(name, await file.slice(0, MOST_BYTES).arrayBuffer(), signal)
-      .catch((error) => this.#offerWords(name, file, error))
-      .finally(() => void this.#offerPictureIn(name, file, signal).catch(() => {}));
-    if (opened.kind === "shelf") {
-      await addShelf(this.room, name, file);
-      return;
-    }
-    if (opened.kind === "pages") {
-      (await this.#bundle).choosePage(name, file, opened.count);
-      return;
-    }
-    const { project } = opened;
-    if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
-    else await this.#open(project, signal);
-    await tellShort(this.room, project);
-  }
-
-  /**
-   * Draws words of the open design in a typeface that was brought.
-   *
-   * @param {string} name
-   * @param {Blob} file
-   */
-  async #letter(name, file) {
-    const { desk, project } = this.room;
-    if ((await desk.words(project)).length === 0) throw new Refusal({ key: "refusal.typeface-alone", figures: { name } });
-    const { drawIn } = await import("../places/lettering/lettering-dialog.js");
-    await drawIn(this.room, { typefaces: [await file.arrayBuffer()], standIn: false });
-  }
-
-  /**
-   * Asks for a typeface where a file can't be opened for being nothing but words; else passes on what is wrong.
-   *
-   * @param {string} name
-   * @param {Blob} file
-   * @param {unknown} error
-   * @returns {Promise<never>}
-   */
-  async #offerWords(name, file, error) {
-    if (!(error instanceof Refusal) || error.said.key !== NOTHING_DRAWN) throw error;
-    const bytes = () => file.slice(0, MOST_BYTES).arrayBuffer();
-    const words = await this.room.desk.words(await bytes()).catch(() => []);
-    if (words.length === 0) throw error;
-    const { LetteringDialog } = await import("../places/lettering/lettering-dialog.js");
-    const draw = async (/** @type {import("../desk/types.js").Lettering} */ lettering) => {
-      const signal = this.#ask();
-      const opened = await this.room.desk.open(name, await bytes(), signal, 1, lettering);
-      if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
-      return [];
-    };
-    new LetteringDialog(this.room, words, draw).open();
-    throw new Cancelled();
-  }
-
-  /**
-   * Offers to trace a picture that a design's file holds.
-   *
-   * @param {string} name
-   * @param {Blob} file
-   * @param {AbortSignal} signal  by which the design was asked for
-   */
-  async #offerPictureIn(name, file, signal) {
-    const part = file.slice(0, MOST_BYTES);
-    if (!(await part.text()).includes(PICTURE_INSIDE)) return;
-    const bytes = await this.room.desk.pictureIn(await part.arrayBuffer());
-    if (!bytes || signal.aborted) return;
-    const trace = () => void this.#traceIn(new File([bytes], name));
-    const action = { name: say("trace.inside-action"), do: trace };
-    this.room.notices.tell(say("trace.inside", { name }), { stays: true, outlasts: true, action });
-  }
-
-  /** Fetches what tracing takes, and asks how. @param {File} picture */
-  async #traceIn(picture) {
-    const { designFromPicture } = await import("../places/tracing/tracing-dialog.js");
-    await designFromPicture(this.room, picture, (svg) => void this.#bring(picture.name, new Blob([svg])));
-  }
-
-  /**
-   * Opens a file that pictures came with.
-   *
-   * @param {string} name
-   * @param {Blob} file
-   * @param {AbortSignal} signal
-   */
-  async #unpack(name, file, signal) {
-    const parcel = await Parcel.open(file).catch((error) => {
-      if (error instanceof Refusal && error.said.key === "refusal.zip-none-of-ours") return null;
-      throw error;
-    });
-    if (!parcel) {
-      await (await this.#bundle).sortOut([{ path: name, file }], signal);
-      return;
-    }
-    if (parcel.kind === "shelf") {
-      await addShelf(this.room, name, file);
-      return;
-    }
-    if (parcel.kind === "backup") {
-      await this.keeper.save();
-      await openEverything(parcel, this.#backupTools, () => void this.openMenu());
-      return;
-    }
-    const text = new TextEncoder().encode(await parcel.text());
-    const { project } = await this.room.desk.open(name, text.buffer, signal);
-    if (!project) throw new Refusal({ key: "refusal.zip-none-of-ours", figures: {} });
-    const own = await withPictures(parcel, project, this.room.pictures);
-    await this.#open(own, signal);
-    await tellShort(this.room, own);
-  }
-
   /**
    * A new project with the papers of the stash.
    *
@@ -494,21 +273,11 @@ export class Projects {
     });
   }
 
-  /** Tells that files were not opened, since another was; so it must outlast the opening. @param {string[]} names */
-  #tellLeft(names) {
-    const list = new Intl.ListFormat(locale(), { type: "conjunction" }).format(names);
-    this.room.notices.tell(say("stage.left", { name: list, count: names.length }), { stays: true, outlasts: true });
-  }
-
   /** Asks for a project: what was asked for before and did not come yet is left. @returns {AbortSignal} */
   #ask() {
     this.coming.abort();
     this.coming = new AbortController();
     return this.coming.signal;
-  }
-
-  async #paste() {
-    if (!(await this.intake.paste())) this.room.notices.tell(say("menu.nothing-to-paste"));
   }
 
   /** @param {string} address  the fragment of a link, and the name of who sent it where that was told */
@@ -677,18 +446,6 @@ function nameIn(told) {
   } catch {
     return "";
   }
-}
-
-/**
- * Whether a file holds a project, a shelf or a backup of this page's.
- *
- * @param {string} name
- * @param {Blob} file
- */
-async function isOurs(name, file) {
-  if (name.toLowerCase().endsWith(".json")) return true;
-  if (!(await isZip(file, name).catch(() => false))) return false;
-  return Parcel.open(file).then(() => true, () => false);
 }
 
 /**

@@ -50,7 +50,7 @@ export class Shell {
       mats: new MatsPlace(room, () => this.go("glue-up"), () => this.go("design")),
       "glue-up": new GluePlace(room, () => this.go("design"), {
         recolour: () => this.go("papers"),
-        next: () => this.projects.intake.pick(),
+        next: () => this.projects.arrivals.pick(),
       }),
     };
     this.projects = new Projects(room, archive, { toDesign: () => this.go("design"), toPapers: () => this.go("papers") });
@@ -127,7 +127,7 @@ export class Shell {
         ),
       ),
     );
-    find("#head-tools", HTMLElement).prepend(tool("open", "menu.open", () => this.projects.intake.pick()), helpButton());
+    find("#head-tools", HTMLElement).prepend(tool("open", "menu.open", () => this.projects.arrivals.pick()), helpButton());
     label("#undo", "act.undo", () => this.room.store.undo());
     label("#redo", "act.redo", () => this.room.store.redo());
     label("#menu-button", "app.open-menu", () => void this.projects.openMenu());
@@ -151,7 +151,7 @@ export class Shell {
       { class: "stage-empty", hidden: true },
       make("strong", {}, say("stage.empty")),
       make("p", {}, say("stage.empty-or")),
-      make("button", { help: "menu.open", type: "button", class: "button", onclick: () => this.projects.intake.pick() }, icon("open"), say("menu.open")),
+      make("button", { help: "menu.open", type: "button", class: "button", onclick: () => this.projects.arrivals.pick() }, icon("open"), say("menu.open")),
     );
     this.behind = make("p", { class: "stage-behind", role: "status" });
     find("#stage", HTMLElement).append(this.empty, this.behind);

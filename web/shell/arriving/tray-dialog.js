@@ -1,11 +1,11 @@
-import { Dialog } from "../parts/dialog.js";
-import { make } from "../parts/dom.js";
-import { Toggle } from "../parts/toggle.js";
-import { sentenceOf } from "../words/sentence.js";
-import { say } from "../words/words.js";
+import { Dialog } from "../../parts/dialog.js";
+import { make } from "../../parts/dom.js";
+import { Toggle } from "../../parts/toggle.js";
+import { sentenceOf } from "../../words/sentence.js";
+import { say } from "../../words/words.js";
 
 /** @typedef {{name: string, form: string, files: number[], page?: number}} Found */
-/** @typedef {{project: import("../desk/types.js").Project, design: import("../desk/types.js").Design}} Seen */
+/** @typedef {{project: import("../../desk/types.js").Project, design: import("../../desk/types.js").Design}} Seen */
 
 const PICTURE_PX = 132;
 
@@ -15,7 +15,7 @@ const PICTURE_PX = 132;
  *
  * @param {readonly Found[]} designs
  * @param {{title: string, keepsOthers: boolean, read: (found: Found, signal: AbortSignal) => Promise<Seen>, size: (design: Seen["design"]) => string,
- *   look: import("../desk/types.js").Project["look"], open: (seen: Seen) => void, keep: (seen: Seen, picture: Blob | null) => Promise<void>,
+ *   look: import("../../desk/types.js").Project["look"], open: (seen: Seen) => void, keep: (seen: Seen, picture: Blob | null) => Promise<void>,
  *   kept: (count: number) => void, fail: (error: unknown) => void}} ways
  */
 export function trayDialog(designs, ways) {
@@ -89,7 +89,7 @@ export function trayDialog(designs, ways) {
 /**
  * @param {HTMLCanvasElement} canvas
  * @param {Seen["design"]} design
- * @param {import("../desk/types.js").Project["look"]} look
+ * @param {import("../../desk/types.js").Project["look"]} look
  */
 function draw(canvas, design, look) {
   const context = canvas.getContext("2d");

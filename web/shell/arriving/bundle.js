@@ -1,14 +1,14 @@
-import { papersFromFiles } from "../places/papers/photos/collection-dialog.js";
-import { make } from "../parts/dom.js";
-import { writeSize } from "../words/lengths.js";
-import { sayMessage } from "../words/messages.js";
-import { Cancelled, Refusal } from "../words/refusal.js";
-import { sentenceOf } from "../words/sentence.js";
-import { bare, locale, say } from "../words/words.js";
+import { papersFromFiles } from "../../places/papers/photos/collection-dialog.js";
+import { make } from "../../parts/dom.js";
+import { writeSize } from "../../words/lengths.js";
+import { sayMessage } from "../../words/messages.js";
+import { Cancelled, Refusal } from "../../words/refusal.js";
+import { sentenceOf } from "../../words/sentence.js";
+import { bare, locale, say } from "../../words/words.js";
 import { gathered } from "./gathered.js";
 import { trayDialog } from "./tray-dialog.js";
 
-/** @typedef {import("../desk/types.js").Project} Project */
+/** @typedef {import("../../desk/types.js").Project} Project */
 /** @typedef {import("./gathered.js").Piece} Piece */
 /** @typedef {import("./tray-dialog.js").Found} Found */
 /** @typedef {import("./tray-dialog.js").Seen} Seen */
@@ -22,7 +22,7 @@ const TYPES = { jpg: "image/jpeg", jpeg: "image/jpeg", png: "image/png", webp: "
 /** What becomes of files that came together: one design opens, of several the person chooses, papers are offered. */
 export class Bundle {
   /**
-   * @param {import("../places/workroom.js").Workroom} room
+   * @param {import("../../places/workroom.js").Workroom} room
    * @param {{open: (seen: Seen, signal?: AbortSignal) => Promise<void>, keep: (project: Project, picture: Blob | null) => Promise<void>, picture: (file: File) => void}} ways
    */
   constructor(room, ways) {

@@ -1,4 +1,4 @@
-import { say } from "../words/words.js";
+import { say } from "../../words/words.js";
 import { filesIn, hasFolder } from "./gathered.js";
 
 /** @typedef {{name: string, file: Blob}} Brought */

@@ -1,5 +1,5 @@
-import { isZip, Zip } from "../project/travel/zip.js";
-import { Refusal } from "../words/refusal.js";
+import { isZip, Zip } from "../../project/travel/zip.js";
+import { Refusal } from "../../words/refusal.js";
 
 /**
  * Files that came together, out of folders and zips, none of them read further than its beginning.
