@@ -30,10 +30,9 @@ def trims(table: Table) -> list[str]:
 
 def test_the_keyboard_moves_a_trim_along_the_grid_and_a_reload_lays_it_there_again(revisit: Visit) -> None:
     table = revisit("laptop")
-    # Two packers beside the worker that answers all else.
     table.come_again_with_cores(2)
     planned(table)
-    assert len(table.page.workers) == 3
+    assert len(table.page.workers) == 2, "a packer for its one paper, beside the worker that answers all else"
     table.picture("mats-first")
     table.press(table.page.locator(".trim-row").first)
     expect(table.page.locator(CARD)).to_have_text("mat 1: 0 in from the left, 0 in down")
