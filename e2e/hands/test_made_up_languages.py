@@ -21,7 +21,7 @@ TOO_WIDE = """async () => {
     const isFull = (each) => each.clientWidth > 0 && each.scrollWidth > each.clientWidth + 1
         && ["auto", "scroll"].includes(getComputedStyle(each).overflowX);
     return [...top.querySelectorAll("*")]
-        .filter((each) => each.checkVisibility() && !each.closest(".unseen, svg, .spots"))
+        .filter((each) => each.checkVisibility() && !each.closest(".unseen, svg, .spots, .sheets"))
         .filter((each) => isOut(each.getBoundingClientRect()) || isFull(each))
         .map((each) => `${each.tagName} ${each.className} ${each.textContent.trim().slice(0, 30)}`);
 }"""

@@ -65,7 +65,6 @@ REFUSED = {
         "`'/></svg>`",
         "crosses itself too often",
     ),
-    "text alone": (f"`{HEAD}<text y='20'>Hello</text></svg>`", "turn text into outlines"),
 }  # fmt: skip
 # Each holds its own number of openings, so that it can be told that it was opened.
 OPENED = {

@@ -37,7 +37,7 @@ def new_paper(table: Table, name: str, colour: str, collection: str, sheets_left
     page = table.page
     table.unfold("More papers")
     table.press(button(table, "New paper"))
-    page.get_by_label("Name").fill(name)
+    page.get_by_label("Name", exact=True).fill(name)
     page.get_by_label("Colour", exact=True).fill(colour)
     page.get_by_label("Collection").fill(collection)
     page.get_by_label("Sheets at hand").fill(sheets_left)
@@ -111,7 +111,7 @@ def test_papers_of_one_project_are_there_for_the_next_and_change_in_both(
     expect(sheets(table).first).to_contain_text("pebbles")
     table.pick("Samphire")
     table.press(button(table, "Change this paper"))
-    page.get_by_label("Name").fill("Glasswort")
+    page.get_by_label("Name", exact=True).fill("Glasswort")
     table.press(button(table, "Keep the changes"))
     expect(sheets(table).last).to_contain_text("Glasswort")
 

@@ -21,8 +21,8 @@ def given(table: Table) -> set[str]:
     return set(names.all_inner_texts())
 
 
-def test_suggestions_keep_to_a_colour_story_or_to_chosen_papers(lay_anew: Visit) -> None:
-    table = at_papers(lay_anew("tablet"))
+def test_suggestions_keep_to_a_colour_story_or_to_chosen_papers(revisit: Visit) -> None:
+    table = at_papers(revisit("tablet"))
     page = table.page
     table.lay_anew("rings", grid_svg(7, 7))
     at_papers(table)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from peekpaper.papers.paper import Paper, Shelf
 from peekpaper.papers.reorder import Need, reorder
-from peekpaper.sheets.lists.reorder_list import reorder_csv
+from peekpaper.sheets.reorder_list import reorder_csv
 from peekpaper.words.words import read_words
 
 MOSS = Paper("m", "Moss", "#667733", sheets=3, price=1.5)

@@ -118,6 +118,13 @@ def test_a_file_that_was_cut_off_is_said_to_be_cut_off(share: float) -> None:
         from_json(text[: int(len(text) * share)])
 
 
+def test_a_file_is_said_to_be_cut_off_wherever_its_end_was_lost() -> None:
+    text = to_json(a_project()).rstrip()
+    for lost in range(1, 400):
+        with pytest.raises(Refusal, match="cut off"):
+            from_json(text[:-lost])
+
+
 def test_a_file_that_was_damaged_in_the_middle_is_told_from_a_foreign_one() -> None:
     text = to_json(a_project())
     damaged = text.replace('"reading": {', '"reading": {{')

@@ -46,6 +46,7 @@ const NEEDS = {
   sheets: ["dxf", "sheets"],
   qr: ["sheets"],
   words: ["lettering"],
+  letter: ["lettering"],
   look_at_picture: ["pictures"],
   picture_in: ["pictures"],
   trace_picture: ["pictures"],

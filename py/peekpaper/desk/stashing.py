@@ -71,7 +71,7 @@ def stash_view(_context: Context, arguments: Arguments, _buffers: Sequence[bytes
 def reorder_list(_context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with what to buy again for projects' plans, and what runs low: rows, and a table as CSV."""
     from peekpaper.papers.reorder import Need, reorder
-    from peekpaper.sheets.lists.reorder_list import reorder_csv
+    from peekpaper.sheets.reorder_list import reorder_csv
 
     rows = reorder(stash_of(arguments), [decode(Need, need) for need in arguments["needs"]])
     table = reorder_csv(rows, arguments["unit"], words_in(arguments))

@@ -1,6 +1,7 @@
 """What our files have around them: the name of their format and its version."""
 
 import json
+import re
 
 from peekpaper.message import message
 from peekpaper.project.codec import Mismatch, UnknownPart
@@ -10,6 +11,8 @@ from peekpaper.refusal import Refusal
 
 MOST_PARTS = 1_000_000
 """Lists and objects in a file; each takes some hundred bytes of memory, however short it is written."""
+_ENDING = re.compile(r"[\w.+-]*|\W")
+"""What may be left where a text that is cut off can't be read on: part of a word or number, or a mark."""
 
 
 def open_envelope(text: str, format_name: str, thing: str) -> Document:
@@ -37,7 +40,7 @@ def _refuse_foreign(thing: str) -> Refusal:
 def _refuse_damage(text: str, error: json.JSONDecodeError, format_name: str, thing: str) -> Refusal:
     if not text.lstrip("\ufeff \n\r\t").startswith("{"):
         return _refuse_foreign(thing)
-    if error.pos >= len(text.rstrip()) - 1 or error.msg.startswith("Unterminated string"):
+    if _ENDING.fullmatch(text.rstrip(), error.pos) or error.msg.startswith("Unterminated string"):
         return Refusal("file-cut-off", thing=message(f"thing.{thing}"))
     if format_name in text[:200]:
         return Refusal("file-damaged", thing=message(f"thing.{thing}"), line=error.lineno)

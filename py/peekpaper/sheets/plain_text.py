@@ -1,4 +1,4 @@
-"""Names in the letters that old formats and small fonts have."""
+"""Names in the letters that old formats and small fonts have, and in cells of tables."""
 
 import re
 import unicodedata
@@ -35,3 +35,9 @@ def romanised(letter: str) -> str:
     from anyascii import anyascii
 
     return "".join(part for part in anyascii(letter) if " " <= part <= "~")
+
+
+def inert(cell: object) -> str:
+    """Return a cell that no spreadsheet takes for a formula."""
+    text = str(cell)
+    return f"'{text}" if text[:1] in "=+-@\t\r" and text else text

@@ -5,8 +5,8 @@ import io
 from dataclasses import dataclass
 
 from peekpaper.papers.paper import Paper
-from peekpaper.sheets.lists.trim_list import inert
 from peekpaper.sheets.paper_names import paper_letters, used_papers
+from peekpaper.sheets.plain_text import inert
 from peekpaper.sheets.work import Work
 from peekpaper.words.words import Language
 

@@ -8,6 +8,7 @@ from peekpaper.plan.plan import Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.places import as_cut, corner_on_mat, size_on_mat, size_on_sheet
+from peekpaper.sheets.plain_text import inert
 from peekpaper.sheets.work import Work
 
 _ROUNDING_MM = 1e-6
@@ -124,9 +125,3 @@ def trims_csv(work: Work, choices: SheetChoices) -> bytes:
         cells = (row.tag, row.paper, row.cut_size, row.source, row.sheet_left, row.sheet_top, mat)
         writer.writerow([*map(inert, cells), row.size, row.from_left, row.from_top, pieces])
     return text.getvalue().encode("utf-8-sig", "replace")
-
-
-def inert(cell: object) -> str:
-    """Return a cell that no spreadsheet takes for a formula."""
-    text = str(cell)
-    return f"'{text}" if text[:1] in "=+-@\t\r" and text else text

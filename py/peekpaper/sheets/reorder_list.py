@@ -5,7 +5,7 @@ import io
 from collections.abc import Sequence
 
 from peekpaper.papers.reorder import ReorderRow
-from peekpaper.sheets.lists.trim_list import inert
+from peekpaper.sheets.plain_text import inert
 from peekpaper.words.words import Language
 
 _HEAD = (
