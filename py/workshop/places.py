@@ -13,11 +13,15 @@ VIRTUAL_ENVIRONMENT = REPOSITORY / ".venv"
 
 
 def cache() -> Path:
-    """Return the folder that keeps what was fetched and built: PEEKPAPER_CACHE, or the user's own cache."""
+    """Return the folder that keeps what was fetched and built: PEEKPAPER_CACHE, or the user's own cache.
+
+    An XDG_CACHE_HOME that is empty or no absolute path counts as none (XDG Base Directory Specification 0.8).
+    """
     if chosen := os.environ.get("PEEKPAPER_CACHE"):
         return Path(chosen)
     if sys.platform == "darwin":
         return Path.home() / "Library" / "Caches" / "peekpaper"
     if sys.platform == "win32":
         return Path(os.environ.get("LOCALAPPDATA", Path.home())) / "peekpaper"
-    return Path(os.environ.get("XDG_CACHE_HOME", Path.home() / ".cache")) / "peekpaper"
+    told = Path(os.environ.get("XDG_CACHE_HOME", ""))
+    return (told if told.is_absolute() else Path.home() / ".cache") / "peekpaper"

@@ -5,12 +5,13 @@ They are kept in the user's cache folder and never become part of this project.
 
 import base64
 import hashlib
-import os
 import subprocess
 import tarfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+
+from workshop.places import cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +62,12 @@ def _icons(icon_set: IconSet) -> Iterator[tuple[str, bytes]]:
 
 def _fetched(icon_set: IconSet) -> Path:
     """Return the package's file, fetched where it is not there yet; its hash is checked either way."""
-    cache = Path(os.environ.get("XDG_CACHE_HOME", Path.home() / ".cache")) / "peekpaper" / "icons"
-    file = cache / f"{icon_set.package.removeprefix('@').replace('/', '-')}-{icon_set.version}.tgz"
+    folder = cache() / "icons"
+    file = folder / f"{icon_set.package.removeprefix('@').replace('/', '-')}-{icon_set.version}.tgz"
     if not file.exists():
-        cache.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True)
         pack = ["npm", "pack", f"{icon_set.package}@{icon_set.version}", "--silent"]
-        subprocess.run([*pack, "--pack-destination", str(cache)], check=True, stdout=subprocess.DEVNULL)
+        subprocess.run([*pack, "--pack-destination", str(folder)], check=True, stdout=subprocess.DEVNULL)
     digest = base64.b64encode(hashlib.sha512(file.read_bytes()).digest()).decode()
     if digest != icon_set.integrity:
         file.unlink()

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from workshop import javascript
-from workshop.places import REPOSITORY
+from workshop.places import REPOSITORY, cache
 from workshop.runtime import download, gather, host, official, source, store
 from workshop.runtime.pins import Pin
 from workshop.site import serve
@@ -275,3 +275,11 @@ def test_a_stage_that_fails_names_its_log_and_its_last_words(tmp_path):
         source.run_logged(["sh", "-c", "echo compiling; echo no such header >&2; exit 3"], log)
     assert "stopped at geos (no such header)" in sentence(stopped)
     assert str(log) in sentence(stopped)
+
+
+@pytest.mark.skipif(sys.platform in ("darwin", "win32"), reason="this variable is of other systems")
+@pytest.mark.parametrize("told", ["", "kept/here"])
+def test_a_cache_folder_that_is_told_as_nothing_or_relative_is_not_made_in_the_repository(told, monkeypatch):
+    monkeypatch.delenv("PEEKPAPER_CACHE")
+    monkeypatch.setenv("XDG_CACHE_HOME", told)
+    assert cache() == Path.home() / ".cache" / "peekpaper"
