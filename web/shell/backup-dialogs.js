@@ -1,7 +1,7 @@
 import { Dialog } from "../parts/dialog.js";
 import { icon, make } from "../parts/dom.js";
-import { megabytes } from "../parts/megabytes.js";
-import { saveFile } from "../parts/save-file.js";
+import { megabytes } from "../parts/files/megabytes.js";
+import { saveFile } from "../parts/files/save-file.js";
 import { sentenceOf } from "../words/sentence.js";
 import { EVERYTHING } from "../project/saved-files.js";
 import { addOne, addStash, contentsOf, packEverything } from "../project/travel/backup.js";

@@ -1,5 +1,5 @@
 import { make } from "../parts/dom.js";
-import { megabytes } from "../parts/megabytes.js";
+import { megabytes } from "../parts/files/megabytes.js";
 import { say } from "../words/words.js";
 
 /** @typedef {import("../desk/loading.js").LoadingProgress} LoadingProgress */

@@ -1,7 +1,7 @@
 import { Cancelled } from "../words/refusal.js";
-import { download } from "../parts/download.js";
+import { download } from "../parts/files/download.js";
 import { recall, remember } from "../basics/memory.js";
-import { saveFile } from "../parts/save-file.js";
+import { saveFile } from "../parts/files/save-file.js";
 import { attempts } from "../project/attempts.js";
 import { Keeper } from "../project/keeper.js";
 import { freshId, Library } from "../project/library.js";

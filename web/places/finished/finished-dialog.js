@@ -2,7 +2,7 @@ import { Choice } from "../../parts/choice.js";
 import { Dialog } from "../../parts/dialog.js";
 import { icon, make } from "../../parts/dom.js";
 import { showTrouble } from "../../parts/trouble.js";
-import { share, shares } from "../../parts/share.js";
+import { share, shares } from "../../parts/files/share.js";
 import { isolated, say } from "../../words/words.js";
 import { startPage } from "../papers/page-start.js";
 import { finishedPicture } from "./finished-picture.js";

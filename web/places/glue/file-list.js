@@ -1,6 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
-import { megabytes } from "../../parts/megabytes.js";
-import { share, shares } from "../../parts/share.js";
+import { megabytes } from "../../parts/files/megabytes.js";
+import { share, shares } from "../../parts/files/share.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../../words/words.js").Key} Key */

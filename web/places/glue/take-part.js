@@ -1,6 +1,6 @@
 import { Cancelled } from "../../words/refusal.js";
 import { icon, make } from "../../parts/dom.js";
-import { megabytes } from "../../parts/megabytes.js";
+import { megabytes } from "../../parts/files/megabytes.js";
 import { showTrouble } from "../../parts/trouble.js";
 import { say } from "../../words/words.js";
 import { NarrowLips } from "../narrow-lips.js";

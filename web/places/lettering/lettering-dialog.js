@@ -1,4 +1,4 @@
-import { fileButton } from "../../parts/file-button.js";
+import { fileButton } from "../../parts/files/file-button.js";
 import { icon, make } from "../../parts/dom.js";
 import { showTrouble } from "../../parts/trouble.js";
 import { graft } from "../../project/graft.js";

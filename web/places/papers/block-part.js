@@ -1,6 +1,6 @@
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
-import { fileButton } from "../../parts/file-button.js";
+import { fileButton } from "../../parts/files/file-button.js";
 import { LengthField } from "../../parts/length-field.js";
 import { amend } from "../../project/edits.js";
 import { FACES } from "../../stage/faces.js";

@@ -1,4 +1,4 @@
-import { download } from "../../parts/download.js";
+import { download } from "../../parts/files/download.js";
 import { icon, make } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
 import { LengthField } from "../../parts/length-field.js";

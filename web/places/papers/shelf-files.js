@@ -1,5 +1,5 @@
 import { Refusal } from "../../words/refusal.js";
-import { download } from "../../parts/download.js";
+import { download } from "../../parts/files/download.js";
 import { fileOf, withPictures } from "../../project/travel/pack.js";
 import { Parcel } from "../../project/travel/parcel.js";
 import { isZip } from "../../project/travel/zip.js";

@@ -1,5 +1,5 @@
 import { icon, make, write } from "../../parts/dom.js";
-import { fileButton } from "../../parts/file-button.js";
+import { fileButton } from "../../parts/files/file-button.js";
 import { movePaper } from "../../project/edits.js";
 import { bare, say } from "../../words/words.js";
 import { papersFromFiles } from "./photos/collection-dialog.js";

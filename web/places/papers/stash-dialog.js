@@ -1,7 +1,7 @@
 import { Choice } from "../../parts/choice.js";
 import { icon, make, write } from "../../parts/dom.js";
 import { field } from "../../parts/field.js";
-import { fileButton } from "../../parts/file-button.js";
+import { fileButton } from "../../parts/files/file-button.js";
 import { showTrouble } from "../../parts/trouble.js";
 import { swatch } from "../../parts/swatch.js";
 import { Toggle } from "../../parts/toggle.js";

@@ -1,6 +1,6 @@
 import { Choice } from "../../../parts/choice.js";
 import { make } from "../../../parts/dom.js";
-import { download } from "../../../parts/download.js";
+import { download } from "../../../parts/files/download.js";
 import { showTrouble } from "../../../parts/trouble.js";
 import { swatch } from "../../../parts/swatch.js";
 import { writeSize } from "../../../words/lengths.js";

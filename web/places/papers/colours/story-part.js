@@ -1,4 +1,4 @@
-import { fileButton } from "../../../parts/file-button.js";
+import { fileButton } from "../../../parts/files/file-button.js";
 import { make, write } from "../../../parts/dom.js";
 import { swatch } from "../../../parts/swatch.js";
 import { sayMessage } from "../../../words/messages.js";

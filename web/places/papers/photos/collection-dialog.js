@@ -1,6 +1,6 @@
 import { make, write } from "../../../parts/dom.js";
 import { field } from "../../../parts/field.js";
-import { megabytes } from "../../../parts/megabytes.js";
+import { megabytes } from "../../../parts/files/megabytes.js";
 import { sentenceOf } from "../../../words/sentence.js";
 import { Toggle } from "../../../parts/toggle.js";
 import { isZip, Zip } from "../../../project/travel/zip.js";

@@ -1,6 +1,6 @@
 import { icon, make } from "../../../parts/dom.js";
 import { LengthField } from "../../../parts/length-field.js";
-import { fileButton } from "../../../parts/file-button.js";
+import { fileButton } from "../../../parts/files/file-button.js";
 import { writeAbout } from "../../../words/lengths.js";
 import { refill } from "../../../parts/refill.js";
 import { say } from "../../../words/words.js";

@@ -1,11 +1,11 @@
-import { icon, make } from "./dom.js";
-import { say } from "../words/words.js";
+import { icon, make } from "../dom.js";
+import { say } from "../../words/words.js";
 
 /**
  * A button that asks for a file, or for several.
  *
  * @param {string} picture  a symbol of icons.svg
- * @param {import("../words/words.js").Key} key  of its name, and of what help tells of it
+ * @param {import("../../words/words.js").Key} key  of its name, and of what help tells of it
  * @param {{accept: string, capture?: string, multiple?: boolean}} kind
  * @param {(file: File, all: File[]) => void} take
  */

@@ -1,4 +1,4 @@
-import { locale } from "../words/words.js";
+import { locale } from "../../words/words.js";
 
 /**
  * Writes bytes as megabytes with one decimal.
