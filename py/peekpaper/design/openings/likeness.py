@@ -16,6 +16,7 @@ from peekpaper.design.design import LEAST_ALIKE, Design, Opening
 from peekpaper.design.openings.alike import grouped
 from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.congruent_outlines import centred_outlines
+from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.overlay import intersection
 from peekpaper.geometry.symmetry import Symmetry, symmetries
 
@@ -24,11 +25,15 @@ _STRAYS = (0.0, 0.08, 0.12, 0.17, 0.24)
 1 the symmetry of the whole pairs openings, and nothing else does; at the last a person barely calls them
 alike. Set by eye on 34 traced, drawn and symmetrical designs."""
 
-_EXACT, _SYMMETRICAL, _ROUGH = 0, 1, 3
+_EXACT, _SYMMETRICAL, _CLOSE, _ROUGH = 0, 1, 2, 3
 """Degrees that may suit a design; at 3 outlines stray by an eighth, as those of a tracing do."""
 
+_REPEATED = 1 / 2
+"""Where so many openings have others of the same shape and size, ..."""
 _PAIRED = 0.75
-"""Where the symmetry pairs so many openings, it alone tells what is alike."""
+"""... or the symmetry pairs so many, little else tells what is alike ..."""
+_EXACTLY = 2 / 3
+"""... and nothing else where so many of those pairs are of the same shape and size."""
 
 _AWAY = 0.35
 """So far, as a share of the root of its area, an opening's centroid may lie from where the symmetry has its
@@ -47,6 +52,8 @@ _SIZES = 0.7
 """... and may differ in size, as roots of their areas, by this factor."""
 _LEAST_FITTED = 4
 """Fewer pairs don't tell where it lies."""
+_ONE_MAP = 0.1
+"""Symmetries that take no corner this share of the diagonal apart are one, laid well and less well."""
 
 _DETAIL = 0.02
 """Finer detail than this share of the root of an opening's area tells nothing of its twin."""
@@ -66,19 +73,21 @@ class Likeness:
 def likeness(openings: Sequence[Opening]) -> Likeness:
     """Return how openings, which know their exactly alike ones, look alike beyond that.
 
-    Where most openings have others of the same shape and size, or symmetry pairs nearly all, only symmetry is
-    usual on top; else rough likeness is.
+    Where most openings have others of the same shape and size, or symmetry pairs nearly all, symmetry is
+    usual on top, and close likeness, too, where its pairs are not exact; else rough likeness is.
     """
     exact = np.array([opening.alike for opening in openings], dtype=np.int64)
     if not len(exact):
         return Likeness(((),) * (LEAST_ALIKE + 1), _EXACT)
     areas = geometries([opening.area for opening in openings])
-    degrees = [exact, _joined(exact, _twins(areas))]
+    twins = _twins(areas)
+    degrees = [exact, _joined(exact, twins)]
     for stray in _STRAYS[1:]:
         degrees.append(_looser(degrees[-1], areas, stray))
-    is_exact = _in_company(exact) >= 1 / 2
-    is_paired = _in_company(degrees[_SYMMETRICAL]) >= _PAIRED
-    usual = _SYMMETRICAL if is_exact or is_paired else _ROUGH
+    repeats = _in_company(exact) >= _REPEATED or _in_company(degrees[_SYMMETRICAL]) >= _PAIRED
+    one, other = exact[twins].T
+    is_exact = (one == other).sum() >= _EXACTLY * len(twins)
+    usual = _ROUGH if not repeats else _SYMMETRICAL if is_exact else _CLOSE
     return Likeness(tuple(tuple(groups.tolist()) for groups in degrees), usual)
 
 
@@ -99,15 +108,21 @@ def _twins(areas: NDArray[np.object_]) -> NDArray[np.int64]:
     sizes = np.sqrt(shapely.area(areas))
     plain = shapely.simplify(areas, _DETAIL * sizes)
     centres = shapely.STRtree(geometries(shapely.centroid(plain)))
-    pairs = [_paired(plain, sizes, centres, symmetry) for symmetry in symmetries(plain)]
-    return np.concatenate(pairs) if pairs else np.empty((0, 2), np.int64)
+    corners = shapely.get_coordinates(shapely.box(*shapely.total_bounds(plain)))
+    least = _ONE_MAP * float(hypot(*np.ptp(corners, axis=0)))
+    laid = [_laid(sizes, centres, symmetry) for symmetry in symmetries(plain)]
+    paired = [(symmetry.moved(corners), _paired(plain, sizes, centres, symmetry)) for symmetry in laid]
+    kept: list[tuple[NDArray[np.float64], NDArray[np.int64]]] = []
+    for moved, pairs in sorted(paired, key=lambda each: -len(each[1])):
+        if all(hypot(*(moved - others).T).max() > least for others, _ in kept):
+            kept.append((moved, pairs))
+    return np.concatenate([np.empty((0, 2), np.int64)] + [pairs for _, pairs in kept])
 
 
 def _paired(
     areas: NDArray[np.object_], sizes: NDArray[np.float64], centres: shapely.STRtree, symmetry: Symmetry
 ) -> NDArray[np.int64]:
     """Return pairs (k, 2) of openings of which a symmetry lays one on the other."""
-    symmetry = _laid(sizes, centres, symmetry)
     moved = shapely.transform(areas, symmetry.moved)
     middles = geometries(shapely.centroid(moved))
     one, other = centres.query_nearest(middles, all_matches=False)
