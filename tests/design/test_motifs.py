@@ -107,6 +107,30 @@ def test_a_lattice_is_one_motif_however_its_cells_lie_from_the_middle():
     assert groups(panel_of(cells)) == {frozenset(range(1, 21))}
 
 
+def test_the_boughs_of_a_wreath_are_motifs_where_only_a_knot_holds_them_together():
+    edges = -75 + np.cumsum([0, 17, 20, 23, 18, 24, 20, 26, 6])
+    right = [
+        cell(near, far, one, other).buffer(-1.2)
+        for near, far in ((60, 74), (74, 90))
+        for one, other in pairwise(edges)
+    ]
+    left = [affinity.scale(part, -1, 1, origin=(0, 0)) for part in right]
+    knot = cell(58, 92, 80, 100).buffer(-1.2)
+    openings = [*left, *right, knot]
+    every = shapely.union_all(openings)
+    design = design_of(every.buffer(3).difference(every))
+    assert sorted(len(group) for group in groups(design)) == [1, 16, 16]
+
+
+def test_holes_at_the_corners_of_several_cards_are_a_motif_a_card():
+    holes = [[Point(120 * card + x, y).buffer(3) for x in (0, 70) for y in (0, 50)] for card in range(3)]
+    cards = [
+        box(120 * card - 10, -10, 120 * card + 80, 60).difference(shapely.union_all(each))
+        for card, each in enumerate(holes)
+    ]
+    assert sorted(len(group) for group in groups(design_of(shapely.union_all(cards)))) == [4, 4, 4]
+
+
 @pytest.mark.parametrize("count", [0, 1])
 def test_few_openings_are_few_motifs(count: int):
     card = box(0, 0, 40, 40).difference(shapely.union_all([Point(20, 20).buffer(5)][:count]))

@@ -36,8 +36,13 @@ def near_ones(count: int, links: Sequence[Link]) -> list[int]:
         if len(kept) == len(tree):
             break
         tree = kept
+    return joined_ones(count, tree)
+
+
+def joined_ones(count: int, links: Sequence[Link]) -> list[int]:
+    """Return a group for each of `count` openings, by the place of its first: those that links join."""
     sets = _Sets(count)
-    for link in tree:
+    for link in links:
         sets.join(link.first, link.second)
     return [sets.find(place) for place in range(count)]
 
