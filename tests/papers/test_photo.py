@@ -77,7 +77,7 @@ def test_the_papers_that_pick_up_a_photo_come_in_the_order_of_its_colours() -> N
     shelf = shelf_of("#b04a3a", "#dddddd", "#30507a", "#208020")
     found = papers_for_photo(shelf, photo, 2)
     assert [paper.paper for paper in found] == ["p3", "p1"]
-    assert english(found[0].reason) == "Paper 3 matches the blue that takes up 60 % of the photo."
+    assert english(found[0].reason) == "Paper 3 matches the blue that takes up 60\u00a0% of the photo."
 
 
 def test_a_paper_is_named_once_even_if_it_is_the_nearest_to_two_colours() -> None:

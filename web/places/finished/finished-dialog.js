@@ -107,8 +107,7 @@ export function finishedDialog(room, { recolour, next }) {
     make("div", { class: "finished-row" }, forms, types, sizes),
     button("save", "finished.save", () => void save().catch(fault), "button-main"),
     ...(mayShare ? [button("share", "finished.share", () => void file().then(share).catch(fault))] : []),
-    button("papers", "finished.recolour", leave(recolour)),
-    button("open", "finished.next", leave(next)),
+    make("div", { class: "finished-row" }, button("papers", "finished.recolour", leave(recolour)), button("open", "finished.next", leave(next))),
   );
   dialog.element.addEventListener("close", () => URL.revokeObjectURL(url));
   dialog.open();
