@@ -2,7 +2,7 @@ import { Choice } from "../parts/choice.js";
 import { make } from "../parts/dom.js";
 import { Fold } from "../parts/fold.js";
 import { LengthField } from "../parts/length-field.js";
-import { writeAbout, writeAtLeast } from "../words/lengths.js";
+import { writeAbout, writeAtLeast, writeSet } from "../words/lengths.js";
 import { Toggle } from "../parts/toggle.js";
 import { amend } from "../project/edits.js";
 import { say } from "../words/words.js";
@@ -107,11 +107,11 @@ export class LipPart {
   #showValues() {
     const { project, bench, unit } = this.room;
     const { lip_mm: lip, least_lip_mm: least, gap_mm: gap, whole_back: whole } = project.backing;
-    this.lipFold.show(writeAbout([lip], unit));
+    this.lipFold.show(writeSet(lip, unit));
     this.pieceFold.show(bench.backing ? String(bench.backing.pieces.length) : "");
     const paper = whole && this.room.papers.get(whole.paper);
     this.wholeFold.show(whole ? (paper?.name ?? "") : say("design.behind-none"));
-    this.finer.show(`${writeAbout([least], unit)} · ${writeAbout([gap], unit)}`);
+    this.finer.show(`${writeSet(least, unit)} · ${writeSet(gap, unit)}`);
   }
 
   /** What the lip comes to. */

@@ -1,5 +1,5 @@
 import { icon, make } from "../parts/dom.js";
-import { writeAbout } from "../words/lengths.js";
+import { writeSet } from "../words/lengths.js";
 import { refill } from "../parts/refill.js";
 import { say } from "../words/words.js";
 
@@ -34,7 +34,7 @@ export class NarrowLips {
     if (told.every((value, at) => value === this.told[at])) return;
     this.told = told;
     const { bare, narrow } = lacking(bench.backing);
-    const least = writeAbout([project.backing.least_lip_mm], unit);
+    const least = writeSet(project.backing.least_lip_mm, unit);
     const sentences = [
       bare.length > 0 ? say("lips.none", { count: bare.length, pieces: named(bare) }) : "",
       narrow.length > 0 ? say("lips.narrow", { count: narrow.length, pieces: named(narrow), least }) : "",

@@ -1,57 +1,44 @@
 import { isolated, locale } from "./words.js";
 
 const MM_PER_INCH = 25.4;
-/** Parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */
+/** The finest parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */
 const RULER = 64;
 const FAR_OFF = 0.1;
 
 /** @typedef {"in" | "mm"} Unit */
 
 /**
- * Writes a length as a person reads it: inches to the sixteenth as a fraction where that is exact, else
- * decimals; mm to the tenth, below one to the hundredth.
- *
- * @param {number} mm
- * @param {string} unit  "in" or "mm"
- */
-export function writeLength(mm, unit) {
-  return isolated(lengthIn(mm, unit));
-}
-
-/**
- * @param {number} width
- * @param {number} height
- * @param {string} unit
- */
-export function writeSize(width, height, unit) {
-  return isolated(`${writeNumber(width, unit)} × ${writeNumber(height, unit)} ${unit}`);
-}
-
-/**
- * Writes lengths that were measured and are to be pictured, not cut: inches as fractions that a ruler has, to the
- * 64th below an eighth of an inch and to the 32nd above.
+ * Writes one or several lengths: inches as they are set where that is whole hundredths, else as the nearest fraction
+ * that a ruler has, the 64th below an eighth of an inch and the 32nd above; mm to the tenth, below one to the hundredth.
  *
  * @param {readonly number[]} lengths  mm
- * @param {string} unit
+ * @param {string} unit  "in" or "mm"
  */
 export function writeAbout(lengths, unit) {
-  const rounded = (/** @type {number} */ mm) =>
-    unit === "in" ? onRuler(mm / MM_PER_INCH, mm < MM_PER_INCH / 8 ? 64 : 32) : writeNumber(mm, unit);
-  return isolated(`${lengths.map(rounded).join(" × ")} ${unit}`);
+  return isolated(`${lengths.map((mm) => writeNumber(mm, unit)).join(" × ")} ${unit}`);
 }
 
 /**
- * Writes a length that can be typed over: inches as they were typed where that is short, else as the nearest
- * fraction that a ruler has, unless that is far off.
+ * Writes a length that the person sets: as `writeAbout` does, but in decimals where what a ruler has is far off.
+ *
+ * @param {number} mm
+ * @param {string} unit
+ */
+export function writeSet(mm, unit) {
+  return isolated(writeInField(mm, unit));
+}
+
+/**
+ * Writes a length as a field holds it, to be typed over.
  *
  * @param {number} mm
  * @param {string} unit
  */
 export function writeInField(mm, unit) {
   const inches = mm / MM_PER_INCH;
-  const isShort = isWhole(inches * 100, 1e-3);
-  const isOnRuler = Math.abs(Math.round(inches * RULER) - inches * RULER) <= FAR_OFF * Math.abs(inches) * RULER;
-  return unit === "mm" || isShort || !isOnRuler ? lengthIn(mm, unit) : `${onRuler(inches, RULER)} ${unit}`;
+  const parts = partsFor(inches);
+  const isFarOff = Math.abs(Math.round(inches * parts) - inches * parts) > FAR_OFF * Math.abs(inches) * parts;
+  return unit === "in" && isFarOff ? `${decimals(inches, 3)} in` : `${writeNumber(mm, unit)} ${unit}`;
 }
 
 /**
@@ -124,19 +111,16 @@ export function writeMinutes(seconds) {
  * @param {number} mm
  * @param {string} unit
  */
-function lengthIn(mm, unit) {
-  return `${writeNumber(mm, unit)} ${unit}`;
-}
-
-/**
- * @param {number} mm
- * @param {string} unit
- */
 function writeNumber(mm, unit) {
   if (unit === "mm") return decimals(mm, Math.abs(mm) < 1 ? 2 : 1);
   const inches = mm / MM_PER_INCH;
-  if (!isWhole(inches * 16, 0.01)) return decimals(inches, Math.abs(inches) < 1 ? 3 : 2);
-  return onRuler(inches, 16);
+  const isSet = isWhole(inches * 100, 1e-3) && !isWhole(inches * 16, 0.01);
+  return isSet ? decimals(inches, 2) : onRuler(inches, partsFor(inches));
+}
+
+/** Into how many parts a ruler has the inch for a length. @param {number} inches */
+function partsFor(inches) {
+  return Math.abs(inches) < 1 / 8 ? RULER : RULER / 2;
 }
 
 /**

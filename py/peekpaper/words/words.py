@@ -96,24 +96,24 @@ class Language:
         return f"{amount:.2f}".replace(".", self.decimal)
 
     def length(self, mm: float, unit: str) -> str:
-        """Return a length as a ruler has it: the nearest 1/32 inch as a fraction, or tenth of a mm."""
-        return self._isolated(f"{self._on_ruler(round(mm / RULER_MM[unit]), unit)} {unit}")
+        """Return a length as it is pictured, as `_about` writes it."""
+        return self._isolated(f"{self._about(mm, unit)} {unit}")
 
     def size(self, width_mm: float, height_mm: float, unit: str) -> str:
-        """Return width and height as a ruler has them: `2 1/2 x 3 in`."""
-        step = RULER_MM[unit]
-        return self._size(round(width_mm / step), round(height_mm / step), unit)
+        """Return width and height as they are pictured: `2 1/2 x 3 in`."""
+        return self._size(self._about(width_mm, unit), self._about(height_mm, unit), unit)
 
     def size_at_least(self, width_mm: float, height_mm: float, unit: str) -> str:
-        """Return width and height as `size` does, but rounded up: for what is to be cut."""
-        across, down = (math.ceil(side / RULER_MM[unit] - 1e-3) for side in (width_mm, height_mm))
+        """Return width and height as a ruler has them, rounded up: for what is to be cut."""
+        step = RULER_MM[unit]
+        across, down = (self._on_ruler(math.ceil(side / step - 1e-3), unit) for side in (width_mm, height_mm))
         return self._size(across, down, unit)
 
-    def _size(self, across: int, down: int, unit: str) -> str:
-        return self._isolated(f"{self._on_ruler(across, unit)} x {self._on_ruler(down, unit)} {unit}")
+    def _size(self, across: str, down: str, unit: str) -> str:
+        return self._isolated(f"{across} x {down} {unit}")
 
     def _on_ruler(self, steps: int, unit: str) -> str:
-        """Return a length of so many of a ruler's finest steps."""
+        """Return a length of so many of a ruler's usual steps."""
         return self.number(steps / 10) if unit == "mm" else _mixed(Fraction(steps, 32))
 
     def _written(self, figures: Mapping[str, Figure], unit: str) -> dict[str, str]:
@@ -146,7 +146,7 @@ class Language:
     def _area(self, mm2: float, unit: str) -> str:
         """Return an area; in inches, where a person knows no small areas, the sides of a square as large."""
         if unit == "in":
-            side = self._about(math.sqrt(mm2), unit, 0)
+            side = self._about(math.sqrt(mm2), unit)
             return self._isolated(f"{side} × {side} in")
         metric = f"{self.number(mm2, 0)} mm²" if mm2 < 100 else f"{self.number(mm2 / 100, 0)} cm²"
         return self._isolated(metric)
@@ -180,14 +180,22 @@ class Language:
         elif name.endswith("_most_mm"):
             mm = math.floor(mm / RULER_MM[unit] + 1e-6) * RULER_MM[unit]
         elif unit == "in" and 0 < mm < _FINEST_MM / 2:
-            return self.text("length.finer", width=f"{self._about(_FINEST_MM, unit, 0)} in")
+            return self.text("length.finer", width=f"{self._about(_FINEST_MM, unit)} in")
         return self._isolated(f"{self._about(mm, unit, finer)} {unit}")
 
-    def _about(self, mm: float, unit: str, finer: int) -> str:
+    def _about(self, mm: float, unit: str, finer: int = 0) -> str:
+        """Return a length as it is pictured, in mm finer by so many decimals.
+
+        Inches are written as they are set where that is whole hundredths, else as the nearest fraction that a
+        ruler has.
+        """
         if unit == "mm":
             return self.number(mm, (2 if abs(mm) < 1 else 1) + finer)
-        parts = 64 if mm < _SMALL_MM else 32
-        return _mixed(Fraction(round(mm / MM_PER_INCH * parts), parts))
+        inches = mm / MM_PER_INCH
+        if _is_whole(inches * 100, 1e-3) and not _is_whole(inches * 16, 0.01):
+            return self.number(inches, 2)
+        parts = 64 if abs(mm) < _SMALL_MM else 32
+        return _mixed(Fraction(round(inches * parts), parts))
 
 
 def bare(text: str) -> str:
@@ -222,6 +230,10 @@ def languages() -> list[str]:
     """Return the BCP 47 tags of all languages that there are words for."""
     names = (file.name for file in files("peekpaper.words").iterdir())
     return sorted(name.removesuffix(".json") for name in names if name.endswith(".json"))
+
+
+def _is_whole(value: float, within: float) -> bool:
+    return abs(value - round(value)) <= within
 
 
 def _is_length(name: str) -> bool:

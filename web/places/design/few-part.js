@@ -1,5 +1,5 @@
 import { make } from "../../parts/dom.js";
-import { writeAbout } from "../../words/lengths.js";
+import { writeSet } from "../../words/lengths.js";
 import { amend } from "../../project/edits.js";
 import { spotPicture } from "../../stage/spot-picture.js";
 import { say } from "../../words/words.js";
@@ -45,7 +45,7 @@ export class FewPart {
       make(
         "div",
         { class: "few-words" },
-        make("p", {}, say("few.offer", { count: pieces, now, limit: writeAbout([limit], unit) })),
+        make("p", {}, say("few.offer", { count: pieces, now, limit: writeSet(limit, unit) })),
         make(
           "button",
           {

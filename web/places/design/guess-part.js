@@ -1,5 +1,5 @@
 import { Choice } from "../../parts/choice.js";
-import { writeInField } from "../../words/lengths.js";
+import { writeSet } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../../desk/types.js").Design} Design */
@@ -49,13 +49,13 @@ export class GuessPart {
         ? [
             design.usual_px_per_inch.map((ppi) => ({
               value: `p${ppi}`,
-              text: writeInField((width / scale / ppi) * MM_PER_INCH, unit),
+              text: writeSet((width / scale / ppi) * MM_PER_INCH, unit),
               about: say("design.guess-note", { ppi }),
             })),
             isSet ? null : `p${reading.px_per_inch ?? Math.round(MM_PER_INCH / scale)}`,
           ]
         : [
-            round.map((mm) => ({ value: `s${mm}`, text: writeInField(mm, unit) })),
+            round.map((mm) => ({ value: `s${mm}`, text: writeSet(mm, unit) })),
             `s${round.find((mm) => Math.abs(mm - side) < 0.01)}`,
           ];
     this.choice.show(options, chosen);

@@ -1,5 +1,5 @@
 import { make } from "../../parts/dom.js";
-import { writeAbout } from "../../words/lengths.js";
+import { writeAbout, writeSet } from "../../words/lengths.js";
 import { refill } from "../../parts/refill.js";
 import { say } from "../../words/words.js";
 
@@ -31,7 +31,7 @@ export class LighterPart {
     this.element.hidden = percent === null;
     if (percent === null) return;
     const others = (choices ?? []).filter(({ width_mm: width, bar_mm: bar }) => width !== null || bar !== null);
-    const limit = writeAbout([project.limits.bar_mm], unit);
+    const limit = writeSet(project.limits.bar_mm, unit);
     const much = Math.round(percent);
     // Thin lines are the reason where thinner ones would do.
     this.said.textContent = others.length > 0 ? say("mend.much", { percent: much, limit }) : say("mend.much-else", { percent: much });
@@ -44,7 +44,7 @@ export class LighterPart {
     const { unit } = this.room;
     const percent = Math.max(1, Math.round(changed));
     return width === null
-      ? say("mend.lighter-bar", { bar: writeAbout([bar ?? 0], unit), percent })
+      ? say("mend.lighter-bar", { bar: writeSet(bar ?? 0, unit), percent })
       : say("mend.lighter-size", { width: writeAbout([width], unit), percent });
   }
 }

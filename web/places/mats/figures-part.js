@@ -1,6 +1,6 @@
 import { make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
-import { writeArea, writeLength, writeMinutes } from "../../words/lengths.js";
+import { writeAbout, writeArea, writeMinutes } from "../../words/lengths.js";
 import { own } from "../../parts/own.js";
 import { swatch } from "../../parts/swatch.js";
 import { sayMessage } from "../../words/messages.js";
@@ -85,5 +85,5 @@ function figure(name, value) {
  */
 function cutLength(mm, unit) {
   const step = unit === "in" ? 25.4 : 10;
-  return writeLength(Math.round(mm / step) * step, unit);
+  return writeAbout([Math.round(mm / step) * step], unit);
 }

@@ -3,7 +3,7 @@ import { make } from "../../parts/dom.js";
 import { Fold } from "../../parts/fold.js";
 import { LengthField } from "../../parts/length-field.js";
 import { amend } from "../../project/edits.js";
-import { writeAbout, writeLength } from "../../words/lengths.js";
+import { writeAbout, writeSet } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
 import { MATS, nameOfMat } from "./mat-sizes.js";
 
@@ -68,7 +68,7 @@ export class MatChoices {
     );
     this.custom.hidden = !isCustom;
     const lengths = (/** @type {number[]} */ values) =>
-      values.map((mm) => ({ value: String(mm), text: mm % 5 === 0 ? writeLength(mm, "mm") : writeLength(mm, "in") }));
+      values.map((mm) => ({ value: String(mm), text: mm % 5 === 0 ? writeSet(mm, "mm") : writeSet(mm, "in") }));
     this.grid.show(lengths(GRIDS), String(plan.mat_grid_mm));
     this.step.show(
       [...lengths(STEPS), { value: "free", text: say("mats.free") }],
@@ -96,8 +96,8 @@ export class MatChoices {
     this.rim.show(plan.mat_rim_mm, unit, project.id);
     this.scrap.show(plan.least_scrap_mm, unit, project.id);
     this.matFold.show(writeAbout([plan.mat_width_mm, plan.mat_height_mm], unit));
-    this.trimFold.show(plan.trim_step_mm === null ? say("mats.free") : writeAbout([plan.trim_step_mm], unit));
-    this.finer.show(`${writeAbout([plan.spacing_mm], unit)} · ${writeAbout([plan.margin_mm], unit)}`);
+    this.trimFold.show(plan.trim_step_mm === null ? say("mats.free") : writeSet(plan.trim_step_mm, unit));
+    this.finer.show(`${writeSet(plan.spacing_mm, unit)} · ${writeSet(plan.margin_mm, unit)}`);
   }
 
   /** @param {string} key  of a mat */

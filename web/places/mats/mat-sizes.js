@@ -1,4 +1,4 @@
-import { writeSize } from "../../words/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 
 /** Mat sizes: the two usual square-foot mats, and A4 and A3 (ISO 216). @type {Record<string, [number, number]>} */
 export const MATS = { a: [304.8, 304.8], b: [304.8, 609.6], c: [210, 297], d: [297, 420] };
@@ -12,7 +12,7 @@ const NAMES = { c: "A4", d: "A3" };
  */
 export function nameOfMat(mat, unit) {
   const [width, height] = MATS[mat] ?? [0, 0];
-  return NAMES[mat] ?? writeSize(width, height, unit);
+  return NAMES[mat] ?? writeAbout([width, height], unit);
 }
 
 /**

@@ -1,6 +1,6 @@
 import { papersFromFiles } from "../../places/papers/photos/collection-dialog.js";
 import { make } from "../../parts/dom.js";
-import { writeSize } from "../../words/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 import { sayMessage } from "../../words/messages.js";
 import { Cancelled, Refusal } from "../../words/refusal.js";
 import { sentenceOf } from "../../words/sentence.js";
@@ -148,7 +148,7 @@ export class Bundle {
       title,
       keepsOthers,
       read: (each, signal) => this.#see(each, pieces, signal),
-      size: (design) => writeSize(design.width_mm, design.height_mm, room.unit),
+      size: (design) => writeAbout([design.width_mm, design.height_mm], room.unit),
       look: room.project.look,
       open: (seen) => void ways.open(seen).catch((error) => room.notices.tellError(error)),
       keep: ({ project }, picture) => ways.keep(project, picture),

@@ -3,7 +3,7 @@ import { make } from "../../../parts/dom.js";
 import { download } from "../../../parts/files/download.js";
 import { showTrouble } from "../../../parts/trouble.js";
 import { swatch } from "../../../parts/swatch.js";
-import { writeSize } from "../../../words/lengths.js";
+import { writeAbout } from "../../../words/lengths.js";
 import { say } from "../../../words/words.js";
 import { ProjectDialog } from "../../project-dialog.js";
 import { needsHere, needsOfAll } from "./needs.js";
@@ -80,7 +80,7 @@ export class ReorderDialog {
 
   /** @param {ReorderRow} row */
   #row({ paper, needed, projects, at_hand, to_buy, is_low, cost }) {
-    const size = writeSize(paper.sheet_width_mm, paper.sheet_height_mm, this.room.unit);
+    const size = writeAbout([paper.sheet_width_mm, paper.sheet_height_mm], this.room.unit);
     const about = [
       paper.collection,
       size,
