@@ -55,7 +55,7 @@
  * What the package tells a person: the key of its words, and what they fill in.
  *
  * @typedef {number | string | Message | readonly FigurePart[]} Figure
- * @typedef {number | string | Message} FigurePart
+ * @typedef {number | string | Message | readonly number[]} FigurePart
  * @typedef {{key: string, figures: Readonly<Record<string, Figure>>}} Message
  *
  * What the desk computes from a project.

@@ -1,7 +1,9 @@
 import { make } from "../../parts/dom.js";
+import { Fold } from "../../parts/fold.js";
 import { swatch } from "../../parts/swatch.js";
+import { sayMessage } from "../../words/messages.js";
 import { say } from "../../words/words.js";
-import { bitStep, partSteps } from "./glue-steps.js";
+import { bitStep, motifName, partSteps } from "./glue-steps.js";
 import { nameOf, notesOf } from "./step-notes.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -10,7 +12,7 @@ import { nameOf, notesOf } from "./step-notes.js";
 /** @typedef {import("./glue-steps.js").PartStep} PartStep */
 /** @typedef {import("../../desk/types.js").Paper} Paper */
 
-/** All pieces in the order of gluing, by paper, to tick. */
+/** All pieces in the order of gluing, by paper, to tick; folded away, since the next one stands above. */
 export class GlueList {
   /**
    * @param {Workroom} room
@@ -24,7 +26,9 @@ export class GlueList {
     /** The groups' headings, each of which begins with its paper's look. @type {{paper: Paper, head: HTMLElement}[]} */
     this.heads = [];
     this.pictures = 0;
-    this.element = make("div", { class: "glue-groups" });
+    this.groups = make("div", { class: "glue-groups" });
+    this.fold = new Fold(say("glue.all-pieces"), this.groups);
+    this.element = this.fold.element;
   }
 
   /**
@@ -37,6 +41,7 @@ export class GlueList {
       if (key === current?.key) row.setAttribute("aria-current", "step");
       else row.removeAttribute("aria-current");
     }
+    this.fold.show(say("glue.progress", { done: ticked.size, count: this.rows.size }));
     const { loaded } = this.room.paint;
     if (loaded === this.pictures) return;
     this.pictures = loaded;
@@ -50,7 +55,8 @@ export class GlueList {
   build(groups, bits) {
     this.rows.clear();
     this.heads = [];
-    this.element.replaceChildren(...groups.map((group) => this.#group(group)), ...(bits.length > 0 ? [this.#bits(bits)] : []));
+    this.element.hidden = groups.length + bits.length === 0;
+    this.groups.replaceChildren(...groups.map((group) => this.#group(group)), ...(bits.length > 0 ? [this.#bits(bits)] : []));
   }
 
   /** @param {readonly LooseBit[]} bits */
@@ -60,7 +66,7 @@ export class GlueList {
       "section",
       { class: "glue-group" },
       head,
-      make("ul", {}, ...bits.map((bit) => this.#row(bitStep(bit)))),
+      make("ul", { class: "glue-chips" }, ...bits.map((bit) => this.#row(bitStep(bit)))),
     );
   }
 
@@ -76,11 +82,13 @@ export class GlueList {
       make("span", {}, name, make("small", { class: "soft" }, sectionName(group))),
     );
     if (known) this.heads.push({ paper: known, head });
+    const alike = alikeWithin(group.steps);
     return make(
       "section",
       { class: "glue-group" },
       head,
-      make("ul", {}, ...partSteps([group], []).map((step) => this.#row(step))),
+      make("ul", { class: "glue-chips" }, ...partSteps([group], [], []).map((step) => this.#row(step))),
+      alike.length > 0 ? make("p", { class: "soft small" }, sayMessage({ key: "glue.alike-sets", figures: { sets: alike } }, this.room.unit)) : null,
     );
   }
 
@@ -91,18 +99,25 @@ export class GlueList {
 
   /** @param {PartStep} step */
   #row(step) {
-    const box = make("input", { type: "checkbox", onchange: () => this.glue(step, box.checked) });
-    const notes = notesOf(step);
-    const row = make(
-      "label",
-      { help: "kind-tick", class: "glue-row" },
-      box,
-      make("span", {}, nameOf(step)),
-      notes.length > 0 ? make("small", { class: "soft" }, notes.join(". ")) : null,
-    );
+    const name = [nameOf(step), ...notesOf(step)].join(". ");
+    const box = make("input", { type: "checkbox", "aria-label": name, onchange: () => this.glue(step, box.checked) });
+    const row = make("label", { help: "kind-tick", class: "glue-chip", title: name }, box, make("span", {}, step.key));
     this.rows.set(step.key, { row, box });
     return make("li", {}, row);
   }
+}
+
+/**
+ * The sets of pieces that may take each other's places.
+ *
+ * @param {GlueGroup["steps"]} steps
+ */
+function alikeWithin(steps) {
+  const here = new Set(steps.map(({ piece }) => piece));
+  const sets = steps.map(({ piece, interchangeable_with: others }) =>
+    [piece, ...others.filter((other) => here.has(other))].sort((one, other) => one - other),
+  );
+  return [...new Map(sets.map((set) => [set.join(), set])).values()].filter(({ length }) => length > 1);
 }
 
 /**
@@ -110,8 +125,8 @@ export class GlueList {
  *
  * @param {GlueGroup} group
  */
-function sectionName({ band, bands, motif, motif_name: name }) {
-  if (motif !== null) return name || say("motifs.nameless", { number: motif });
+function sectionName({ band, bands, ...group }) {
+  if (group.motif !== null) return motifName(group);
   if (bands === 1) return "";
   if (band === 1) return say("glue.band-far");
   if (band === bands) return say("glue.band-near");

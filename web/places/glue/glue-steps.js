@@ -1,12 +1,16 @@
+import { say } from "../../words/words.js";
+
 /** @typedef {import("../../desk/types.js").GlueGroup} GlueGroup */
 /** @typedef {import("../../desk/types.js").LooseBit} LooseBit */
+/** @typedef {import("../../desk/types.js").Motif} Motif */
 /** @typedef {import("../../desk/types.js").Project} Project */
 
 /**
  * One part to glue, a piece or a loose bit: its number on every sheet (`key`), the openings that it lies in, and
  * what to know of it. Of `piece` and `bit` the other is null; a loose bit has no paper.
+ * `motif` is what its motif is called, "" where none is told.
  *
- * @typedef {{key: string, piece: number | null, bit: number | null, paper: string | null, openings: number[],
+ * @typedef {{key: string, piece: number | null, bit: number | null, paper: string | null, motif: string, openings: number[],
  *   interchangeable_with: number[], lets_set: boolean}} PartStep
  */
 
@@ -15,11 +19,29 @@
  *
  * @param {readonly GlueGroup[]} groups
  * @param {readonly LooseBit[]} bits
+ * @param {readonly Motif[]} named  by the person, told even where gluing does not go by motifs
  * @returns {PartStep[]}
  */
-export function partSteps(groups, bits) {
-  const pieces = groups.flatMap(({ paper, steps }) => steps.map((step) => ({ ...step, ...ofPiece(step.piece), paper })));
+export function partSteps(groups, bits, named) {
+  const names = new Map(named.flatMap(({ name, openings }) => openings.map((number) => [number, name])));
+  const pieces = groups.flatMap(({ paper, steps, ...group }) =>
+    steps.map((step) => ({
+      ...step,
+      ...ofPiece(step.piece),
+      paper,
+      motif: motifName(group) || (names.get(step.openings[0] ?? 0) ?? ""),
+    })),
+  );
   return [...pieces, ...bits.map(bitStep)];
+}
+
+/**
+ * What the motif that a group glues is called, "" where it goes by none.
+ *
+ * @param {Pick<GlueGroup, "motif" | "motif_name">} group
+ */
+export function motifName({ motif, motif_name: name }) {
+  return motif === null ? "" : name || say("motifs.nameless", { number: motif });
 }
 
 /**
@@ -32,6 +54,7 @@ export function bitStep({ number, name, opening }) {
     piece: null,
     bit: number,
     paper: null,
+    motif: "",
     openings: [opening],
     interchangeable_with: [],
     lets_set: false,

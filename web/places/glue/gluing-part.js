@@ -30,7 +30,7 @@ export class GluingPart {
     this.backing = null;
     /** The shelf's papers, whose order it follows. @type {readonly Paper[]} */
     this.papers = [];
-    /** What else tells the order: whether it goes by motif, and the person's own motifs. @type {readonly unknown[]} */
+    /** What else tells the steps: whether they go by motif, and the person's own motifs. @type {readonly unknown[]} */
     this.by = [];
     /** Piece numbers by opening. @type {Map<number, number>} */
     this.pieces = new Map();
@@ -94,7 +94,7 @@ export class GluingPart {
     const { bench, project, session } = this.room;
     const { papers } = project.shelf;
     const { backingOfDesign: backing } = bench;
-    const by = [project.glue_by_motif, project.glue_by_motif && project.motifs];
+    const by = [project.glue_by_motif, project.motifs];
     const isOther = by.some((value, at) => value !== this.by[at]);
     this.by = by;
     if (isOther || backing !== this.backing || papers !== this.papers) void this.#order(backing, papers);
@@ -144,7 +144,7 @@ export class GluingPart {
     try {
       const { groups } = await this.room.questions.ask("backing", (project) => this.room.desk.checklist(project));
       if (!isAsked()) return;
-      this.steps = partSteps(groups, bits);
+      this.steps = partSteps(groups, bits, this.room.project.motifs);
       this.list.build(groups, bits);
       this.update();
       this.room.repaint(null);

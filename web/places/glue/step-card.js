@@ -23,6 +23,7 @@ export class StepCard {
     this.paper = make("div", { class: "step-paper" });
     this.name = make("strong", { class: "step-name" });
     this.of = make("span", { class: "soft" });
+    this.motif = make("span", { class: "soft" });
     this.notes = make("p", { class: "small step-notes" });
     this.count = make("span", { class: "soft step-count" });
     this.bar = make("progress", { class: "bar", "aria-hidden": "true" });
@@ -66,7 +67,7 @@ export class StepCard {
         "div",
         { class: "step-what", role: "status" },
         this.paper,
-        make("div", { class: "step-words" }, this.name, this.of),
+        make("div", { class: "step-words" }, this.name, this.of, this.motif),
       ),
       this.notes,
       make("div", { class: "step-so-far" }, this.bar, this.count),
@@ -103,6 +104,8 @@ export class StepCard {
     this.paper.replaceChildren(...(paper ? [swatch(this.room.paint, paper, 56, 56)] : []));
     this.name.textContent = current ? nameOf(current) : this.#rest(all);
     this.of.textContent = paper ? `${this.room.shelfNumber(paper.id)}. ${paper.name}` : "";
+    this.motif.textContent = current?.motif ?? "";
+    this.motif.hidden = !current?.motif;
     this.notes.textContent = current ? notesOf(current).join(". ") : this.#isEmpty ? say("glue.nothing-about") : "";
   }
 
