@@ -513,6 +513,13 @@ def motifs_are_given_changed_and_named(table: Table) -> None:
     table.press(page.get_by_role("tab", name="Glue, step by step"))
     table.press(page.get_by_text("motif by motif", exact=True))
     expect(page.locator(".glue-group h3")).to_contain_text("Rose")
+    expect(page.locator(".step")).to_contain_text("Rose")
+    table.go("Mats")
+    expect(page.locator(".trim-row").first).to_be_visible()
+    table.unfold("Motifs")
+    rose = page.locator(".motif-chips").get_by_role("button", name="Rose")
+    table.press(rose)
+    expect(rose).to_have_attribute("aria-pressed", "true")
 
 
 def ring(table: Table) -> None:

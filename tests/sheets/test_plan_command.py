@@ -40,6 +40,7 @@ def test_the_plan_has_the_promised_keys(planned):
     assert plan.keys() >= {"pieces", "trims", "mats", "cut_length_mm", "warnings"}
     for piece in plan["pieces"]:
         assert piece.keys() >= {"id", "openings", "paper", "wkt", "lip_min_mm"}
+        assert piece["openings"][0] in plan["motifs"][piece["motif"] - 1]["openings"]
     for trim in plan["trims"]:
         assert trim.keys() >= {"paper", "width_mm", "height_mm", "mat", "x_mm", "y_mm", "pieces"}
         for piece in trim["pieces"]:

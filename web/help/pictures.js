@@ -24,7 +24,7 @@ const SHOWN_FOR = {
   compare: ["papers.tab-colourways", "colourway.copy", "kind-colourway", "colourway.compare", "colourway.new", "colourway.new-name", "colourway.rename"],
   page: ["papers.tab-page", "kind-block", "page.background", "page.add-photo", "page.add-title", "page.add-writing", "page.x", "page.y", "page.mat", "page.text", "page.grid", "page.thirds", "page.picture"],
   trim: ["kind-trim", "mats.step", "mats.shape", "mats.whole-trim", "mats.to-paper"],
-  piece: ["kind-piece", "mats.let-go"],
+  piece: ["kind-piece", "kind-motif", "mats.more-motifs", "mats.let-go"],
   mat: ["place.mats", "papers.next", "mats.mat-size", "mats.grid", "mats.use", "mats.longer"],
   time: ["speed.set", "speed.minutes", "speed.seconds", "speed.use"],
   files: ["reorder.save", "reorder.print", "paper.printed", "paper.print-margin", "glue.tab-take", "take.do", "take.kinds", "kind-file", "take.more", "take.guides", "take.per_paper", "take.paper-size"],

@@ -11,6 +11,7 @@ import { PlanSeeker } from "./plan-seeker.js";
 import { HeldCard } from "./mats/held-card.js";
 import { MatChoices } from "./mats/mat-choices.js";
 import { MatHand } from "./mats/mat-hand.js";
+import { MotifsPart } from "./mats/motifs-part.js";
 import { SpeedPart } from "./mats/speed-part.js";
 import { TrimsPart } from "./mats/trims-part.js";
 import { showTrouble } from "../parts/trouble.js";
@@ -35,7 +36,8 @@ export class MatsPlace {
     this.hand = new MatHand(room);
     this.carries = this.hand;
     this.tapTable = (/** @type {number} */ x, /** @type {number} */ y) => this.hand.tap(x, y);
-    this.card = new HeldCard(room, this.hand);
+    this.motifs = new MotifsPart(room);
+    this.card = new HeldCard(room, this.hand, this.motifs);
     this.over = this.card.element;
     this.trouble = make("div", { class: "trouble", role: "alert" });
     this.status = make("p", { class: "soft", role: "status" });
@@ -64,6 +66,7 @@ export class MatsPlace {
         this.speed.element,
       ),
       this.trims.element,
+      this.motifs.element,
       this.choices.element,
     );
     this.foot = make(
@@ -81,6 +84,7 @@ export class MatsPlace {
   leave() {
     this.hand.take(null);
     this.hand.update();
+    this.room.session.take({ lit: null });
   }
 
   update() {
@@ -107,6 +111,7 @@ export class MatsPlace {
     }
     this.hand.update();
     this.trims.update();
+    this.motifs.update();
     this.card.update();
     if (nothing) return;
     this.room.desk.packSoon(project);
@@ -116,7 +121,8 @@ export class MatsPlace {
   /** What the scene shows besides what every place's does. */
   get sceneOf() {
     const { plan } = this.room.project;
-    return [plan.trim_pins, plan.piece_pins, this.room.session.hand.lifted];
+    const { lifted, lit } = this.room.session.hand;
+    return [plan.trim_pins, plan.piece_pins, lifted, lit];
   }
 
   scene() {
@@ -136,6 +142,7 @@ export class MatsPlace {
       (piece) => numbered?.get(piece)?.label ?? null,
       (one) => isPinned(project, one),
       lifted ? held : null,
+      this.motifs.lit,
     );
     return { box: laid.box, mirrored: false, weight: plan.trims.flatMap(({ pieces }) => pieces).length, layers: [mats] };
   }

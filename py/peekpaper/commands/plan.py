@@ -4,6 +4,7 @@ import json
 import os
 import sys
 from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -28,6 +29,7 @@ from peekpaper.commands.options import (
 )
 from peekpaper.commands.parts_json import parts_json
 from peekpaper.commands.stories import paper_named
+from peekpaper.design.motifs.motif import Motif
 from peekpaper.geometry.affine import Floats, moved
 from peekpaper.gluing.glue_up import GlueGroup, glue_up
 from peekpaper.papers.suggest import Wish, suggest
@@ -130,7 +132,8 @@ def run(arguments: Namespace) -> None:
     work = Work(planned(project), design, backing, plan, _glued(project, pipeline), words)
     arguments.out.mkdir(parents=True, exist_ok=True)
     _write(
-        arguments.out / "plan.json", json.dumps(plan_json(work, words), indent=1, allow_nan=False).encode()
+        arguments.out / "plan.json",
+        json.dumps(plan_json(work, words, pipeline.motifs(project)), indent=1, allow_nan=False).encode(),
     )
     stem = file_stem(project.name) or "design"
     _write(arguments.out / f"{stem} project.json", to_json(project).encode())
@@ -216,8 +219,12 @@ def _link(project: Project, address: str, words: Language) -> str | None:
         return None
 
 
-def plan_json(work: Work, words: Language) -> dict[str, Any]:
-    """Return the plan as the value of plan.json: trims as they lie on their mats, pieces in mat mm."""
+def plan_json(work: Work, words: Language, motifs: Sequence[Motif] = ()) -> dict[str, Any]:
+    """Return the plan as the value of plan.json: trims as they lie on their mats, pieces in mat mm.
+
+    A piece goes with the motif of its first opening, by its number among `motifs`; None where it has none.
+    """
+    motif_of = {number: place for place, motif in enumerate(motifs, 1) for number in motif.openings}
     return {
         "mends": encode(work.project.mends),
         "pieces": [
@@ -227,9 +234,11 @@ def plan_json(work: Work, words: Language) -> dict[str, Any]:
                 "paper": piece.paper,
                 "wkt": piece.outline.wkt,
                 "lip_min_mm": piece.lip_min_mm,
+                "motif": motif_of.get(piece.openings[0]),
             }
             for piece in work.backing.pieces
         ],
+        "motifs": encode(tuple(motifs)),
         "trims": [_trim_json(trim) for trim in work.plan.trims],
         "mats": [
             {"number": mat.number, "width_mm": mat.width_mm, "height_mm": mat.height_mm}

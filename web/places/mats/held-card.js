@@ -14,10 +14,12 @@ export class HeldCard {
   /**
    * @param {Workroom} room
    * @param {MatHand} hand
+   * @param {import("./motifs-part.js").MotifsPart} motifs
    */
-  constructor(room, hand) {
+  constructor(room, hand, motifs) {
     this.room = room;
     this.hand = hand;
+    this.motifs = motifs;
     this.title = make("strong", {});
     this.about = make("small", { class: "soft" });
     this.left = tool("turn", "mats.turn-left", () => hand.turn(-1));
@@ -56,11 +58,8 @@ export class HeldCard {
     this.title.textContent = piece
       ? say("mats.piece-in", { number: piece.number, paper: name })
       : say("mats.trim", { paper: name, size: sizeToCut(trim, unit) });
-    this.about.textContent = say("mats.on-mat", {
-      mat: trim.mat,
-      x: writeAbout([trim.x_mm], unit),
-      y: writeAbout([trim.y_mm], unit),
-    });
+    const place = say("mats.on-mat", { mat: trim.mat, x: writeAbout([trim.x_mm], unit), y: writeAbout([trim.y_mm], unit) });
+    this.about.textContent = [piece ? this.motifs.nameOf(piece.number) : "", place].filter(Boolean).join(" · ");
     for (const button of [this.left, this.right]) button.hidden = !this.hand.canTurn(grasp);
     this.left.hidden ||= !piece;
     const pinned = isPinned(room.project, { trim: trim.id, piece: piece?.number ?? null });

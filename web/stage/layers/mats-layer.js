@@ -37,6 +37,9 @@ const EDGE_MM = 6;
 const WRITTEN_PX = 44;
 /** Where something lay that is in the air. */
 const EMPTY = "rgb(231 228 222 / 80%)";
+/** Over what does not stand out, and the line around what does. */
+const VEIL = "rgb(231 228 222 / 72%)";
+const LIT_PX = 2.5;
 const RIM = "rgb(74 68 59 / 22%)";
 
 /** Numbers along a mat's edges stand no closer than this, in px. */
@@ -92,8 +95,10 @@ export class MatsLayer {
    * @param {(piece: number) => [number, number, number] | null} labelOf  where a piece's number sits on the design
    * @param {(held: import("../../project/pins.js").Held) => boolean} isPinned
    * @param {import("../../project/pins.js").Held | null} lifted  what the hand carries: its place is left empty
+   * @param {ReadonlySet<number> | null} lit  the numbers of the pieces that stand out, null where none does
    */
-  constructor(plan, laid, paint, paperOf, choices, unit, labelOf, isPinned, lifted) {
+  constructor(plan, laid, paint, paperOf, choices, unit, labelOf, isPinned, lifted, lit) {
+    this.lit = lit;
     this.lifted = lifted;
     this.isPinned = isPinned;
     this.rim = choices.mat_rim_mm;
@@ -205,9 +210,30 @@ export class MatsLayer {
     context.fillStyle = paper ? this.paint.of(context, paper, view.scale * ratio, null) : TONES.white;
     context.fill(edge);
     drawCuts(context, cutsOf(trim), view.scale);
+    this.#light(context, view.scale, trim);
     const lifted = trim.pieces.find(({ number }) => number === this.lifted?.piece);
     if (lifted) this.#emptyPlace(context, view.scale, (place) => place.addPath(outlineOf(lifted, lifted.path).path));
     context.restore();
+  }
+
+  /**
+   * Veils all of a trim but what stands out of it.
+   *
+   * @param {CanvasRenderingContext2D} context
+   * @param {number} scale  px per mm
+   * @param {Trim} trim
+   */
+  #light(context, scale, trim) {
+    if (!this.lit) return;
+    const lit = new Path2D();
+    for (const piece of trim.pieces) if (this.lit.has(piece.number)) lit.addPath(outlineOf(piece, piece.path).path);
+    const veil = new Path2D(edgeOf(trim));
+    veil.addPath(lit);
+    context.fillStyle = VEIL;
+    context.fill(veil, "evenodd");
+    context.strokeStyle = TONES.accent;
+    context.lineWidth = LIT_PX / scale;
+    context.stroke(lit);
   }
 
   /** Whether a whole trim is in the air. @param {Trim} trim */
@@ -288,6 +314,7 @@ export class MatsLayer {
     context.font = writing(650, NUMBER_PX);
     for (const piece of trim.pieces) {
       const label = this.labelOf(piece.number);
+      if (this.lit && !this.lit.has(piece.number)) continue;
       if (!label || label[2] * view.scale < LEAST_ROOM_PX * textScale() || piece.number === this.lifted?.piece) continue;
       const at = inTrim(piece, label);
       const [mx, my] = trim.turned ? [x1 - at[1], y0 + at[0]] : [x0 + at[0], y0 + at[1]];
