@@ -3,7 +3,7 @@
  *
  * - `project/` holds the truth, the project document: `store` (the open one, undo), `edits` (pure changes),
  *   `archive`, `keeper`, `pictures` and `stash` (what this browser keeps, in its `database`), `tab-guard`.
- * - `desk/` asks the package for everything computed: `worker` holds Python, `messenger` matches answers to
+ * - `desk/` asks the package for everything computed: `workers` starts what holds Python, `messenger` matches answers to
  *   calls, `pool` holds further workers for `packing` papers, `desk` types the calls, `questions` drops answers about what is no longer so, `bench` keeps design,
  *   backing and plan in step with the document.
  * - `stage/` draws on the table: `stage` (canvas, view, gestures), `layers/` (one thing drawn each), papers as
@@ -23,6 +23,7 @@ import { Desk } from "./desk/desk.js";
 import { Messenger } from "./desk/messenger.js";
 import { Pool, poolSize } from "./desk/pool.js";
 import { Questions } from "./desk/questions.js";
+import { answeringWorker, packingWorker } from "./desk/workers.js";
 import { Notices } from "./parts/notices.js";
 import { Session } from "./parts/session.js";
 import { Workroom } from "./places/workroom.js";
@@ -36,19 +37,6 @@ import { TableHands } from "./shell/table-hands.js";
 import { PaperPaint } from "./stage/paper-paint.js";
 import { learn } from "./words/words.js";
 
-/**
- * Starts a worker from a blob that imports it: such a worker inherits the page's content security policy, one
- * loaded by its address would have none.
- *
- * @param {string} module
- */
-function makeWorker(module) {
-  const address = new URL(module, document.baseURI).href;
-  const blob = new Blob([`import ${JSON.stringify(address)};`], { type: "text/javascript" });
-  const url = URL.createObjectURL(blob);
-  return new Worker(url, { type: "module" });
-}
-
 /** Sets the page up once there are words for it. */
 async function setUp() {
   try {
@@ -60,8 +48,8 @@ async function setUp() {
   new Help();
   const store = new Store();
   const session = new Session();
-  const messenger = new Messenger(() => makeWorker("desk/worker.js"));
-  const desk = new Desk(messenger, new Pool(() => makeWorker("desk/packing-worker.js"), poolSize(navigator)));
+  const messenger = new Messenger(answeringWorker);
+  const desk = new Desk(messenger, new Pool(packingWorker, poolSize(navigator)));
   const questions = new Questions();
   store.addEventListener("change", () => store.project && questions.follow(store.project));
   const bench = new Bench(desk, questions);

@@ -35,7 +35,8 @@ export class Parts {
     const answer = await fetch(new URL("parts.json", folder));
     if (!answer.ok) throw new Error(`parts.json: ${answer.status}`);
     const { parts } = await answer.json();
-    return new Parts(folder, parts, await sendsPacked(new URL(parts[0].url, folder)));
+    const wheel = parts.find((/** @type {Part} */ { url }) => url.endsWith(".whl"));
+    return new Parts(folder, parts, await sendsPacked(new URL(wheel.url, folder)));
   }
 
   /**
@@ -113,7 +114,8 @@ export class Parts {
 
   /** @param {string} url */
   async #answer(url) {
-    const answer = await this.#fetch(this.packed ? url : `${url}.gz`);
+    // The page's own modules, of which there is little, come before all that.
+    const answer = await this.#fetch(this.packed ? url : `${url}.gz`, { priority: "low" });
     if (!answer.ok && !this.packed) return this.#whole(url);
     if (!answer.ok || !answer.body) throw new Error(`${url.split("/").at(-1)}: ${answer.status}`);
     if (this.packed) return answer;

@@ -4,6 +4,7 @@ import json
 from collections.abc import Mapping
 
 from workshop.runtime.own_parts import own_part
+from workshop.runtime.pins import CORE_FILES
 from workshop.runtime.store import sha256
 from workshop.runtime.wheelhouse import EXTRAS, name_and_version, needs
 from workshop.site.compress import compressed
@@ -26,7 +27,9 @@ def parts(served: Mapping[str, bytes], package: bytes) -> bytes:
     at_start = _closure(needs(package), wheels) | {"peekpaper"}
     later = {extra: _closure(needs(package, extra), wheels) - at_start for extra in EXTRAS}
     rows = []
-    for file, data in sorted(served.items()):
+    # What the interpreter starts with comes first, in the order in which it asks for it.
+    first = {file: at for at, file in enumerate(CORE_FILES)}
+    for file, data in sorted(served.items(), key=lambda item: (first.get(item[0], len(first)), item[0])):
         name = name_and_version(file)[0] if file.endswith(".whl") else file
         if name == INSTALLER:
             when = "installer"
