@@ -14,6 +14,8 @@ from e2e.table import Table
 
 Visit = Callable[[str], Table]
 
+BEYOND = "document.documentElement.scrollHeight - innerHeight"
+"""By how many px the page is taller than the window: what is focused would push it about."""
 MOVING = "document.getAnimations().filter((each) => each.effect.getComputedTiming().duration > 1).length"
 
 
@@ -56,6 +58,7 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
         page.keyboard.press(key)
     expect(table.opening(1)).not_to_contain_text("left open")
     expect(table.opening(6)).not_to_contain_text("left open")
+    assert page.evaluate(BEYOND) <= 0
     assert page.evaluate(MOVING) == 0, "nothing moves where the person asked for stillness"
     table.picture("journey-papers")
     press(page.get_by_role("button", name="Lay out the mats"))

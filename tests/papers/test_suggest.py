@@ -222,7 +222,7 @@ def test_with_nothing_to_spread_or_nothing_to_spread_it_over_a_sentence_says_wha
         suggest(one, Shelf(), OPEN, Wish(3, 1))
     with pytest.raises(Refusal, match="one at least"):
         suggest(one, shelf_of(*BRIGHT), OPEN, Wish(0, 1))
-    with pytest.raises(Refusal, match="bring in one with holes"):
+    with pytest.raises(Refusal, match="cut some by hand"):
         suggest(design_of({}, []), shelf_of(*BRIGHT), OPEN, Wish(3, 1))
 
 
