@@ -23,6 +23,8 @@ const TABLE_AIR = 0.16;
 const NAME = 0.09;
 /** Width to height; an upright picture fills a telephone held upright (4 to 5). */
 const RATIOS = { square: 1, upright: 0.8 };
+/** Colourways fill a screen that lies on its side, where no other shape is wanted. */
+const SIDE_BY_SIDE = 1.5;
 const QUALITY = 0.92;
 const NO_AIDS = { grid: false, thirds: false, picked: null, unit: "in", lines: [] };
 const SEE_THROUGH = "transparent";
@@ -38,7 +40,7 @@ const SHADOW = "rgb(30 20 8 / 55%)";
  */
 export async function finishedPicture(room, { sight, form, px, type }) {
   if (sight === "page") await room.faces.bring(room.project.page.blocks.map(({ face }) => face));
-  const { cells, width, height } = laid(room, sight);
+  const { cells, width, height } = laid(room, sight, form === "as-is" ? SIDE_BY_SIDE : RATIOS[form]);
   const ratio = form === "as-is" ? width / height : RATIOS[form];
   const [across, down] = [Math.max(width, height * ratio), Math.max(height, width / ratio)];
   const scale = px / Math.max(across, down);
@@ -71,9 +73,10 @@ export async function finishedPicture(room, { sight, form, px, type }) {
  *
  * @param {Workroom} room
  * @param {Sight} sight
+ * @param {number} ratio  width to height of what several colourways fill
  * @returns {{cells: Cell[], width: number, height: number}}
  */
-function laid(room, sight) {
+function laid(room, sight, ratio) {
   const { project } = room;
   const colourways = sight === "colourways" ? project.colourways : [chosen(project)];
   const scenes = colourways.map((colourway) =>
@@ -84,12 +87,25 @@ function laid(room, sight) {
   const [left, top, right, bottom] = first.box;
   const named = sight === "colourways" ? NAME * Math.max(right - left, bottom - top) : 0;
   const [width, height] = [right - left, bottom - top + named];
-  const columns = Math.max(1, Math.round(Math.sqrt((scenes.length * height) / width)));
+  const columns = columnsOf(scenes.length, width, height, ratio);
   const cells = scenes.flatMap((scene, at) => {
     const [x, y] = [(at % columns) * width, Math.floor(at / columns) * height];
     return scene ? [{ scene, name: named ? (colourways[at]?.name ?? "") : "", x, y }] : [];
   });
   return { cells, width: Math.min(columns, cells.length) * width, height: Math.ceil(cells.length / columns) * height };
+}
+
+/**
+ * In how many columns works are seen largest in a picture.
+ *
+ * @param {number} count
+ * @param {number} width  of each
+ * @param {number} height
+ * @param {number} ratio  width to height of the picture
+ */
+function columnsOf(count, width, height, ratio) {
+  const size = (/** @type {number} */ columns) => Math.min(ratio / (columns * width), 1 / (Math.ceil(count / columns) * height));
+  return Array.from({ length: count }, (_, at) => at + 1).reduce((best, columns) => (size(columns) > size(best) ? columns : best), 1);
 }
 
 /**
