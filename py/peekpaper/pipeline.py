@@ -13,9 +13,10 @@ from itertools import islice
 from typing import Generic, TypeVar
 
 from peekpaper import __version__
-from peekpaper.backing.backing import Backing
+from peekpaper.backing.backing import Backing, BackingChoices
 from peekpaper.backing.kept import BackingBench
 from peekpaper.backing.make import backings
+from peekpaper.backing.touched import touched_up
 from peekpaper.breathing import Breathing, out_of_breath
 from peekpaper.design.design import Design, MatSize
 from peekpaper.design.habits import Sheet
@@ -72,6 +73,11 @@ def planned(project: Project) -> Project:
     at_hand = {paper.id for paper in papers}
     scraps = tuple(scrap for scrap in cut.scraps if scrap.paper in at_hand)
     return replace(project, shelf=Shelf(papers, scraps), plan=replace(project.plan, rounds=cut.rounds))
+
+
+def _lengths_of(choices: BackingChoices) -> BackingChoices:
+    """Return choices without what they say of openings by number, which mends renumber."""
+    return replace(choices, joined=(), split=(), simple_shapes=())
 
 
 class Kept(Generic[Value]):
@@ -132,6 +138,7 @@ class Pipeline:
         self._backings: Kept[Backing] = Kept(8)
         self._backing_bench = BackingBench()
         self._begun: dict[Hashable, Iterator[Backing]] = {}
+        self._last_backed: tuple[Design, BackingChoices, Backing] | None = None
         self._tasks: dict[Hashable, tuple[PaperTask, ...]] = {}
         self._plans: dict[Hashable, Plan] = {}
 
@@ -283,7 +290,22 @@ class Pipeline:
         if whole is None:
             *_, whole = self._begun.pop(key, None) or self._making(project)
             self._backings.keep(key, whole)
+        self._last_backed = (self.design(project), project.backing, whole)
         return whole
+
+    def backing_touched_up(self, project: Project) -> Backing | None:
+        """Return the pieces as they roughly will be, from the last backing, before the whole design is made.
+
+        None where that can't be told from few openings alone. Raises Refusal where the file is no design.
+        """
+        if self._last_backed is None:
+            return None
+        before, choices, backing = self._last_backed
+        if _lengths_of(choices) != _lengths_of(project.backing):
+            return None
+        design = self.design_preview(project) or self.design(project)
+        papers = chosen_colourway(project).papers
+        return touched_up(before, backing, design, project.backing, papers)
 
     def backing_preview(self, project: Project) -> Backing | None:
         """Return the pieces as they roughly will be, quickly; None where the whole backing is kept already.

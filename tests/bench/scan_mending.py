@@ -24,6 +24,7 @@ from peekpaper.design.mending.effect import placing_of, whole_card
 from peekpaper.design.mending.mend_all import added_to, mend_all
 from peekpaper.design.size import first_tolerance, tolerance_for
 from peekpaper.drawing.read import read_drawing
+from peekpaper.geometry.overlay import intersection, symmetric_difference
 from peekpaper.refusal import Refusal
 
 LONGEST_MM = 200.0
@@ -93,7 +94,7 @@ def _mended(data: bytes) -> Mended | None:
     return Mended(
         clean=not thin and not severe - {"larger-than-mat"},
         one_piece=len(after.card.geoms) == 1 and not after.loose_bits,
-        changed=card.symmetric_difference(_laid(whole_card(after), after, before)).area / card.area,
+        changed=symmetric_difference(card, _laid(whole_card(after), after, before)).area / card.area,
         lost=sum(map(_is_lost, before.openings, shares)),
         again=len(mend_all(after, limits)),
         groups=len(groups),
@@ -112,7 +113,7 @@ def _shares(before: Design, left: NDArray[np.object_]) -> list[dict[int, float]]
     """Return for each opening which of those that are `left` have how many mm2 of it."""
     openings = np.array([opening.area for opening in before.openings], dtype=object)
     opening, other = shapely.STRtree(left).query(openings, predicate="intersects")
-    shared = shapely.area(shapely.intersection(openings[opening], left[other]))
+    shared = shapely.area(intersection(openings[opening], left[other]))
     shares: list[dict[int, float]] = [{} for _ in openings]
     for one, which, area in zip(opening.tolist(), other.tolist(), shared.tolist(), strict=True):
         shares[one][which] = area

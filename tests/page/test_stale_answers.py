@@ -19,7 +19,7 @@ import { learn } from "./words/words.js";
 
 await learn();
 const waiting = [];
-const ask = (call, ready = (project) => ({ of: project.id })) => (project, ...rest) =>
+const ask = (call, ready = (project) => ({ of: project.id, is_whole: true })) => (project, ...rest) =>
     new Promise((resolve, reject) => {
         const signal = rest.find((each) => each instanceof AbortSignal);
         const progress = rest.find((each) => typeof each === "function") ?? (() => {});
@@ -32,6 +32,7 @@ const desk = {
     onceReady: (act) => act(),
     design: ask("design"),
     backing: ask("backing"),
+    backingTouchedUp: ask("touched-up", () => ({ backing: { of: "a part" } })),
     plan: ask("plan", plan),
     preview: ask("preview"),
 };
@@ -166,6 +167,24 @@ def test_a_size_that_is_refused_leaves_the_design_before_in_sight_and_says_so(to
         tell([refused, bench.isBehind, bench.trouble.has("design")]);
         """
     ) == [[None, True, True, None], False, False]
+
+
+def test_what_a_mend_changed_shows_before_design_and_backing_are_made_anew(told_by: Told) -> None:
+    assert told_by(
+        SET_UP
+        + """
+        open("first");
+        await answered("design", "backing");
+        const mended = { ...store.project, mends: ["a bar"] };
+        bench.prepare(mended, { of: "what is seen", is_whole: false });
+        store.edit("", () => mended);
+        const shown = [bench.design.of];
+        await answered("touched-up");
+        shown.push(bench.backingOfDesign.of, bench.views);
+        await answered("design", "backing");
+        tell([...shown, bench.design.of, bench.backing.of, bench.views !== null]);
+        """
+    ) == ["what is seen", "a part", None, "first", "first", True]
 
 
 def test_papers_given_meanwhile_do_not_set_the_design_back(told_by: Told) -> None:

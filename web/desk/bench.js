@@ -69,6 +69,8 @@ export class Bench extends EventTarget {
     this.trouble = new Map();
     this.fresh = { design: false, backing: false, plan: false };
     this.busy = false;
+    /** Whether the design was seen to change under a backing, of which most may hold. */
+    this.isToTouchUp = false;
     this.resting = 0;
     /** Steps whose value came from elsewhere and is still to be confirmed. @type {Set<StepName>} */
     this.adopted = new Set();
@@ -114,15 +116,18 @@ export class Bench extends EventTarget {
    * @param {Design} design
    */
   prepare(project, design) {
-    this.known = [{ of: project, design }, ...this.known].slice(0, MOST_KNOWN);
+    const others = this.known.filter(({ of }) => !sameDesign(of, project));
+    this.known = [{ of: project, design }, ...others].slice(0, MOST_KNOWN);
   }
 
   /** Takes the design of a project that is known, as after a mend or a step back. @param {Project} project */
   #recall(project) {
     const known = this.known.find(({ of }) => sameDesign(of, project));
     if (!known) return;
+    const hadBacking = this.backing !== null;
     this.#take("design", known.design);
-    this.fresh.design = true;
+    this.fresh.design = known.design.is_whole;
+    this.isToTouchUp = hadBacking && !known.design.is_whole;
     this.trouble.delete("design");
     this.dispatchEvent(new Event("design"));
   }
@@ -370,9 +375,23 @@ export class Bench extends EventTarget {
     if (this.busy) return;
     this.busy = true;
     while (this.project && !(this.fresh.design && this.fresh.backing)) {
+      if (this.isToTouchUp) await this.#touchUp();
       await this.#renew(this.fresh.design ? "backing" : "design");
     }
     this.busy = false;
+  }
+
+  /** Shows what mends changed of the last backing, before all of it is made anew. */
+  async #touchUp() {
+    this.isToTouchUp = false;
+    try {
+      const { backing } = await this.questions.ask("backing", (project) => this.desk.backingTouchedUp(project));
+      if (!backing) return;
+      this.#take("backing", backing);
+      this.dispatchEvent(new Event("backing"));
+    } catch {
+      // What can't be made says so where it is made as a whole.
+    }
   }
 
   /** @param {"design" | "backing"} step */

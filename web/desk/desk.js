@@ -109,6 +109,23 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @returns {Promise<import("./types.js").Design>} what can be seen of its design soonest
+   */
+  designSeen(project) {
+    return this.#about(project, "design_seen");
+  }
+
+  /**
+   * @param {Project} project
+   * @returns {Promise<{backing: import("./types.js").Backing | null}>} what mends changed of the last backing, null
+   *   where only all anew tells
+   */
+  backingTouchedUp(project) {
+    return this.#about(project, "backing_touched_up");
+  }
+
+  /**
+   * @param {Project} project
    * @param {(preview: import("./types.js").Backing) => void} progress
    * @param {AbortSignal} signal
    * @returns {Promise<import("./types.js").Backing>}

@@ -239,14 +239,14 @@ export class Workroom {
   }
 
   /**
-   * Has the design made that the project is about to have, if that is another one.
+   * Has what is seen of the design made that the project is about to have, if that is another one.
    *
    * @param {Project} before
    * @param {Project} after
    */
   async #prepare(before, after) {
     if (sameDesign(before, after)) return;
-    const design = await this.desk.design(after, () => {}, new AbortController().signal).catch(() => null);
+    const design = await this.desk.designSeen(after).catch(() => null);
     if (design && this.project === before) this.bench.prepare(after, design);
   }
 

@@ -1,7 +1,7 @@
 """From fitted outlines to finished pieces: easy to cut or of a simple shape, measured, with offers."""
 
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely import MultiPolygon, Polygon
 
@@ -27,7 +27,7 @@ class LaidPiece:
     def key(self, choices: BackingChoices, lip_mm: float) -> Hashable:
         """Return what the finished piece follows from."""
         wkbs = (self.core.wkb, self.room.wkb, self.fitted.wkb)
-        return (self.number, *wkbs, self.shape_name, lip_mm, choices.least_lip_mm, choices.punches)
+        return (*wkbs, self.shape_name, lip_mm, choices.least_lip_mm, choices.punches)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +41,12 @@ class FinishedPiece:
     lip: Lip
     simple_shape: str | None
     offers: tuple[SimpleShapeOffer, ...]
+
+    def numbered(self, number: int) -> "FinishedPiece":
+        """Return the piece with offers for the piece of another number."""
+        if all(offer.piece == number for offer in self.offers):
+            return self
+        return replace(self, offers=tuple(replace(offer, piece=number) for offer in self.offers))
 
 
 def finished_pieces(

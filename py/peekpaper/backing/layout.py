@@ -24,7 +24,7 @@ from peekpaper.backing.smallest import (
     uniform_lip,
 )
 from peekpaper.backing.zones.borders import Crossings
-from peekpaper.backing.zones.laying import lay_sites
+from peekpaper.backing.zones.laying import lay_sites, site_step
 from peekpaper.backing.zones.sites import Sites
 from peekpaper.backing.zones.zones import OPEN, zones
 from peekpaper.design.design import Design
@@ -133,7 +133,7 @@ def _fitted(
         return fitted_pieces(inner, wide, space, lip_mm)
 
     wkbs = shapely.to_wkb(np.array([(cores[piece], space[piece]) for piece in numbers], dtype=object))
-    keys = [(piece, *wkb, spans_mm[piece], lip_mm) for piece, wkb in zip(numbers, wkbs, strict=True)]
+    keys = [(*wkb, spans_mm[piece], lip_mm) for piece, wkb in zip(numbers, wkbs, strict=True)]
     bench.fitted = kept_or_made(keys, bench.fitted, make)
     return dict(zip(numbers, bench.fitted.values(), strict=True))
 
@@ -148,7 +148,7 @@ def _rooms(design: Design, sharing: Sharing, choices: BackingChoices, bench: Bac
 
     def lay() -> Sites:
         bench.crossings = Crossings()
-        return lay_sites(openings, outline)
+        return lay_sites(openings, outline, site_step(openings))
 
     sites = bench.sites.get((design.openings, design.card), lay)
 

@@ -67,6 +67,13 @@ def backings(
     yield _whole(design, choices, papers, layout, bench)
 
 
+def previewed(
+    design: Design, choices: BackingChoices, papers: Mapping[int, str], bench: BackingBench
+) -> Backing:
+    """Return what `backings` yields first."""
+    return _preview(design, choices, papers, lay_out(design, choices, papers, bench), bench)
+
+
 def _preview(
     design: Design,
     choices: BackingChoices,
@@ -79,7 +86,7 @@ def _preview(
     def make(fresh: list[int]) -> Iterable[Lip]:
         return measured_lips({pieces[k]: layout.cores[pieces[k]] for k in fresh}, layout.outlines).values()
 
-    keys = [(piece, layout.cores[piece].wkb, layout.outlines[piece].wkb) for piece in pieces]
+    keys = [(layout.cores[piece].wkb, layout.outlines[piece].wkb) for piece in pieces]
     bench.fitted_lips = kept_or_made(keys, bench.fitted_lips, make)
     rough = {
         piece: FinishedPiece(layout.outlines[piece], lip, None, ())
@@ -101,7 +108,10 @@ def _whole(
         for piece, core in layout.cores.items()
     )
     bench.pieces = finished_pieces(laid, choices, layout.lip_mm, bench.pieces)
-    finished = dict(zip(layout.cores, bench.pieces.values(), strict=True))
+    finished = {
+        number: piece.numbered(number)
+        for number, piece in zip(layout.cores, bench.pieces.values(), strict=True)
+    }
     backing = _backing(design, choices, papers, layout, finished)
     openings = {opening.number: opening.area for opening in design.openings}
     return replace(

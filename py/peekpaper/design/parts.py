@@ -49,7 +49,8 @@ def split_parts(area: MultiPolygon) -> Parts:
     card = MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if not falls])
     return Parts(
         card,
-        tuple(holes_of(card)),
+        # Overlays begin rings anywhere: an opening that a mend did not touch is the same value.
+        tuple(shapely.normalize(holes_of(card))),
         MultiPolygon([part for part, falls in zip(parts, loose, strict=True) if falls]),
         slivers,
     )

@@ -25,6 +25,12 @@ def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
     yield result(design_view(context.pipeline.design(project)))
 
 
+def design_seen(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what is known soonest of a project's design: its card and openings, or all."""
+    project = context.project(arguments)
+    yield result(design_view(context.pipeline.design_preview(project) or context.pipeline.design(project)))
+
+
 def readings(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Show the ways of reading a project's file one by one, and answer with all, the likeliest first.
 
@@ -50,6 +56,16 @@ def backing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     if preview is not None:
         yield step("progress", backing_view(preview, project.backing))
     yield result(backing_view(context.pipeline.backing(project), project.backing))
+
+
+def backing_touched_up(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
+    """Answer with what mends changed of the last backing, before all is made anew.
+
+    `{"backing": view | null}`, null where only the whole backing tells.
+    """
+    project = context.project(arguments)
+    touched = context.pipeline.backing_touched_up(project)
+    yield result({"backing": None if touched is None else backing_view(touched, project.backing)})
 
 
 def openings_in(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -1,5 +1,7 @@
 """Geometry as the page draws it: SVG path strings and rounded numbers, in mm."""
 
+from functools import lru_cache
+
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
@@ -7,8 +9,11 @@ from shapely.geometry.base import BaseGeometry
 
 DECIMALS = 3
 """A thousandth of a millimetre: far below what a screen shows or a blade cuts."""
+_KEPT = 2048
+"""So many outlines keep their text: a mend leaves most as they were, and they are told twice or more."""
 
 
+@lru_cache(_KEPT)
 def path(geometry: BaseGeometry) -> str:
     """Return polygons or lines as an SVG path of absolute M, L and Z commands; rings fill by even-odd."""
     return "".join(
@@ -41,6 +46,7 @@ def segment(line: LineString) -> list[float]:
     return numbers(shapely.get_coordinates(line)[[0, -1]])
 
 
+@lru_cache(_KEPT)
 def label_place(area: Polygon) -> list[float]:
     """Return where a label sits best in an area, and the room around it: [x, y, radius].
 

@@ -2,6 +2,7 @@ import { icon, make, write } from "../../parts/dom.js";
 import { refill } from "../../parts/refill.js";
 import { spotPicture } from "../../stage/spot-picture.js";
 import { Cancelled } from "../../words/refusal.js";
+import { holds } from "../../project/same.js";
 import { sayMessage } from "../../words/messages.js";
 import { keyOf, say } from "../../words/words.js";
 import { findingsOf } from "./findings.js";
@@ -37,6 +38,8 @@ export class FindingsPart {
     this.findings = [];
     /** @type {readonly unknown[]} */
     this.shown = [];
+    /** The project whose findings are shown. @type {import("../../desk/types.js").Project | null} */
+    this.of = null;
     /** Ways of spots that are mended: a card that is made anew has them no more. @type {WeakSet<MendProposal>} */
     this.taken = new WeakSet();
     /** What was looked at before. @type {{finding: string, at: number} | null} */
@@ -56,10 +59,13 @@ export class FindingsPart {
 
   /** @param {readonly MendProposal[] | null} proposals  null while they are sought */
   update(proposals) {
-    const { bench, session, unit } = this.room;
+    const { bench, session, unit, project } = this.room;
     const { spot } = session.hand;
     const seen = [bench.design, bench.backing?.warnings, proposals, spot, unit];
     if (seen.every((value, at) => value === this.shown[at])) return;
+    // While a mended card is looked at anew, what was found on it before stays: nothing moves under the hand.
+    if (!bench.design?.is_whole && this.of && holds("project", this.of, project) && this.of.reading === project.reading) return;
+    this.of = project;
     this.shown = seen;
     const warnings = bench.design?.is_whole ? [...bench.design.warnings, ...(bench.backing?.warnings ?? [])] : null;
     this.findings = findingsOf(warnings ?? [], proposals ?? []);

@@ -24,15 +24,20 @@ _MOST_STEPS = 12_000
 """About so many sites along all edges of a design: they bound what its triangles cost (from memory)."""
 
 
-def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon) -> Sites:
+def site_step(openings: Sequence[Polygon]) -> float:
+    """Return how far apart sites along openings' edges may lie (mm): less in small designs."""
+    length = shapely.length(np.array(openings, dtype=object)).sum()
+    return float(np.clip(length / _MOST_STEPS, _FINEST_MM, _COARSEST_MM))
+
+
+def lay_sites(openings: Sequence[Polygon], outline: Polygon | MultiPolygon, step_mm: float) -> Sites:
     """Return points at most a step apart along all edges, triangulated.
 
-    The step is half a millimetre, finer for small designs. Points that edges share count for one of them.
+    Points that edges share count for one of them.
     Helpers along the card's `outline` and all over its wide places keep the triangles small there.
     """
     edges = shapely.get_exterior_ring(np.array(openings, dtype=object))
-    step = float(np.clip(shapely.length(edges).sum() / _MOST_STEPS, _FINEST_MM, _COARSEST_MM))
-    coordinates, ring = shapely.get_coordinates(shapely.segmentize(edges, step), return_index=True)
+    coordinates, ring = shapely.get_coordinates(shapely.segmentize(edges, step_mm), return_index=True)
     closing = np.append(ring[1:] != ring[:-1], True)
     coordinates, ring = coordinates[~closing], ring[~closing]
     helpers = _helpers(openings, outline)
