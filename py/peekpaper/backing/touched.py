@@ -1,7 +1,7 @@
 """The backing of a design of which few openings changed: pieces made anew around those, others as they were.
 
-A piece reaches no farther than its lip, and no border is set by an edge more than two lips away: so the openings
-near a change give what the whole design would give there.
+A piece reaches no farther than its lip, and no border is set by an edge more than two lips away: so the
+openings near a change give what the whole design would give there.
 """
 
 from collections.abc import Mapping
