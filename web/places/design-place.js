@@ -7,7 +7,7 @@ import { say } from "../words/words.js";
 import { ArrivalPart } from "./design/arrival-part.js";
 import { Asked } from "./design/asked.js";
 import { FewPart } from "./design/few-part.js";
-import { FindingsPart } from "./design/findings-part.js";
+import { FindingsPart, MUCH_PERCENT } from "./design/findings-part.js";
 import { FramePart } from "./design/frame-part.js";
 import { GuessPart } from "./design/guess-part.js";
 import { HandTools } from "./design/hand-tools.js";
@@ -31,9 +31,6 @@ import { showTrouble } from "../parts/trouble.js";
 
 /** The id of the demo's project. */
 const DEMO = "harbour-panel";
-
-/** Mends that change more of the card make another picture of it, as the package has it too. */
-const MUCH_PERCENT = 8;
 
 /** The design and its check: how large, how read, what to mend before cutting, and the lip for the glue. */
 export class DesignPlace {

@@ -21,6 +21,8 @@ const PICTURE_PX = 52;
 const MOST_KINDS = 3;
 const WAY_PX = 72;
 const WORTH_MENDING = 2;
+/** Mends that change more of the card make another picture of it, as the package has it too. */
+export const MUCH_PERCENT = 8;
 /** What takes longer shows that it is under way, and how to stop it. */
 const LONG_MS = 400;
 
@@ -72,7 +74,10 @@ export class FindingsPart {
     const mendable = this.worth;
     this.all.hidden = mendable.length === 0 || !this.working.hidden;
     const count = mendable.reduce((sum, finding) => sum + finding.count, 0);
-    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), this.changed > 0 ? make("small", {}, share(this.changed)) : null));
+    // Of a single mend it is told what it does; how much much is stands above the button.
+    const [alone] = count === 1 ? (mendable[0]?.spots[0]?.ways ?? []) : [];
+    const told = [alone ? wordsOf(alone) : null, this.changed > 0 && this.changed <= MUCH_PERCENT ? share(this.changed) : null];
+    this.all.replaceChildren(icon("mend"), make("span", {}, say("mend.all", { count }), ...told.map((words) => words && make("small", {}, words))));
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
