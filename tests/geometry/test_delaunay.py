@@ -1,4 +1,6 @@
 import numpy as np
+import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -39,3 +41,19 @@ def test_no_new_points_change_nothing():
     points = unique(np.random.default_rng(2).random((50, 2)))
     triangles = delaunay(points)
     assert (delaunay_with(points, triangles, np.zeros(len(points), bool)) == triangles).all()
+
+
+@pytest.mark.parametrize("on_a_grid", [False, True])
+def test_where_the_search_loses_its_way_another_order_gives_the_same_triangles(monkeypatch, on_a_grid):
+    points = np.random.default_rng(3).random((300, 2)) * 20
+    points = unique(np.round(points) if on_a_grid else points)
+    expected = delaunay(points)
+    search = shapely.delaunay_triangles
+
+    def lost_at_first(cloud, tolerance):
+        if (shapely.get_coordinates(cloud) == points).all():
+            raise shapely.GEOSException("LocateFailureException: Could not locate vertex.")
+        return search(cloud, tolerance)
+
+    monkeypatch.setattr(shapely, "delaunay_triangles", lost_at_first)
+    assert (delaunay(points) == expected).all()

@@ -115,16 +115,18 @@ def _doubled_areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
 def _corners(points: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the corners (m, 3, 2) of the triangles of points (n, 2).
 
-    Points that all but coincide can lead the search for the next one's place astray. Then they are left out.
+    Points that all but coincide can lead the search for the next one's place astray. Then they are taken in
+    another order, by y before x, and at last left out.
     """
-    cloud = shapely.multipoints(points)
     extent = float(np.ptp(points, axis=0).max())
     for nearness in _NEARNESSES:
-        try:
-            triangles = shapely.delaunay_triangles(cloud, nearness * extent)
-        except shapely.GEOSException:
-            continue
-        return shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+        for turn in (1, -1):
+            cloud = shapely.multipoints(points[:, ::turn])
+            try:
+                triangles = shapely.delaunay_triangles(cloud, nearness * extent)
+            except shapely.GEOSException:
+                continue
+            return shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3][:, ::turn, ::turn]
     return np.empty((0, 3, 2))
 
 
