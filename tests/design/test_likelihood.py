@@ -196,6 +196,13 @@ def test_a_picture_in_a_coloured_frame_falls_out_of_it_rather_than_turn_into_ope
     assert design.openings[0].given_colour == "#ffcc00"
 
 
+def test_a_picture_in_a_border_is_not_lost_behind_one_opening():
+    """Were the border alone the card, nothing of the picture would show in the paper of its one opening."""
+    circles = "".join(f'<circle cx="{x}" cy="20" r="4" fill="#fff"/>' for x in (14, 25, 36, 47))
+    design = design_from(f'<rect x="2" y="2" width="56" height="36" fill="#0a0" stroke="#000"/>{circles}')
+    assert len(design.openings) == 4
+
+
 def test_a_large_page_around_small_shapes_is_not_their_card():
     shapes = "".join(f'<rect x="{x}" y="10" width="3" height="4"/>' for x in (10, 16, 22))
     design = design_from(shapes)

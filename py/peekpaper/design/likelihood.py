@@ -1,14 +1,14 @@
 """How likely a reading is: one score for all.
 
 Files for cutting follow no common rule, so every reading is a guess at what its drawer meant. What a drawer
-drew was meant to be seen: a reading is the likelier the more of the drawn edges are edges of its card, or of
-a colour that shows in an opening, half as much where they are told of as a border or as lines to score
-(`kept`), and the less ink lies beyond the card's outline, where it would be lost (`outside`). A card was
-meant to hold together: openings speak for it, separate parts and loose bits (small ones beside large ones for
-less) against it, and so does card as fine as a pen line. And some habits are rarer than others: card
-around ink is made up where the file draws none, the less likely for one hole or two; one colour of several is
-seldom all. Last, the kinds of paint and line say what to expect (see `habits`), as long as that does not fall
-apart.
+drew was meant to be seen: a reading is the likelier the more of the drawn edges are edges of its card, half
+as much where they are told of as a border or as lines to score (`kept`), and the less ink lies beyond the
+card's outline, where it would be lost (`outside`). A picture within one opening shows in none of its papers,
+whatever its colours. A card was meant to hold together: openings speak for it, separate parts and loose bits
+(small ones beside large ones for less) against it, and so does card as fine as a pen line. And some habits
+are rarer than others: card around ink is made up where the file draws none, the less likely for one hole or
+two; one colour of several is seldom all. Last, the kinds of paint and line say what to expect (see `habits`),
+as long as that does not fall apart.
 
 The score is a sum of logarithms, so that each trait is a factor of the odds. Its weights were fitted to 132
 files that people published for cutting, each read by eye, and then adjusted by hand on 140, the same among
@@ -26,7 +26,6 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.design.design import Habit
 from peekpaper.design.edges import NEAR_CELLS, Edges, edges_of, outlines
-from peekpaper.design.openings.given_colours import given_colours
 from peekpaper.design.raster import Cells, Raster, grown, raster_over
 from peekpaper.design.readings.card_ink import CardInk
 from peekpaper.design.sheet.colours import same_colour
@@ -34,7 +33,7 @@ from peekpaper.design.sheet.content import Content
 from peekpaper.design.sheet.hairlines import hairline_width
 from peekpaper.design.sheet.mended import Fault
 from peekpaper.design.worth import SEVERAL, count, loose_parts, separate_parts
-from peekpaper.geometry.areas import geometries, holes_of
+from peekpaper.geometry.areas import geometries
 from peekpaper.geometry.elementary import hypot
 from peekpaper.refusal import Refusal
 
@@ -67,10 +66,10 @@ class Account:
     """What a card makes of all that its file draws.
 
     `only_lines` tells that lines are all there is to see, `is_drawn` that the card's outline is drawn too, by
-    half at least. `kept` is the share of drawn edges that are edges of the card too, or of a colour in an
-    opening. `outside` is the share of ink beyond the card's outline. `apart` and `loose` count parts and
-    loose bits, small ones beside large ones for less. `thin` is the card's mean width over the drawing's
-    diagonal. `is_edge` tells of each place along the drawn edges whether it is one of the card too.
+    half at least. `kept` is the share of drawn edges that are edges of the card too, `outside` that of ink
+    beyond the card's outline. `apart` and `loose` count parts and loose bits, small ones beside large ones
+    for less. `thin` is the card's mean width over the drawing's diagonal. `is_edge` tells of each place along
+    the drawn edges whether it is one of the card too.
     """
 
     only_lines: bool
@@ -116,14 +115,13 @@ class Drawn:
         openings, parts, loose_bits = count(card.area)
         told = self._raster.along(_told(content, card, _TOLD))
         is_edge = self._edge_of(card)
-        is_kept = is_edge | self._raster.inside(_coloured_holes(card))[self._edges.cells]
         filled = self._filled(card)
         outlines_of_card = geometries([part.exterior for part in card.area.geoms])
         outline = edges_of(outlines_of_card, np.zeros(len(outlines_of_card)), self._raster, self._size)
         return Account(
             content.only_lines,
             outline.share(outline.along(self._line_cells)) >= 0.5,
-            (self._edges.share(is_kept) + self._edges.share(is_kept | self._edges.along(told))) / 2,
+            (self._edges.share(is_edge) + self._edges.share(is_edge | self._edges.along(told))) / 2,
             self._outside(content, filled, told),
             openings,
             parts,
@@ -282,12 +280,3 @@ def _engraved(card: CardInk) -> NDArray[np.object_]:
     """Return what lines go around that are told of as engraved."""
     lines = [mended.where for mended in card.mended if mended.fault is Fault.NOT_CUT]
     return geometries([Polygon(line.coords) for line in lines if line.is_closed and len(line.coords) > 3])
-
-
-def _coloured_holes(card: CardInk) -> NDArray[np.object_]:
-    """Return the openings that the file gives a colour."""
-    if not card.given:
-        return geometries([])
-    holes = holes_of(card.area)
-    coloured = given_colours(holes, card.given)
-    return geometries([hole for hole, colour in zip(holes, coloured, strict=True) if colour])
