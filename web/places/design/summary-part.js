@@ -1,5 +1,5 @@
 import { make } from "../../parts/dom.js";
-import { writeAbout } from "../../words/lengths.js";
+import { finest, writeAbout } from "../../words/lengths.js";
 import { say } from "../../words/words.js";
 
 /** @typedef {import("../workroom.js").Workroom} Workroom */
@@ -38,6 +38,7 @@ export class SummaryPart {
     this.count.textContent = say("design.count", { count: design.openings.length });
     const { worth } = this.findings;
     const mends = worth.reduce((sum, { count }) => sum + count, 0);
+    const underLeast = backing?.under_least_lip.length ?? 0;
     const lips = (backing?.pieces ?? []).map(({ lip_min_mm: lip }) => lip);
     this.figures.replaceChildren(
       figure(say("summary.mends", { count: mends }), isSought ? String(mends) : "…", mends > 0),
@@ -45,7 +46,7 @@ export class SummaryPart {
       ...(lips.length > 0
         ? [
             figure(say("summary.pieces", { count: lips.length }), String(lips.length)),
-            figure(say("summary.lip"), writeAbout([Math.min(...lips)], unit)),
+            figure(say("summary.lip"), lipOf(Math.min(...lips), unit), underLeast > 0),
           ]
         : [figure(say("summary.bar"), design.bars.length > 0 ? writeAbout([Math.min(...design.bars.map(({ width_mm: width }) => width))], unit) : "–")]),
     );
@@ -55,6 +56,14 @@ export class SummaryPart {
     this.spots.replaceChildren(...(withPictures ? first.map(({ finding, at }) => this.findings.spotButton(finding, at)) : []));
     this.spots.hidden = this.spots.childElementCount === 0;
   }
+}
+
+/**
+ * @param {number} mm
+ * @param {string} unit
+ */
+function lipOf(mm, unit) {
+  return mm < finest(unit) / 2 ? say("summary.no-lip") : writeAbout([mm], unit);
 }
 
 /**
