@@ -28,10 +28,11 @@
  *   held: {trim: string, piece: number | null} | null,
  *   lifted: boolean,
  *   lit: string | null,
+ *   brought: readonly string[],
  * }} Hand  `swaps`: the paper that the next one picked changes places with; `swapped`: papers that are seen in each other's places while one is held over the other; `arrived`: the project whose reading and size are still to be looked at; `picked`: a paper's id, null to leave open, undefined when nothing is picked; `tool`: what a tap does,
  *   give the picked paper or lock what is there; `spanned`: the opening from which the keyboard spans a box to the
  *   active one; `held`: the trim or piece on the mats that is in hand; `lifted`: whether
- *   it is off the mat; `lit`: the key of the motif whose pieces are lit on the mats; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `motif`: the key of the motif that is being changed; `drag`: what a drag does where papers are given
+ *   it is off the mat; `brought`: the papers that were brought in since the project was opened; `lit`: the key of the motif whose pieces are lit on the mats; `mending`: what mends the card by hand; `mend`: the mend that is looked at, by id; `spot`: the finding that is looked at, and which of its places; `joins`: a tap joins or parts pieces; `likened`: how alike openings must be to light up while that is being set; `motif`: the key of the motif that is being changed; `drag`: what a drag does where papers are given
  */
 
 /** Events: "change" (detail: the names of what changed). */
@@ -64,6 +65,7 @@ export class Session extends EventTarget {
       held: null,
       lifted: false,
       lit: null,
+      brought: [],
     };
   }
 

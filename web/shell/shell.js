@@ -164,7 +164,7 @@ export class Shell {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
       if (opened) this.room.notices.clear();
-      if (opened) session.take({ papersPart: "give", active: null, spanned: null, hovered: null, spot: null, mending: null, mend: null, picked: undefined, swaps: null });
+      if (opened) session.take({ papersPart: "give", active: null, spanned: null, hovered: null, spot: null, mending: null, mend: null, picked: undefined, swaps: null, brought: [] });
       bench.follow(this.room.project, opened);
       if (step) this.#tell(step);
       this.told = store.project;

@@ -41,7 +41,7 @@ export class GlueList {
       if (key === current?.key) row.setAttribute("aria-current", "step");
       else row.removeAttribute("aria-current");
     }
-    this.fold.show(say("glue.progress", { done: ticked.size, count: this.rows.size }));
+    this.fold.show(say("mats.pieces", { count: this.rows.size }));
     const { loaded } = this.room.paint;
     if (loaded === this.pictures) return;
     this.pictures = loaded;

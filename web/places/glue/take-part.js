@@ -49,7 +49,8 @@ export class TakePart {
     this.element = make(
       "div",
       { class: "stack" },
-      make("div", { class: "take" }, this.lips.element, this.button, this.stop, this.status, this.bar, this.planTrouble, this.trouble, this.files.element),
+      // What is told of lips comes late: it must not push the button from under the finger.
+      make("div", { class: "take" }, this.button, this.stop, this.lips.element, this.status, this.bar, this.planTrouble, this.trouble, this.files.element),
       this.cut.element,
       this.choices.element,
       cautions("glue.caution-blade", "glue.caution-small", "glue.caution-makers"),

@@ -229,7 +229,9 @@ export class StashDialog {
     const added = this.room.project.shelf.papers.slice(before);
     this.room.notices.tell(say("stash.laid", { count: added.length }));
     const first = added[0];
-    if (first) this.room.session.take({ picked: first.id, tool: "paper" });
+    const { session } = this.room;
+    const brought = [...session.hand.brought, ...added.map(({ id }) => id)];
+    if (first) session.take({ picked: first.id, tool: "paper", brought });
   }
 
   /** Lays all papers of this project's shelf in. */

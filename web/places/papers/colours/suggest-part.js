@@ -60,6 +60,8 @@ export class SuggestPart {
     );
     this.among = new AmongPart(room, () => this.#choose());
     this.stories = new StoryPart(room, () => this.count, (ids, isRamp) => this.#use(ids, isRamp));
+    /** The papers that were brought in when it was looked last. @type {readonly string[]} */
+    this.brought = [];
     this.likeness = new LikenessField(room, () => {});
     this.element = make(
       "div",
@@ -98,6 +100,12 @@ export class SuggestPart {
     if (this.of && this.of.id !== project.id) {
       this.among.forget();
       this.isRamp = false;
+    }
+    const { brought } = this.room.session.hand;
+    if (brought !== this.brought) {
+      this.brought = brought;
+      // Who brings in several papers for a design means these.
+      if (brought.length > 1) this.among.take(brought);
     }
     if (!this.of || !holds("design", this.of, project)) this.#begin();
     this.of = project;

@@ -118,7 +118,8 @@ class CollectionDialog {
     if (edits.length > 0 && !(await room.change(edits, refuse))) return;
     dialog.close();
     const first = papers[0];
-    if (first) room.session.take({ picked: first.id, tool: "paper" });
+    const brought = [...room.session.hand.brought, ...papers.map(({ id }) => id)];
+    if (first) room.session.take({ picked: first.id, tool: "paper", brought });
     const sentences = [say("collection.done", { count: papers.length })];
     const upright = papers.filter(({ direction }) => direction !== "any").length;
     if (upright > 0) sentences.push(say("collection.directed", { count: upright }));
