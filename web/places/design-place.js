@@ -183,7 +183,9 @@ export class DesignPlace {
     const percent = this.proposed.isSettled && this.findings.changed > MUCH_PERCENT ? this.findings.changed : null;
     this.lightened.follow(percent === null ? null : this.room.project, this.room.project);
     const choices = this.lightened.answer?.choices ?? null;
-    this.lighter.update(percent === null ? null : (choices?.[0]?.changed_percent ?? percent), choices, this.lightened.isSettled);
+    // Whether the file is read as it was meant comes first.
+    const isNew = this.room.session.hand.arrived === this.room.project.id;
+    this.lighter.update(percent === null || isNew ? null : (choices?.[0]?.changed_percent ?? percent), choices, this.lightened.isSettled);
   }
 
   /** @param {import("../desk/types.js").LighterMend} choice */

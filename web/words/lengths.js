@@ -1,4 +1,4 @@
-import { isolated, locale } from "./words.js";
+import { isolated, locale, say } from "./words.js";
 
 const MM_PER_INCH = 25.4;
 /** The finest parts of an inch on a ruler, and by which part of itself a length may be off to be told in them. */
@@ -10,11 +10,15 @@ const FAR_OFF = 0.1;
 /**
  * Writes one or several lengths: inches as they are set where that is whole hundredths, else as the nearest fraction
  * that a ruler has, the 64th below an eighth of an inch and the 32nd above; mm to the tenth, below one to the hundredth.
+ * A single length below all that a ruler has is told as less than that.
  *
  * @param {readonly number[]} lengths  mm
  * @param {string} unit  "in" or "mm"
+ * @returns {string}
  */
 export function writeAbout(lengths, unit) {
+  const { length: count, 0: one = 0 } = lengths;
+  if (count === 1 && one > 0 && one < finest(unit) / 2) return say("length.finer", { width: writeAbout([finest(unit)], unit) });
   return isolated(`${lengths.map((mm) => writeNumber(mm, unit)).join(" × ")} ${unit}`);
 }
 
@@ -73,7 +77,7 @@ export function roundDown(mm, unit) {
 }
 
 /** The least length that a person can picture, in mm; 0 where there is none. @param {string} unit */
-export function finest(unit) {
+function finest(unit) {
   return unit === "in" ? MM_PER_INCH / RULER : 0;
 }
 

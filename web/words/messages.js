@@ -1,4 +1,4 @@
-import { finest, roundDown, roundUp, writeAbout, writeArea, writeFiner } from "./lengths.js";
+import { roundDown, roundUp, writeAbout, writeArea, writeFiner } from "./lengths.js";
 import { locale, say } from "./words.js";
 
 /** @typedef {import("../desk/types.js").Message} Message */
@@ -103,8 +103,6 @@ function lengthOf(name, mm, unit, finer) {
   const round = name.endsWith("_least_mm") ? roundUp : name.endsWith("_most_mm") ? roundDown : null;
   if (round) return writeAbout([round(mm, unit)], unit);
   if (finer > 0) return writeFiner(mm, finer);
-  const least = finest(unit);
-  if (mm > 0 && mm < least / 2) return say("length.finer", { width: writeAbout([least], unit) });
   return writeAbout([mm], unit);
 }
 

@@ -19,6 +19,8 @@ const MOST_PICTURES = 12;
 const PICTURE_PX = 52;
 /** Kinds of findings that are always in sight; where there are two more at least, they are folded. */
 const MOST_KINDS = 3;
+/** So many while reading and size are still looked at, which take their room. */
+const MOST_AT_FIRST = 1;
 const WAY_PX = 72;
 const WORTH_MENDING = 2;
 /** Mends that change more of the card make another picture of it, as the package has it too. */
@@ -63,7 +65,8 @@ export class FindingsPart {
   update(proposals) {
     const { bench, session, unit, project } = this.room;
     const { spot } = session.hand;
-    const seen = [bench.design, bench.backing?.warnings, proposals, spot, unit];
+    const isNew = session.hand.arrived === this.room.project.id;
+    const seen = [bench.design, bench.backing?.warnings, proposals, spot, unit, isNew];
     if (seen.every((value, at) => value === this.shown[at])) return;
     // While a mended card is looked at anew, what was found on it before stays: nothing moves under the hand.
     if (!bench.design?.is_whole && this.of && holds("project", this.of, project) && this.of.reading === project.reading) return;
@@ -81,7 +84,8 @@ export class FindingsPart {
     const rows = this.findings.map((finding) => this.#row(finding));
     const good = make("li", { class: "check-good" }, icon("check"), make("span", {}, say("design.check-good")));
     const busy = make("li", { class: "soft" }, say("design.checking"));
-    const most = rows.length > MOST_KINDS + 1 ? MOST_KINDS : rows.length;
+    const kinds = isNew ? MOST_AT_FIRST : MOST_KINDS;
+    const most = rows.length > kinds + 1 ? kinds : rows.length;
     refill(this.list, rows.length > 0 ? rows.slice(0, most) : [warnings ? good : busy]);
     refill(this.others, rows.slice(most));
     this.further.hidden = rows.length <= most;

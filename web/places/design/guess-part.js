@@ -1,6 +1,5 @@
 import { Choice } from "../../parts/choice.js";
 import { writeSet } from "../../words/lengths.js";
-import { say } from "../../words/words.js";
 
 /** @typedef {import("../../desk/types.js").Design} Design */
 /** @typedef {import("../../desk/types.js").Project} Project */
@@ -50,7 +49,6 @@ export class GuessPart {
             design.usual_px_per_inch.map((ppi) => ({
               value: `p${ppi}`,
               text: writeSet((width / scale / ppi) * MM_PER_INCH, unit),
-              about: say("design.guess-note", { ppi }),
             })),
             isSet ? null : `p${reading.px_per_inch ?? Math.round(MM_PER_INCH / scale)}`,
           ]

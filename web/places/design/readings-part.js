@@ -6,7 +6,7 @@ import { say } from "../../words/words.js";
 /** @typedef {import("../../desk/types.js").PossibleReading} PossibleReading */
 /** @typedef {import("../../words/words.js").Key} Key */
 
-const PICTURE_PX = 76;
+const PICTURE_PX = 64;
 const LIKELY = 4;
 
 /** The ways in which the file can be read, as pictures, the likeliest first; one tap takes another one. */
