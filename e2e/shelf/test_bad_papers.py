@@ -39,7 +39,7 @@ def cut(table: Table) -> None:
     table.go("Glue-up")
     expect(button(table, "I have cut this")).to_be_enabled()
     table.press(button(table, "I have cut this"))
-    table.press(table.page.locator("dialog[open]").get_by_role("button", name="Book it"))
+    table.press(table.page.locator("dialog[open]").get_by_role("button", name="Yes, it is cut"))
 
 
 def test_no_room_a_picture_that_lies_two_tabs_and_a_paper_that_is_gone_are_told_and_lose_nothing(

@@ -40,7 +40,7 @@ def test_sheets_leave_when_they_are_cut_and_the_plan_stays_as_it_was_cut(revisit
     expect(dialog).to_contain_text("Out: 1 sheet")
     expect(dialog).to_contain_text("Back as scraps:")
     table.picture("cut-dialog")
-    table.press(dialog.get_by_role("button", name="Book it"))
+    table.press(dialog.get_by_role("button", name="Yes, it is cut"))
     expect(page.get_by_text("its sheets and scraps have left My papers")).to_be_visible()
     table.picture("cut")
 

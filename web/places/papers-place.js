@@ -144,8 +144,10 @@ export class PapersPlace {
   }
 
   hint() {
-    const { picked, tool, drag, gives, swaps, swapped, motif } = this.room.session.hand;
+    const { papersPart, picked, tool, drag, gives, swaps, swapped, motif } = this.room.session.hand;
     if (this.#onPage) return say("hint.page");
+    // Where no paper is in sight none is in hand to tell of.
+    if (papersPart !== "give") return "";
     if (this.room.shapes?.openings.length === 0) return "";
     const { hints, papers } = this.room;
     if (swaps !== null) return say("hint.swap-with", { paper: papers.get(swaps)?.name ?? "" });

@@ -77,7 +77,7 @@ export function roundDown(mm, unit) {
 }
 
 /** The least length that a person can picture, in mm; 0 where there is none. @param {string} unit */
-function finest(unit) {
+export function finest(unit) {
   return unit === "in" ? MM_PER_INCH / RULER : 0;
 }
 

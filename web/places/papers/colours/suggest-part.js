@@ -115,7 +115,7 @@ export class SuggestPart {
     this.number.textContent = String(this.count);
     this.fewer.disabled = this.count <= 1;
     this.more.disabled = this.count >= most;
-    this.go.disabled = this.among.isOpen;
+    this.go.disabled = this.among.isOpen || this.room.shapes?.openings.length === 0;
     this.among.update(this.isRamp);
     this.way.show(
       [
