@@ -86,6 +86,13 @@ def test_a_file_that_breaks_off_is_read_as_far_as_it_goes(end: str) -> None:
     assert any("breaks off" in english(notice) for notice in drawing.notices)
 
 
+def test_end_tags_that_were_left_behind_do_no_harm() -> None:
+    left = f"</x:xmpmeta>\n<g>é</rdf:RDF>{SQUARE}</g>"
+    drawing = read_drawing(svg(left).encode())
+    assert ink(drawing).area == 100
+    assert not drawing.notices
+
+
 def test_entities_of_the_file_itself_are_replaced() -> None:
     text = f'<!DOCTYPE svg [<!ENTITY a "{SQUARE.replace(chr(34), chr(39))}"><!ENTITY w "20">]>'
     assert area_of((text + svg('&a;<rect x="50" width="&w;" height="5"/>')).encode()) == 200

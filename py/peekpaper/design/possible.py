@@ -11,12 +11,14 @@ from peekpaper.design.habits import Interpretation, Sheet, interpret, sensible_h
 from peekpaper.design.parts import split_parts
 from peekpaper.design.placing import place
 from peekpaper.design.readings.apart import cards_apart
+from peekpaper.geometry.overlay import symmetric_difference
 from peekpaper.refusal import Refusal
 
 _MOST_CARDS = 8
 """So many cards beside one another are offered one by one at most; more are parts of one design."""
-_SAME = 1e-3
-"""Cards that differ by less than this share of their area are one to the eye."""
+_SAME = 0.01
+"""Cards of as many openings and parts that differ by less than this share of their area look the same (from
+memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ def possible_readings(sheet: Sheet) -> Iterator[PossibleReading]:
             if not shown:
                 raise
             continue
-        if not any(_looks_like(possible.card, other.card) for other in shown):
+        if not any(_looks_like(possible, other) for other in shown):
             shown.append(possible)
             yield possible
     yield from _cards_of_their_own(sheet)
@@ -106,7 +108,11 @@ def _possible(sheet: Sheet, meant: Interpretation, reading: Reading) -> Possible
     )
 
 
-def _looks_like(one: MultiPolygon, other: MultiPolygon) -> bool:
-    if abs(one.area - other.area) > _SAME * max(one.area, other.area):
+def _looks_like(one: PossibleReading, other: PossibleReading) -> bool:
+    if (one.openings, one.parts, one.loose_bits) != (other.openings, other.parts, other.loose_bits):
         return False
-    return len(one.geoms) == len(other.geoms) and one.hausdorff_distance(other) <= _SAME * one.length
+    least = _SAME * max(one.card.area, other.card.area)
+    # Where areas differ, what they do not share is at least as large; and it takes longer to find.
+    if abs(one.card.area - other.card.area) > least:
+        return False
+    return bool(symmetric_difference(one.card, other.card).area <= least)

@@ -26,6 +26,8 @@ MAX_ENTITIES = 5_000
 """How many entities a file may declare: drawing programs declare a few dozen."""
 MAX_ELEMENTS = 200_000
 MAX_DEPTH = 200
+_MOST_STRAY = 8
+"""So many end tags of nothing are left out at most: the text is parsed anew for each."""
 _OTHER_ENTITIES = {name.removesuffix(";"): value for name, value in html.entities.html5.items()}
 """Names that files use as if they were web pages; without them one `&nbsp;` would end the reading."""
 
@@ -60,29 +62,55 @@ def link(element: Element) -> str | None:
 def read_document(text: str) -> Document:
     """Return the tree of an SVG file; one that breaks off is read as far as it goes.
 
-    Raises Refusal where nothing can be read, for a root other than `svg`, and for entities that grow
-    without end.
+    End tags of what was never begun are left out: where metadata was taken out by hand, some stay behind.
+    Raises Refusal where nothing can be read, for a root other than `svg`, and for entities that grow without
+    end.
     """
     external = _check_entities(text)
-    builder = _Builder()
-    parser = XMLParser(target=builder)
-    parser.entity.update(_OTHER_ENTITIES)
-    parser.entity.update(dict.fromkeys(external, ""))
-    broken_off = False
-    try:
-        parser.feed(text)
-        found: Element | None = parser.close()
-    except ParseError as error:
-        if "amplification" in str(error):
-            raise Refusal("endless-entities") from None
-        found, broken_off = _read_so_far(builder), True
-    root = _svg_root(found)
+    builder, error = _parsed(text, external)
+    for _ in range(_MOST_STRAY):
+        whole = _without_stray_end(text, error) if error is not None else None
+        if whole is None:
+            break
+        text = whole
+        builder, error = _parsed(text, external)
+    root = _svg_root(_read_so_far(builder))
     by_id: dict[str, Element] = {}
     for element in root.iter():
         identity = element.get("id", element.get(XML + "id"))
         if identity:
             by_id.setdefault(identity, element)
-    return Document(root, by_id, builder.count, broken_off, sum(text.count(f"&{name};") for name in external))
+    is_broken_off = error is not None
+    return Document(
+        root, by_id, builder.count, is_broken_off, sum(text.count(f"&{name};") for name in external)
+    )
+
+
+def _parsed(text: str, external: set[str]) -> "tuple[_Builder, ParseError | None]":
+    """Return what a text holds up to the first error, and that."""
+    builder = _Builder()
+    parser = XMLParser(target=builder)
+    parser.entity.update(_OTHER_ENTITIES)
+    parser.entity.update(dict.fromkeys(external, ""))
+    try:
+        parser.feed(text)
+        parser.close()
+    except ParseError as error:
+        if "amplification" in str(error):
+            raise Refusal("endless-entities") from None
+        return builder, error
+    return builder, None
+
+
+def _without_stray_end(text: str, error: ParseError) -> str | None:
+    """Return a text without the end tag that an error tells of, None where it tells of something else."""
+    if error.code != expat.errors.codes[expat.errors.XML_ERROR_TAG_MISMATCH]:
+        return None
+    line, column = error.position
+    start = sum(len(before) + 1 for before in text.split("\n", line)[: line - 1]) + column - len("</")
+    if not text.startswith("</", start):
+        return None
+    return text[:start] + text[text.index(">", start) + 1 :]
 
 
 class _Builder(TreeBuilder):
