@@ -80,7 +80,7 @@
  * @typedef {Changed & {finding: string, choice: string, at: Point, box: Box, mends: Change[], seams: string | null}} MendProposal
  * @typedef {{mends: PlacedMend[], proposals: MendProposal[]}} ProposedMends
  * @typedef {Changed & {mends: {finding: string, change: Change}[], openings: number, parts: number, loose_bits: number}} AllMends
- * @typedef {Changed & {mends: Change[], repeats: Change[], openings: number, parts: number, loose_bits: number, points: number, points_before: number}} TriedMend
+ * @typedef {Changed & {mends: Change[], placed: PlacedMend[], repeats: Change[], openings: number, parts: number, loose_bits: number, points: number, points_before: number}} TriedMend
  * @typedef {{width_mm: number | null, bar_mm: number | null, changed_percent: number}} LighterMend
  * @typedef {{number: number, openings: number[], paper: string, path: string, lip_min_mm: number,
  *   lip_median_mm: number, simple_shape: string | null}} Piece

@@ -115,10 +115,10 @@ def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with what a change that the person draws, `change` in mm, would become and do.
 
-    `{"mends": [change in px, ...], "repeats": [change in px, ...], "added": path | null,
+    `{"mends": [change in px, ...], "placed": [mend, ...], "repeats": [change in px, ...], "added": path | null,
     "removed": path | null, "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n,
-    "points": n, "points_before": n}`; the counts are those afterwards, but for the last. `repeats` are the
-    same on all other openings alike to the one it is in.
+    "points": n, "points_before": n}`; the counts are those afterwards, but for the last. `placed` are the
+    mends as `mends` tells them, without ids, `repeats` the same on all other openings alike to the one it is in.
 
     Besides changes there are `{"kind": "shape", "shape", "middle", "edge"}`, a simple shape to cut out, and
     `{"kind": "take-bar", "at"}`, the bar between two openings to take away. A bar is cut off at the edges
@@ -139,7 +139,12 @@ def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) 
         made, effect = drawn(design, laid_over(asked, before, design), project.limits)
         repeats = ()
     points = int(shapely.get_num_coordinates(whole_card(design)))
-    told = {"mends": encode(made), "repeats": encode(repeats), "points_before": points}
+    told = {
+        "mends": encode(made),
+        "placed": [_mend_view(Mend("", change), design) for change in made],
+        "repeats": encode(repeats),
+        "points_before": points,
+    }
     yield result({**told, **_effect_view(effect, design)})
 
 

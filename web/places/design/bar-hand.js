@@ -26,6 +26,8 @@ export class BarHand {
     this.room = room;
     /** @type {readonly PlacedMend[]} */
     this.mends = [];
+    /** A bar just drawn, until it is among the mends as they lie. @type {PlacedMend | null} */
+    this.foreseen = null;
     /** How the bar will run, in mm, while a hand moves it and until the design has it. @type {Point[] | null} */
     this.line = null;
     /** Which end is in hand. @type {"first" | "last"} */
@@ -45,6 +47,19 @@ export class BarHand {
   follow(mends) {
     if (mends !== this.mends) this.line = null;
     this.mends = mends;
+    if (mends.some(({ id }) => id === this.foreseen?.id)) this.foreseen = null;
+    this.#showBar();
+  }
+
+  /** @param {PlacedMend} bar  that was just drawn: its ends are in hand before all mends are told anew */
+  foresee(bar) {
+    this.foreseen = bar;
+    this.line = null;
+    this.#showBar();
+    this.#show(null);
+  }
+
+  #showBar() {
     const { bar } = this;
     if (!bar) return;
     this.ends.hidden = bar.kind !== "bar";
@@ -54,7 +69,9 @@ export class BarHand {
   /** The bar that is looked at. */
   get bar() {
     const { mend } = this.room.session.hand;
-    return (mend !== null && this.mends.find(({ id, line }) => id === mend && line)) || null;
+    const { foreseen } = this;
+    if (mend === null || !this.room.store.project?.mends.some(({ id }) => id === mend)) return null;
+    return foreseen?.id === mend ? foreseen : (this.mends.find(({ id, line }) => id === mend && line) ?? null);
   }
 
   /** The bar whose ends may be taken: none while another tool is to work on the card there. */

@@ -28,6 +28,7 @@ export class HandTools {
    */
   constructor(room, bars) {
     this.room = room;
+    this.bars = bars;
     /** mm; null until the person sets it, then as wide as a bar should be at least. @type {number | null} */
     this.width = null;
     /** What the hand has drawn so far, in mm. @type {Point[]} */
@@ -225,7 +226,12 @@ export class HandTools {
         [{ ...tried, box: around ?? room.shapes?.box ?? [0, 0, 0, 0] }],
       );
       // A bar just drawn may be moved at its ends at once.
-      if (change.kind === "bar") room.session.take({ mend: room.project.mends.at(-1)?.id ?? null });
+      const mend = room.project.mends.at(-1)?.id ?? null;
+      const [placed] = tried.placed;
+      if (change.kind === "bar" && mend !== null && placed) {
+        this.bars.foresee({ ...placed, id: mend });
+        room.session.take({ mend });
+      }
       this.#offer(tried.repeats);
     } catch (error) {
       this.#answered(line);
