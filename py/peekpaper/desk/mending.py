@@ -115,10 +115,11 @@ def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
 def try_mend(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
     """Answer with what a change that the person draws, `change` in mm, would become and do.
 
-    `{"mends": [change in px, ...], "placed": [mend, ...], "repeats": [change in px, ...], "added": path | null,
-    "removed": path | null, "changed_mm2", "changed_percent", "openings": n, "parts": n, "loose_bits": n,
-    "points": n, "points_before": n}`; the counts are those afterwards, but for the last. `placed` are the
-    mends as `mends` tells them, without ids, `repeats` the same on all other openings alike to the one it is in.
+    `{"mends": [change in px, ...], "placed": [mend, ...], "repeats": [change in px, ...],
+    "added": path | null, "removed": path | null, "changed_mm2", "changed_percent", "openings": n,
+    "parts": n, "loose_bits": n, "points": n, "points_before": n}`; the counts are those afterwards, but for
+    the last. `placed` are the mends as `mends` tells them, without ids, `repeats` the same on all other
+    openings alike to the one it is in.
 
     Besides changes there are `{"kind": "shape", "shape", "middle", "edge"}`, a simple shape to cut out, and
     `{"kind": "take-bar", "at"}`, the bar between two openings to take away. A bar is cut off at the edges
