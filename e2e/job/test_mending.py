@@ -96,8 +96,7 @@ def test_a_finger_draws_a_bar_rubs_it_out_and_fills_an_opening(lay_anew: Visit) 
     finger(table, [(x, y + reach * part) for part in (-1, -0.5, 0, 0.5, 1)])
     count(table, 7)
     table.picture("bar-drawn")
-    # Its ends are in hand at once: the one in the middle of the lower side goes beyond the corner, to the next
-    # window.
+    # Its ends are in hand at once: the one below goes beyond the corner, to the next window.
     finger(table, [(x, y + reach / 1.2), (x + reach / 3, y + reach / 1.2), (x + 2 * reach, y + reach / 1.2)])
     count(table, 8)
     table.picture("bar-moved")
