@@ -6,6 +6,7 @@ lies behind it.
 """
 
 from collections.abc import Callable, Hashable, Iterator
+from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from hashlib import sha256
@@ -44,6 +45,7 @@ from peekpaper.plan.kept import KeptPlan, keep_plan, restored
 from peekpaper.plan.make import make_ready, plan_of, plans
 from peekpaper.plan.plan import PieceToPlace, Plan, are_at_most, rounds_of
 from peekpaper.plan.trims.task import PaperTask
+from peekpaper.project.codec import Mismatch, decode
 from peekpaper.project.project import Project
 
 Value = TypeVar("Value")
@@ -414,12 +416,23 @@ class Pipeline:
         plan = self.last_plan(project)
         return None if plan is None else keep_plan(plan, self._basis(sent_as or project))
 
-    def take_kept(self, project: Project, kept_plan: KeptPlan) -> None:
+    def kept_as_sent(self, kept: object, project: Project, sent_as: Project) -> KeptPlan | None:
+        """Return a plan that was kept as it goes along with the project, None where it no longer holds.
+
+        `kept` and `sent_as` are as with `take_kept` and `kept_plan`.
+        """
+        plan = _read_kept(kept)
+        if plan is None or plan.basis != self._basis(project):
+            return None
+        return replace(plan, basis=self._basis(sent_as))
+
+    def take_kept(self, project: Project, kept: object) -> None:
         """Go on from a plan that was kept, where it is of the project as it is and none is known.
 
-        Raises Refusal as `backing` does.
+        `kept` is the JSON of a `KeptPlan`, of which nothing is known yet. Raises Refusal as `backing` does.
         """
-        if self.last_plan(project) is None:
+        kept_plan = _read_kept(kept)
+        if kept_plan is not None and self.last_plan(project) is None:
             pieces, shelf = self.pieces_to_place(project), planned(project).shelf
             plan = restored(kept_plan, self._basis(project), pieces, shelf)
             if plan is not None:
@@ -436,3 +449,10 @@ class Pipeline:
             return None
         pieces = sum(len(trim.pieces) for trim in plan.trims)
         return replace(plan, seconds=cut_seconds(plan.cut_length_mm, pieces, project.speed))
+
+
+def _read_kept(kept: object) -> KeptPlan | None:
+    # What an earlier version kept, or what was spoilt, is worth no word: the plan is sought anew.
+    with suppress(Mismatch):
+        return None if kept is None else decode(KeptPlan, kept)
+    return None

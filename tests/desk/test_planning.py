@@ -251,3 +251,22 @@ def test_a_friend_finds_the_mats_in_the_link_and_nothing_is_sought_anew() -> Non
     assert (
         answer(desk, "open_link", fragment=answer(desk, "link", project=project)["fragment"])["kept"] is None
     )
+
+
+def test_a_saved_project_holds_its_mats_and_whoever_opens_it_has_them_at_once() -> None:
+    desk = Desk()
+    project = papered(desk)
+    here = answer(desk, "plan", project=project, seconds=0.3)
+    project["plan"]["rounds"] = here["rounds"]
+    text = answer(Desk(), "save", project=project, kept=here["kept"])["text"]
+    there = Desk()
+    asked = json.dumps({"name": "a.json", "file": {"buffer": 0}})
+    (step,) = there.steps("open", asked, [text.encode()])
+    opened = json.loads(step.json)
+    begun = answer(there, "packing", project=opened["project"], kept=opened["kept"], seconds=600)
+    assert begun["work"] == []
+    assert begun["plan"]["paper_area_mm2"] == here["paper_area_mm2"]
+    project["backing"]["lip_mm"] += 0.1
+    changed = answer(Desk(), "save", project=project, kept=here["kept"])["text"]
+    assert "layout" in json.loads(text)
+    assert "layout" not in json.loads(changed)

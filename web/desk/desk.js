@@ -54,8 +54,8 @@ export class Desk {
    * @param {number} [page]  of a file of several, from 1
    * @param {Lettering} [lettering]  for words in it
    * @returns {Promise<{project: Project, kind: "design", design: import("./types.js").Design} |
-   *   {project: Project, kind: "project", design: null} | {project: null, kind: "shelf"} |
-   *   {project: null, kind: "pages", count: number}>}  with a new design, what is seen of it; a shelf file goes onto
+   *   {project: Project, kind: "project", design: null, kept: unknown} | {project: null, kind: "shelf"} |
+   *   {project: null, kind: "pages", count: number}>}  with a new design, what is seen of it, with a project what is kept of its plan; a shelf file goes onto
    *   the shelf of a project, and is none itself; of several pages one is to be told
    */
   async open(name, bytes, signal, page, lettering) {
@@ -612,10 +612,11 @@ export class Desk {
 
   /**
    * @param {Project} project
+   * @param {unknown} kept  of its plan, to go along; null without
    * @returns {Promise<{name: string, text: string}>}
    */
-  save(project) {
-    return this.#about(project, "save");
+  save(project, kept) {
+    return this.#about(project, "save", { kept });
   }
 
   /**

@@ -67,7 +67,10 @@ export class Projects {
     this.guard = new TabGuard();
     this.arrivals = new Arrivals(room, {
       ask: () => this.#ask(),
-      open: (project, signal) => this.#open(project, signal),
+      open: async (project, kept, signal) => {
+        await this.#open(project, signal);
+        this.room.bench.keptPlan = kept;
+      },
       stocked: (project) => this.#stocked(project),
       keep: (project, thumbnail) => {
         const { id, name } = project;
@@ -372,7 +375,7 @@ export class Projects {
       const { project } = this.room;
       const past = this.room.store.course?.past;
       const carried = await this.room.pictures.carried([project]);
-      const { name, blob } = await fileOf("project", await this.room.desk.save(project), carried);
+      const { name, blob } = await fileOf("project", await this.room.desk.save(project, this.room.bench.keptPlan), carried);
       const before = await this.files.last(project.id);
       const saved = await saveFile(name, blob, before?.handle ?? null);
       if (!saved) return;

@@ -14,7 +14,7 @@ from peekpaper.commands.pictures import add_picture_options, design_file
 from peekpaper.design.mending.mend_all import added_to
 from peekpaper.lengths import parse_length, unit_of
 from peekpaper.pipeline import Pipeline
-from peekpaper.project.document import from_json, new_project
+from peekpaper.project.document import from_json, new_project, read_saved
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 from peekpaper.sources.read import read_source
@@ -85,15 +85,19 @@ def is_project(data: bytes) -> bool:
     return is_parcel(data) or data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
 
 
+def layout_of(file: Brought) -> object:
+    """Return what a project's file keeps of its plan, None for nothing. Raises Refusal as `project_of`."""
+    return read_saved(_project_text(file)).layout if is_project(file.data) else None
+
+
 def project_of(file: Brought, arguments: Namespace) -> Project:
     """Return the project in `file`, or a new one for the design in it, with the options' decisions.
 
     Raises Refusal for a file that can't be read.
     """
     name, data = file.name, file.data
-    document = document_in(data) if is_parcel(data) else data
     if is_project(data):
-        project = from_json(_text(document, name))
+        project = from_json(_project_text(file))
     else:
         svg = lettered(read_source(design_file(data, arguments), arguments.page), arguments, file.typefaces)
         project = new_project(name, svg, read_words(arguments.language))
@@ -122,6 +126,10 @@ def write_card(project: Project, pipeline: Pipeline, arguments: Namespace) -> No
 def given(options: dict[str, Any]) -> dict[str, Any]:
     """Return the options that were given."""
     return {name: value for name, value in options.items() if value is not None}
+
+
+def _project_text(file: Brought) -> str:
+    return _text(document_in(file.data) if is_parcel(file.data) else file.data, file.name)
 
 
 def _text(data: bytes, name: str) -> str:

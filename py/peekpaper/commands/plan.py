@@ -20,6 +20,7 @@ from peekpaper.commands.options import (
     add_backing_options,
     given,
     is_project,
+    layout_of,
     length,
     project_of,
     size,
@@ -36,8 +37,9 @@ from peekpaper.papers.suggest import Wish, suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway, planned
 from peekpaper.plan.booking.booking import left_of_sheets
 from peekpaper.plan.booking.left_over import Rectangle
+from peekpaper.plan.kept import coarse
 from peekpaper.plan.plan import PaperRounds, Trim, rounds_of
-from peekpaper.project.codec import encode
+from peekpaper.project.codec import Json, encode
 from peekpaper.project.colourways import add_colourway
 from peekpaper.project.document import to_json
 from peekpaper.project.link import to_link
@@ -123,6 +125,7 @@ def run(arguments: Namespace) -> None:
     wants_papers = arguments.papers is not None or arguments.only or arguments.ramp or arguments.by_motif
     if wants_papers or not is_project(file.data):
         project = _spread(project, pipeline, _wish(project, arguments))
+    pipeline.take_kept(project, layout_of(file))
     plan = None
     for plan in pipeline.plans(project, arguments.seconds):  # noqa: B007 - the last one is the best
         pass
@@ -136,7 +139,7 @@ def run(arguments: Namespace) -> None:
         json.dumps(plan_json(work, words, pipeline.motifs(project)), indent=1, allow_nan=False).encode(),
     )
     stem = file_stem(project.name) or "design"
-    _write(arguments.out / f"{stem} project.json", to_json(project).encode())
+    _write(arguments.out / f"{stem} project.json", to_json(project, _layout(project, pipeline)).encode())
     choices = _sheet_choices(project, arguments, words)
     if choices.link is not None:
         _write(arguments.out / f"{stem} link.txt", f"{choices.link}\n".encode())
@@ -144,6 +147,11 @@ def run(arguments: Namespace) -> None:
     for sheet in take_sheets(work, choices):
         _write(arguments.out / sheet.name, sheet.data)
         print(sheet.name)
+
+
+def _layout(project: Project, pipeline: Pipeline) -> Json:
+    kept = pipeline.kept_plan(project)
+    return None if kept is None else encode(coarse(kept))
 
 
 def _glued(project: Project, pipeline: Pipeline) -> tuple[GlueGroup, ...]:

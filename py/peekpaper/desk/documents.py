@@ -14,7 +14,7 @@ from peekpaper.lengths import parse_length
 from peekpaper.plan.kept import coarse
 from peekpaper.project import link as links
 from peekpaper.project.codec import encode
-from peekpaper.project.document import from_json, new_project, to_document, to_json
+from peekpaper.project.document import new_project, read_saved, to_document, to_json
 from peekpaper.project.project import Project
 from peekpaper.project.shelf_file import is_shelf_file, shelf_to_json
 from peekpaper.refusal import Refusal
@@ -24,9 +24,9 @@ from peekpaper.sources.bundle import Given
 from peekpaper.sources.read import count_pages, kind_of, read_source
 
 
-def _opened(project: Project, kind: str, seen: Design | None = None) -> Step:
+def _opened(project: Project, kind: str, seen: Design | None = None, kept: object = None) -> Step:
     design = None if seen is None else design_view(seen)
-    return result({"project": to_document(project), "kind": kind, "design": design})
+    return result({"project": to_document(project), "kind": kind, "design": design, "kept": kept})
 
 
 def _sized(context: Context, project: Project) -> Project:
@@ -60,7 +60,8 @@ def open_file(context: Context, arguments: Arguments, buffers: Sequence[bytes]) 
         if is_shelf_file(text):
             yield result({"project": None, "kind": "shelf"})
         else:
-            yield _opened(from_json(text), "project")
+            saved = read_saved(text)
+            yield _opened(saved.project, "project", kept=saved.layout)
         return
     words = words_in(arguments)
     kind = kind_of(data)
@@ -101,9 +102,12 @@ def keep_source(context: Context, arguments: Arguments, _buffers: Sequence[bytes
 
 
 def save(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
-    """Answer with the project file."""
-    project = _sized(context, context.project(arguments))
-    yield result({"name": f"{file_stem(project.name) or 'design'} project.json", "text": to_json(project)})
+    """Answer with the project file; what was `kept` of its plan goes along where it still holds."""
+    project = context.project(arguments)
+    sized = _sized(context, project)
+    plan = context.pipeline.kept_as_sent(arguments.get("kept"), project, sized)
+    text = to_json(sized, None if plan is None else encode(coarse(plan)))
+    yield result({"name": f"{file_stem(project.name) or 'design'} project.json", "text": text})
 
 
 def link(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:

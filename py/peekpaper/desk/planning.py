@@ -2,7 +2,6 @@
 
 import time
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 
 from peekpaper.breathing import telling
 from peekpaper.desk.context import Arguments, Context
@@ -18,11 +17,10 @@ from peekpaper.plan.hand.nearest import (
     nearest_trim_placement,
     with_held_pieces,
 )
-from peekpaper.plan.kept import KeptPlan
 from peekpaper.plan.mats.bin_packing import Placement
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.preview import preview as pattern_maps
-from peekpaper.project.codec import Mismatch, decode, encode
+from peekpaper.project.codec import encode
 from peekpaper.project.project import Project
 from peekpaper.refusal import Refusal
 
@@ -33,7 +31,7 @@ def plan(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
     What was `kept` of an earlier answer is gone on from, where it is of the project as it is.
     """
     project = context.project(arguments)
-    _take_kept(context, project, arguments.get("kept"))
+    context.pipeline.take_kept(project, arguments.get("kept"))
     start = time.monotonic()
     best: Plan | None = None
     for latest in context.pipeline.plans(project, float(arguments["seconds"])):
@@ -51,7 +49,7 @@ def packing(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     Arguments are those of `plan`. There is no work where the known plan is all that is asked for.
     """
     project = context.project(arguments)
-    _take_kept(context, project, arguments.get("kept"))
+    context.pipeline.take_kept(project, arguments.get("kept"))
     known, is_all = context.pipeline.plan_to_go_on_from(project, float(arguments["seconds"]))
     tasks = () if is_all else (yield from telling(context.pipeline.paper_tasks(project), BREATH))
     work = [{"paper": task.paper.id, "pieces": len(task.shapes), "text": work_text(task)} for task in tasks]
@@ -67,13 +65,6 @@ def packed(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
 
 def _kept_view(context: Context, project: Project, best: Plan) -> View:
     return {**plan_view(best), "kept": encode(context.pipeline.kept_plan(project))}
-
-
-def _take_kept(context: Context, project: Project, kept: object) -> None:
-    # What an earlier version kept, or what was spoilt, is worth no word: the plan is sought anew.
-    with suppress(Mismatch):
-        if kept is not None:
-            context.pipeline.take_kept(project, decode(KeptPlan, kept))
 
 
 def preview(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:

@@ -1,9 +1,11 @@
 """The project document as a file: versioned JSON, one object, with the project's fields after the envelope's.
 
 The JSON Schema of the newest version is in `project.schema.json`. A field that is missing takes its default;
-a part that the version does not know is refused, because reading on would lose it.
+a part that the version does not know is refused, because reading on would lose it. Beside the project a file
+may hold `layout`, what is kept of its plan (`plan/kept.py`), as JSON, for whoever reads it to judge.
 """
 
+from dataclasses import dataclass
 from pathlib import PurePath
 from secrets import token_hex
 
@@ -19,7 +21,16 @@ from peekpaper.project.start_shelf import start_shelf
 from peekpaper.words.words import Language, read_words
 
 FORMAT = "peekpaper project"
-_ENVELOPE = ("format", "version")
+LAYOUT = "layout"
+_ENVELOPE = ("format", "version", LAYOUT)
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """What a project file holds: a project, and what is kept of its plan, None for nothing."""
+
+    project: Project
+    layout: object = None
 
 
 def new_project(name: str, svg: str, words: Language | None = None) -> Project:
@@ -47,9 +58,13 @@ def to_document(project: Project) -> dict[str, Json]:
     return {"format": FORMAT, "version": VERSION, **fields}
 
 
-def to_json(project: Project) -> str:
-    """Return the project as the text of its file: equal projects give equal texts."""
-    return write_json(to_document(project)) + "\n"
+def to_json(project: Project, layout: Json = None) -> str:
+    """Return the project as the text of its file: equal projects give equal texts.
+
+    `layout` is what is kept of its plan.
+    """
+    beside = {} if layout is None else {LAYOUT: layout}
+    return write_json({**to_document(project), **beside}) + "\n"
 
 
 def from_document(document: Document, thing: str = "project-file") -> Project:
@@ -69,4 +84,10 @@ def from_document(document: Document, thing: str = "project-file") -> Project:
 
 def from_json(text: str) -> Project:
     """Return the project in the text of a project file. Raises Refusal as `from_document`, or if cut off."""
-    return from_document(open_envelope(text, FORMAT, "project-file"))
+    return read_saved(text).project
+
+
+def read_saved(text: str) -> Saved:
+    """Return what the text of a project file holds. Raises Refusal as `from_json`."""
+    document = open_envelope(text, FORMAT, "project-file")
+    return Saved(from_document(document), document.get(LAYOUT))

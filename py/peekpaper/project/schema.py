@@ -11,7 +11,7 @@ from typing import Annotated, Any, get_args, get_origin
 
 from peekpaper.bounds import Count, Letters, Within
 from peekpaper.project.codec import Json, dataclass_fields, encode, kind_name
-from peekpaper.project.document import FORMAT
+from peekpaper.project.document import FORMAT, LAYOUT
 from peekpaper.project.json_text import write_json
 from peekpaper.project.migrate import VERSION
 from peekpaper.project.project import Project
@@ -29,7 +29,7 @@ def project_schema() -> dict[str, Json]:
         "title": "Peekpaper project",
         **project,
         "required": [*envelope, *_required(Project)],
-        "properties": {**envelope, **_properties(Project, definitions)},
+        "properties": {**envelope, LAYOUT: {}, **_properties(Project, definitions)},
         "$defs": definitions,
     }
 

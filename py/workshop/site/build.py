@@ -128,12 +128,13 @@ def _with_languages(page: bytes, tags: Iterable[str]) -> bytes:
 def _with_preloads(page: bytes, files: Mapping[str, bytes]) -> bytes:
     """Return the page with a link to each module that it starts with, so that all are fetched at once.
 
-    Else a browser learns of a module only once it has read the one that imports it. They are many, and leave the
-    way free for the few of the worker that starts Python.
+    Else a browser learns of a module only once it has read the one that imports it. They are many, and
+    leave the way free for the few of the worker that starts Python.
     """
     if page.count(NO_PRELOADS) != 1:
         raise ValueError("index.html has no place for the modules to fetch at once")
-    links = [f'<link rel="modulepreload" href="{path}" fetchpriority="low" />' for path in started_with("app.js", files)]
+    modules = started_with("app.js", files)
+    links = [f'<link rel="modulepreload" href="{path}" fetchpriority="low" />' for path in modules]
     return page.replace(NO_PRELOADS, "\n    ".join(links).encode())
 
 

@@ -46,7 +46,8 @@ export async function packEverything({ archive, pictures, desk }, project, watch
     if (!kept) continue;
     const { document } = kept.course;
     const place = `projects/${projects.length + 1}`;
-    entries.push(textEntry(`${place}.json`, JSON.stringify(document)));
+    const layout = kept.plan ? { layout: kept.plan } : {};
+    entries.push(textEntry(`${place}.json`, JSON.stringify({ ...document, ...layout })));
     if (kept.thumbnail) entries.push({ name: `${place}.webp`, blob: kept.thumbnail });
     const thumbnail = kept.thumbnail && `${place}.webp`;
     projects.push({ file: `${place}.json`, name: document.name, saved: kept.saved, thumbnail });
@@ -99,9 +100,9 @@ export async function contentsOf(parcel) {
  */
 export async function addOne(parcel, listed, besideName, { archive, pictures, desk }, signal) {
   const text = await parcel.text(listed.file);
-  const { project } = await desk.open(listed.name, new TextEncoder().encode(text).buffer, signal);
-  if (!project) throw new Refusal({ key: "refusal.zip-broken", figures: {} });
-  const own = await withPictures(parcel, project, pictures);
+  const opened = await desk.open(listed.name, new TextEncoder().encode(text).buffer, signal);
+  if (opened.kind !== "project") throw new Refusal({ key: "refusal.zip-broken", figures: {} });
+  const own = await withPictures(parcel, opened.project, pictures);
   const here = await archive.read(own.id);
   if (here && isSame(here.course.document, own)) return "here";
   const beside = here ? { ...own, id: await idOf(text), name: besideName(own.name) } : own;
@@ -109,7 +110,7 @@ export async function addOne(parcel, listed, besideName, { archive, pictures, de
   const thumbnail = listed.thumbnail === null ? null : await parcel.picture(listed.thumbnail, MOST_THUMBNAIL_PX);
   const { id, name } = beside;
   const course = { document: beside, past: [], future: [] };
-  await archive.save({ id, name, saved: listed.saved || Date.now(), thumbnail, course, views: null });
+  await archive.save({ id, name, saved: listed.saved || Date.now(), thumbnail, course, views: null, plan: opened.kept });
   return here ? "beside" : "added";
 }
 

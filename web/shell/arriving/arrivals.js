@@ -23,7 +23,7 @@ const NOTHING_DRAWN = "refusal.nothing-but-left-out";
  *
  * @typedef {object} Projects
  * @property {() => AbortSignal} ask  leaves what was asked for before and did not come yet
- * @property {(project: Project, signal: AbortSignal) => Promise<void>} open
+ * @property {(project: Project, kept: unknown, signal: AbortSignal) => Promise<void>} open  with what is kept of its plan
  * @property {(project: Project) => Promise<Project>} stocked  with the papers of the stash
  * @property {(project: Project, thumbnail: Blob | null) => Promise<void>} keep  without opening it
  * @property {(backup: Parcel) => Promise<void>} openBackup
@@ -147,7 +147,7 @@ export class Arrivals {
     }
     const { project } = opened;
     if (opened.kind === "design") await this.#openNew(opened.project, opened.design, signal);
-    else await this.projects.open(project, signal);
+    else await this.projects.open(project, opened.kept, signal);
     await tellShort(this.room, project);
   }
 
@@ -176,10 +176,10 @@ export class Arrivals {
       return;
     }
     const text = new TextEncoder().encode(await parcel.text());
-    const { project } = await this.room.desk.open(name, text.buffer, signal);
-    if (!project) throw new Refusal({ key: "refusal.zip-none-of-ours", figures: {} });
-    const own = await withPictures(parcel, project, this.room.pictures);
-    await this.projects.open(own, signal);
+    const opened = await this.room.desk.open(name, text.buffer, signal);
+    if (opened.kind !== "project") throw new Refusal({ key: "refusal.zip-none-of-ours", figures: {} });
+    const own = await withPictures(parcel, opened.project, this.room.pictures);
+    await this.projects.open(own, opened.kept, signal);
     await tellShort(this.room, own);
   }
 
@@ -191,7 +191,7 @@ export class Arrivals {
    * @param {AbortSignal} signal
    */
   async #openNew(project, design, signal) {
-    await this.projects.open(await this.projects.stocked(project), signal);
+    await this.projects.open(await this.projects.stocked(project), null, signal);
     this.room.bench.foresee(design);
     this.room.session.take({ arrived: this.room.project.id });
     this.projects.toDesign();
