@@ -37,7 +37,6 @@ from peekpaper.papers.suggest import Wish, suggest
 from peekpaper.pipeline import Pipeline, chosen_colourway, planned
 from peekpaper.plan.booking.booking import left_of_sheets
 from peekpaper.plan.booking.left_over import Rectangle
-from peekpaper.plan.kept import coarse
 from peekpaper.plan.plan import PaperRounds, Trim, rounds_of
 from peekpaper.project.codec import Json, encode
 from peekpaper.project.colourways import add_colourway
@@ -151,7 +150,7 @@ def run(arguments: Namespace) -> None:
 
 def _layout(project: Project, pipeline: Pipeline) -> Json:
     kept = pipeline.kept_plan(project)
-    return None if kept is None else encode(coarse(kept))
+    return None if kept is None else encode(kept)
 
 
 def _glued(project: Project, pipeline: Pipeline) -> tuple[GlueGroup, ...]:

@@ -106,7 +106,7 @@ def save(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> I
     project = context.project(arguments)
     sized = _sized(context, project)
     plan = context.pipeline.kept_as_sent(arguments.get("kept"), project, sized)
-    text = to_json(sized, None if plan is None else encode(coarse(plan)))
+    text = to_json(sized, None if plan is None else encode(plan))
     yield result({"name": f"{file_stem(project.name) or 'design'} project.json", "text": text})
 
 
