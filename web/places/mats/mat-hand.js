@@ -36,6 +36,8 @@ const HANDLE_REACH_PX = 26;
 const PIECE_REACH_PX = 12;
 const KEYS_SETTLE_MS = 450;
 const STAYS = { dx: 0, dy: 0, turn: 0 };
+/** Shorter moves are no moves. */
+const STILL_MM = 0.01;
 const PIECE_STEP_MM = 1;
 const PIECE_LEAP_MM = 5;
 
@@ -349,8 +351,10 @@ export class MatHand {
     const { place, why } = await room.questions.ask("plan", (project) =>
       room.desk.placePiece(project, trim.id, piece.number, wanted),
     );
+    const reached = place && moveOfPiece(piece, place, trim);
+    if (why && isStill(reached)) return { reached: null, why };
     if (place) room.store.edit("", (project) => pinPiece(project, trim.id, piece.number, place));
-    return { reached: place && moveOfPiece(piece, place, trim), why };
+    return { reached, why };
   }
 
   /**
@@ -361,8 +365,10 @@ export class MatHand {
     const { room } = this;
     const wanted = this.#wanted(trim, finder);
     const { place, why } = await room.questions.ask("plan", (project) => room.desk.placeTrim(project, trim.id, wanted));
+    const reached = place && moveOfTrim(trim, place, finder.laid);
+    if (why && isStill(reached)) return { reached: null, why };
     if (place) room.store.edit("", (project) => pinTrim(project, trim, place));
-    return { reached: place && moveOfTrim(trim, place, finder.laid), why };
+    return { reached, why };
   }
 
   /** @param {KeyboardEvent} event */
@@ -394,6 +400,11 @@ export class MatHand {
  */
 function carriedBy({ trim, piece }, move, { laid }) {
   return piece ? laid.matrixOf(trim).multiply(movedPiece(piece, move, trim)) : carriedTrim(trim, move, laid);
+}
+
+/** Whether what may not lie where it was put comes back to where it lay: then nothing is pinned. @param {Move | null} move */
+function isStill(move) {
+  return move !== null && Math.hypot(move.dx, move.dy) < STILL_MM && move.turn % 360 === 0;
 }
 
 /**
