@@ -38,6 +38,17 @@ export function spotPicture(px, card, [left, top, right, bottom], tints) {
 }
 
 /**
+ * Another canvas with the same picture, since one stands in one place alone.
+ *
+ * @param {HTMLCanvasElement} picture
+ */
+export function copyOf(picture) {
+  const canvas = /** @type {HTMLCanvasElement} */ (picture.cloneNode());
+  context2d(canvas).drawImage(picture, 0, 0);
+  return canvas;
+}
+
+/**
  * Draws a whole card small.
  *
  * @param {number} px  the longer side

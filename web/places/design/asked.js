@@ -3,6 +3,8 @@
 
 /** What was asked for first is answered first: questions of the page's own wait for the hand to rest. */
 const REST_MS = 400;
+/** What comes bit by bit is shown no oftener: each time costs the page some of its time. */
+const TOLD_EVERY_MS = 200;
 
 /**
  * Asks the package about each whole design once it has come to rest, and keeps the answer as long as it holds.
@@ -28,6 +30,7 @@ export class Asked {
     /** Whether it was answered, or can't be. */
     this.isSettled = false;
     this.resting = 0;
+    this.telling = 0;
     this.asking = new AbortController();
   }
 
@@ -66,6 +69,8 @@ export class Asked {
     this.isSettled = false;
     this.asking.abort();
     clearTimeout(this.resting);
+    clearTimeout(this.telling);
+    this.telling = 0;
   }
 
   /**
@@ -77,7 +82,7 @@ export class Asked {
       const answer = await this.ask(project, signal, (soFar) => {
         if (signal.aborted) return;
         this.answer = soFar;
-        this.heard();
+        this.telling ||= setTimeout(() => this.#tell(), TOLD_EVERY_MS);
       });
       if (!signal.aborted) this.answer = answer;
     } catch {
@@ -85,6 +90,13 @@ export class Asked {
     }
     if (signal.aborted) return;
     this.isSettled = true;
+    this.#tell();
+  }
+
+  /** Tells what has come. */
+  #tell() {
+    clearTimeout(this.telling);
+    this.telling = 0;
     this.heard();
   }
 }

@@ -1,6 +1,6 @@
 import { icon, make, write } from "../../parts/dom.js";
 import { refill } from "../../parts/refill.js";
-import { spotPicture } from "../../stage/spot-picture.js";
+import { copyOf, spotPicture } from "../../stage/spot-picture.js";
 import { Cancelled } from "../../words/refusal.js";
 import { holds } from "../../project/same.js";
 import { sayMessage } from "../../words/messages.js";
@@ -21,6 +21,8 @@ const PICTURE_PX = 52;
 const MOST_KINDS = 3;
 /** So many while reading and size are still looked at, which take their room. */
 const MOST_AT_FIRST = 1;
+/** So much of a path's end tells it from others of its length at the same place. */
+const TOLD_BY = 60;
 const WAY_PX = 72;
 const WORTH_MENDING = 2;
 /** Mends that change more of the card make another picture of it, as the package has it too. */
@@ -46,6 +48,8 @@ export class FindingsPart {
     this.of = null;
     /** Ways of spots that are mended: a card that is made anew has them no more. @type {WeakSet<MendProposal>} */
     this.taken = new WeakSet();
+    /** Pictures of spots of one card, by what they show. @type {{of: unknown, drawn: Map<string, HTMLCanvasElement>}} */
+    this.pictures = { of: null, drawn: new Map() };
     /** What was looked at before. @type {{finding: string, at: number} | null} */
     this.seen = null;
     this.list = make("ul", { class: "findings" });
@@ -287,7 +291,15 @@ export class FindingsPart {
    */
   #picture(px, box, tints) {
     const { shapes } = this.room;
-    return spotPicture(px, shapes?.cardWithin(wide(box)) ?? new Path2D(), box, tints.filter(({ path }) => path));
+    if (this.pictures.of !== shapes) this.pictures = { of: shapes, drawn: new Map() };
+    const { drawn } = this.pictures;
+    // Findings come in time after time while their mends are sought: most of them look as before.
+    const key = JSON.stringify([px, box, tints.map(({ path, colour }) => [colour, path.length, path.slice(-TOLD_BY)])]);
+    const known = drawn.get(key);
+    if (known) return copyOf(known);
+    const picture = spotPicture(px, shapes?.cardWithin(wide(box)) ?? new Path2D(), box, tints.filter(({ path }) => path));
+    drawn.set(key, picture);
+    return picture;
   }
 
   /**
