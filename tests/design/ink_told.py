@@ -59,7 +59,8 @@ def without_a_word(svg: bytes, drawing: Drawing, design: Design) -> WithoutAWord
     card = [design.card, *(bit.area for bit in design.loose_bits)]
     told = [each.where for each in design.warnings if each.code in TOLD and each.where is not None]
     openings = [opening.area for opening in design.openings]
-    known = canvas.areas([*card, *openings]) | canvas.areas(told)
+    # Openings apart, since what a loose bit goes around lies in one.
+    known = canvas.areas(card) | canvas.areas(openings) | canvas.areas(told)
     kept = canvas.edges(card) | canvas.edges(told) | canvas.areas(told)
     edges = ink & ~_shrunk(ink)
     return WithoutAWord(_share(ink & ~_grown(known), ink), _share(edges & ~_grown(kept), edges))

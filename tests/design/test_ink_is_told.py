@@ -74,6 +74,8 @@ _PICTURES = {
     '<path fill="none" stroke="#000" stroke-width=".15" d="M29 14L20 2 M31 14L40 2"/>',
     "rings in a card": f'<path fill="#222" {_FRAME}/><g fill="none" stroke="#a50" stroke-width=".8">'
     '<circle cx="18" cy="20" r="3"/><circle cx="18" cy="20" r="6"/></g>',
+    "hairs across an opening": f'<path fill="#cc3333" d="M32 8h20v24h-20z"/><path fill="#222" {_FRAME}/>'
+    '<path fill="none" stroke="#000" stroke-width=".15" d="M10 10L26 30 M26 10L10 30"/>',
     "blocks beside a card": f'<path fill="#222" {_FRAME}/><path fill="#c33" d="M58.5 2h1.4v30h-1.4z"/>',
 }
 

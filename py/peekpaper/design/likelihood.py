@@ -94,11 +94,12 @@ class Drawn:
     def lost(self, content: Content, card: CardInk, account: Account) -> MultiPolygon:
         """Return blocks in CSS px over what is drawn that a card makes nothing of and that is not told of.
 
-        That is ink beyond its outline, and drawn edges but for those between two colours of the card: what is
-        drawn within an opening shows in none of its papers. Nothing is returned for next to nothing.
+        That is ink beyond its outline, hairlines beside the card, and drawn edges but for those between two
+        colours of the card: what is drawn within an opening shows in none of its papers. Nothing is returned
+        for next to nothing.
         """
         told = self._raster.along(_told(content, card, set(Fault)))
-        cells = self._lines_beyond(card, told)
+        cells = self._lines_beside(card, told)
         if account.outside < _NOTHING and account.is_edge.mean() > 1 - _NOTHING:
             return self._raster.blocks(cells)
         in_card = self._raster.inside(geometries(card.area.geoms))[self._edges.cells]
@@ -147,15 +148,16 @@ class Drawn:
         beyond: Cells = self._painted(content.background) & ~grown(filled, 1) & ~grown(told, NEAR_CELLS)
         return beyond
 
-    def _lines_beyond(self, card: CardInk, told: Cells) -> Cells:
-        """Return the cells of hairlines beyond the card's outline; none for next to none of all edges."""
+    def _lines_beside(self, card: CardInk, told: Cells) -> Cells:
+        """Return the cells of hairlines that lie on no card; none for next to none of all edges."""
         if self.content.only_lines or not self.content.drawn_over:
             return np.zeros_like(told)
         lines = [paint.area.boundary for paint in self.content.drawn_over]
-        beyond: Cells = self._raster.along(geometries(lines)) & ~grown(self._filled(card) | told, NEAR_CELLS)
-        if np.count_nonzero(beyond) < _NOTHING * np.count_nonzero(self._line_cells):
+        on_it = self._raster.inside(geometries(card.area.geoms)) | self._raster.inside(_engraved(card))
+        beside: Cells = self._raster.along(geometries(lines)) & ~grown(on_it | told, NEAR_CELLS)
+        if np.count_nonzero(beside) < _NOTHING * np.count_nonzero(self._line_cells):
             return np.zeros_like(told)
-        return beyond
+        return beside
 
     def _outside(self, content: Content, filled: Cells, told: Cells) -> float:
         """Return the share of ink that lies beyond the card's outline and is not told; lines lie on it."""
