@@ -157,6 +157,43 @@ def test_smoother_outlines_tell_and_show_what_they_change_before_they_are_made(l
     expect(page.get_by_text("Mends made")).to_be_hidden()
 
 
+SLITS = "".join(f"M{6 + 9 * column} 10h5v30h-5z" for column in range(10))
+# Ten slits beside one another.
+ROW = f"""<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="50mm" viewBox="0 0 100 50">
+<path fill-rule="evenodd" d="M0 0h100v50h-100z{SLITS}"/></svg>"""
+
+
+def test_what_a_hand_can_not_make_is_said_and_nothing_is_lost(lay_anew: Visit) -> None:
+    table = lay_anew("tablet")
+    page = table.page
+    table.drop("row.svg", ROW)
+    count(table, 10)
+    left, top, right, bottom = table.card_box(CARD_COLOUR)
+    scale = (right - left) / 100
+    middle_down = (top + bottom) / 2
+    notice = page.locator(".notice")
+    table.unfold("Mend by hand")
+    table.press(page.get_by_text("Draw a bar", exact=True))
+    finger(
+        table, [(left + scale, middle_down), ((left + right) / 2, middle_down), (right - scale, middle_down)]
+    )
+    expect(notice).to_contain_text("would cross 10 openings")
+    finger(table, [(left, top - 30), ((left + right) / 2, top - 40), (right, top - 30)])
+    expect(notice.filter(has_text="needs card at both ends")).to_be_visible()
+    table.press(page.get_by_text("Cut a shape", exact=True))
+    # A circle from the middle to beyond the corners.
+    finger(table, [((left + right) / 2, middle_down), (right, middle_down), (right + 5, top - 30)])
+    expect(notice.filter(has_text="the whole card")).to_be_visible()
+    count(table, 10)
+    expect(page.get_by_role("button", name="Undo")).to_be_disabled()
+    # What can be made is made all the same, and taken back.
+    table.press(page.get_by_text("Fill", exact=True))
+    table.tap_at(left + 8 * scale, middle_down)
+    count(table, 9)
+    table.press(page.get_by_role("button", name="Undo"))
+    count(table, 10)
+
+
 PANES = "".join(f"M{10 + 64 * column} {10 + 64 * row}h60v60h-60z" for row in range(3) for column in range(6))
 # Panes on a card that is larger than the usual mat.
 LARGE = f"""<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="208mm" viewBox="0 0 400 208">
