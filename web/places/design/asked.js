@@ -31,6 +31,8 @@ export class Asked {
     this.isSettled = false;
     this.resting = 0;
     this.telling = 0;
+    /** When it was told last. */
+    this.told = -TOLD_EVERY_MS;
     this.asking = new AbortController();
   }
 
@@ -71,6 +73,7 @@ export class Asked {
     clearTimeout(this.resting);
     clearTimeout(this.telling);
     this.telling = 0;
+    this.told = -TOLD_EVERY_MS;
   }
 
   /**
@@ -82,7 +85,9 @@ export class Asked {
       const answer = await this.ask(project, signal, (soFar) => {
         if (signal.aborted) return;
         this.answer = soFar;
-        this.telling ||= setTimeout(() => this.#tell(), TOLD_EVERY_MS);
+        const rest = this.told + TOLD_EVERY_MS - performance.now();
+        if (rest <= 0) this.#tell();
+        else this.telling ||= setTimeout(() => this.#tell(), rest);
       });
       if (!signal.aborted) this.answer = answer;
     } catch {
@@ -97,6 +102,7 @@ export class Asked {
   #tell() {
     clearTimeout(this.telling);
     this.telling = 0;
+    this.told = performance.now();
     this.heard();
   }
 }
