@@ -23,7 +23,9 @@ def patch_areas(
     """
     if not count:
         return []
-    whose, starts, ends = np.repeat(patch, 3), triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
+    # A browser's own integers have 32 bits: too few for the number of a patch's side.
+    whose = np.repeat(patch.astype(np.int64), 3)
+    starts, ends = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
     first, last = whose * len(points) + starts, whose * len(points) + ends
     outer = ~np.isin(last * len(points) + starts, first * len(points) + ends)
     plain = np.ones(count, bool)
