@@ -8,9 +8,7 @@ lies behind it.
 from collections.abc import Callable, Hashable, Iterator
 from contextlib import suppress
 from dataclasses import replace
-from functools import partial
 from hashlib import sha256
-from itertools import islice
 from typing import Generic, TypeVar
 
 from peekpaper import __version__
@@ -57,6 +55,17 @@ def chosen_colourway(project: Project) -> Colourway:
         if colourway.id == project.colourway:
             return colourway
     return project.colourways[0] if project.colourways else Colourway("", "")
+
+
+def _with_choice(project: Project, choice: Lighter) -> Project:
+    """Return a project with what a choice sets of finished width and limit for bars."""
+    if choice.width_mm is not None:
+        project = replace(
+            project, reading=replace(project.reading, width_mm=choice.width_mm, height_mm=None)
+        )
+    if choice.bar_mm is not None:
+        project = replace(project, limits=replace(project.limits, bar_mm=choice.bar_mm))
+    return project
 
 
 def mat_size(project: Project) -> MatSize:
@@ -250,32 +259,36 @@ class Pipeline:
             return ()
         return (Found("larger-than-mat", DivideCard()),)
 
-    def lighter(self, project: Project) -> Iterator[Lighter]:
+    def lighter(self, project: Project) -> Iterator[Lighter | None]:
         """Yield what else the person could choose where mending all changes too much; each was tried.
 
         First how much it changes as it is; then, where that is much, a larger finished width and a thinner
-        limit with which it changes little, if there are such. Raises Refusal where the file is no design.
+        limit with which it changes little, if there are such. None stands between where the caller may
+        breathe or stop. Raises Refusal where the file is no design.
         """
-        design, limits = self.design(project), project.limits
-        as_it_is = changed_share(design, self.mend_all(project))
+        as_it_is = yield from self._changed_share(project)
         yield Lighter(as_it_is)
         if as_it_is <= MUCH:
             return
+        design, limits = self.design(project), project.limits
         bar = bar_that_changes_little(design, limits)
         for choices in (larger_widths(design, limits, bar), thinner_limits(bar)):
-            yield from islice(
-                (each for each in map(partial(self._tried, project), choices) if each.share <= MUCH), 1
-            )
+            for choice in choices:
+                share = yield from self._changed_share(_with_choice(project, choice))
+                if share <= MUCH:
+                    yield replace(choice, share=share)
+                    break
 
-    def _tried(self, project: Project, choice: Lighter) -> Lighter:
-        """Return a choice with the share of the card that mending all changes with it."""
-        if choice.width_mm is not None:
-            project = replace(
-                project, reading=replace(project.reading, width_mm=choice.width_mm, height_mm=None)
-            )
-        if choice.bar_mm is not None:
-            project = replace(project, limits=replace(project.limits, bar_mm=choice.bar_mm))
-        return replace(choice, share=changed_share(self.design(project), self.mend_all(project)))
+    def _changed_share(self, project: Project) -> Breathing[float]:
+        """Return the share of the card that mending all changes."""
+        self.design_preview(project)
+        yield
+        design = self.design(project)
+        yield
+        found: tuple[Found, ...] = ()
+        for found in self.mendings(project):
+            yield
+        return changed_share(design, found)
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
         mat = mat_size(project)

@@ -4,8 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from peekpaper.design.mending.lighter import Lighter
 from peekpaper.pipeline import Pipeline
 from peekpaper.project.document import new_project
+from peekpaper.project.project import Project
 
 LINES = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
@@ -24,9 +26,14 @@ def lattice(bar: float, panes: int) -> str:
     return LINES.format(squares)
 
 
+def said(pipeline: Pipeline, project: Project) -> list[Lighter]:
+    """Return what is said once all was tried."""
+    return [choice for choice in pipeline.lighter(project) if choice is not None]
+
+
 def test_a_size_and_a_limit_are_said_with_which_mending_all_changes_as_little_as_it_is_said() -> None:
     project, pipeline = new_project("lattice.svg", lattice(0.7, 6)), Pipeline()
-    as_it_is, larger, thinner = pipeline.lighter(project)
+    as_it_is, larger, thinner = said(pipeline, project)
     # Each bar is 0.7 of the wanted 1.56 mm wide: about the rest is added.
     assert as_it_is.share == pytest.approx((1.56 - 0.7) / 0.7, rel=0.15)
     assert larger.width_mm is not None
@@ -35,10 +42,16 @@ def test_a_size_and_a_limit_are_said_with_which_mending_all_changes_as_little_as
     for choice in (larger, thinner):
         assert choice.share <= 0.08
     reading = replace(project.reading, width_mm=larger.width_mm)
-    [again] = pipeline.lighter(replace(project, reading=reading))
+    [again] = said(pipeline, replace(project, reading=reading))
     assert again.share == larger.share
 
 
 def test_where_little_changes_nothing_else_is_said() -> None:
-    [as_it_is] = Pipeline().lighter(new_project("lattice.svg", lattice(1.49, 3)))
+    [as_it_is] = said(Pipeline(), new_project("lattice.svg", lattice(1.49, 3)))
     assert 0 < as_it_is.share < 0.08
+
+
+def test_a_hand_need_not_wait_until_a_choice_was_tried_to_the_end() -> None:
+    trying = Pipeline().lighter(new_project("lattice.svg", lattice(0.7, 6)))
+    first, second = next(trying), next(trying)
+    assert first is second is None

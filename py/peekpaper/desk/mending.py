@@ -103,7 +103,13 @@ def lighter(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -
     Progress is the same with fewer choices.
     """
     told: list[View] = []
+    last = monotonic()
     for choice in context.pipeline.lighter(context.project(arguments)):
+        if choice is None:
+            if monotonic() - last > _SLICE_SECONDS:
+                yield BREATH
+                last = monotonic()
+            continue
         percent = round(100 * choice.share, 1)
         told.append(
             {"width_mm": choice.width_mm, "bar_mm": choice.bar_mm, "changed_percent": percent},
