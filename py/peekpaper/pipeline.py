@@ -60,9 +60,7 @@ def chosen_colourway(project: Project) -> Colourway:
 def _with_choice(project: Project, choice: Lighter) -> Project:
     """Return a project with what a choice sets of finished width and limit for bars."""
     if choice.width_mm is not None:
-        project = replace(
-            project, reading=replace(project.reading, width_mm=choice.width_mm, height_mm=None)
-        )
+        project = replace(project, reading=replace(project.reading, width_mm=choice.width_mm, height_mm=None))
     if choice.bar_mm is not None:
         project = replace(project, limits=replace(project.limits, bar_mm=choice.bar_mm))
     return project
@@ -285,10 +283,9 @@ class Pipeline:
         yield
         design = self.design(project)
         yield
-        found: tuple[Found, ...] = ()
-        for found in self.mendings(project):
+        for _ in self.mendings(project):
             yield
-        return changed_share(design, found)
+        return changed_share(design, self.mend_all(project))
 
     def _begin_design(self, project: Project) -> tuple[Design, Iterator[Design]]:
         mat = mat_size(project)
