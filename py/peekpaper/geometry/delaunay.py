@@ -16,6 +16,8 @@ _ON_CIRCLE = 1e-9
 """Points that are so near a circle, as a share of its radius squared, count as inside."""
 _ROUNDING = 1e-13
 """What rounding does to that share in a triangle of usual shape, far more than it can."""
+_OVERLAP = 1e-6
+"""Triangles that overlap by a larger share of the whole are no triangulation."""
 _SAME_AREA = 1e-9
 """A cavity and what fills it are equally large but for rounding, as a share."""
 
@@ -115,10 +117,12 @@ def _doubled_areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
 def _corners(points: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the corners (m, 3, 2) of the triangles of points (n, 2).
 
-    Points that all but coincide can lead the search for the next one's place astray. Then they are taken in
-    another order, by y before x, and at last left out.
+    Points that all but coincide can lead the search for the next one's place astray, or to triangles that
+    overlap. Then they are taken in another order, by y before x, and at last left out.
     """
     extent = float(np.ptp(points, axis=0).max())
+    hull = shapely.convex_hull(shapely.multipoints(points))
+    most = 2 * float(shapely.area(hull)) * (1 + _OVERLAP)
     for nearness in _NEARNESSES:
         for turn in (1, -1):
             cloud = shapely.multipoints(points[:, ::turn])
@@ -126,7 +130,9 @@ def _corners(points: NDArray[np.float64]) -> NDArray[np.float64]:
                 triangles = shapely.delaunay_triangles(cloud, nearness * extent)
             except shapely.GEOSException:
                 continue
-            return shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3][:, ::turn, ::turn]
+            corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3][:, ::turn, ::turn]
+            if _doubled_areas(corners).sum() <= most:
+                return corners
     return np.empty((0, 3, 2))
 
 
