@@ -46,6 +46,15 @@ KEPT = """async ([id, key]) => {
     return { mine: mine || behind, picture: picture.result === key };
 }"""
 # The openings that are backed in the open project as it was last kept, whole or by a step.
+NOTED_OPEN = """async () => {
+    const opening = indexedDB.open("peekpaper");
+    await new Promise((done) => { opening.onsuccess = done; });
+    const transaction = opening.result.transaction("open");
+    const noted = transaction.objectStore("open").get("open");
+    await new Promise((done) => { transaction.oncomplete = done; });
+    opening.result.close();
+    return noted.result === localStorage.getItem("peekpaper-last");
+}"""
 KEPT_BACKED = """async () => {
     const id = localStorage.getItem("peekpaper-last");
     // Whoever opens it first makes it, and that is the page.
@@ -241,6 +250,8 @@ def test_a_save_that_breaks_off_leaves_the_last_good_state(revisit: Visit) -> No
     give(page, 1)
     expect_kept(page, 1)
     expect(no_room).to_have_count(0)
+    # Which project is open is noted beside it, not with it.
+    wait_until(page, NOTED_OPEN)
     page.reload()
     expect(page.locator("#project-name")).to_have_text("second")
     expect_backed(page, 1)
