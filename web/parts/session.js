@@ -69,6 +69,11 @@ export class Session extends EventTarget {
     };
   }
 
+  /** Takes the first of papers in hand that were just brought in. @param {readonly string[]} papers  their ids */
+  bring(papers) {
+    this.take({ picked: papers[0], tool: "paper", brought: [...this.hand.brought, ...papers] });
+  }
+
   /** @param {Partial<Hand>} change */
   take(change) {
     const before = this.hand;

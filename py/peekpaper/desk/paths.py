@@ -14,6 +14,11 @@ _KEPT = 2048
 
 
 @lru_cache(_KEPT)
+def outline(area: Polygon) -> str:
+    """Return the path of an opening, a bar or a piece, which are small and mostly stay as they were."""
+    return path(area)
+
+
 def path(geometry: BaseGeometry) -> str:
     """Return polygons or lines as an SVG path of absolute M, L and Z commands; rings fill by even-odd."""
     return "".join(
@@ -47,15 +52,15 @@ def segment(line: LineString) -> list[float]:
 
 
 @lru_cache(_KEPT)
-def label_place(area: Polygon) -> list[float]:
-    """Return where a label sits best in an area, and the room around it: [x, y, radius].
+def label_place(area: Polygon) -> tuple[float, ...]:
+    """Return where a label sits best in an area, and the room around it: (x, y, radius).
 
     The place is the pole of inaccessibility (centre of the largest inscribed circle, GEOS).
     """
     tolerance = max(0.05, float(np.sqrt(area.area)) / 50)
     radius_line = shapely.maximum_inscribed_circle(area, tolerance)
     centre = shapely.get_coordinates(radius_line)[0]
-    return numbers([*centre, radius_line.length])
+    return tuple(numbers([*centre, radius_line.length]))
 
 
 def joined(parts: BaseGeometry | None) -> str | None:

@@ -14,7 +14,7 @@ from peekpaper.backing.simple.punches import parse_shape
 from peekpaper.design.design import Design, DesignWarning
 from peekpaper.design.division.division import Division
 from peekpaper.design.possible import PossibleReading
-from peekpaper.desk.paths import joined, label_place, numbers, path, segment
+from peekpaper.desk.paths import joined, label_place, numbers, outline, path, segment
 from peekpaper.geometry.areas import as_area
 from peekpaper.plan.plan import Plan, Trim
 from peekpaper.project.codec import encode
@@ -44,7 +44,7 @@ def design_view(design: Design) -> View:
         "openings": [
             {
                 "number": opening.number,
-                "path": path(opening.area),
+                "path": outline(opening.area),
                 "box": numbers(box),
                 "label": label_place(opening.area),
                 "area_mm2": round(opening.area.area, 2),
@@ -59,7 +59,7 @@ def design_view(design: Design) -> View:
                 "first": bar.first,
                 "second": bar.second,
                 "width_mm": round(bar.width_mm, 3),
-                "strip": path(bar.strip),
+                "strip": outline(bar.strip),
                 "across": segment(bar.narrowest),
             }
             for bar in design.bars
@@ -160,7 +160,7 @@ def backing_view(backing: Backing, choices: BackingChoices) -> View:
                 "number": piece.number,
                 "openings": list(piece.openings),
                 "paper": piece.paper,
-                "path": path(piece.outline),
+                "path": outline(piece.outline),
                 "lip_min_mm": round(piece.lip_min_mm, 3),
                 "lip_median_mm": round(piece.lip_median_mm, 3),
                 "simple_shape": piece.simple_shape,

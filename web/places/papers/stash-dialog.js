@@ -228,10 +228,7 @@ export class StashDialog {
     this.dialog.close();
     const added = this.room.project.shelf.papers.slice(before);
     this.room.notices.tell(say("stash.laid", { count: added.length }));
-    const first = added[0];
-    const { session } = this.room;
-    const brought = [...session.hand.brought, ...added.map(({ id }) => id)];
-    if (first) session.take({ picked: first.id, tool: "paper", brought });
+    if (added.length > 0) this.room.session.bring(added.map(({ id }) => id));
   }
 
   /** Lays all papers of this project's shelf in. */

@@ -49,8 +49,9 @@ def halves(areas: NDArray[np.object_], links: Sequence[Link]) -> list[list[int]]
         return everything
     astride: dict[int, list[int]] = {}
     among = [link for link in links if side[link.first] == 0 == side[link.second]]
+    group_of = joined_ones(len(areas), among)
     for place in np.flatnonzero(side == 0).tolist():
-        astride.setdefault(joined_ones(len(areas), among)[place], []).append(place)
+        astride.setdefault(group_of[place], []).append(place)
     return [np.flatnonzero(side == half).tolist() for half in (-1, 1)] + list(astride.values())
 
 

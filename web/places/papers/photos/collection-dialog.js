@@ -117,9 +117,7 @@ class CollectionDialog {
     };
     if (edits.length > 0 && !(await room.change(edits, refuse))) return;
     dialog.close();
-    const first = papers[0];
-    const brought = [...room.session.hand.brought, ...papers.map(({ id }) => id)];
-    if (first) room.session.take({ picked: first.id, tool: "paper", brought });
+    if (papers.length > 0) room.session.bring(papers.map(({ id }) => id));
     const sentences = [say("collection.done", { count: papers.length })];
     const upright = papers.filter(({ direction }) => direction !== "any").length;
     if (upright > 0) sentences.push(say("collection.directed", { count: upright }));

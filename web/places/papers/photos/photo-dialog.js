@@ -136,7 +136,7 @@ class PhotoDialog {
       };
       if (!(await room.change([{ edit: "put_paper", to: { paper } }], refuse))) return;
       this.dialog.close();
-      room.session.take({ picked: paper.id, tool: "paper", brought: [...room.session.hand.brought, paper.id] });
+      room.session.bring([paper.id]);
       if (room.session.hand.place !== "papers") room.notices.tell(say("photo.on-shelf", { paper: paper.name }));
       if (!kept) room.notices.tell(say("photo.not-kept"), { stays: true });
     } catch (error) {
