@@ -22,6 +22,7 @@ from peekpaper.design.habits import Sheet
 from peekpaper.design.make import designs
 from peekpaper.design.mending.lighter import (
     MUCH,
+    STEPS,
     Lighter,
     bar_that_changes_little,
     changed_share,
@@ -261,16 +262,19 @@ class Pipeline:
         """Yield what else the person could choose where mending all changes too much; each was tried.
 
         First how much it changes as it is; then, where that is much, a larger finished width and a thinner
-        limit with which it changes little, if there are such. None stands between where the caller may
-        breathe or stop. Raises Refusal where the file is no design.
+        limit with which it changes little, round in the project's unit, if there are such. None stands
+        between where the caller may breathe or stop. Raises Refusal where the file is no design.
         """
         as_it_is = yield from self._changed_share(project)
         yield Lighter(as_it_is)
         if as_it_is <= MUCH:
             return
-        design, limits = self.design(project), project.limits
+        design, limits, steps = self.design(project), project.limits, STEPS[project.units]
         bar = bar_that_changes_little(design, limits)
-        for choices in (larger_widths(design, limits, bar), thinner_limits(bar)):
+        for choices in (
+            larger_widths(design, limits, bar, steps.width_mm),
+            thinner_limits(bar, steps.bar_mm),
+        ):
             for choice in choices:
                 share = yield from self._changed_share(_with_choice(project, choice))
                 if share <= MUCH:

@@ -38,12 +38,23 @@ def test_a_size_and_a_limit_are_said_with_which_mending_all_changes_as_little_as
     assert as_it_is.share == pytest.approx((1.56 - 0.7) / 0.7, rel=0.15)
     assert larger.width_mm is not None
     assert 100 * 1.35 / 0.7 <= larger.width_mm <= 100 * 1.6 / 0.7
-    assert thinner.bar_mm == pytest.approx(0.6)
+    # Of what is round in inches, 1/64 in is the widest that most bars are wide enough for.
+    assert thinner.bar_mm == pytest.approx(25.4 / 64)
+    quarters = larger.width_mm / 25.4 * 4
+    assert quarters == pytest.approx(round(quarters))
     for choice in (larger, thinner):
         assert choice.share <= 0.08
     reading = replace(project.reading, width_mm=larger.width_mm)
     [again] = said(pipeline, replace(project, reading=reading))
     assert again.share == larger.share
+
+
+def test_what_is_said_is_round_in_the_unit_of_the_project() -> None:
+    project = replace(new_project("lattice.svg", lattice(0.7, 3)), units="mm")
+    _, larger, thinner = said(Pipeline(), project)
+    assert larger.width_mm is not None
+    assert larger.width_mm % 5 == 0
+    assert thinner.bar_mm == pytest.approx(0.6)
 
 
 def test_where_little_changes_nothing_else_is_said() -> None:

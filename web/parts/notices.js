@@ -12,6 +12,11 @@ export class Notices {
     this.element = element;
   }
 
+  /** Takes away what was told about the place that is left. */
+  leave() {
+    for (const notice of this.element.querySelectorAll("[data-here]")) notice.remove();
+  }
+
   /** Takes away what was told and asks for nothing: it was about something else. */
   clear() {
     for (const notice of this.element.querySelectorAll(".notice:not(:has(.button-quiet), [data-outlasts])")) notice.remove();
@@ -32,11 +37,12 @@ export class Notices {
 
   /**
    * @param {string} sentence
-   * @param {{stays?: boolean, action?: {name: string, do: () => void}, outlasts?: boolean,
-   *   more?: (string | HTMLElement)[]}} [options]  `outlasts`: it stays where another project is opened
+   * @param {{stays?: boolean, here?: boolean, action?: {name: string, do: () => void}, outlasts?: boolean,
+   *   more?: (string | HTMLElement)[]}} [options]  `here`: it goes when this place is left; `outlasts`: it stays where
+   *   another project is opened
    * @returns {() => void} takes the notice away
    */
-  tell(sentence, { stays = false, outlasts = false, action, more = [] } = {}) {
+  tell(sentence, { stays = false, here = false, outlasts = false, action, more = [] } = {}) {
     for (const child of this.element.children) if (child.firstChild?.textContent === sentence) child.remove();
     const away = () => notice.remove();
     const notice = make(
@@ -59,6 +65,7 @@ export class Notices {
       make("button", { help: "act.close", type: "button", class: "button-icon", "aria-label": say("act.close"), onclick: away }, icon("close")),
     );
     notice.toggleAttribute("data-outlasts", outlasts);
+    notice.toggleAttribute("data-here", here);
     this.element.append(notice);
     if (!stays) setTimeout(away, SHORT_MS);
     return away;

@@ -92,7 +92,10 @@ export class Shell {
   go(name) {
     const { session, store } = this.room;
     const before = this.place.name;
-    if (store.project && name !== this.place.name) this.place.leave?.();
+    if (name !== before) {
+      if (store.project) this.place.leave?.();
+      this.room.notices.leave();
+    }
     session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false, swaps: null });
     const place = this.places[name];
     const onward = PLACES.indexOf(name) - PLACES.indexOf(before);

@@ -5,9 +5,10 @@ import { TONES } from "./colours.js";
 /** @typedef {{path: string, colour: string}} Tint */
 
 const CARD = "#4b453d";
-/** How much of the surroundings a spot is seen with, and at least, in mm. */
+/** How much of the surroundings a spot is seen with on each side, in parts of it, and at least and most, in mm. */
 const AROUND = 0.6;
-const LEAST_MM = 5;
+const LEAST_MM = 2.5;
+const MOST_MM = 8;
 
 /**
  * Draws one spot of a card small: the card dark on light, as a cut is seen, with tinted areas over it.
@@ -20,7 +21,7 @@ const LEAST_MM = 5;
  */
 export function spotPicture(px, card, [left, top, right, bottom], tints) {
   const size = Math.max(right - left, bottom - top);
-  const seen = size + 2 * Math.max(LEAST_MM / 2, AROUND * size);
+  const seen = size + 2 * Math.min(Math.max(LEAST_MM, AROUND * size), MOST_MM);
   const { canvas, context } = blank(px, px);
   const scale = canvas.width / seen;
   context.setTransform(scale, 0, 0, scale, canvas.width / 2 - ((left + right) / 2) * scale, canvas.height / 2 - ((top + bottom) / 2) * scale);

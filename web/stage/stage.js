@@ -186,11 +186,15 @@ export class Stage {
     if (this.fitted) this.fit();
   }
 
-  /** Brings a place into the middle, near enough to see it. @param {Box} box  mm */
+  /** Brings a place into the middle, near enough to see it; a large one is seen with the whole. @param {Box} box  mm */
   lookAt(box) {
     const room = Math.max(18, box[2] - box[0], box[3] - box[1]) * 1.5;
     const [cx, cy] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
     const { width, height } = this.frame;
+    if (Math.min(width, height) / (2 * room) < this.#wholeScale()) {
+      this.fit();
+      return;
+    }
     const near = View.fitting(
       [cx - room, cy - room, cx + room, cy + room],
       { left: 0, top: 0, width, height },

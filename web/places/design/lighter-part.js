@@ -16,7 +16,7 @@ export class LighterPart {
     this.room = room;
     this.take = take;
     this.said = make("p", { class: "small" });
-    this.ways = make("div", { class: "finding-doings" });
+    this.ways = make("div", { class: "lighter-ways" });
     this.element = make("div", { class: "stack", role: "status" }, this.said, this.ways);
     this.element.hidden = true;
   }

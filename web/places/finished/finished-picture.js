@@ -26,7 +26,7 @@ const RATIOS = { square: 1, upright: 0.8 };
 /** Colourways fill a screen that lies on its side, where no other shape is wanted. */
 const SIDE_BY_SIDE = 1.5;
 const QUALITY = 0.92;
-const NO_AIDS = { grid: false, thirds: false, picked: null, unit: "in", lines: [] };
+const NO_AIDS = { grid: false, thirds: false, empty: false, picked: null, unit: "in", lines: [] };
 const SEE_THROUGH = "transparent";
 const SHADOW = "rgb(30 20 8 / 55%)";
 

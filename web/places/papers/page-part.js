@@ -6,6 +6,7 @@ import { refill } from "../../parts/refill.js";
 import { Toggle } from "../../parts/toggle.js";
 import { amend } from "../../project/edits.js";
 import { isolated, say } from "../../words/words.js";
+import { isEmpty } from "../../stage/layers/page-layer.js";
 import { readSize } from "../read-size.js";
 import { BlockPart } from "./block-part.js";
 import { PageHand } from "./page-hand.js";
@@ -99,7 +100,7 @@ export class PagePart {
 
   /** What is drawn on the page to place things by. */
   get aids() {
-    return { ...this.shown, picked: this.picked?.at ?? null, unit: this.room.unit, lines: this.hand.lines };
+    return { ...this.shown, empty: true, picked: this.picked?.at ?? null, unit: this.room.unit, lines: this.hand.lines };
   }
 
   update() {
@@ -271,6 +272,12 @@ export class PagePart {
       return;
     }
     const { page } = this.room.project;
+    // A place that waits for one is filled first.
+    const waiting = page.blocks.findIndex((each) => each.kind === kind && isEmpty(each));
+    if (waiting >= 0) {
+      this.#pick(waiting);
+      return;
+    }
     const [width, height] = { photo: [101.6, 152.4], title: [127, 25.4] }[kind] ?? [101.6, 76.2];
     const mat = kind === "photo" ? SIXTEENTH_MM * 2 : 0;
     const others = page.blocks.map((each) => this.hand.lying(each));

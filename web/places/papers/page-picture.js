@@ -5,7 +5,7 @@ import { pageScene } from "./page-scene.js";
 /** @typedef {import("../workroom.js").Workroom} Workroom */
 
 const LONG_SIDE_PX = 2400;
-const NO_AIDS = { grid: false, thirds: false, picked: null, unit: "in", lines: [] };
+const NO_AIDS = { grid: false, thirds: false, empty: true, picked: null, unit: "in", lines: [] };
 
 /**
  * The page as a PNG picture with its measures.

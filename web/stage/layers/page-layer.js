@@ -20,11 +20,17 @@ const HANDLE_PX = 9;
 const CORNERS = /** @type {const} */ ([[-1, -1], [1, -1], [1, 1], [-1, 1]]);
 
 /**
- * What is drawn besides the blocks: aids to place things by, which block is in hand, and what it lines up with.
+ * What is drawn besides the blocks: aids to place things by, the places of blocks that hold nothing yet, which block is
+ * in hand, and what it lines up with.
  *
- * @typedef {{grid: boolean, thirds: boolean, picked: number | null, unit: string,
+ * @typedef {{grid: boolean, thirds: boolean, empty: boolean, picked: number | null, unit: string,
  *   lines: readonly (readonly [number, number, number, number])[]}} PageAids
  */
+
+/** Whether a block is a place for something that is still to come. @param {Block} block */
+export function isEmpty({ kind, picture, text }) {
+  return kind === "photo" ? picture === null : kind !== "piece" && !text.trim();
+}
 
 /** The page: its background paper, the piece and the other blocks back to front, and aids to place them by. */
 export class PageLayer {
@@ -62,7 +68,8 @@ export class PageLayer {
       context.fillStyle = this.paint.of(context, this.background, view.scale * ratio, null);
       context.fillRect(0, 0, width, height);
     }
-    for (const block of blocks) {
+    const { empty } = this.aids();
+    for (const block of blocks.filter((each) => empty || !isEmpty(each))) {
       context.save();
       context.translate(block.x_mm, block.y_mm);
       context.rotate((block.turn_deg * Math.PI) / 180);

@@ -23,10 +23,20 @@ _SPARES = 1.0, 1.15
 """How much room is left beyond what was reckoned, where the first did not do when tried."""
 _MOST_MM = 1000.0
 """No larger finished size is proposed: it would be no panel to make from sheets of card (from memory)."""
-_WIDTH_STEP_MM = 5.0
-"""Finished widths are proposed in round measures."""
-_THINNEST_MM = 0.4
+_THINNEST_MM = 25.4 / 64
 """No bar of card thinner than this holds while it is lifted off a mat (from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """In full how many mm finished widths and limits for bars are proposed."""
+
+    width_mm: float
+    bar_mm: float
+
+
+STEPS = {"mm": Steps(width_mm=5.0, bar_mm=0.1), "in": Steps(width_mm=25.4 / 4, bar_mm=25.4 / 64)}
+"""What is round in each unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,17 +68,17 @@ def bar_that_changes_little(design: Design, limits: Limits) -> float:
     return float(tried[fits[0]]) if len(fits) else 0.0
 
 
-def larger_widths(design: Design, limits: Limits, bar_mm: float) -> Iterator[Lighter]:
-    """Yield the finished widths to try so that bars of `bar_mm` become as wide as the limit."""
+def larger_widths(design: Design, limits: Limits, bar_mm: float, step_mm: float) -> Iterator[Lighter]:
+    """Yield finished widths to try, in full steps, so that bars of `bar_mm` become as wide as the limit."""
     for spare in _SPARES:
         by = limits.bar_mm / max(bar_mm, 1e-6) * spare
         if by * max(design.width_mm, design.height_mm) <= _MOST_MM:
-            yield Lighter(1.0, width_mm=math.ceil(by * design.width_mm / _WIDTH_STEP_MM) * _WIDTH_STEP_MM)
+            yield Lighter(1.0, width_mm=math.ceil(by * design.width_mm / step_mm) * step_mm)
 
 
-def thinner_limits(bar_mm: float) -> Iterator[Lighter]:
-    """Yield the limits to try so that bars of `bar_mm` are wide enough, in full tenths of a mm."""
+def thinner_limits(bar_mm: float, step_mm: float) -> Iterator[Lighter]:
+    """Yield the limits to try, in full steps, so that bars of `bar_mm` are wide enough."""
     for spare in _SPARES:
-        limit = math.floor(round(10 * bar_mm / spare, 6)) / 10
+        limit = math.floor(round(bar_mm / spare / step_mm, 6)) * step_mm
         if limit >= _THINNEST_MM:
             yield Lighter(1.0, bar_mm=limit)

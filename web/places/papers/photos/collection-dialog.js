@@ -125,7 +125,7 @@ class CollectionDialog {
     if (told.unread > 0) sentences.push(say("collection.unread", { count: told.unread }));
     if (told.unkept > 0) sentences.push(say("collection.unkept", { count: told.unkept }));
     else if (told.small > 0) sentences.push(say("collection.small", { count: told.small }));
-    room.notices.tell(sentences.join(" "), { stays: sentences.length > 1 });
+    room.notices.tell(sentences.join(" "), { stays: sentences.length > 1, here: true });
   }
 
   /**
