@@ -1,16 +1,18 @@
 import { Choice } from "../../parts/choice.js";
-import { writeSet } from "../../words/lengths.js";
+import { writeAbout } from "../../words/lengths.js";
 
 /** @typedef {import("../../desk/types.js").Design} Design */
 /** @typedef {import("../../desk/types.js").Project} Project */
 /** @typedef {{width_mm: number | null, height_mm: number | null}} Size */
 
 const MM_PER_INCH = 25.4;
-/** Longer sides to choose from where px make no usual size. */
+/** Longer sides to choose from besides those that px make. */
 const SIDES_IN = [4, 6, 8, 10];
 const SIDES_MM = [100, 150, 200, 250];
+/** So many larger than all that px make are offered. */
+const LARGER = 2;
 
-/** Sizes to choose from while the file tells none: by the usual px to the inch, or round ones. */
+/** Longer sides to choose from while the file tells none: by the usual px to the inch, and round ones. */
 export class GuessPart {
   /**
    * @param {(pxPerInch: number) => void} read
@@ -42,20 +44,15 @@ export class GuessPart {
     this.isWide = width >= height;
     const side = Math.max(width, height);
     const isSet = reading.width_mm !== null || reading.height_mm !== null;
-    const round = unit === "in" ? SIDES_IN.map((inches) => inches * MM_PER_INCH) : SIDES_MM;
-    const [options, chosen] =
-      design.usual_px_per_inch.length > 0
-        ? [
-            design.usual_px_per_inch.map((ppi) => ({
-              value: `p${ppi}`,
-              text: writeSet((width / scale / ppi) * MM_PER_INCH, unit),
-            })),
-            isSet ? null : `p${reading.px_per_inch ?? Math.round(MM_PER_INCH / scale)}`,
-          ]
-        : [
-            round.map((mm) => ({ value: `s${mm}`, text: writeSet(mm, unit) })),
-            `s${round.find((mm) => Math.abs(mm - side) < 0.01)}`,
-          ];
+    const read = design.usual_px_per_inch.map((ppi) => ({ ppi, share: MM_PER_INCH / scale / ppi }));
+    const largest = Math.max(0, ...read.map(({ share }) => side * share));
+    const round = (unit === "in" ? SIDES_IN.map((inches) => inches * MM_PER_INCH) : SIDES_MM).filter((mm) => mm > largest);
+    const options = [
+      ...read.map(({ ppi, share }) => ({ value: `p${ppi}`, text: writeAbout([side * share], unit) })),
+      ...round.slice(0, read.length > 0 ? LARGER : round.length).map((mm) => ({ value: `s${mm}`, text: writeAbout([mm], unit) })),
+    ];
+    const isByPx = read.length > 0 && !isSet;
+    const chosen = isByPx ? `p${reading.px_per_inch ?? Math.round(MM_PER_INCH / scale)}` : `s${round.find((mm) => Math.abs(mm - side) < 0.01)}`;
     this.choice.show(options, chosen);
   }
 }
