@@ -54,31 +54,46 @@ class WithoutAWord:
 
 def without_a_word(svg: bytes, drawing: Drawing, design: Design) -> WithoutAWord:
     """Return what a design loses silently of its file, as the renderer paints that."""
-    ink = _ink(svg)
+    colours = _painted(svg)
+    ink = _ink(colours)
+    edges = ink & ~_shrunk(ink) & _is_sharp(colours)
     canvas = _Canvas.of(ink.shape, drawing, design)
+    ink, edges = np.pad(ink, _BESIDE), np.pad(edges, _BESIDE)
     card = [design.card, *(bit.area for bit in design.loose_bits)]
     told = [each.where for each in design.warnings if each.code in TOLD and each.where is not None]
     openings = [opening.area for opening in design.openings]
     # Openings apart, since what a loose bit goes around lies in one.
     known = canvas.areas(card) | canvas.areas(openings) | canvas.areas(told)
     kept = canvas.edges(card) | canvas.edges(told) | canvas.areas(told)
-    edges = ink & ~_shrunk(ink)
     return WithoutAWord(_share(ink & ~_grown(known), ink), _share(edges & ~_grown(kept), edges))
 
 
-def _ink(svg: bytes) -> Pixels:
+def _painted(svg: bytes) -> NDArray[np.float64]:
+    """Return the colours (rows, columns, 3), from 0 to 255, that the renderer paints on white."""
     text = gzip.decompress(svg) if svg.startswith(b"\x1f\x8b") else svg
     png = resvg_py.svg_to_bytes(
         svg_string=text.decode("utf8", "replace"), width=_WIDTH, skip_system_fonts=True, dpi=96
     )
     pixels = np.asarray(Image.open(io.BytesIO(png)).convert("RGBA")).astype(float)
     opacity = pixels[..., 3:] / 255
-    colours = pixels[..., :3] * opacity + 255 * (1 - opacity)
+    painted: NDArray[np.float64] = pixels[..., :3] * opacity + 255 * (1 - opacity)
+    return painted
+
+
+def _ink(colours: NDArray[np.float64]) -> Pixels:
+    """Return the pixels that differ from what lies behind the design."""
     rim = np.concatenate([colours[0], colours[-1], colours[:, 0], colours[:, -1]])
     behind = np.median(rim, axis=0)
     if np.mean(_differ(rim, behind)) > 1 - _MOST_OF_RIM:
         behind = np.full(3, 255.0)
     return _differ(colours, behind)
+
+
+def _is_sharp(colours: NDArray[np.float64]) -> Pixels:
+    """Tell where colours change within a pixel or two: where a gradient ends nobody sees an edge."""
+    image = Image.fromarray(colours.astype(np.uint8))
+    brightest, darkest = image.filter(ImageFilter.MaxFilter(3)), image.filter(ImageFilter.MinFilter(3))
+    return _differ(np.asarray(brightest).astype(float), np.asarray(darkest).astype(float))
 
 
 def _differ(colours: NDArray[np.float64], other: NDArray[np.float64]) -> Pixels:
@@ -88,7 +103,7 @@ def _differ(colours: NDArray[np.float64], other: NDArray[np.float64]) -> Pixels:
 
 @dataclass(frozen=True, slots=True)
 class _Canvas:
-    """Pixels (rows, columns) that geometry in mm is drawn on where the renderer has it."""
+    """Pixels (rows, columns) that geometry in mm is drawn on where the renderer has it, and a rim around them."""
 
     rows: int
     columns: int
@@ -101,10 +116,10 @@ class _Canvas:
         scale = columns / max(1, math.floor(drawing.width + 0.5))
 
         def place(points: NDArray[np.float64]) -> NDArray[np.float64]:
-            pixels: NDArray[np.float64] = (points / design.mm_per_px + design.origin_px) * scale - 0.5
+            pixels: NDArray[np.float64] = (points / design.mm_per_px + design.origin_px) * scale - 0.5 + _BESIDE
             return pixels
 
-        return cls(rows, columns, place)
+        return cls(rows + 2 * _BESIDE, columns + 2 * _BESIDE, place)
 
     def areas(self, geometries: Iterable[BaseGeometry]) -> Pixels:
         """Return the pixels within areas, the larger ones first, since others lie in their holes."""

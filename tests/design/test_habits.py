@@ -139,6 +139,18 @@ def test_openings_drawn_as_ink_on_the_bare_page():
     assert len(design.openings) == 4
 
 
+def test_openings_may_be_drawn_in_any_two_colours():
+    """Neither is behind the other."""
+    design = design_from(
+        "".join(
+            f'<circle cx="{x}" cy="20" r="4" fill="{colour}"/>'
+            for x, colour in ((12, "#c33"), (24, "#36c"), (36, "#c33"), (48, "#36c"))
+        ),
+        Reading(Habit.INVERTED),
+    )
+    assert len(design.openings) == 4
+
+
 def test_openings_drawn_as_lines_on_the_bare_page():
     design = design_from("".join(f'<circle {LINES} cx="{x}" cy="20" r="4"/>' for x in (12, 24, 36, 48)))
     assert design.habits[0] is Habit.INVERTED

@@ -90,11 +90,11 @@ class Content:
         if 0 not in classes:
             return MultiPolygon()
         names, known = self._classes
-        if len(names) == 2 and self._coloured is self.painted:
+        behind = [int(same_colour(name, self.background)) for name in names]
+        is_told = self._coloured is self.painted and [behind[which] for which in known] == classes
+        if sorted(behind) == [0, 1] and is_told:
             # One colour beside the background's: what can be seen of both is known once either is asked for.
-            behind = [int(same_colour(name, self.background)) for name in names]
-            if [behind[which] for which in known] == classes:
-                return self.regions[behind.index(0)][1]
+            return self.regions[behind.index(0)][1]
         return visible(self.painted, classes)[0]
 
     @cached_property
