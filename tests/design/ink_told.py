@@ -103,7 +103,7 @@ def _differ(colours: NDArray[np.float64], other: NDArray[np.float64]) -> Pixels:
 
 @dataclass(frozen=True, slots=True)
 class _Canvas:
-    """Pixels (rows, columns) that geometry in mm is drawn on where the renderer has it, and a rim around them."""
+    """Pixels (rows, columns) that geometry in mm is drawn on where the renderer has it, with a rim."""
 
     rows: int
     columns: int
@@ -116,7 +116,9 @@ class _Canvas:
         scale = columns / max(1, math.floor(drawing.width + 0.5))
 
         def place(points: NDArray[np.float64]) -> NDArray[np.float64]:
-            pixels: NDArray[np.float64] = (points / design.mm_per_px + design.origin_px) * scale - 0.5 + _BESIDE
+            pixels: NDArray[np.float64] = (
+                (points / design.mm_per_px + design.origin_px) * scale - 0.5 + _BESIDE
+            )
             return pixels
 
         return cls(rows + 2 * _BESIDE, columns + 2 * _BESIDE, place)
