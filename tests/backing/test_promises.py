@@ -75,7 +75,7 @@ def test_a_narrow_lip_loses_a_tenth_of_a_millimetre_at_most_at_a_sharp_tip(
     assert piece.outline.exterior.distance(design.openings[0].area) >= lip_mm - 0.1
 
 
-@settings(max_examples=200)
+@settings(max_examples=120)
 @given(panel=panels(3), wanted=choices, leaves_some_open=st.booleans())
 def test_random_panels_get_their_ideal_lips(
     panel: Panel, wanted: BackingChoices, leaves_some_open: bool

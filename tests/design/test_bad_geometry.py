@@ -60,7 +60,7 @@ def messy_shapes(draw: st.DrawFn) -> PaintedShape:
     return PaintedShape(fill, stroke, width, (contour,), None, None)
 
 
-@settings(max_examples=250)
+@settings(max_examples=150)
 @given(shapes=st.lists(messy_shapes(), max_size=7), habit=st.sampled_from([None, *Habit]))
 def test_messy_drawings_make_sound_designs_or_are_refused(shapes, habit):
     design = made(page_of(*shapes), Reading(habit=habit))
@@ -68,7 +68,7 @@ def test_messy_drawings_make_sound_designs_or_are_refused(shapes, habit):
         assert_sound(design)
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(shapes=st.lists(messy_shapes(), min_size=1, max_size=4), scale=st.sampled_from([1e-9, 1e-4, 1e4, 1e9]))
 def test_huge_and_tiny_drawings_make_the_same_design_at_a_set_width(shapes, scale):
     plain = made(page_of(*shapes), Reading(width_mm=200))

@@ -20,6 +20,8 @@ from peekpaper.project.schema import project_schema
 from peekpaper.refusal import Refusal
 
 SAMPLES = Path(__file__).parent / "samples"
+SCHEMA = files("peekpaper.project").joinpath("project.schema.json").read_text()
+VALIDATOR = jsonschema.Draft202012Validator(json.loads(SCHEMA))
 SQUARE = '<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0h9v9h-9z"/></svg>'
 
 
@@ -34,26 +36,19 @@ def edited(**parts: object) -> str:
 
 
 @given(projects())
-def test_a_saved_project_opens_as_it_was(project: Project) -> None:
-    assert from_json(to_json(project)) == project
-
-
-@given(projects())
-def test_saving_what_was_opened_gives_the_same_file(project: Project) -> None:
+def test_a_saved_project_is_valid_by_the_schema_opens_as_it_was_and_saves_to_the_same_file(
+    project: Project,
+) -> None:
     text = to_json(project)
-    assert to_json(from_json(text)) == text
-
-
-@given(projects())
-def test_every_saved_project_is_valid_by_the_schema_in_the_package(project: Project) -> None:
-    schema = json.loads(files("peekpaper.project").joinpath("project.schema.json").read_text())
-    jsonschema.Draft202012Validator(schema).validate(json.loads(to_json(project)))
+    VALIDATOR.validate(json.loads(text))
+    opened = from_json(text)
+    assert opened == project
+    assert to_json(opened) == text
 
 
 def test_the_schema_in_the_package_is_that_of_the_dataclasses() -> None:
-    text = files("peekpaper.project").joinpath("project.schema.json").read_text()
-    assert text == write_json(project_schema()) + "\n", "run python -m peekpaper.project.schema"
-    jsonschema.Draft202012Validator.check_schema(json.loads(text))
+    assert write_json(project_schema()) + "\n" == SCHEMA, "run python -m peekpaper.project.schema"
+    jsonschema.Draft202012Validator.check_schema(json.loads(SCHEMA))
 
 
 @pytest.mark.parametrize(

@@ -46,6 +46,8 @@ def test_counts_and_neighbours_agree_exactly(both):
 def test_every_area_agrees(both):
     for here, there in both:
         for one, other in zip(here["wkb"], there["wkb"], strict=True):
+            if one == other:
+                continue
             apart = shapely.symmetric_difference(
                 shapely.make_valid(shapely.from_wkb(one)), shapely.make_valid(shapely.from_wkb(other))
             )
