@@ -105,6 +105,22 @@ def test_coloured_shapes_painted_over_the_card_make_openings_of_their_colour():
     assert [opening.given_colour for opening in design.openings] == ["#cc3333", "#33cc33"]
 
 
+def test_what_shines_through_a_translucent_colour_is_seen():
+    """Bars under a glaze are card; the glaze is as pale as on the screen, and what nobody sees is none."""
+    bars = '<path fill="#222" d="M14 5h2v30h-2z"/>'
+    pane = '<rect x="5" y="5" width="20" height="30" fill="#999900" fill-opacity="0.1"/>'
+    faint = '<rect x="35" y="5" width="20" height="30" fill="#000000" fill-opacity="0.02"/>'
+    design = design_from(f'<path fill="#222" d="{WINDOW}"/>{bars}{pane}{faint}')
+    assert [opening.area.area for opening in design.openings] == pytest.approx([270, 270, 600])
+    assert [opening.given_colour for opening in design.openings] == ["#f5f5e6", "#f5f5e6", None]
+
+
+def test_translucent_parts_that_overlap_are_one_card():
+    parts = "M0 0h60v5h-60z", "M0 35h60v5h-60z", "M0 0h5v40h-5z", "M25 0h10v40h-10z", "M55 0h5v40h-5z"
+    design = design_from("".join(f'<path fill="#225" fill-opacity="0.6" d="{part}"/>' for part in parts))
+    assert_is_window(design, Habit.SOLIDS)
+
+
 def test_an_opening_that_shows_no_colour_gets_none():
     design = design_from(f'<rect x="4" y="4" width="23" height="32" fill="#e0b030"/><path d="{WINDOW}"/>')
     assert [opening.given_colour for opening in design.openings] == ["#e0b030", None]

@@ -40,6 +40,13 @@ def lightness(colour: str) -> float:
     return (0.299 * red + 0.587 * green + 0.114 * blue) / 255
 
 
+def mixed(over: str, under: str, opacity: float) -> str:
+    """Return the colour `#rrggbb` that one makes over another, by its opacity from 0 to 1."""
+    channels = zip(_channels(over), _channels(under), strict=True)
+    red, green, blue = (round(opacity * upper + (1 - opacity) * lower) for upper, lower in channels)
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
 def is_red(colour: str) -> bool:
     """Tell whether a colour `#rrggbb` is the plain red of lines to cut."""
     red, green, blue = _channels(colour)

@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from peekpaper.design.sheet.colours import lightness, same_colour
-from peekpaper.design.sheet.content import Content
+from peekpaper.design.sheet.content import WHITE, Content
 from peekpaper.design.sheet.mended import Fault, Mended
 from peekpaper.design.sheet.nesting import MOST_AROUND
+from peekpaper.design.sheet.translucent import as_seen
 from peekpaper.drawing.drawing import Drawing, Paint, PaintedShape
 from peekpaper.geometry.areas import geometries, holes_of
 from peekpaper.geometry.overlay import union_all
@@ -26,7 +27,7 @@ def contents_of(drawing: Drawing) -> Iterator[Content]:
     Shapes without paint count only where there are no others.
     """
     shapes = tuple(shape for shape in drawing.shapes if shape.fill or shape.stroke) or drawing.shapes
-    content = Content(shapes)
+    content = Content(as_seen(shapes, WHITE))
     if _starts_with_light_sheet(content):
         content = _before_sheet(content)
     yield content
