@@ -16,9 +16,13 @@ WORKER = "service-worker.js"
 
 
 class OwnSite:
-    """The site in `folder`, served at `address` while it is on; `sent` counts answers by path."""
+    """The site in `folder`, served at `address` while it is on; `sent` counts answers by path.
+
+    It is sent as a plain host does, without compression, where `compresses` is taken back.
+    """
 
     def __init__(self, built: Path, folder: Path) -> None:
+        self.compresses = True
         shutil.copytree(built, folder, copy_function=os.link)
         self.folder = folder
         self.asked: list[tuple[str, str]] = []
@@ -42,6 +46,9 @@ class OwnSite:
                 if self.command == "GET" and code == 200:
                     site.sent[self.path] += 1
                 super().send_response(code, message)
+
+            def _encoding(self, path: Path) -> str:
+                return super()._encoding(path) if site.compresses else ""
 
         self._server = SiteServer(("127.0.0.1", self._port), partial(Noting, directory=str(self.folder)))
         self._port = self._server.server_address[1]

@@ -19,6 +19,7 @@ const MOST_SHARED_BYTES = 2 * 1024 * 1024 * 1024;
 const SHARED_CACHE = "shared with peekpaper";
 
 /** @typedef {{path: string, bytes: number, sha256: string}} SiteFile */
+/** @typedef {{ending: string, format: CompressionFormat} | null} Copies */
 /** @typedef {Event & {waitUntil: (work: Promise<unknown>) => void}} LifeEvent */
 /** @typedef {LifeEvent & {request: Request, respondWith: (answer: Promise<Response>) => void}} AskEvent */
 
@@ -97,13 +98,13 @@ async function bringIn() {
   const listed = await fetchFresh(LIST);
   const { files } = /** @type {{files: SiteFile[]}} */ (await listed.clone().json());
   const earlier = await earlierFiles();
-  const packed = await comesPacked(files);
+  const copies = await copiesToFetch(files);
   const cache = await caches.open(NAME);
   const waiting = [...files];
   const bring = async () => {
     for (let file = waiting.pop(); file; file = waiting.pop()) {
       const same = await earlier.get(file.sha256)?.();
-      await cache.put(addressOf(file.path), same ?? (await fetchChecked(file, packed)));
+      await cache.put(addressOf(file.path), same ?? (await fetchChecked(file, copies)));
     }
   };
   try {
@@ -139,11 +140,11 @@ async function takeOver() {
 
 /**
  * @param {SiteFile} file
- * @param {boolean} packed  whether the server itself compresses what it sends
+ * @param {Copies} copies
  */
-async function fetchChecked(file, packed) {
-  const copy = packed ? null : await fetchFresh(`${file.path}.gz`).catch(() => null);
-  const whole = copy?.body ? unpacked(copy, file.path) : await fetchFresh(file.path);
+async function fetchChecked(file, copies) {
+  const copy = copies && (await fetchFresh(file.path + copies.ending).catch(() => null));
+  const whole = copies && copy?.body ? unpacked(copy, file.path, copies.format) : await fetchFresh(file.path);
   const bytes = await whole.arrayBuffer();
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -163,24 +164,35 @@ async function fetchFresh(path) {
 }
 
 /**
- * Many a plain server compresses pages but not libraries; the page then fetches the packed copies beside them.
+ * Many a server compresses pages but not libraries, or by gzip alone; then the smallest copies beside them that this
+ * browser unpacks are fetched, as `runtime/parts.js` does.
  *
  * @param {SiteFile[]} files
+ * @returns {Promise<Copies>}
  */
-async function comesPacked(files) {
+async function copiesToFetch(files) {
   const library = files.find(({ path }) => path.endsWith(".whl"));
-  if (!library) return true;
-  return (await fetch(addressOf(library.path), { method: "HEAD" })).headers.has("Content-Encoding");
+  if (!library) return null;
+  const encoding = (await fetch(addressOf(library.path), { method: "HEAD" })).headers.get("Content-Encoding") ?? "";
+  if (!["", "gzip"].includes(encoding)) return null;
+  try {
+    const format = /** @type {CompressionFormat} */ ("brotli");
+    new DecompressionStream(format);
+    return { ending: ".br", format };
+  } catch {
+    return encoding ? null : { ending: ".gz", format: "gzip" };
+  }
 }
 
 /**
  * @param {Response} copy
  * @param {string} path
+ * @param {CompressionFormat} format
  */
-function unpacked(copy, path) {
+function unpacked(copy, path, format) {
   const type = TYPES[path.split(".").at(-1) ?? ""];
   const body = /** @type {ReadableStream<Uint8Array<ArrayBuffer>>} */ (copy.body);
-  return new Response(body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type ?? "" } });
+  return new Response(body.pipeThrough(new DecompressionStream(format)), { headers: { "Content-Type": type ?? "" } });
 }
 
 /** @param {string} path */

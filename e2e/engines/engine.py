@@ -8,6 +8,8 @@ class Engine(Protocol):
     """A browser with one page, driven through its WebDriver server."""
 
     name: str
+    unpacks: str
+    """The ending of the smallest copies that it unpacks by itself."""
 
     def go(self, address: str) -> None:
         """Open the page at an address."""

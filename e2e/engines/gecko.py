@@ -23,6 +23,7 @@ class Gecko:
     """A Firefox without a window, in a profile of its own."""
 
     name = "Firefox"
+    unpacks = ".br"
 
     def __init__(self) -> None:
         firefox = str(program("firefox-esr", "firefox-esr"))

@@ -1,4 +1,4 @@
-"""The main job in further engines: a design becomes files, comes back without a connection, and goes on."""
+"""The main job in further engines, from a plain host: a design becomes files, and goes on without a connection."""
 
 import base64
 import io
@@ -94,9 +94,12 @@ def taken(engine: Engine, name: str) -> bytes:
 
 
 def test_the_whole_job_in_every_engine(engine: Engine, own_site: OwnSite) -> None:
+    own_site.compresses = False
     engine.go(own_site.address)
     wait_for("the demo", lambda: len(engine.run(OPENINGS)) >= 60)
     wait_for("Python", lambda: engine.run(LOADED))
+    came = {path for path in own_site.sent if "/runtime/pyodide.asm.wasm" in path}
+    assert came == {f"/runtime/pyodide.asm.wasm{engine.unpacks}"}
 
     engine.run(DROP, window_svg())
     wait_for("the design's six openings", lambda: len(engine.run(OPENINGS)) == 6)

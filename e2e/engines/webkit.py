@@ -25,6 +25,7 @@ class WebKit:
     """WebKitGTK's browser, driven by the W3C's WebDriver protocol over HTTP."""
 
     name = "WebKitGTK"
+    unpacks = ".gz"
 
     def __init__(self) -> None:
         driver = program("WebKitWebDriver", "webkit2gtk-driver")

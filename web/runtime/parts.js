@@ -6,6 +6,12 @@
  */
 
 /** @typedef {{name: string, url: string, bytes: number, sha256: string, when: string}} Part */
+/**
+ * What stands behind the names of the copies that are fetched, and how they are unpacked; null where files are
+ * fetched as they are.
+ *
+ * @typedef {{ending: string, format: CompressionFormat} | null} Copies
+ */
 /** @typedef {(bytes: number, total: number) => void} Tell */
 
 export class Parts {
@@ -19,12 +25,12 @@ export class Parts {
   /**
    * @param {URL} folder  the runtime's folder
    * @param {Part[]} parts
-   * @param {boolean} packed  whether the site's server compresses what it sends
+   * @param {Copies} copies
    */
-  constructor(folder, parts, packed) {
+  constructor(folder, parts, copies) {
     this.folder = folder;
     this.parts = parts;
-    this.packed = packed;
+    this.copies = copies;
   }
 
   /**
@@ -36,7 +42,7 @@ export class Parts {
     if (!answer.ok) throw new Error(`parts.json: ${answer.status}`);
     const { parts } = await answer.json();
     const wheel = parts.find((/** @type {Part} */ { url }) => url.endsWith(".whl"));
-    return new Parts(folder, parts, await sendsPacked(new URL(wheel.url, folder)));
+    return new Parts(folder, parts, await copiesToFetch(new URL(wheel.url, folder)));
   }
 
   /**
@@ -114,13 +120,14 @@ export class Parts {
 
   /** @param {string} url */
   async #answer(url) {
+    const { copies } = this;
     // The page's own modules, of which there is little, come before all that.
-    const answer = await this.#fetch(this.packed ? url : `${url}.gz`, { priority: "low" });
-    if (!answer.ok && !this.packed) return this.#whole(url);
+    const answer = await this.#fetch(url + (copies?.ending ?? ""), { priority: "low" });
+    if (!answer.ok && copies) return this.#whole(url);
     if (!answer.ok || !answer.body) throw new Error(`${url.split("/").at(-1)}: ${answer.status}`);
-    if (this.packed) return answer;
+    if (!copies) return answer;
     const type = url.endsWith(".wasm") ? "application/wasm" : "application/octet-stream";
-    return new Response(answer.body.pipeThrough(new DecompressionStream("gzip")), {
+    return new Response(answer.body.pipeThrough(new DecompressionStream(copies.format)), {
       headers: { "Content-Type": type },
     });
   }
@@ -134,13 +141,23 @@ export class Parts {
 }
 
 /**
- * Many a plain server compresses pages but not wheels; then the copies that lie beside them are fetched.
+ * Many a server compresses pages but not wheels, or by gzip alone; then the smallest copies that lie beside them
+ * and that this browser unpacks are fetched. The service worker chooses in the same way.
  *
  * @param {URL} wheel
+ * @returns {Promise<Copies>}
  */
-async function sendsPacked(wheel) {
+async function copiesToFetch(wheel) {
   const answer = await fetch(wheel, { method: "HEAD" }).catch(() => null);
-  return !answer?.ok || answer.headers.has("Content-Encoding");
+  const encoding = answer?.headers.get("Content-Encoding") ?? "";
+  if (!answer?.ok || !["", "gzip"].includes(encoding)) return null;
+  try {
+    const format = /** @type {CompressionFormat} */ ("brotli");
+    new DecompressionStream(format);
+    return { ending: ".br", format };
+  } catch {
+    return encoding ? null : { ending: ".gz", format: "gzip" };
+  }
 }
 
 /** @param {Response} answer */
