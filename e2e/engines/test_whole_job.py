@@ -1,4 +1,4 @@
-"""The main job in further engines, from a plain host: a design becomes files, and goes on without a connection."""
+"""The main job in further engines, from a plain host: files are made, also without a connection."""
 
 import base64
 import io
