@@ -38,6 +38,10 @@ View = dict[str, Any]
 
 _SLICE_SECONDS = 0.1
 """So long other questions wait."""
+_SHOWN_SECONDS = 0.5
+"""So long a person waits to see some of many proposals of one kind."""
+_WORTH_TELLING = 4
+"""All that came so far is told each time: again once there are so many times more."""
 
 
 def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
@@ -53,21 +57,24 @@ def mends(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> 
     the card that comes and goes, `seams` where it would be divided, as strips. Proposals of the same finding
     at the same place are choices, the preferred one first. To take some, hand their `mends` back as they are
     to the edit `add_mends`, with `finding`.
-    Progress is the same with fewer kinds of findings.
+    Progress is the same with fewer kinds of findings, or with some of many.
     """
     project = context.project(arguments)
     design = context.pipeline.design(project)
     made = [_mend_view(mend, design) for mend in project.mends]
     told: list[View] = []
-    last = monotonic()
+    shown = 1
+    last = shown_at = monotonic()
     for each in proposals(design, project.limits, mat_size(project)):
         if monotonic() - last > _SLICE_SECONDS:
             yield BREATH
             last = monotonic()
         if each is None:
             continue
-        if told and told[-1]["finding"] != each.finding:
+        is_other = bool(told) and told[-1]["finding"] != each.finding
+        if is_other or (len(told) >= _WORTH_TELLING * shown and monotonic() - shown_at > _SHOWN_SECONDS):
             yield step("progress", {"mends": made, "proposals": told})
+            shown, shown_at = max(len(told), 1), monotonic()
         told.append(_proposal_view(each, design))
     yield result({"mends": made, "proposals": told})
 

@@ -5,6 +5,7 @@ import shapely
 from numpy.typing import NDArray
 
 from peekpaper.geometry.delaunay_ties import in_order, with_ties_broken
+from peekpaper.geometry.pairs import side_names
 
 _NEARNESSES = (0.0, 1e-12, 1e-9, 1e-6)
 """How near points may come to one another, as shares of their extent: at first as near as they do."""
@@ -103,9 +104,7 @@ def _within(
 
 def _side_names(triangles: NDArray[np.int64], count: int) -> NDArray[np.int64]:
     """Return a number (3 m) for each side of triangles (m, 3) between `count` points, in turn."""
-    ends = triangles[:, [1, 2, 0]]
-    names: NDArray[np.int64] = (np.minimum(triangles, ends) * count + np.maximum(triangles, ends)).ravel()
-    return names
+    return side_names(triangles[:, [[0, 1], [1, 2], [2, 0]]], count).ravel()
 
 
 def _doubled_areas(corners: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -137,11 +136,7 @@ def _corners(points: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def looked_up(points: NDArray[np.float64], corners: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the indices (m, 3) of triangle corners (m, 3, 2) among sorted points; strangers are dropped.
-
-    They have 64 bits also where the machine's own integers have 32, as in a browser, so that a pair of them
-    can be packed into one number.
-    """
+    """Return the indices (m, 3) of triangle corners (m, 3, 2) among sorted points; strangers are dropped."""
     known, wanted = as_complex(points), as_complex(corners.reshape(-1, 2))
     found = np.minimum(np.searchsorted(known, wanted), len(known) - 1)
     triangles = found.reshape(-1, 3).astype(np.int64)

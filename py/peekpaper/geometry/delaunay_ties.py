@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from peekpaper.geometry.elementary import directions
+from peekpaper.geometry.pairs import side_names
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.int64]
@@ -80,7 +81,7 @@ def _tied(points: Floats, triangles: Indices) -> tuple[Indices, Indices]:
     """
     start = triangles.ravel()
     end, apex = triangles[:, [1, 2, 0]].ravel(), triangles[:, [2, 0, 1]].ravel()
-    name = np.minimum(start, end) * len(points) + np.maximum(start, end)
+    name = side_names(np.stack([start, end], axis=1), len(points))
     order = np.argsort(name, kind="stable")
     first = np.flatnonzero(name[order[1:]] == name[order[:-1]])
     one, other = order[first], order[first + 1]

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from peekpaper.backing.zones.bisector import bend_points, equidistant_points, meeting_points
 from peekpaper.backing.zones.found_places import NOTHING, FoundPlaces, found_places
 from peekpaper.backing.zones.sites import Sites
+from peekpaper.geometry.pairs import pairs_named, side_names
 from peekpaper.geometry.vectors import norms
 
 _LONG_STROKE_MM = 0.5
@@ -58,12 +59,10 @@ def zone_borders(
     crossed = owner[triangles] != owner[onward]
     # A side runs from a corner to the next one; its name is the same from both of its triangles.
     count = len(sites.points)
-    names, side = np.unique(
-        np.minimum(triangles, onward) * count + np.maximum(triangles, onward), return_inverse=True
-    )
+    names, side = np.unique(side_names(np.stack([triangles, onward], axis=2), count), return_inverse=True)
     side = side.reshape(triangles.shape)
     across = np.unique(side[crossed])
-    ends = np.stack([names // count, names % count], axis=1)[across]
+    ends = pairs_named(names, count)[across]
     found = found_places(
         names[across],
         nearest[ends],

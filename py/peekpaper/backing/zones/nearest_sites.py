@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from peekpaper.backing.zones.bisector import nearer_sites, nearest_along
 from peekpaper.backing.zones.sites import Sites
+from peekpaper.geometry.pairs import pair_names
 
 _NEARER_MM = 1e-6
 """Nearer by less is rounding, and not worth another round."""
@@ -42,6 +43,6 @@ def nearest_sites(sites: Sites, known: NDArray[np.bool_]) -> NDArray[np.int64]:
 
 def _one_of_each_edge(sites: Sites, wave: NDArray[np.int64], nearest: NDArray[np.int64]) -> NDArray[np.int64]:
     """Leave out of pairs (k, 2) of teacher and learner those that would teach the same edge once more."""
-    taught = wave[:, 1] * len(sites.rings) + sites.begin[nearest[wave[:, 0]]]
+    taught = pair_names(wave[:, 1], sites.begin[nearest[wave[:, 0]]], len(sites.rings))
     _, first = np.unique(taught, return_index=True)
     return wave[first]

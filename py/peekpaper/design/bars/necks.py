@@ -12,6 +12,7 @@ from peekpaper.design.bars.triangulation import CardTriangulation
 from peekpaper.design.connected import connected
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import union_all
+from peekpaper.geometry.pairs import side_names
 from peekpaper.geometry.vectors import cross, norms
 
 _HEAVY = 4.0
@@ -76,9 +77,8 @@ def _chords(triangulation: CardTriangulation, limit_mm: float) -> tuple[NDArray[
     triangle = np.repeat(np.arange(len(triangles)), 3)
     same = triangulation.ring[sides[:, 0]] == triangulation.ring[sides[:, 1]]
     short = norms(triangulation.points[sides[:, 1]] - triangulation.points[sides[:, 0]]) < limit_mm
-    _, inverse, counts = np.unique(
-        sides @ [len(triangulation.points), 1], return_inverse=True, return_counts=True
-    )
+    names = side_names(sides, len(triangulation.points))
+    _, inverse, counts = np.unique(names, return_inverse=True, return_counts=True)
     chosen = same & short & (counts[inverse] == 2)
     return triangle[chosen], sides[chosen]
 

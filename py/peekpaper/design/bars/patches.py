@@ -9,6 +9,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.geometry.areas import as_area, geometries
 from peekpaper.geometry.overlay import coverage_union_all, union_all
+from peekpaper.geometry.pairs import pair_names
 
 
 def patch_areas(
@@ -23,11 +24,10 @@ def patch_areas(
     """
     if not count:
         return []
-    # A browser's own integers have 32 bits: too few for the number of a patch's side.
-    whose = np.repeat(patch.astype(np.int64), 3)
+    whose = np.repeat(patch, 3)
     starts, ends = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
-    first, last = whose * len(points) + starts, whose * len(points) + ends
-    outer = ~np.isin(last * len(points) + starts, first * len(points) + ends)
+    first, last = pair_names(whose, starts, len(points)), pair_names(whose, ends, len(points))
+    outer = ~np.isin(pair_names(last, starts, len(points)), pair_names(first, ends, len(points)))
     plain = np.ones(count, bool)
     corner, times = np.unique(first[outer], return_counts=True)
     plain[corner[times > 1] // len(points)] = False

@@ -11,6 +11,7 @@ from shapely import MultiPolygon, Polygon
 
 from peekpaper.geometry.delaunay import as_complex, delaunay, delaunay_with, looked_up
 from peekpaper.geometry.grid import to_grid
+from peekpaper.geometry.pairs import side_names
 from peekpaper.geometry.vectors import norms, triangle_areas
 
 OUTSIDE = 0
@@ -195,8 +196,8 @@ def _densified(rings: Sequence[shapely.LinearRing], numbers: Sequence[int], step
 
 
 def _missing(edges: NDArray[np.int64], triangles: NDArray[np.int64], count: int) -> NDArray[np.bool_]:
-    sides = np.sort(triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
-    wanted, names = np.sort(edges, axis=1) @ [count, 1], np.sort(sides @ [count, 1])
+    sides = triangles[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
+    wanted, names = side_names(edges, count), np.sort(side_names(sides, count))
     missing: NDArray[np.bool_] = names[np.minimum(np.searchsorted(names, wanted), len(names) - 1)] != wanted
     return missing
 

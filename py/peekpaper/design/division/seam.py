@@ -21,6 +21,7 @@ from peekpaper.geometry.delaunay import as_complex, delaunay
 from peekpaper.geometry.elementary import hypot
 from peekpaper.geometry.grid import to_grid
 from peekpaper.geometry.overlay import union_all
+from peekpaper.geometry.pairs import pairs_named, side_names
 
 _STEP_MM = 1.0
 """How close points on the edges of openings lie."""
@@ -68,9 +69,9 @@ def seam_through(
         cut = shapely.length(shapely.intersection(line, holes)) > _LEAST_MM
         if not cut.any():
             return LineString(to_grid(_straightened(ways.nodes[path], holes)))
-        steps = np.sort(np.stack([path[:-1], path[1:]], axis=1)[cut], axis=1)
+        steps = np.stack([path[:-1], path[1:]], axis=1)[cut]
         count = len(ways.nodes)
-        blocked |= np.isin(np.sort(ways.links, axis=1) @ [count, 1], steps @ [count, 1])
+        blocked |= np.isin(side_names(ways.links, count), side_names(steps, count))
     return None
 
 
@@ -119,12 +120,12 @@ def _ways(card: MultiPolygon, holes: BaseGeometry, strip: BaseGeometry) -> _Ways
     middles = points[triangles].mean(axis=1)
     shapely.prepare(holes)
     triangles = triangles[~shapely.contains_xy(holes, *middles.T)]
-    sides = np.sort(triangles[:, [[0, 1], [1, 2], [2, 0]]], axis=2)
+    sides = triangles[:, [[0, 1], [1, 2], [2, 0]]]
     free = (owner[sides[..., 0]] != owner[sides[..., 1]]) | (owner[sides[..., 0]] == _FREE)
-    names, place = np.unique(sides[free] @ [len(points), 1], return_inverse=True)
+    names, place = np.unique(side_names(sides[free], len(points)), return_inverse=True)
     node = np.full(free.shape, -1)
     node[free] = place
-    nodes = points[np.stack([names // len(points), names % len(points)], axis=1)].mean(axis=1)
+    nodes = points[pairs_named(names, len(points))].mean(axis=1)
     pairs = np.concatenate([node[:, [0, 1]], node[:, [1, 2]], node[:, [2, 0]]])
     links = pairs[(pairs >= 0).all(axis=1)]
     ends = nodes[links]

@@ -18,6 +18,7 @@ from shapely import LineString, MultiPolygon
 from peekpaper.breathing import Breathing, out_of_breath
 from peekpaper.design.bars.triangulation import triangulate_card
 from peekpaper.geometry.areas import as_area, geometries, holes_of
+from peekpaper.geometry.pairs import pairs_named, side_names
 from peekpaper.geometry.vectors import norms, triangle_areas
 
 _MOST_NODES = 12_000
@@ -100,12 +101,10 @@ class _Sides:
 
 def _inner_sides(points: NDArray[np.float64], triangles: NDArray[np.int64], card: MultiPolygon) -> _Sides:
     """Return the sides inside the card; flat triangles along an edge must not make that a side."""
-    ends = np.sort(triangles[:, [[0, 1], [1, 2], [2, 0]]], axis=2).reshape(-1, 2)
-    keys, which, counts = np.unique(
-        ends @ np.array([len(points), 1]), return_inverse=True, return_counts=True
-    )
+    names = side_names(triangles[:, [[0, 1], [1, 2], [2, 0]]], len(points)).ravel()
+    names, which, counts = np.unique(names, return_inverse=True, return_counts=True)
     inner = counts == 2
-    nodes = np.stack([keys // len(points), keys % len(points)], axis=1)
+    nodes = pairs_named(names, len(points))
     middles = points[nodes].mean(axis=1)
     edge = card.boundary
     shapely.prepare(edge)
