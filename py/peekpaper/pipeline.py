@@ -173,12 +173,21 @@ class Pipeline:
 
     def design(self, project: Project) -> Design:
         """Return the project's design at its finished size. Raises Refusal where the file is no design."""
+        return out_of_breath(self.design_in_slices(project))
+
+    def design_in_slices(self, project: Project) -> Breathing[Design]:
+        """Return what `design` does; others may go on with the same design meanwhile."""
         key = self._design_key(project)
         whole = self._designs.find(key)
-        if whole is None:
-            _, making = self._seen.pop(key) if key in self._seen else self._begin_design(project)
-            *_, whole = making
-            self._designs.keep(key, whole)
+        while whole is None:
+            seen, making = self._seen.pop(key, None) or self._begin_design(project)
+            made = next(making)
+            if made.is_whole:
+                self._designs.keep(key, made)
+                return made
+            self._seen = {key: (seen, making)}
+            yield
+            whole = self._designs.find(key)
         return whole
 
     def design_preview(self, project: Project) -> Design | None:

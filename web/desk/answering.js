@@ -34,16 +34,31 @@ const running = new Map();
 
 const turns = new MessageChannel();
 
-/** @type {(() => void)[]} */
-const waiting = [];
-turns.port1.onmessage = () => waiting.shift()?.();
+/** What a person stands waiting for; all else that is under way rests meanwhile. */
+const AWAITED = new Set(["open", "open_link", "keep_source", "edit"]);
 
-/** @returns {Promise<void>} resolves after other messages had their turn */
-function turn() {
-  return new Promise((resolve) => {
-    waiting.push(resolve);
+/** Awaited calls under way. @type {Set<number>} */
+const awaited = new Set();
+
+/** @type {{id: number, go: () => void}[]} */
+const waiting = [];
+turns.port1.onmessage = () => {
+  const next = waiting.findIndex(({ id }) => awaited.size === 0 || awaited.has(id));
+  if (next >= 0) waiting.splice(next, 1)[0]?.go();
+};
+
+/** @param {number} id  @returns {Promise<void>} resolves after other messages, and awaited calls, had their turn */
+function turn(id) {
+  return new Promise((go) => {
+    waiting.push({ id, go });
     turns.port2.postMessage(null);
   });
+}
+
+/** Lets the others go on, each by the turn that it waits for. @param {number} id  of a call that has ended */
+function giveWay(id) {
+  if (!awaited.delete(id) || awaited.size > 0) return;
+  for (const _ of waiting) turns.port2.postMessage(null);
 }
 
 /**
@@ -55,6 +70,7 @@ function turn() {
  */
 async function answer(python, id, call, args, buffers) {
   running.set(id, null);
+  if (AWAITED.has(call)) awaited.add(id);
   try {
     const { start, need } = await python;
     if (!running.has(id)) return;
@@ -80,7 +96,7 @@ async function answer(python, id, call, args, buffers) {
           { transfer: step.buffers.map((buffer) => buffer.buffer) },
         );
       }
-      await turn();
+      await turn(id);
       if (!running.has(id)) return;
     }
   } catch (error) {
@@ -91,6 +107,7 @@ async function answer(python, id, call, args, buffers) {
     } else postMessage({ kind: "crashed", by: id, message: String(error) });
   } finally {
     running.delete(id);
+    giveWay(id);
   }
 }
 
@@ -109,5 +126,6 @@ function isPythonError(error) {
 function cancel(id) {
   running.get(id)?.close();
   running.delete(id);
+  giveWay(id);
   postMessage({ id, kind: "cancelled", json: "{}", buffers: [] });
 }

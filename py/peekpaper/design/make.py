@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from peekpaper.breathing import out_of_breath
+from peekpaper.breathing import telling
 from peekpaper.design.bars.bars import bar_triangulation, find_bars
 from peekpaper.design.check import check
 from peekpaper.design.checks.inspected import Inspected, LeftOutArea
@@ -64,8 +64,9 @@ def designs(
 ) -> Iterator[Design]:
     """Yield what can be seen of the design first, then the whole: alike openings, bars and warnings too.
 
-    A sheet that the caller keeps need not be read again for another size, other limits or other mends.
-    Raises Refusal as `make_design` does, before the first.
+    What can be seen comes again wherever the caller may breathe or stop. A sheet that the caller keeps need
+    not be read again for another size, other limits or other mends. Raises Refusal as `make_design`
+    does, before the first.
     """
     refuse_no_length(limits.bar_mm, "distance.thin-bars")
     drawing = sheet.drawing
@@ -100,13 +101,13 @@ def designs(
     )
     yield seen
     triangulation = bar_triangulation(parts.card, areas)
-    design = replace(
-        seen,
-        openings=_grouped(seen.openings),
-        bars=find_bars(parts.card, areas, triangulation),
-        division=out_of_breath(division_of(seen, mat)),
-        is_whole=True,
-    )
+    yield seen
+    openings = _grouped(seen.openings)
+    yield seen
+    bars = find_bars(parts.card, areas, triangulation)
+    division = yield from telling(division_of(seen, mat), seen)
+    design = replace(seen, openings=openings, bars=bars, division=division, is_whole=True)
+    yield seen
     inspected = Inspected(
         design=design,
         limits=limits,

@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
+from peekpaper.breathing import telling
 from peekpaper.design.possible import PossibleReading
 from peekpaper.desk.context import Arguments, Context
-from peekpaper.desk.step import Step, result, step
+from peekpaper.desk.step import BREATH, Step, result, step
 from peekpaper.desk.views import View, backing_view, design_view, reading_view
 from peekpaper.papers.lasso import openings_inside
 from peekpaper.project.codec import encode
@@ -22,7 +23,8 @@ def design(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) ->
     preview = context.pipeline.design_preview(project)
     if preview is not None and shapely.get_num_coordinates(preview.card) >= _WORTH_A_PREVIEW:
         yield step("progress", design_view(preview))
-    yield result(design_view(context.pipeline.design(project)))
+    made = yield from telling(context.pipeline.design_in_slices(project), BREATH)
+    yield result(design_view(made))
 
 
 def design_seen(context: Context, arguments: Arguments, _buffers: Sequence[bytes]) -> Iterator[Step]:
