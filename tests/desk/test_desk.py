@@ -52,7 +52,8 @@ def test_a_large_design_is_seen_before_it_is_checked() -> None:
     desk = Desk()
     [opened] = desk.steps("open", '{"name": "panes.svg", "file": {"buffer": 0}}', [svg.encode()])
     project = json.dumps({"project": json.loads(opened.json)["project"]})
-    first, last = (json.loads(each.json) for each in desk.steps("design", project))
+    told = [each for each in desk.steps("design", project) if each.kind != "breath"]
+    first, last = (json.loads(each.json) for each in told)
     assert [first["is_whole"], last["is_whole"]] == [False, True]
     assert [opening["path"] for opening in first["openings"]] == [pane["path"] for pane in last["openings"]]
     assert first["bars"] == []
