@@ -180,7 +180,7 @@ class Pipeline:
         key = self._design_key(project)
         whole = self._designs.find(key)
         while whole is None:
-            seen, making = self._seen.pop(key, None) or self._begin_design(project)
+            seen, making = self._seen.pop(key) if key in self._seen else self._begin_design(project)
             made = next(making)
             if made.is_whole:
                 self._designs.keep(key, made)

@@ -6,12 +6,14 @@ import { MessageChannel } from "node:worker_threads";
 globalThis.MessageChannel = MessageChannel;
 let hear = () => {};
 const [answers, listeners] = [[], []];
-globalThis.addEventListener = (_, act) => { hear = (data) => act({ data: { arguments: {}, buffers: [], ...data } }); };
+const whole = (data) => ({ data: { arguments: {}, buffers: [], ...data } });
+globalThis.addEventListener = (_, act) => { hear = (data) => act(whole(data)); };
 globalThis.postMessage = ({ id, kind }) => {
   if (kind === "result") answers.push(id);
   for (const listener of listeners) listener();
 };
-const answered = (count) => new Promise((resolve) => listeners.push(() => answers.length === count && resolve()));
+const answered = (count) =>
+  new Promise((resolve) => listeners.push(() => answers.length === count && resolve()));
 const { answerCalls } = await import("./desk/answering.js");
 const breaths = { backing: 40, open: 20, edit: 2, open_link: Infinity };
 const start = async (call) => {

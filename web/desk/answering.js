@@ -35,7 +35,7 @@ const running = new Map();
 const turns = new MessageChannel();
 
 /** What a person stands waiting for; all else that is under way rests meanwhile. */
-const AWAITED = new Set(["open", "open_link", "keep_source", "edit"]);
+const AWAITED = new Set(["open", "open_link", "keep_source", "edit", "openings_in", "page_sizes", "start_page", "place_piece", "place_trim"]);
 
 /** Awaited calls under way. @type {Set<number>} */
 const awaited = new Set();

@@ -1,5 +1,6 @@
 import { CardLayer } from "../stage/layers/card-layer.js";
 import { MarksLayer } from "../stage/layers/marks-layer.js";
+import { RimLayer } from "../stage/layers/rim-layer.js";
 import { PapersLayer } from "../stage/layers/papers-layer.js";
 import { StripsLayer } from "../stage/layers/strips-layer.js";
 import { TONES } from "../stage/colours.js";
@@ -26,6 +27,7 @@ export function pieceScene(room, above, mirrored) {
     mirrored,
     weight: shapes.openings.length,
     layers: [
+      new RimLayer(shapes),
       new PapersLayer(
         shapes,
         paint,

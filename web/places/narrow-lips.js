@@ -8,8 +8,6 @@ import { say } from "../words/words.js";
 
 /** A lip below this is none: scissors and machines are no finer (common practice, no published source). */
 const NO_LIP_MM = 0.05;
-/** So many pieces are named; all of them are on the design, where the button leads. */
-const MOST_NAMED = 5;
 /** The codes of warnings of lips, and how much of the design is shown around one, in mm. */
 const CODES = ["narrow-lip", "wanted-lip"];
 const AROUND_MM = 6;
@@ -30,23 +28,22 @@ export class NarrowLips {
 
   update() {
     const { bench, project, unit } = this.room;
-    const told = [bench.backing, unit, project.backing.least_lip_mm];
-    if (told.every((value, at) => value === this.told[at])) return;
-    this.told = told;
+    const of = [bench.backing, unit, project.backing.least_lip_mm];
+    if (of.every((value, at) => value === this.told[at])) return;
+    this.told = of;
     const { bare, narrow } = lacking(bench.backing);
     const least = writeSet(project.backing.least_lip_mm, unit);
     const sentences = [
-      bare.length > 0 ? say("lips.none", { count: bare.length, pieces: named(bare) }) : "",
-      narrow.length > 0 ? say("lips.narrow", { count: narrow.length, pieces: named(narrow), least }) : "",
+      bare.length > 0 ? say("lips.none", { count: bare.length, pieces: String(bare[0]) }) : "",
+      narrow.length > 0 ? say("lips.narrow", { count: narrow.length, pieces: String(narrow[0]), least }) : "",
     ].filter(Boolean);
-    const lines = sentences.map((sentence) => make("p", { class: "trouble" }, sentence));
     const show = make(
       "button",
       { help: "lips.show", type: "button", class: "button", onclick: () => this.#show() },
-      icon("warning"),
       say("lips.show"),
     );
-    refill(this.element, lines.length > 0 ? [...lines, show] : []);
+    const told = make("p", {}, sentences.join(" "));
+    refill(this.element, sentences.length > 0 ? [make("span", {}, icon("warning")), told, show] : []);
   }
 
   #show() {
@@ -71,10 +68,4 @@ function lacking(backing) {
     bare: pieces.filter(({ lip_min_mm: lip }) => lip < NO_LIP_MM).map(({ number }) => number),
     narrow: pieces.filter(({ lip_min_mm: lip }) => lip >= NO_LIP_MM).map(({ number }) => number),
   };
-}
-
-/** @param {readonly number[]} numbers */
-function named(numbers) {
-  const some = numbers.slice(0, MOST_NAMED).join(", ");
-  return numbers.length > MOST_NAMED ? `${some} …` : some;
 }

@@ -72,6 +72,8 @@ export class Shell {
     this.loading = new LoadingView(find("#loading", HTMLElement), () => messenger.restart());
     this.loading.show({ step: "fetch", bytes: 0, total: 0 });
     this.asked = 0;
+    /** How much is kept free at the table's foot, and for which place and tools. */
+    this.foot = { of: "", px: 0 };
     /** @type {unknown[]} */
     this.sceneOf = [];
     this.#furnish();
@@ -162,7 +164,8 @@ export class Shell {
 
   #listen() {
     const { store, bench, session } = this.room;
-    new ResizeObserver(([atHand]) => this.stage.makeRoom(atHand?.contentRect.height ?? 0)).observe(find("#at-hand", HTMLElement));
+    const foot = new ResizeObserver(() => this.#keepFootFree());
+    for (const part of ["#at-hand", "#hint"]) foot.observe(find(part, HTMLElement));
     store.addEventListener("change", (event) => {
       const { step } = /** @type {CustomEvent<import("../project/store.js").Change>} */ (event).detail;
       const opened = step === null;
@@ -200,6 +203,16 @@ export class Shell {
     addEventListener("error", ({ error }) => {
       if (error instanceof UnpaintedError) this.room.notices.tell(say("stage.unpainted"), { stays: true });
     });
+  }
+
+  /** The design is shown above what floats at the table's foot; where a hint goes, nothing moves before another place. */
+  #keepFootFree() {
+    const [table, atHand, hint] = ["#table", "#at-hand", "#hint"].map((part) => find(part, HTMLElement));
+    if (!table || !atHand || !hint) return;
+    const foot = `${this.place.name} ${atHand.offsetHeight}`;
+    const reach = hint.offsetHeight > 0 ? table.clientHeight - hint.offsetTop : 0;
+    this.foot = { of: foot, px: Math.max(atHand.offsetHeight, reach, this.foot.of === foot ? this.foot.px : 0) };
+    this.stage.makeRoom(this.foot.px);
   }
 
   /** @param {import("../project/course.js").Step} step */

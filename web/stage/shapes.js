@@ -17,7 +17,19 @@ export class Shapes {
     /** @type {OpeningShape[]} */
     this.openings = design.openings.map((opening) => ({ ...opening, outline: new Path2D(opening.path) }));
     this.bits = design.loose_bits.map((bit) => ({ ...bit, outline: new Path2D(bit.path) }));
+    /** @type {Path2D | null} */
+    this.outside = null;
     this.byNumber = new Map(this.openings.map((opening) => [opening.number, opening]));
+  }
+
+  /** What of the card's edge is no opening's. @returns {Path2D} */
+  get rim() {
+    if (!this.outside) {
+      const inside = new Set([...this.openings, ...this.bits].map(({ box }) => keyOf(box)));
+      this.outside = new Path2D();
+      for (const ring of this.cardRings) if (!inside.has(keyOf(ring.box))) this.outside.addPath(ring.path);
+    }
+    return this.outside;
   }
 
   /**
@@ -133,6 +145,11 @@ export function boxOf(path) {
     box[axis + 2] = Math.max(box[axis + 2] ?? value, value);
   });
   return box;
+}
+
+/** What tells a ring from others by its box, to a tenth of a millimetre. @param {Box} box */
+function keyOf(box) {
+  return box.map((value) => value.toFixed(1)).join();
 }
 
 /** @param {string} path */

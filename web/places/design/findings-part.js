@@ -181,7 +181,7 @@ export class FindingsPart {
    */
   spotButton(finding, at, looked = null) {
     const { spots, where } = finding;
-    const { box, ways } = spots[at] ?? { box: [0, 0, 0, 0], ways: [] };
+    const { seen, ways } = spots[at] ?? { seen: [0, 0, 0, 0], ways: [] };
     return make(
       "button",
       {
@@ -192,7 +192,7 @@ export class FindingsPart {
         "aria-current": at === looked ? "true" : null,
         onclick: () => this.#look(finding, at),
       },
-      this.#picture(PICTURE_PX, /** @type {import("../../desk/types.js").Box} */ (box), [
+      this.#picture(PICTURE_PX, /** @type {import("../../desk/types.js").Box} */ (seen), [
         { path: where, colour: TONES.mark },
         { path: ways[0]?.added ?? "", colour: TONES.added },
         { path: ways[0]?.seams ?? "", colour: TONES.mark },
@@ -237,7 +237,7 @@ export class FindingsPart {
             class: "way",
             onclick: () => void this.#take([way], finding.code),
           },
-          this.#picture(WAY_PX, spot.box, [{ path: way.removed ?? "", colour: TONES.removed }, { path: way.added ?? "", colour: TONES.added }, { path: way.seams ?? "", colour: TONES.mark }]),
+          this.#picture(WAY_PX, spot.seen, [{ path: way.removed ?? "", colour: TONES.removed }, { path: way.added ?? "", colour: TONES.added }, { path: way.seams ?? "", colour: TONES.mark }]),
           make("span", {}, wordsOf(way)),
           way.changed_percent > 0 ? make("small", { class: "soft" }, share(way.changed_percent)) : null,
         ),

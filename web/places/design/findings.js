@@ -6,15 +6,17 @@ import { boxesOf, enclosing } from "../../stage/shapes.js";
 
 /**
  * One kind of thing to know before cutting, with all its places. `where` is what to mark on the card; `ways` the
- * mends of a place, the preferred one first.
+ * mends of a place, the preferred one first; `seen` what its small pictures show.
  *
- * @typedef {{box: Box, ways: MendProposal[]}} FindingPlace
+ * @typedef {{box: Box, seen: Box, ways: MendProposal[]}} FindingPlace
  * @typedef {{code: string, severity: number, count: number, warnings: Warning[], where: string, spots: FindingPlace[]}} Finding
  */
 
 /** Findings that are told with another one, by code: they are of the same kind. */
 const SAME_KIND = new Map([["more-loose-bits", "loose-bit"]]);
 const TOUCHING_MM = 1e-3;
+/** Thin card may run through the whole design: a small picture shows so much of it, where most is added. */
+const MOST_SEEN_MM = 24;
 
 /**
  * Groups warnings by kind, worst first, and puts the mends proposed for each beside it.
@@ -50,7 +52,7 @@ function findingOf(code, warnings, proposals) {
     count: Math.max(mendable.length, warnings.reduce((sum, { message }) => sum + Number(message.figures["count"] ?? 1), 0)),
     warnings,
     where,
-    spots: mendable.length > 0 ? mendable : marked.map((box) => ({ box, ways: [] })),
+    spots: mendable.length > 0 ? mendable : marked.map((box) => ({ box, seen: box, ways: [] })),
   };
 }
 
@@ -69,7 +71,16 @@ function spotsOf(proposals) {
     if (last && isSame) {
       last.ways.push(proposal);
       last.box = enclosing(last.box, proposal.box);
-    } else spots.push({ at: proposal.at, box: proposal.box, ways: [proposal] });
+      if (last.ways[0]?.choice !== "thicken") last.seen = last.box;
+    } else spots.push({ at: proposal.at, box: proposal.box, seen: seenOf(proposal), ways: [proposal] });
   }
   return spots;
+}
+
+/** @param {MendProposal} proposal  @returns {Box} */
+function seenOf({ choice, at: [x = 0, y = 0], box }) {
+  if (choice !== "thicken") return box;
+  const half = MOST_SEEN_MM / 2;
+  const [left, top, right, bottom] = box;
+  return [Math.max(left, x - half), Math.max(top, y - half), Math.min(right, x + half), Math.min(bottom, y + half)];
 }

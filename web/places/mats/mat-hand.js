@@ -366,7 +366,7 @@ export class MatHand {
     const wanted = this.#wanted(trim, finder);
     const { place, why } = await room.questions.ask("plan", (project) => room.desk.placeTrim(project, trim.id, wanted));
     const reached = place && moveOfTrim(trim, place, finder.laid);
-    if (why && isStill(reached)) return { reached: null, why };
+    if (why && (isStill(reached) || isFarther(reached, moveOfTrim(trim, wanted, finder.laid)))) return { reached: null, why };
     if (place) room.store.edit("", (project) => pinTrim(project, trim, place));
     return { reached, why };
   }
@@ -405,6 +405,17 @@ function carriedBy({ trim, piece }, move, { laid }) {
 /** Whether what may not lie where it was put comes back to where it lay: then nothing is pinned. @param {Move | null} move */
 function isStill(move) {
   return move !== null && Math.hypot(move.dx, move.dy) < STILL_MM && move.turn % 360 === 0;
+}
+
+/**
+ * Whether the nearest place that would do lies farther from where the hand had something than from where it lay: then
+ * it goes back, and the plan stays as it was.
+ *
+ * @param {Move | null} reached
+ * @param {Move} wanted
+ */
+function isFarther(reached, wanted) {
+  return reached !== null && Math.hypot(reached.dx - wanted.dx, reached.dy - wanted.dy) > Math.hypot(reached.dx, reached.dy);
 }
 
 /**

@@ -38,6 +38,8 @@ export class SuggestPart {
       icon("shuffle"),
       this.going,
     );
+    /** Why nothing can be suggested. */
+    this.none = make("p", { class: "soft", id: "suggest-none", hidden: true }, say("refusal.no-openings-to-suggest"));
     this.stop = make("button", { help: "act.stop", type: "button", class: "button", onclick: () => this.search?.abort() }, say("act.stop"));
     this.working = make(
       "div",
@@ -79,6 +81,7 @@ export class SuggestPart {
           this.more,
         ),
         this.go,
+        this.none,
         this.working,
         this.reasons,
         this.among.element,
@@ -115,7 +118,9 @@ export class SuggestPart {
     this.number.textContent = String(this.count);
     this.fewer.disabled = this.count <= 1;
     this.more.disabled = this.count >= most;
-    this.go.disabled = this.among.isOpen || this.room.shapes?.openings.length === 0;
+    const hasNone = this.room.shapes?.openings.length === 0;
+    this.none.hidden = !hasNone;
+    this.go.disabled = this.among.isOpen || hasNone;
     this.among.update(this.isRamp);
     this.way.show(
       [
