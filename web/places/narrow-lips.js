@@ -34,8 +34,8 @@ export class NarrowLips {
     const { bare, narrow } = lacking(bench.backing);
     const least = writeSet(project.backing.least_lip_mm, unit);
     const sentences = [
-      bare.length > 0 ? say("lips.none", { count: bare.length, pieces: String(bare[0]) }) : "",
-      narrow.length > 0 ? say("lips.narrow", { count: narrow.length, pieces: String(narrow[0]), least }) : "",
+      bare > 0 ? say("lips.none", { count: bare }) : "",
+      narrow > 0 ? say("lips.narrow", { count: narrow, least }) : "",
     ].filter(Boolean);
     const show = make(
       "button",
@@ -57,7 +57,7 @@ export class NarrowLips {
 }
 
 /**
- * The pieces that have no lip somewhere, and those that have less than the least one.
+ * How many pieces have no lip somewhere, and how many less than the least one.
  *
  * @param {Backing | null} backing
  */
@@ -65,7 +65,7 @@ function lacking(backing) {
   const under = new Set(backing?.under_least_lip ?? []);
   const pieces = (backing?.pieces ?? []).filter(({ number }) => under.has(number));
   return {
-    bare: pieces.filter(({ lip_min_mm: lip }) => lip < NO_LIP_MM).map(({ number }) => number),
-    narrow: pieces.filter(({ lip_min_mm: lip }) => lip >= NO_LIP_MM).map(({ number }) => number),
+    bare: pieces.filter(({ lip_min_mm: lip }) => lip < NO_LIP_MM).length,
+    narrow: pieces.filter(({ lip_min_mm: lip }) => lip >= NO_LIP_MM).length,
   };
 }
