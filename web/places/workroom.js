@@ -312,7 +312,10 @@ export class Workroom {
   #reshape() {
     const { design } = this.bench;
     if (!design) this.promised = [];
-    this.shapes = design && new Shapes(design);
+    const shapes = design && new Shapes(design);
+    this.shapes = shapes;
+    // Before a hand asks for them, and after what is seen.
+    if (shapes) setTimeout(() => this.shapes === shapes && shapes.cardRings);
     this.finder = this.shapes && new OpeningFinder(this.shapes);
   }
 

@@ -61,6 +61,7 @@ export class Shell {
     /** Openings of which nothing is said anew yet; null where all must be. @type {Set<number> | null} */
     this.unsaid = new Set();
     this.following = 0;
+    this.listing = 0;
     this.openings = new OpeningList(find("#stage", HTMLElement), {
       walk: (number, from) => this.#walk(number, from),
       act: (number) => hands.act(number),
@@ -291,7 +292,7 @@ export class Shell {
   #surround() {
     clearTimeout(this.following);
     this.following = 0;
-    const { session, shapes, project } = this.room;
+    const { session, project } = this.room;
     const { mirrored, place } = session.hand;
     this.#showState();
     write(find("#project-name", HTMLElement), project.name);
@@ -307,8 +308,16 @@ export class Shell {
     this.flip?.setAttribute("aria-pressed", String(mirrored));
     if (this.flip) this.flip.hidden = place === "mats" || this.place.tapTable !== null;
     this.place.update();
-    this.openings.show(place === "mats" ? null : shapes, mirrored);
-    this.openings.refresh(this.unsaid);
+    this.listing ||= setTimeout(() => this.#listOpenings());
+  }
+
+  /** Says of the openings what is so: nothing that is seen waits for a list that is heard. */
+  #listOpenings() {
+    this.listing = 0;
+    if (!this.room.store.project) return;
+    const { mirrored, place } = this.room.session.hand;
+    const isListed = this.openings.show(place === "mats" ? null : this.room.shapes, mirrored);
+    if (!isListed) this.openings.refresh(this.unsaid);
     this.unsaid = new Set();
   }
 

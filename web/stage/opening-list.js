@@ -56,20 +56,21 @@ export class OpeningList {
    *
    * @param {Shapes | null} shapes
    * @param {boolean} mirrored
+   * @returns {boolean} whether all were told anew
    */
   show(shapes, mirrored) {
     this.mirrored = mirrored;
-    if (shapes !== this.shapes) {
-      this.shapes = shapes;
-      // A list of nothing must not take the focus.
-      this.list.hidden = !shapes?.openings.length;
-      const walks = this.list === document.activeElement;
-      const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
-      if (!stays) this.active = null;
-      this.from = null;
-      this.#list((shapes?.openings ?? []).map(({ number }) => number));
-      this.#mark();
-    }
+    if (shapes === this.shapes) return false;
+    this.shapes = shapes;
+    // A list of nothing must not take the focus.
+    this.list.hidden = !shapes?.openings.length;
+    const walks = this.list === document.activeElement;
+    const stays = walks && this.active !== null && shapes?.byNumber.has(this.active);
+    if (!stays) this.active = null;
+    this.from = null;
+    this.#list((shapes?.openings ?? []).map(({ number }) => number));
+    this.#mark();
+    return true;
   }
 
   /** Lists openings; a screen reader that is at one of them stays there where they are the same. @param {number[]} numbers */

@@ -11,15 +11,22 @@ export class Shapes {
     /** @type {Box} */
     this.box = [0, 0, design.width_mm, design.height_mm];
     // Loose bits lie in openings, so that one even-odd path holds them and the card.
-    const card = [design.card, ...design.loose_bits.map(({ path }) => path)].join("");
-    this.card = new Path2D(card);
-    this.cardRings = ringTexts(card).map((ring) => ({ box: boxOf(ring), path: new Path2D(ring) }));
+    this.cardText = [design.card, ...design.loose_bits.map(({ path }) => path)].join("");
+    this.card = new Path2D(this.cardText);
+    /** @type {{box: Box, path: Path2D}[] | null} */
+    this.rings = null;
     /** @type {OpeningShape[]} */
     this.openings = design.openings.map((opening) => ({ ...opening, outline: new Path2D(opening.path) }));
     this.bits = design.loose_bits.map((bit) => ({ ...bit, outline: new Path2D(bit.path) }));
     /** @type {Path2D | null} */
     this.outside = null;
     this.byNumber = new Map(this.openings.map((opening) => [opening.number, opening]));
+  }
+
+  /** The card's rings one by one, made once a part of the card is painted by itself. */
+  get cardRings() {
+    this.rings ??= ringTexts(this.cardText).map((ring) => ({ box: boxOf(ring), path: new Path2D(ring) }));
+    return this.rings;
   }
 
   /** What of the card's edge is no opening's. @returns {Path2D} */

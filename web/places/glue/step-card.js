@@ -55,7 +55,7 @@ export class StepCard {
     this.end = make(
       "div",
       { class: "step-end" },
-      way("photo", "finished.see", see, "button-main"),
+      (this.seeing = make("div", { class: "step-acts" }, way("photo", "finished.see", see, "button-main"))),
       way("papers", "finished.recolour", recolour),
       way("open", "finished.next", next),
       way("again", "glue.again", again, "button-quiet"),
@@ -88,13 +88,15 @@ export class StepCard {
     const held = all && document.activeElement === this.done;
     this.done.hidden = all;
     this.done.disabled = current === null;
+    this.#layBack(all);
     this.back.disabled = this.last === null;
     this.end.hidden = !all;
-    if (held) this.end.querySelector("button")?.focus();
+    if (held) /** @type {HTMLElement | null} */ (this.seeing.querySelector(".button-main"))?.focus();
     this.bar.max = Math.max(1, steps.length);
     if (steps.length > 0) this.bar.value = glued.length;
     else this.bar.removeAttribute("value");
-    this.bar.hidden = this.acts.hidden = this.#isEmpty;
+    this.bar.hidden = this.#isEmpty;
+    this.acts.hidden = all || this.#isEmpty;
     this.count.textContent = steps.length > 0 ? say("glue.progress", { done: glued.length, count: steps.length }) : "";
     const { loaded } = this.room.paint;
     if (current && current === this.current && loaded === this.pictures) return;
@@ -107,6 +109,15 @@ export class StepCard {
     this.motif.textContent = current?.motif ?? "";
     this.motif.hidden = !current?.motif;
     this.notes.textContent = current ? notesOf(current).join(". ") : this.#isEmpty ? say("glue.nothing-about") : "";
+  }
+
+  /** The way back stands beside what is likely next. @param {boolean} all */
+  #layBack(all) {
+    const beside = all ? this.seeing : this.acts;
+    if (this.back.parentElement === beside) return;
+    const held = document.activeElement === this.back;
+    beside.prepend(this.back);
+    if (held) this.back.focus();
   }
 
   /** Whether there is nothing to glue. */
