@@ -50,7 +50,7 @@ def test_a_picture_is_printed_at_true_size_from_the_very_file_that_was_brought(
     page.keyboard.press("Enter")
     table.go("Glue-up")
     expect(page.get_by_label("Printed papers (PDF)")).to_be_checked()
-    for kind in ("Cut files (SVG)", "Printed templates (PDF)", "Glue-up guide (PDF, PNG, SVG)"):
+    for kind in ("Cut files (SVG)", "Printed templates (PDF)"):
         page.get_by_label(kind).uncheck()
     page.get_by_label("Printed pieces (PDF)").check()
     table.picture("printed-kinds")
@@ -58,6 +58,9 @@ def test_a_picture_is_printed_at_true_size_from_the_very_file_that_was_brought(
     expect(take).to_be_enabled()
     table.press(take)
     expect(page.locator("a.file", has_text="test strip")).to_contain_text("print first, to see the colours")
+    guide = tmp_path / "front.svg"
+    table.take(page.locator("a.file", has_text="front.svg")).save_as(guide)
+    assert "data:image/jpeg;base64," in guide.read_text(), "the guide shows the paper's own pattern"
     for name in ("printed trims", "printed pieces", "test strip"):
         path = tmp_path / f"{name}.pdf"
         table.take(page.locator("a.file", has_text=name).first).save_as(path)

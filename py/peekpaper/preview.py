@@ -3,7 +3,10 @@
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from peekpaper.backing.backing import Piece
+from peekpaper.geometry.outline import Floats
 from peekpaper.papers.paper import PRINT_BLEED_MM
 from peekpaper.plan.plan import PlacedPiece, Plan, SheetPlacement, Trim
 
@@ -30,6 +33,11 @@ def preview(plan: Plan, pieces: Sequence[Piece]) -> dict[int, Affine]:
         for placed in trim.pieces
         for opening in openings.get(placed.number, ())
     }
+
+
+def matrix_of(affine: Affine) -> Floats:
+    """Return a map as a matrix of shape (2, 3)."""
+    return np.array(affine).reshape(3, 2).T
 
 
 def pattern_corner(trim: Trim) -> SheetPlacement:

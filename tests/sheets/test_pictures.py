@@ -1,5 +1,6 @@
 """The pictures for gluing: SVG and PNG show the same, and a renderer agrees."""
 
+import io
 from dataclasses import replace
 
 import numpy as np
@@ -9,32 +10,50 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
-from sample_work import sample_work
+from pypdfium2 import PdfDocument
+from sample_work import PAPERS, sample_work
 from shapely import Point, Polygon, box
 from sheet_readers import as_file
 
+from peekpaper.project.project import Project
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.paper_names import trim_tags
 from peekpaper.sheets.picture.colours import PALE_INK, ink_on
 from peekpaper.sheets.picture.coverage import coverage
 from peekpaper.sheets.picture.mat_view import mat_view
 from peekpaper.sheets.picture.picture import Words
+from peekpaper.sheets.picture.picture_pdf import pictures_pdf
 from peekpaper.sheets.picture.picture_png import picture_png
 from peekpaper.sheets.picture.picture_svg import picture_svg
 from peekpaper.sheets.picture.placed_numbers import placed_numbers
-from peekpaper.sheets.picture.views import back_view, front_view
+from peekpaper.sheets.picture.raster import read_raster
+from peekpaper.sheets.picture.views import RIM_MM, back_view, front_view
 from peekpaper.sheets.take import take_sheets
+from peekpaper.sheets.work import Look, Work
+
+
+def striped(across: bool) -> Look:
+    """Return stripes of rust and cream, 5 mm wide."""
+    stripes = np.full((40, 40, 3), (190, 80, 50), np.uint8)
+    (stripes.swapaxes(0, 1) if across else stripes)[:20] = (250, 240, 215)
+    file = io.BytesIO()
+    Image.fromarray(stripes).save(file, "JPEG", quality=98, subsampling=0)
+    jpeg = file.getvalue()
+    return Look(read_raster(jpeg, "Stripes"), np.asarray(Image.open(io.BytesIO(jpeg))), 10.0)
+
 
 WORK = sample_work(24)
+PATTERNED = replace(WORK, looks={PAPERS[0].id: striped(True), PAPERS[1].id: striped(False)})
 
 
 def pixels(png: bytes) -> np.ndarray:
     return np.asarray(Image.open(as_file(png)).convert("RGB")).astype(float)
 
 
+@pytest.mark.parametrize("work", [WORK, PATTERNED])
 @pytest.mark.parametrize("view", [front_view, back_view])
-def test_our_png_looks_like_what_a_renderer_makes_of_the_svg(view):
-    picture = view(WORK, 1.0)
+def test_our_png_looks_like_what_a_renderer_makes_of_the_svg(view, work):
+    picture = view(work, 1.0)
     ours = Image.open(as_file(picture_png(picture, 150)))
     theirs = bytes(
         resvg_py.svg_to_bytes(
@@ -44,6 +63,33 @@ def test_our_png_looks_like_what_a_renderer_makes_of_the_svg(view):
     difference = np.abs(pixels(picture_png(picture, 150)) - pixels(theirs)).max(axis=2)
     # Numbers are lettered in strokes in one and set in a typeface in the other; all else agrees.
     assert (difference > 64).mean() < 0.012
+
+
+def test_papers_of_one_colour_differ_by_their_patterns_in_every_file_of_the_guide():
+    same = replace(PATTERNED, project=recoloured(PATTERNED, "#be5032"))
+    picture = front_view(same, 1.0)
+    [page] = PdfDocument(pictures_pdf("Guide", [picture]))
+    ours = pixels(picture_png(picture, 144))
+    theirs = np.asarray(page.render(scale=2).to_pil().convert("RGB").resize(ours.shape[1::-1])).astype(float)
+    # Lettering differs, and how a reader smooths the edges of stripes.
+    assert (np.abs(ours - theirs).max(axis=2) > 64).mean() < 0.02
+    # A row of openings is as wide as several stripes: rust and cream both show in each patterned one.
+    for opening in same.design.openings:
+        left, top, right, bottom = (round((side + RIM_MM) * 144 / 25.4) for side in opening.area.bounds)
+        seen = ours[top:bottom, left:right, 2]
+        blues = {"rust": 50, "cream": 215}
+        shown = {name for name, blue in blues.items() if (np.abs(seen - blue) < 12).mean() > 0.1}
+        piece = next(piece for piece in same.backing.pieces if opening.number in piece.openings)
+        assert shown == ({"rust", "cream"} if piece.paper in same.looks else {"rust"})
+    svg = picture_svg(picture).decode()
+    assert svg.count("data:image/jpeg") == len(same.looks), "each picture stands in the file once"
+
+
+def recoloured(work: Work, colour: str) -> Project:
+    """Return a work's project with all its papers in one colour."""
+    shelf = work.project.shelf
+    papers = tuple(replace(paper, colour=colour) for paper in shelf.papers)
+    return replace(work.project, shelf=replace(shelf, papers=papers))
 
 
 def test_the_png_tells_its_true_size():

@@ -586,13 +586,22 @@ export class Desk {
    * @param {Project} project
    * @param {Record<string, unknown>} choices
    * @param {readonly {paper: string, picture: ArrayBuffer, width_mm: number}[]} patterns  of papers that are printed
+   * @param {readonly {paper: string, picture: ArrayBuffer, pixels: ArrayBuffer, width_px: number, height_px: number, width_mm: number}[]} looks
+   *   of papers with a pattern, for pictures
    * @param {(step: {done: number, total: number, name: string} | {fetched: {bytes: number, total: number}}) => void} progress
    * @param {AbortSignal} signal
    * @returns {Promise<{name: string, type: string, purpose: string, bytes: Uint8Array<ArrayBuffer>}[]>}
    */
-  async sheets(project, choices, patterns, progress, signal) {
-    const args = { words: spokenFile(), choices, patterns: patterns.map((pattern, buffer) => ({ ...pattern, picture: { buffer } })) };
-    const files = patterns.map(({ picture }) => picture);
+  async sheets(project, choices, patterns, looks, progress, signal) {
+    /** @type {ArrayBuffer[]} */
+    const files = [];
+    const sent = (/** @type {ArrayBuffer} */ data) => ({ buffer: files.push(data) - 1 });
+    const args = {
+      words: spokenFile(),
+      choices,
+      patterns: patterns.map((pattern) => ({ ...pattern, picture: sent(pattern.picture) })),
+      looks: looks.map((look) => ({ ...look, picture: sent(look.picture), pixels: sent(look.pixels) })),
+    };
     const { result, buffers } = await this.#ask(project, "sheets", args, { buffers: files, progress, signal });
     return result.files.map((/** @type {import("./types.js").SheetFile} */ file) => ({
       name: file.name,

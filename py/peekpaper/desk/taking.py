@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
+
 from peekpaper.desk.context import Arguments, Context, bytes_of, words_in
 from peekpaper.desk.step import Step, result, step
 from peekpaper.pipeline import chosen_colourway, planned
@@ -12,19 +14,23 @@ from peekpaper.refusal import Refusal
 from peekpaper.sheets.choices import SheetChoices, SheetKind
 from peekpaper.sheets.libraries import import_libraries
 from peekpaper.sheets.picture.raster import read_raster
-from peekpaper.sheets.work import PrintedPattern, Work
+from peekpaper.sheets.work import Look, PrintedPattern, Work
 from peekpaper.words.words import Language
 
 
 def _work(
-    context: Context, project: Project, words: Language, patterns: Mapping[str, PrintedPattern]
+    context: Context,
+    project: Project,
+    words: Language,
+    patterns: Mapping[str, PrintedPattern],
+    looks: Mapping[str, Look],
 ) -> Work:
     pipeline = context.pipeline
     plan = pipeline.last_plan(project)
     if plan is None:
         raise Refusal("plan-not-ready")
     design, backing = pipeline.design(project), pipeline.backing(project)
-    return Work(planned(project), design, backing, plan, context.gluing(project), words, patterns)
+    return Work(planned(project), design, backing, plan, context.gluing(project), words, patterns, looks)
 
 
 def _patterns(
@@ -40,17 +46,34 @@ def _patterns(
     }
 
 
+def _looks(arguments: Arguments, buffers: Sequence[bytes]) -> Mapping[str, Look]:
+    """Return what papers look like in pictures, by paper id."""
+    return {
+        one["paper"]: Look(
+            read_raster(bytes_of(one, "picture", buffers), ""),
+            np.frombuffer(bytes_of(one, "pixels", buffers), np.uint8).reshape(
+                one["height_px"], one["width_px"], 4
+            )[..., :3],
+            one["width_mm"],
+        )
+        for one in arguments.get("looks", ())
+    }
+
+
 def sheets(context: Context, arguments: Arguments, buffers: Sequence[bytes]) -> Iterator[Step]:
     """Show how many files there will be and each one's name once it is made; answer with all of them.
 
     `patterns` are those of papers that are printed, each `{"paper": id, "picture":
     {"buffer": index}, "width_mm": width}`: a JPEG or PNG file of one repeat, and how wide that really is.
+    `looks` are what papers with a pattern look like in pictures: the same as a coarse JPEG, with its pixels
+    beside it, `"pixels": {"buffer": index}, "width_px": w, "height_px": h`, four bytes each by rows.
     """
     from peekpaper.sheets.take import file_count, take_sheets
 
     choices = decode(SheetChoices, arguments["choices"])
     project = context.project(arguments)
-    work = _work(context, project, words_in(arguments), _patterns(project, arguments, buffers))
+    patterns, looks = _patterns(project, arguments, buffers), _looks(arguments, buffers)
+    work = _work(context, project, words_in(arguments), patterns, looks)
     total = file_count(work, choices)
     yield step("progress", {"done": 0, "total": total, "name": ""})
     files = []

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from peekpaper.backing.backing import Backing
@@ -30,11 +32,21 @@ class PrintedPattern:
     width_mm: float
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Look:
+    """How a paper looks, coarsely: a JPEG of one repeat, its pixels (h, w, 3) and how wide it really is."""
+
+    raster: Raster
+    pixels: NDArray[np.uint8]
+    width_mm: float
+
+
 @dataclass(frozen=True, slots=True)
 class Work:
     """A project and its design, backing, plan and gluing order, which belong together, and the words for it.
 
     `patterns` are those of papers that are printed, by paper id; a paper without one is printed plain.
+    `looks` are what papers look like in pictures; one without shows its colour.
     """
 
     project: Project
@@ -44,6 +56,7 @@ class Work:
     gluing: tuple[GlueGroup, ...]
     words: Language
     patterns: Mapping[str, PrintedPattern] = field(default_factory=dict)
+    looks: Mapping[str, Look] = field(default_factory=dict)
 
     @property
     def whole_back(self) -> WholeBackSheet | None:

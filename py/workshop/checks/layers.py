@@ -26,7 +26,8 @@ ORDER = (
     ("demo",),
     ("pipeline",),
     ("gluing",),
-    ("sheets", "preview"),
+    ("preview",),
+    ("sheets",),
     ("commands", "desk"),
     ("__main__",),
 )

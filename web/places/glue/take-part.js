@@ -7,6 +7,7 @@ import { NarrowLips } from "../narrow-lips.js";
 import { CutPart } from "./cut-part.js";
 import { cautions } from "./cautions.js";
 import { FileList } from "./file-list.js";
+import { paperLooks } from "./paper-looks.js";
 import { printedPatterns } from "./printed-patterns.js";
 import { TakeChoices } from "./take-choices.js";
 
@@ -95,7 +96,7 @@ export class TakePart {
         async (asked, signal) => {
           const choices = { ...wished, link: await this.#link(asked) };
           const patterns = this.choices.prints ? await printedPatterns(this.room) : [];
-          return desk.sheets(asked, choices, patterns, (step) => this.#tell(step), signal);
+          return desk.sheets(asked, choices, patterns, await paperLooks(this.room), (step) => this.#tell(step), signal);
         },
         this.writing.signal,
       );

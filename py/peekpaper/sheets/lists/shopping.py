@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from peekpaper.papers.paper import Paper
 from peekpaper.sheets.paper_names import paper_letters, used_papers
+from peekpaper.sheets.picture.fills import Fill, fills
 from peekpaper.sheets.plain_text import inert
 from peekpaper.sheets.work import Work
 from peekpaper.words.words import Language
@@ -27,7 +28,7 @@ class ShoppingRow:
 
     letter: str
     paper: str
-    colour: str
+    fill: Fill
     sheet_size: str
     needed: int
     at_hand: int | None
@@ -42,7 +43,7 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
     if work.whole_back is not None:
         needed[work.whole_back.paper] = needed.get(work.whole_back.paper, 0) + 1
     is_cut = any(cut.colourway == work.project.colourway for cut in work.project.cuts)
-    rows = []
+    rows, shown = [], fills(work)
     for paper in used_papers(work):
         count = needed.get(paper.id, 0)
         to_buy = 0 if is_cut else max(0, count - (paper.sheets or 0))
@@ -50,7 +51,7 @@ def shopping_rows(work: Work, unit: str) -> tuple[ShoppingRow, ...]:
             ShoppingRow(
                 letter=letters[paper.id],
                 paper=paper.name,
-                colour=paper.colour,
+                fill=shown[paper.id],
                 sheet_size=_sheet_size(paper, unit, work.words),
                 needed=count,
                 at_hand=paper.sheets,

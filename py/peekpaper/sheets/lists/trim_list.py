@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from peekpaper.plan.plan import Trim
 from peekpaper.sheets.choices import SheetChoices
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
+from peekpaper.sheets.picture.fills import Fill, fills
 from peekpaper.sheets.places import as_cut, corner_on_mat, size_on_mat, size_on_sheet
 from peekpaper.sheets.plain_text import inert
 from peekpaper.sheets.work import Work
@@ -31,7 +32,7 @@ class TrimRow:
 
     tag: str
     paper: str
-    colour: str
+    fill: Fill
     cut_size: str
     source: str
     sheet_left: str
@@ -51,6 +52,7 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
     unit, words = choices.unit, work.words
     sides = {mat.number: as_cut(mat.width_mm, choices) for mat in work.plan.mats}
     papers = {paper.id: paper for paper in used_papers(work)}
+    shown = fills(work)
     scraps = {scrap.id: scrap for scrap in work.project.shelf.scraps}
     tags = trim_tags(work)
 
@@ -70,7 +72,7 @@ def trim_rows(work: Work, choices: SheetChoices) -> tuple[TrimRow, ...]:
         return TrimRow(
             tag=tags[trim.id],
             paper=papers[trim.paper].name,
-            colour=papers[trim.paper].colour,
+            fill=shown[trim.paper],
             cut_size=words.size_at_least(*size_on_sheet(trim), unit),
             source=source(trim),
             sheet_left=words.length(trim.cut_from.x_mm, unit) if trim.cut_from else "",
@@ -100,7 +102,7 @@ def _whole_back_rows(work: Work, unit: str) -> list[TrimRow]:
         TrimRow(
             tag=work.words.text("print.whole-back"),
             paper=paper.name,
-            colour=paper.colour,
+            fill=fills(work)[paper.id],
             cut_size=work.words.size_at_least(width, height, unit),
             source=work.words.text("print.own-sheet" if fits else "print.too-large-for-sheet"),
             sheet_left="",

@@ -25,7 +25,8 @@ from peekpaper.sheets.pages.page import (
 from peekpaper.sheets.pages.qr import qr_code
 from peekpaper.sheets.paper_names import paper_letters, used_papers
 from peekpaper.sheets.picture import views
-from peekpaper.sheets.picture.colours import ALERT, HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.picture.colours import ALERT, INK, PALE_INK
+from peekpaper.sheets.picture.fills import Fill, fills
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words, moved_mark, placed
 from peekpaper.sheets.picture.typeface import shortened, text_width, wrapped
 from peekpaper.sheets.work import Work
@@ -96,6 +97,7 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
     free = type_area(choices.paper_size)
     letters = paper_letters(work)
     papers = {paper.id: paper for paper in used_papers(work)}
+    shown = fills(work)
     sheet, y = _introduction(work, choices, free)
     sheets = [sheet]
     names = {id: f"{letters[id]}  {paper.name}" for id, paper in papers.items()}
@@ -104,12 +106,12 @@ def _step_leaves(work: Work, choices: SheetChoices) -> list[Leaf]:
         *(
             block
             for group in work.gluing
-            for block in _blocks(group, names[group.paper], papers[group.paper].colour, free, work.words)
+            for block in _blocks(group, names[group.paper], shown[group.paper], free, work.words)
         ),
     ]
     if work.whole_back is not None:
         id = work.whole_back.paper
-        blocks.append(_whole_back(names[id], papers[id].colour, free.width, work.words))
+        blocks.append(_whole_back(names[id], shown[id], free.width, work.words))
     blocks += _loose_bits(work, free)
     for marks, height in blocks:
         if y + height > free.y + free.height and y > free.y:
@@ -159,24 +161,24 @@ def _code(link: str | None, free: TypeArea, words: Language) -> tuple[list[Mark]
 
 
 def _blocks(
-    group: GlueGroup, name: str, colour: str, free: TypeArea, words: Language
+    group: GlueGroup, name: str, fill: Fill, free: TypeArea, words: Language
 ) -> list[tuple[list[Mark], float]]:
     """Return one paper's steps in one band, in halves where they are higher than a page, and heights."""
-    marks, height = _group(group, name, colour, free.width, words)
+    marks, height = _group(group, name, fill, free.width, words)
     columns = int(free.width // _STEP_MM)
     rows = -(-len(group.steps) // columns)
     if height <= free.height or rows == 1:
         return [(marks, height)]
     half = columns * -(-rows // 2)
     halves = (replace(group, steps=steps) for steps in (group.steps[:half], group.steps[half:]))
-    return [block for part in halves for block in _blocks(part, name, colour, free, words)]
+    return [block for part in halves for block in _blocks(part, name, fill, free, words)]
 
 
 def _group(
-    group: GlueGroup, name: str, colour: str, width: float, words: Language
+    group: GlueGroup, name: str, fill: Fill, width: float, words: Language
 ) -> tuple[list[Mark], float]:
     """Return one paper's steps in one band from (0, 0) on, and their height."""
-    marks, y = _heading(name, colour, _motif(group, words) or _band(group, words), width)
+    marks, y = _heading(name, fill, _motif(group, words) or _band(group, words), width)
     columns = int(width // _STEP_MM)
     for index, step in enumerate(group.steps):
         row, column = divmod(index, columns)
@@ -201,7 +203,7 @@ def _joining(work: Work, width: float) -> Iterator[tuple[list[Mark], float]]:
     if division is None:
         return
     when, how = _JOINTS[division.joint]
-    marks, y = _heading(say("print.parts"), work.project.look.card_colour, say(when), width)
+    marks, y = _heading(say("print.parts"), Fill(work.project.look.card_colour), say(when), width)
     columns = int(width // _STEP_MM)
     # The lowest lies on top: what lies beneath comes first.
     for index, part in enumerate(reversed(division.parts)):
@@ -214,9 +216,9 @@ def _joining(work: Work, width: float) -> Iterator[tuple[list[Mark], float]]:
     yield [*marks, rule(0, y + 2, width)], y + 6
 
 
-def _whole_back(name: str, colour: str, width: float, words: Language) -> tuple[list[Mark], float]:
+def _whole_back(name: str, fill: Fill, width: float, words: Language) -> tuple[list[Mark], float]:
     """Return the step that glues the whole-back, and its height."""
-    marks, y = _heading(name, colour, words.text("print.last-of-all"), width)
+    marks, y = _heading(name, fill, words.text("print.last-of-all"), width)
     marks += _box(words.text("print.glue-whole-back"), 0, y)
     return [*marks, rule(0, y + _ROW_MM + 2, width)], y + _ROW_MM + 6
 
@@ -228,7 +230,7 @@ def _loose_bits(work: Work, free: TypeArea) -> Iterator[tuple[list[Mark], float]
     bits = work.design.loose_bits
     title, last = work.words.text("print.loose-bits"), work.words.text("print.turned-over-last")
     for first in range(0, len(bits), rows * columns):
-        marks, y = _heading(title, work.project.look.card_colour, last, free.width)
+        marks, y = _heading(title, Fill(work.project.look.card_colour), last, free.width)
         here = bits[first : first + rows * columns]
         for index, bit in enumerate(here):
             row, column = divmod(index, columns)
@@ -240,14 +242,12 @@ def _loose_bits(work: Work, free: TypeArea) -> Iterator[tuple[list[Mark], float]
         yield [*marks, rule(0, y + 2, free.width)], y + 6
 
 
-def _heading(name: str, colour: str, place: str, width: float) -> tuple[list[Mark], float]:
-    """Return the name of a paper with its colour, and at the right which part is meant, and their height."""
-    swatch = rectangle(0, 0, _BOX_MM * 1.3, _BOX_MM * 1.3)
+def _heading(name: str, fill: Fill, place: str, width: float) -> tuple[list[Mark], float]:
+    """Return the name of a paper, how it looks and at the right which part is meant, and their height."""
     middle, left = _BOX_MM * 0.65, _BOX_MM * 1.3 + 2.5
     name_room = width - left - text_width(place, TEXT) - 5
     marks: list[Mark] = [
-        Area((swatch,), colour),
-        Stroke((swatch,), HAIRLINE, 0.15),
+        *fill.swatch(0, 0, _BOX_MM * 1.3),
         Words(shortened(name, HEADING, name_room, bold=True), left, middle, HEADING, INK, bold=True),
         Words(place, width, middle, TEXT, PALE_INK, Anchor.END),
     ]

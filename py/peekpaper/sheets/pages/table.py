@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from peekpaper.geometry.outline import rectangle
 from peekpaper.sheets.pages.page import LEADING, SMALL, TEXT, rule
-from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
-from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Stroke, Words, moved_mark
+from peekpaper.sheets.picture.colours import INK, PALE_INK
+from peekpaper.sheets.picture.fills import Fill
+from peekpaper.sheets.picture.picture import Anchor, Mark, Stroke, Words, moved_mark
 from peekpaper.sheets.picture.typeface import wrapped
 
 _PAD = 1.5
@@ -34,10 +34,10 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row of texts; `swatch` is a colour shown before the first of them, if any."""
+    """A row of texts; `swatch` is a paper shown before the first of them, if any."""
 
     cells: tuple[str, ...]
-    swatch: str | None = None
+    swatch: Fill | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,7 +100,7 @@ class _Lines:
     """A row, or a part of one, with each cell's text in lines."""
 
     cells: tuple[list[str], ...]
-    swatch: str | None
+    swatch: Fill | None
 
 
 def _lines(row: Row, bounds: Sequence[tuple[float, float]], most: int) -> list[_Lines]:
@@ -122,7 +122,7 @@ def _cells(
     for index, (column, lines, (start, end)) in enumerate(zip(columns, row.cells, bounds, strict=True)):
         left = start
         if index == 0 and row.swatch is not None:
-            marks += _swatch(row.swatch, start, _PAD + _LINE / 2)
+            marks += row.swatch.swatch(start, _PAD + (_LINE - _SWATCH) / 2, _SWATCH)
             left += _SWATCH_ROOM
         x = left if column.anchor is Anchor.START else end
         marks += [
@@ -130,8 +130,3 @@ def _cells(
             for place, line in enumerate(lines)
         ]
     return marks, 2 * _PAD + max(1, *map(len, row.cells)) * _LINE
-
-
-def _swatch(colour: str, x: float, middle: float) -> list[Mark]:
-    ring = rectangle(x, middle - _SWATCH / 2, _SWATCH, _SWATCH)
-    return [Area((ring,), colour), Stroke((ring,), HAIRLINE, 0.15)]

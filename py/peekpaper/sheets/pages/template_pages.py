@@ -18,6 +18,7 @@ from peekpaper.sheets.pages.table import Column, Row, tables
 from peekpaper.sheets.pages.tiles import tiled
 from peekpaper.sheets.paper_names import paper_letters, trim_tags, used_papers
 from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK
+from peekpaper.sheets.picture.fills import fills
 from peekpaper.sheets.picture.picture import Anchor, Mark, Picture, Stroke, Words, moved_mark
 from peekpaper.sheets.picture.placed_numbers import PlacedNumber, placed_numbers
 from peekpaper.sheets.picture.typeface import shortened
@@ -64,11 +65,11 @@ def _cover(work: Work, choices: SheetChoices) -> list[Leaf]:
         marks += lines
         y += TEXT
     y += HEADING * 2
-    rows = []
+    rows, shown = [], fills(work)
     for paper in used_papers(work):
         numbers = [piece.number for piece in work.backing.pieces if piece.paper == paper.id]
         name = f"{letters[paper.id]}  {paper.name}"
-        rows.append(Row((name, str(len(numbers)), work.words.runs(numbers)), paper.colour))
+        rows.append(Row((name, str(len(numbers)), work.words.runs(numbers)), shown[paper.id]))
     columns = (
         Column(say("print.paper"), 4),
         Column(say("print.pieces"), 1, Anchor.END),

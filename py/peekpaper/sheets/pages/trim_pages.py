@@ -97,7 +97,7 @@ def _trim_table(work: Work, choices: SheetChoices) -> list[Row]:
                 row.from_top,
                 work.words.runs(row.pieces),
             ),
-            row.colour,
+            row.fill,
         )
         for row in trim_rows(work, choices)
     ]
@@ -120,7 +120,7 @@ def _shopping_table(work: Work, choices: SheetChoices) -> tuple[tuple[Column, ..
                 else words.text("print.up-to", count=row.to_buy),
                 *(("" if row.cost is None else words.money(row.cost),) if costs else ()),
             ),
-            row.colour,
+            row.fill,
         )
         for row in rows
     ]

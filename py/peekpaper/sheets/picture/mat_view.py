@@ -11,13 +11,16 @@ from peekpaper.geometry.outline import Floats, rectangle
 from peekpaper.geometry.overlay import intersection
 from peekpaper.lengths import MM_PER_INCH
 from peekpaper.plan.plan import Mat, Trim
+from peekpaper.preview import matrix_of, pattern_corner, pattern_to_design
 from peekpaper.sheets.choices import SheetChoices
-from peekpaper.sheets.paper_names import trim_tags, used_papers
+from peekpaper.sheets.paper_names import trim_tags
 from peekpaper.sheets.picture.colours import HAIRLINE, INK, PALE_INK, WHITE, ink_on, tint
+from peekpaper.sheets.picture.fills import Fill, fills
 from peekpaper.sheets.picture.label_spots import number_spots
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.placed_numbers import number_ground
 from peekpaper.sheets.picture.typeface import text_width
-from peekpaper.sheets.places import as_cut, corner_on_mat, edge_of, from_trim, size_on_mat
+from peekpaper.sheets.places import as_cut, corner_on_mat, edge_of, from_design, from_trim, size_on_mat
 from peekpaper.sheets.work import Work
 
 RIM_MM = 6.0
@@ -41,10 +44,10 @@ def mat_view(work: Work, mat: Mat, choices: SheetChoices, scale: float) -> Pictu
     trims = [trim for trim in work.plan.trims if trim.mat == mat.number]
     marks = [*_grid(mat, choices.unit, scale)]
     side = as_cut(mat.width_mm, choices)
-    colours = {paper.id: paper.colour for paper in used_papers(work)}
+    papers = fills(work)
     tags = trim_tags(work)
     for trim in trims:
-        marks += _trim(trim, tags[trim.id] + _from(work, trim), colours[trim.paper], side, scale)
+        marks += _trim(trim, tags[trim.id] + _from(work, trim), papers[trim.paper], side, scale)
     return Picture(
         work.words.text("print.named-mat", name=work.project.name, number=mat.number),
         mat.width_mm * scale + 2 * RIM_MM,
@@ -86,7 +89,7 @@ def _grid(mat: Mat, unit: str, scale: float) -> list[Mark]:
     return [*lines, Stroke(tuple(coarse), HAIRLINE, 0.12), *marks, Stroke((frame,), INK, 0.3)]
 
 
-def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list[Mark]:
+def _trim(trim: Trim, tag: str, fill: Fill, side: Floats, scale: float) -> list[Mark]:
     width, height = (length * scale for length in size_on_mat(trim))
     x, y = (at * scale + RIM_MM for at in corner_on_mat(trim, side))
     matrix = after(side, from_trim(trim))
@@ -97,9 +100,10 @@ def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list
     frame = on_page(edge_of(trim))
     outlines = [shapely.transform(placed.outline, on_page) for placed in trim.pieces]
     rings = tuple(shapely.get_coordinates(outline.exterior) for outline in outlines)
+    pieces = fill.thinned(_PIECE_TINT) if fill.look is None else fill
     marks: list[Mark] = [
-        Area((frame,), tint(colour, 0.45)),
-        Area(rings, tint(colour, _PIECE_TINT)),
+        fill.thinned(0.45).area((frame,), matrix),
+        pieces.area(rings, _laid(trim, matrix, scale)),
         Stroke(rings, INK, 0.12),
         Stroke((frame,), INK, 0.3),
     ]
@@ -109,10 +113,12 @@ def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list
         for placed, outline in zip(trim.pieces, outlines, strict=True)
         if (part := _in_sight(outline, label)) is not None
     }
-    ink = ink_on(tint(colour, _PIECE_TINT))
+    ink = INK if pieces.look else ink_on(pieces.colour)
     spots = number_spots(list(seen.values()), list(seen), _LEAST_CAP_MM, _LARGEST_CAP_MM)
     for text, spot in zip(seen, spots, strict=True):
         if spot.cap_height:
+            if pieces.look:
+                marks.append(Area((number_ground(text, spot.x, spot.y, spot.cap_height),), WHITE))
             marks.append(Words(text, spot.x, spot.y, spot.cap_height, ink, Anchor.MIDDLE))
     ring = shapely.get_coordinates(label.exterior)
     middle = label.centroid
@@ -122,6 +128,16 @@ def _trim(trim: Trim, tag: str, colour: str, side: Floats, scale: float) -> list
         Stroke((ring,), INK, 0.2),
         Words(tag, middle.x, middle.y, _TAG_CAP_MM, INK, Anchor.MIDDLE, bold=True),
     ]
+
+
+def _laid(trim: Trim, to_mat: Floats, scale: float) -> Floats:
+    """Return the matrix that lays the pattern of a trim's paper on the picture of its mat."""
+    to_picture = after(np.array([[scale, 0.0, RIM_MM], [0.0, scale, RIM_MM]]), to_mat)
+    if not trim.pieces:
+        return to_picture
+    piece = trim.pieces[0]
+    to_design = matrix_of(pattern_to_design(trim, piece, pattern_corner(trim)))
+    return after(to_picture, after(from_design(piece), to_design))
 
 
 def _in_sight(outline: Polygon, label: Polygon) -> Polygon | None:

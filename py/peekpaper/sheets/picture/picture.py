@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
+from numpy.typing import NDArray
 
 from peekpaper.geometry.outline import Floats
 from peekpaper.sheets.picture.raster import Raster
@@ -31,14 +32,16 @@ class Area:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Pattern(Area):
-    """Areas that show a repeated picture of `raster_width_mm`; only PDF shows it, others the plain `fill`.
+    """Areas that show a repeated picture of `raster_width_mm`, or the plain `fill` where a file can't.
 
-    `matrix` (2, 3) maps the pattern, in mm from the top left corner of one repeat, to the picture.
+    `matrix` (2, 3) maps the pattern, in mm from the top left corner of one repeat, to the picture. SVG shows
+    JPEG, PNG the `pixels` of shape (h, w, 3).
     """
 
     raster: Raster
     raster_width_mm: float
     matrix: Floats
+    pixels: NDArray[np.uint8] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -3,13 +3,14 @@
 import math
 import struct
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
+from peekpaper.geometry.affine import back, moved
 from peekpaper.geometry.outline import Floats
 from peekpaper.geometry.polyline import points_at
 from peekpaper.geometry.vectors import norms, unit
@@ -17,9 +18,11 @@ from peekpaper.lengths import MM_PER_INCH
 from peekpaper.sheets.picture.colours import channels
 from peekpaper.sheets.picture.coverage import coverage
 from peekpaper.sheets.picture.lettering import lettered, lettered_width
-from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Pattern, Picture, Stroke, Words
 
 Pixels = NDArray[np.uint8]
+Ink = Callable[[int, int, int, int], Sequence[int] | NDArray[np.float32]]
+"""Red, green and blue of a box of pixels (left, top, right, bottom): whole numbers, or planes (h, w)."""
 
 _MOST_PIXELS = 1600
 """Along the longer side: sharp on a tablet, and light enough to send."""
@@ -43,14 +46,45 @@ def picture_png(picture: Picture, dots_per_inch: float = 200.0) -> bytes:
     scale = dots_per_inch / MM_PER_INCH
     width, height = (max(1, round(side * scale)) for side in (picture.width_mm, picture.height_mm))
     planes = np.full((3, height, width), 255, dtype=np.uint8)
-    for colour, marks in groupby(picture.marks, _colour):
+    for ink, marks in groupby(picture.marks, _ink):
         # Marks of one colour in a row are laid down at one go.
-        _paint(planes, _edges(list(marks), scale), channels(colour))
+        edges = _edges(list(marks), scale)
+        if isinstance(ink, Pattern):
+            _paint(planes, edges, lambda *box, ink=ink: _sampled(ink, box, scale))
+        else:
+            colour = channels(ink)
+            _paint(planes, edges, lambda *_, colour=colour: colour)
     return _png(planes, dots_per_inch)
 
 
-def _colour(mark: Mark) -> str:
-    return mark.fill if isinstance(mark, Area) else mark.colour
+def _ink(mark: Mark) -> str | Pattern:
+    """Return the colour that a mark is laid down in, or the mark itself where it shows a pattern."""
+    match mark:
+        case Pattern() if mark.pixels is not None:
+            return mark
+        case Area():
+            return mark.fill
+        case _:
+            return mark.colour
+
+
+def _sampled(pattern: Pattern, box: tuple[int, int, int, int], scale: float) -> NDArray[np.float32]:
+    """Return red, green and blue (3, h, w) of a pattern in a box of pixels, mixed from the nearest four."""
+    assert pattern.pixels is not None
+    left, top, right, bottom = box
+    x, y = np.meshgrid(np.arange(left, right) + 0.5, np.arange(top, bottom) + 0.5)
+    height, width, _ = pattern.pixels.shape
+    on_paper = moved(np.stack([x, y], axis=-1) / scale, back(pattern.matrix))
+    at = on_paper * (width / pattern.raster_width_mm) - 0.5
+    first = np.floor(at).astype(int)
+    part = (at - first).astype(np.float32)
+    mixed = np.zeros((*x.shape, 3), dtype=np.float32)
+    for across in (0, 1):
+        for down in (0, 1):
+            weight = np.abs(1 - across - part[..., 0]) * np.abs(1 - down - part[..., 1])
+            seen = pattern.pixels[(first[..., 1] + down) % height, (first[..., 0] + across) % width]
+            mixed += weight[..., None] * seen
+    return np.moveaxis(mixed, -1, 0)
 
 
 def _edges(marks: Sequence[Mark], scale: float) -> Floats:
@@ -158,8 +192,8 @@ def _dashes(line: Floats, dash: float) -> list[Floats]:
     ]
 
 
-def _paint(planes: Pixels, edges: Floats, colour: tuple[int, int, int]) -> None:
-    """Lay a colour over the part of three colour planes that rings of edges enclose."""
+def _paint(planes: Pixels, edges: Floats, ink: Ink) -> None:
+    """Lay ink over the part of three colour planes that rings of edges enclose."""
     _, height, width = planes.shape
     if not len(edges):
         return
@@ -169,11 +203,12 @@ def _paint(planes: Pixels, edges: Floats, colour: tuple[int, int, int]) -> None:
     solid = mask > 1 - _UNSEEN
     rows, columns = np.nonzero((mask > _UNSEEN) & ~solid)
     weight = mask[rows, columns]
-    for plane, channel in zip(planes[:, top:bottom, left:right], colour, strict=True):
+    for plane, channel in zip(planes[:, top:bottom, left:right], ink(left, top, right, bottom), strict=True):
         # Most pixels are within or without; only those on the rim are mixed.
         np.copyto(plane, channel, where=solid, casting="unsafe")
         under = plane[rows, columns].astype(np.float32)
-        plane[rows, columns] = under + (channel - under) * weight + 0.5
+        over = channel if isinstance(channel, int) else channel[rows, columns]
+        plane[rows, columns] = under + (over - under) * weight + 0.5
 
 
 def _png(planes: Pixels, dots_per_inch: float) -> bytes:

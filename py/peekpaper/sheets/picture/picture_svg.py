@@ -1,9 +1,10 @@
 """Pictures as SVG."""
 
+from base64 import b64encode
 from xml.etree import ElementTree
 
 from peekpaper.geometry.outline import Floats
-from peekpaper.sheets.picture.picture import Area, Mark, Picture, Stroke, Words
+from peekpaper.sheets.picture.picture import Area, Mark, Pattern, Picture, Stroke, Words
 from peekpaper.sheets.picture.typeface import CAP_HEIGHT
 from peekpaper.sheets.xml_file import xml_file
 
@@ -17,6 +18,7 @@ def picture_svg(picture: Picture) -> bytes:
         "svg",
         {
             "xmlns": "http://www.w3.org/2000/svg",
+            "xmlns:xlink": "http://www.w3.org/1999/xlink",
             "width": f"{width}mm",
             "height": f"{height}mm",
             "viewBox": f"0 0 {width} {height}",
@@ -27,9 +29,43 @@ def picture_svg(picture: Picture) -> bytes:
     )
     ElementTree.SubElement(root, "title").text = picture.title
     ElementTree.SubElement(root, "rect", {"width": width, "height": height, "fill": "#ffffff"})
+    papers: dict[int, str] = {}
     for mark in picture.marks:
-        _add(root, mark)
+        if isinstance(mark, Pattern) and mark.raster.filter == "DCTDecode":
+            _add_pattern(root, mark, papers)
+        else:
+            _add(root, mark)
     return xml_file(root)
+
+
+def _add_pattern(root: ElementTree.Element, mark: Pattern, papers: dict[int, str]) -> None:
+    """Add areas that show a pattern; its picture stands in the file once, noted in `papers` by its name."""
+    raster, width = mark.raster, f"{mark.raster_width_mm:.3f}"
+    height = f"{mark.raster_width_mm * raster.height_px / raster.width_px:.3f}"
+    if id(raster) not in papers:
+        papers[id(raster)] = f"paper-{len(papers) + 1}"
+        repeat = ElementTree.SubElement(
+            root,
+            "pattern",
+            {
+                "id": papers[id(raster)],
+                "patternUnits": "userSpaceOnUse",
+                "width": width,
+                "height": height,
+            },
+        )
+        shown = f"data:image/jpeg;base64,{b64encode(raster.data).decode()}"
+        sides = {"width": width, "height": height, "preserveAspectRatio": "none"}
+        ElementTree.SubElement(repeat, "image", {**sides, "xlink:href": shown})
+    laid = f"laid-{len(root)}"
+    matrix = " ".join(f"{number:.5g}" for number in mark.matrix.T.ravel())
+    ElementTree.SubElement(
+        root,
+        "pattern",
+        {"id": laid, "xlink:href": f"#{papers[id(raster)]}", "patternTransform": f"matrix({matrix})"},
+    )
+    path = "".join(f"{_path(ring[:-1])}Z" for ring in mark.rings)
+    ElementTree.SubElement(root, "path", {"d": path, "fill": f"url(#{laid}) {mark.fill}"})
 
 
 def _add(root: ElementTree.Element, mark: Mark) -> None:

@@ -96,3 +96,11 @@ def _leader(box: Polygon, line: LineString) -> Floats:
     outside = difference(line, box)
     ends: Floats = shapely.get_coordinates(line if outside.is_empty else outside)[[0, -1]]
     return ends
+
+
+def number_ground(text: str, x: float, y: float, cap_height: float) -> Floats:
+    """Return the ring around a number with its middle at (`x`, `y`) that sets it off a pattern."""
+    width, height = box_size(text, cap_height)
+    half = max(width - height, 0.0) / 2 + cap_height / 4
+    line = LineString([(x - half, y), (x + half, y)])
+    return shapely.get_coordinates(shapely.buffer(line, cap_height * 0.8, quad_segs=6).exterior)

@@ -8,17 +8,18 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from peekpaper.geometry.affine import IDENTITY, mirrored, moved
+from peekpaper.geometry.affine import IDENTITY, after, mirrored, moved
 from peekpaper.geometry.areas import as_area
 from peekpaper.geometry.outline import Floats, outer_ring
 from peekpaper.geometry.overlay import difference, union_all
+from peekpaper.preview import matrix_of, preview
 from peekpaper.sheets.loose_bits import outermost_first
 from peekpaper.sheets.narrow_lips import narrow_lip_edges
-from peekpaper.sheets.paper_names import used_papers
 from peekpaper.sheets.picture.colours import ALERT, INK, PALE_INK, WHITE, ink_on, tint
+from peekpaper.sheets.picture.fills import Fill, fills
 from peekpaper.sheets.picture.label_spots import number_spots
 from peekpaper.sheets.picture.picture import Anchor, Area, Mark, Picture, Stroke, Words
-from peekpaper.sheets.picture.placed_numbers import PlacedNumber, placed_numbers
+from peekpaper.sheets.picture.placed_numbers import PlacedNumber, number_ground, placed_numbers
 from peekpaper.sheets.work import Work
 
 RIM_MM = 8.0
@@ -72,7 +73,7 @@ def back_view(work: Work, scale: float) -> Picture:
 def bits_view(work: Work, scale: float) -> Picture:
     """Return the design from the front, its papers pale and each loose bit dark and numbered at its place."""
     view = _seen(work, scale, IDENTITY)
-    pale = replace(view, colours={id: tint(colour, _PALE_TINT) for id, colour in view.colours.items()})
+    pale = replace(view, fills={id: fill.thinned(_PALE_TINT) for id, fill in view.fills.items()})
     numbers = placed_numbers(
         [Polygon(bit.exterior) for bit in view.bits.values()],
         [bit.name for bit in work.design.loose_bits],
@@ -81,7 +82,9 @@ def bits_view(work: Work, scale: float) -> Picture:
         [*view.bits.values(), *(LineString(ring) for ring in view.outer)],
     )
     marks = [*view.card(_CARD_BACK), *_openings(pale), *_bits(pale, _BIT_COLOUR)]
-    return view.picture("print.named-bits", [*marks, *_numbers(numbers, [_BIT_COLOUR] * len(view.bits))])
+    return view.picture(
+        "print.named-bits", [*marks, *_numbers(numbers, [Fill(_BIT_COLOUR)] * len(view.bits))]
+    )
 
 
 def parts_view(work: Work, scale: float) -> Picture:
@@ -108,7 +111,10 @@ def parts_view(work: Work, scale: float) -> Picture:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Seen:
-    """A work from one side, in mm of the picture: openings, pieces, bits by number, colours by paper."""
+    """A work from one side, in mm of the picture: openings, pieces, bits by number, fills by paper.
+
+    `laid` maps what lies behind an opening, in mm of its paper, to the picture.
+    """
 
     work: Work
     scale: float
@@ -117,7 +123,8 @@ class _Seen:
     openings: dict[int, Polygon]
     pieces: dict[int, Polygon]
     bits: dict[int, Polygon]
-    colours: dict[str, str]
+    fills: dict[str, Fill]
+    laid: dict[int, Floats]
 
     def picture(self, key: str, marks: list[Mark]) -> Picture:
         design = self.work.design
@@ -135,14 +142,13 @@ class _Seen:
         """Return what a number that stands beside its opening must not touch."""
         return [*self.openings.values(), *(LineString(ring) for ring in self.outer)]
 
-    def behind(self) -> dict[int, str]:
-        """Return the colour that shows in each opening: its paper's, else the whole-back's, else white."""
+    def behind(self) -> dict[int, Fill]:
+        """Return what shows in each opening: its paper, else the whole-back, else white."""
         papers = {number: piece.paper for piece in self.work.backing.pieces for number in piece.openings}
         whole_back = self.work.project.backing.whole_back
-        rest = WHITE if whole_back is None else self.colours.get(whole_back.paper, WHITE)
-        return {
-            number: self.colours[papers[number]] if number in papers else rest for number in self.openings
-        }
+        bare = Fill(WHITE)
+        rest = bare if whole_back is None else self.fills.get(whole_back.paper, bare)
+        return {number: self.fills[papers[number]] if number in papers else rest for number in self.openings}
 
 
 def _seen(work: Work, scale: float, side: Floats) -> _Seen:
@@ -156,6 +162,8 @@ def _seen(work: Work, scale: float, side: Floats) -> _Seen:
         return list(shapely.transform(plain, on_picture))
 
     design, backing = work.design, work.backing
+    to_picture = after(np.array([[scale, 0.0, RIM_MM], [0.0, scale, RIM_MM]]), side)
+    patterns = preview(work.plan, backing.pieces)
     openings = seen([opening.area for opening in design.openings])
     pieces = seen([piece.outline for piece in backing.pieces])
     bits = shapely.transform([bit.area for bit in design.loose_bits], on_picture)
@@ -167,19 +175,35 @@ def _seen(work: Work, scale: float, side: Floats) -> _Seen:
         {opening.number: area for opening, area in zip(design.openings, openings, strict=True)},
         {piece.number: outline for piece, outline in zip(backing.pieces, pieces, strict=True)},
         {bit.number: area for bit, area in zip(design.loose_bits, bits, strict=True)},
-        {paper.id: paper.colour for paper in used_papers(work)},
+        fills(work),
+        {
+            opening.number: after(to_picture, matrix_of(patterns[opening.number]))
+            if opening.number in patterns
+            else to_picture
+            for opening in design.openings
+        },
     )
 
 
 def _openings(view: _Seen) -> list[Mark]:
-    """Return each colour's openings at one go, open ones in the colour of the whole-back or white."""
+    """Return the openings with what shows in them, each plain colour's at one go."""
     behind = view.behind()
-    by_colour: dict[str, list[Floats]] = {}
-    for number, area in view.openings.items():
-        by_colour.setdefault(behind[number], []).append(outer_ring(area))
-    filled = [Area(tuple(rings), colour) for colour, rings in by_colour.items()]
+    shown = [(behind[number], outer_ring(area), view.laid[number]) for number, area in view.openings.items()]
+    filled = _filled(shown)
     edges = tuple(outer_ring(area) for area in view.openings.values())
     return [*filled, Stroke(edges, INK, _EDGE_MM)] if edges else []
+
+
+def _filled(shown: Sequence[tuple[Fill, Floats, Floats]]) -> list[Mark]:
+    """Return rings filled, each given with its fill and how that is laid, each plain colour's at one go."""
+    plain: dict[str, list[Floats]] = {}
+    patterned: list[Mark] = []
+    for fill, ring, matrix in shown:
+        if fill.look is None:
+            plain.setdefault(fill.colour, []).append(ring)
+        else:
+            patterned.append(fill.area((ring,), matrix))
+    return [*(Area(tuple(rings), colour) for colour, rings in plain.items()), *patterned]
 
 
 def _bits(view: _Seen, colour: str) -> list[Mark]:
@@ -190,7 +214,7 @@ def _bits(view: _Seen, colour: str) -> list[Mark]:
         outside, *holes = (shapely.get_coordinates(ring) for ring in shapely.get_rings(view.bits[bit.number]))
         marks.append(Area((outside,), colour))
         if holes:
-            marks.append(Area(tuple(holes), behind[bit.opening]))
+            marks.append(behind[bit.opening].area(tuple(holes), view.laid[bit.opening]))
         marks.append(Stroke((outside, *holes), INK, _EDGE_MM))
     return marks
 
@@ -211,8 +235,8 @@ def _opening_numbers(view: _Seen) -> list[Mark]:
         max((_beside_bits(view, number) for number in piece.openings), key=shapely.area) for piece in pieces
     ]
     texts = [str(piece.number) for piece in pieces]
-    colours = [view.colours[piece.paper] for piece in pieces]
-    return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, view.walls()), colours)
+    behind = [view.fills[piece.paper] for piece in pieces]
+    return _numbers(placed_numbers(areas, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, view.walls()), behind)
 
 
 def _pieces(view: _Seen) -> list[Mark]:
@@ -222,7 +246,8 @@ def _pieces(view: _Seen) -> list[Mark]:
     """
     pieces = view.work.backing.pieces
     outlines = list(view.pieces.values())
-    colours = [tint(view.colours[piece.paper], _PIECE_TINT) for piece in pieces]
+    own = [view.fills[piece.paper] for piece in pieces]
+    laid_in = [fill.thinned(_PIECE_TINT) if fill.look is None else fill for fill in own]
     largest = [
         max((view.openings[number] for number in piece.openings), key=shapely.area) for piece in pieces
     ]
@@ -236,27 +261,35 @@ def _pieces(view: _Seen) -> list[Mark]:
     bare = tuple(outer_ring(area) for number, area in view.openings.items() if number not in covered)
     hidden = tuple(outer_ring(view.openings[number]) for number in sorted(covered - crossed))
     marks: list[Mark] = [Area(bare, WHITE), Stroke(bare, INK, _EDGE_MM)] if bare else []
-    for colour in dict.fromkeys(colours):
-        mine = tuple(outer_ring(shape) for shape, own in zip(outlines, colours, strict=True) if own == colour)
-        marks.append(Area(mine, colour))
+    lie = [view.laid[piece.openings[0]] for piece in pieces]
+    marks += _filled(list(zip(laid_in, map(outer_ring, outlines), lie, strict=True)))
     if outlines:
         marks.append(Stroke(tuple(map(outer_ring, outlines)), INK, _EDGE_MM))
     if hidden:
+        if any(fill.look for fill in own):
+            # Dashes are lost on a pattern.
+            marks.append(Stroke(hidden, WHITE, _EDGE_MM * 2))
         marks.append(Stroke(hidden, PALE_INK, _EDGE_MM * 0.7, 0.8))
     walls = [*view.walls(), *outlines]
     numbers = placed_numbers(spaces, texts, _LEAST_CAP_MM, _LARGEST_CAP_MM, walls)
-    return marks + _numbers(numbers, colours)
+    return marks + _numbers(numbers, laid_in)
 
 
 def _narrow_lips(view: _Seen) -> list[Mark]:
     return [Stroke(view.narrow_lips, ALERT, _EDGE_MM * 3)] if view.narrow_lips else []
 
 
-def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Mark]:
-    """Return numbers in the ink that shows best on the colour of their area, or dark ones with leaders.
+def _numbers(numbers: Sequence[PlacedNumber], behind: Sequence[Fill]) -> list[Mark]:
+    """Return numbers in the ink that shows best on what fills their area, or dark ones with leaders.
 
-    A leader ends in a dot, which tells where it points among other lines.
+    A leader ends in a dot, which tells where it points among other lines; a number on a pattern has a white
+    ground.
     """
+    grounds = tuple(
+        number_ground(number.text, number.x, number.y, number.cap_height)
+        for number in numbers
+        if number.leader is None and behind[number.area].look
+    )
     leaders = tuple(number.leader for number in numbers if number.leader is not None)
     words = [
         Words(
@@ -264,18 +297,23 @@ def _numbers(numbers: Sequence[PlacedNumber], colours: Sequence[str]) -> list[Ma
             number.x,
             number.y,
             number.cap_height,
-            ink_on(colours[number.area]) if number.leader is None else INK,
+            _ink(number, behind[number.area]),
             Anchor.MIDDLE,
             bold=True,
         )
         for number in numbers
     ]
     words.sort(key=lambda mark: mark.colour)
-    if not leaders:
-        return list(words)
-    dot = _DOT_MM * _circle()
-    dots = tuple(leader[1] + dot for leader in leaders)
-    return [Stroke(leaders, INK, _EDGE_MM * 0.8), Area(dots, INK), *words]
+    marks: list[Mark] = [Area((ground,), WHITE) for ground in grounds]
+    if leaders:
+        dot = _DOT_MM * _circle()
+        dots = tuple(leader[1] + dot for leader in leaders)
+        marks += [Stroke(leaders, INK, _EDGE_MM * 0.8), Area(dots, INK)]
+    return [*marks, *words]
+
+
+def _ink(number: PlacedNumber, fill: Fill) -> str:
+    return INK if number.leader is not None or fill.look else ink_on(fill.colour)
 
 
 def _circle() -> Floats:
