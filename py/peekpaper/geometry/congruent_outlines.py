@@ -26,6 +26,7 @@ _PEAKS = 4
 _STARTS = 64
 """So many starts at equal steps are tried: five for each wave of the highest of the low harmonics."""
 _FREQUENCIES = np.arange(-_HARMONICS, _HARMONICS + 1)
+"""The low harmonics, in the order in which they are kept."""
 _RATES = 2j * np.pi * _FREQUENCIES / _STARTS
 """How the low harmonics turn from one start to the next."""
 _PLACES = 32
