@@ -66,6 +66,33 @@ def test_cut_lines(body):
     assert_is_window(design_from(body), Habit.CUT_LINES)
 
 
+def test_a_line_around_several_cards_is_no_card():
+    cards = f'<path {LINES} d="M3 3h25v34h-25z M6 6h8v28h-8z M17 6h8v28h-8z"/>'
+    border, moved = f'<rect {LINES} width="60" height="40"/>', f'<g transform="translate(28)">{cards}</g>'
+    design = design_from(border + cards + moved)
+    assert (len(design.openings), len(design.card.geoms)) == (4, 2)
+    assert design.openings[0].area.area == pytest.approx(224)
+    assert "border-left-out" in codes(design)
+
+
+def test_eyelets_in_a_card_are_its_openings():
+    rings = "".join(
+        f'<circle {LINES} cx="{x}" cy="20" r="4"/><circle {LINES} cx="{x}" cy="20" r="2"/>'
+        for x in (12, 24, 36, 48)
+    )
+    design = design_from(f'<rect {LINES} width="60" height="40"/>{rings}')
+    assert (len(design.openings), len(design.loose_bits)) == (4, 4)
+
+
+def test_a_white_card_on_a_dark_sheet_is_the_card():
+    """As an opening of the sheet it would drop all that shows through it."""
+    panes = "".join(f"M{x} 14v12h2v-12z" for x in (12, 18, 24, 30, 36, 42))
+    design = design_from(
+        f'<rect width="60" height="40" fill="#111"/><path fill="#fff" d="M8 10h44v20h-44z {panes}"/>'
+    )
+    assert (len(design.openings), len(design.loose_bits)) == (6, 0)
+
+
 @pytest.mark.parametrize(
     "body",
     [

@@ -13,22 +13,43 @@ from peekpaper.design.worth import SEVERAL
 from peekpaper.geometry.areas import as_area, geometries, holes_of
 from peekpaper.geometry.overlay import symmetric_difference, union_all
 
+_FILLED = 0.98
+"""A rectangle fills this share of its bounding box and more: its corners may be rounded (from memory)."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Borders:
-    """Of each part of an area: whether it is a border, or lies in another part, and how many holes it has."""
+    """Of each part of an area: whether it is a border, and whether it lies in another part.
+
+    `is_plain` tells which parts are a rectangle, or have one hole alone: as borders they need no further proof.
+    """
 
     is_border: NDArray[np.bool_]
     is_held: NDArray[np.bool_]
-    holes: NDArray[np.int64]
+    is_plain: NDArray[np.bool_]
 
 
 def borders_of(area: MultiPolygon) -> Borders:
-    """Return which outermost parts hold several others for each of their holes."""
+    """Return which outermost parts hold several others for each of their holes.
+
+    The edge of a board around several cards need hold but two for each: cards have so many openings, eyelets
+    one bit each. A board is a rectangle.
+    """
     nesting = nesting_of(geometries(area.geoms))
     holes = np.asarray(shapely.get_num_interior_rings(nesting.parts), np.int64)
+    outlines = shapely.polygons(shapely.get_exterior_ring(nesting.parts))
+    is_board = (holes > 1) & _are_rectangles(geometries(outlines))
+    least = np.where(is_board, 2, SEVERAL) * np.maximum(holes, 1)
     is_held = nesting.depth > 0
-    return Borders((holes > 0) & (nesting.held >= SEVERAL * holes) & ~is_held, is_held, holes)
+    is_border = (holes > 0) & (nesting.held >= least) & ~is_held
+    return Borders(is_border, is_held, is_board | (holes == 1))
+
+
+def _are_rectangles(outlines: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Tell which outlines fill their bounding box."""
+    boxes = shapely.box(*shapely.bounds(outlines).T)
+    filled: NDArray[np.bool_] = shapely.area(outlines) >= _FILLED * shapely.area(boxes)
+    return filled
 
 
 def without_borders(area: MultiPolygon, borders: Borders, mended: list[Mended]) -> MultiPolygon:

@@ -138,7 +138,7 @@ def _nested(polygons: Sequence[Polygon], mended: list[Mended]) -> MultiPolygon:
     layers = [union_all(areas[depth == level]) for level in range(int(depth.max()) + 1)]
     card = as_area(_layered(layers, 0)[1])
     borders = borders_of(card)
-    is_sure = (borders.is_border | borders.is_held).all() and (borders.holes[borders.is_border] == 1).all()
+    is_sure = (borders.is_border & borders.is_plain | borders.is_held).all()
     return without_borders(card, borders, mended) if is_sure else card
 
 
