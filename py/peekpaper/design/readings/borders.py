@@ -21,7 +21,7 @@ _FILLED = 0.98
 class Borders:
     """Of each part of an area: whether it is a border, and whether it lies in another part.
 
-    `is_plain` tells which parts are a rectangle, or have one hole alone: as borders they need no further proof.
+    `is_plain` tells which are a rectangle, or have one hole alone: as borders they need no further proof.
     """
 
     is_border: NDArray[np.bool_]
