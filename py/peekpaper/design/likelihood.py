@@ -248,7 +248,7 @@ def likelihood(account: Account, habit: Habit, is_expected: bool) -> float:
     # What is expected must hold together part by part.
     counted = 0 if is_sheet_of_parts else account.parts - 1
     is_few = 2 * counted < account.openings + 2 * SEVERAL
-    is_few &= account.loose_bits < account.openings + SEVERAL
+    is_few &= account.loose_bits < 2 * account.openings + SEVERAL
     is_sound = not _falls_apart(account, counted) and is_few and account.outside < _MUCH
     is_outline = account.thin < _FINE and account.openings <= account.parts
     return (
