@@ -98,6 +98,7 @@ export class Shell {
     if (name !== before) {
       if (store.project) this.place.leave?.();
       this.room.notices.leave();
+      this.stage.endVisit();
     }
     session.take({ place: name, active: null, spanned: null, hovered: null, mirrored: false, swaps: null });
     const place = this.places[name];

@@ -76,6 +76,8 @@ export class Stage {
     /** @type {Scene | null} */
     this.scene = null;
     this.fitted = true;
+    /** Whether a place that was brought is still looked at. */
+    this.visiting = false;
     this.stale = true;
     this.fresh = true;
     this.moving = false;
@@ -176,6 +178,7 @@ export class Stage {
     if (gliding) this.#glideTo(view);
     else this.#go(view);
     this.fitted = true;
+    this.visiting = false;
   }
 
   /** Keeps what floats at the table's foot off the whole. @param {number} height  px */
@@ -202,6 +205,12 @@ export class Stage {
     );
     this.#glideTo(near);
     this.fitted = false;
+    this.visiting = true;
+  }
+
+  /** Goes back to the whole from a place that `lookAt` brought, where no hand has moved the view since. */
+  endVisit() {
+    if (this.visiting) this.fit();
   }
 
   /** Moves the view just enough to show a place. @param {Box} box  mm */
@@ -245,6 +254,7 @@ export class Stage {
 
   /** @param {View} view */
   #go(view) {
+    this.visiting = false;
     cancelAnimationFrame(this.glide);
     this.#look(view);
   }
