@@ -128,7 +128,7 @@ export class DesignPlace {
     this.guess.update(project, design, unit, session.hand.arrived === project.id);
     this.#follow(design);
     this.readings.update(this.possible.answer?.readings ?? null);
-    this.findings.update(this.#ways());
+    this.findings.update(this.#ways(), !this.proposed.isSettled);
     this.mends.update(this.proposed.answer?.mends ?? null);
     this.#showLighter();
     this.arrival.update();

@@ -3,6 +3,7 @@ import { Gestures } from "./gestures.js";
 import { context2d, paintRegion, paintView, Picture } from "./picture.js";
 import { pixelRatio } from "./pixel-ratio.js";
 import { SlideIn } from "./slide-in.js";
+import { enclosing } from "./shapes.js";
 import { textScale } from "./text-size.js";
 import { between, View } from "./view.js";
 
@@ -165,8 +166,13 @@ export class Stage {
     this.slides.over([Math.min(ax, bx), Math.min(ay, by), Math.max(ax, bx), Math.max(ay, by)]);
   }
 
-  /** @param {boolean} [gliding] */
-  fit(gliding = true) {
+  /**
+   * Shows the whole.
+   *
+   * @param {boolean} [gliding]
+   * @param {Box} [box]  what else is seen with it, in mm
+   */
+  fit(gliding = true, box = this.scene?.box) {
     if (!this.scene || this.frame.width === 0) return;
     const { left, top, right } = this.insets;
     // The hint below grows with the text.
@@ -174,7 +180,7 @@ export class Stage {
     const bottom = larger * (this.frame.width < larger * NARROW_PX ? NARROW_BOTTOM_PX : this.insets.bottom) + this.more;
     const width = Math.max(40, this.frame.width - left - right);
     const height = Math.max(40, this.frame.height - top - bottom);
-    const view = View.fitting(this.scene.box, { left, top, width, height }, this.scene.mirrored);
+    const view = View.fitting(enclosing(this.scene.box, box ?? this.scene.box), { left, top, width, height }, this.scene.mirrored);
     if (gliding) this.#glideTo(view);
     else this.#go(view);
     this.fitted = true;
@@ -195,7 +201,7 @@ export class Stage {
     const [cx, cy] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
     const { width, height } = this.frame;
     if (Math.min(width, height) / (2 * room) < this.#wholeScale()) {
-      this.fit();
+      this.fit(true, box);
       return;
     }
     const near = View.fitting(

@@ -44,6 +44,10 @@ export class FindingsPart {
     this.findings = [];
     /** @type {readonly unknown[]} */
     this.shown = [];
+    /** How large the card is whose findings are shown. */
+    this.size = "";
+    /** Whether ways to mend are still sought. */
+    this.isSeeking = true;
     /** The project whose findings are shown. @type {import("../../desk/types.js").Project | null} */
     this.of = null;
     /** Ways of spots that are mended: a card that is made anew has them no more. @type {WeakSet<MendProposal>} */
@@ -65,17 +69,24 @@ export class FindingsPart {
     this.element = make("div", { class: "stack" }, beforeAll, this.all, this.working, this.list, this.further);
   }
 
-  /** @param {readonly MendProposal[] | null} proposals  null while they are sought */
-  update(proposals) {
+  /**
+   * @param {readonly MendProposal[] | null} proposals  null while none is known
+   * @param {boolean} isSeeking  whether there may be more
+   */
+  update(proposals, isSeeking) {
     const { bench, session, unit, project } = this.room;
     const { spot } = session.hand;
     const isNew = session.hand.arrived === this.room.project.id;
-    const seen = [bench.design, bench.backing?.warnings, proposals, spot, unit, isNew];
+    const seen = [bench.design, bench.backing?.warnings, proposals, isSeeking, spot, unit, isNew];
     if (seen.every((value, at) => value === this.shown[at])) return;
     // While a mended card is looked at anew, what was found on it before stays: nothing moves under the hand.
-    if (!bench.design?.is_whole && this.of && holds("project", this.of, project) && this.of.reading === project.reading) return;
+    const size = sizeOf(bench.design);
+    const isSame = this.of && holds("project", this.of, project) && this.of.reading === project.reading && this.size === size;
+    if (!bench.design?.is_whole && isSame) return;
     this.of = project;
+    this.size = size;
     this.shown = seen;
+    this.isSeeking = isSeeking;
     const warnings = bench.design?.is_whole ? [...bench.design.warnings, ...(bench.backing?.warnings ?? [])] : null;
     this.findings = findingsOf(warnings ?? [], proposals ?? []);
     const mendable = this.worth;
@@ -118,9 +129,12 @@ export class FindingsPart {
     return ways.reduce((sum, { changed_percent: percent }) => sum + percent, 0);
   }
 
-  /** @returns {Finding[]} findings worth mending that have a mend */
+  /** @returns {Finding[]} findings worth mending that have a mend, or whose kind has while it is sought */
   get worth() {
-    return this.findings.filter(({ severity, spots }) => severity >= WORTH_MENDING && spots.some(({ ways }) => ways.length > 0));
+    return this.findings.filter(
+      ({ code, severity, spots }) =>
+        severity >= WORTH_MENDING && ((this.isSeeking && MENDED.has(code)) || spots.some(({ ways }) => ways.length > 0)),
+    );
   }
 
   /** @param {Finding} finding */
@@ -376,6 +390,8 @@ function addMends(ways, finding) {
   return { edit: "add_mends", to: { mends: ways.flatMap(({ mends }) => mends), finding } };
 }
 
+/** Findings that the package has mends for, wherever they are: all can be mended before each way is known. */
+const MENDED = new Set(["loose-bit", "separate-parts", "touching-edges", "thin-bars", "thin-necks"]);
 /** Findings that are left place by place: as a whole only once it is known where. */
 const PLACED = new Set(["thin-bars", "thin-necks", "touching-edges", "separate-parts", "small-openings"]);
 /** Loose bits have another way, which is to glue them by hand, and nothing helps where there is no opening. */
@@ -384,6 +400,11 @@ const NOT_LEFT = new Set(["loose-bit", "no-openings"]);
 /** Whether a finding may be left as it is, by what is known of it now. @param {Finding} finding */
 function isLeft({ code, spots }) {
   return !NOT_LEFT.has(code) && (!PLACED.has(code) || spots.some(({ ways }) => ways.some(({ choice }) => choice === "leave")));
+}
+
+/** How large a card is, to tell whether places in mm are still the same. @param {import("../../desk/types.js").Design | null} design */
+function sizeOf(design) {
+  return design ? `${design.width_mm} ${design.height_mm}` : "";
 }
 
 /** How much of the card changes, in words. @param {number} percent */

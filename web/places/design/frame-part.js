@@ -92,11 +92,7 @@ export class FramePart {
     const { width_mm: width, height_mm: height } = bench.design ?? { width_mm: 0, height_mm: 0 };
     if (this.element.open && width > 0) {
       const by = Math.max(this.measures.width + this.measures.margin, 0);
-      // The view keeps as much room on each side as the place itself takes: its middle third shows the whole.
-      const third = (/** @type {number} */ side) => [(side - 2 * by) / 3, (2 * side + 2 * by) / 3];
-      const [left = 0, right = 0] = third(width);
-      const [top = 0, bottom = 0] = third(height);
-      this.room.lookAt([left, top, right, bottom]);
+      this.room.lookAt([-by, -by, width + by, height + by]);
     }
     this.change.look();
   }
