@@ -34,19 +34,24 @@ export class Dialog {
     );
   }
 
-  /** Comes from the control by which it was asked for. */
   open() {
     document.body.append(this.element);
-    const asked = document.activeElement === document.body ? null : document.activeElement?.getBoundingClientRect();
-    this.element.showModal();
-    if (!asked) return;
-    const { left, top } = this.element.getBoundingClientRect();
-    const [x, y] = [asked.left + asked.width / 2 - left, asked.top + asked.height / 2 - top];
-    this.element.style.transformOrigin = `${x}px ${y}px`;
-    this.element.classList.add("dialog-comes");
+    openFromAsked(this.element);
   }
 
   close() {
     this.element.close();
   }
+}
+
+/** Opens a dialog that comes from the control by which it was asked for. @param {HTMLDialogElement} dialog */
+export function openFromAsked(dialog) {
+  const asked = document.activeElement === document.body ? null : document.activeElement?.getBoundingClientRect();
+  dialog.classList.remove("dialog-comes");
+  dialog.showModal();
+  if (!asked) return;
+  const { left, top } = dialog.getBoundingClientRect();
+  const [x, y] = [asked.left + asked.width / 2 - left, asked.top + asked.height / 2 - top];
+  dialog.style.transformOrigin = `${x}px ${y}px`;
+  dialog.classList.add("dialog-comes");
 }

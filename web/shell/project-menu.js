@@ -1,4 +1,5 @@
 import { Choice } from "../parts/choice.js";
+import { openFromAsked } from "../parts/dialog.js";
 import { icon, make } from "../parts/dom.js";
 import { helpButton } from "../parts/help-button.js";
 import { refill } from "../parts/refill.js";
@@ -106,7 +107,7 @@ export class ProjectMenu {
       ["in", "mm"].map((value) => ({ value, text: say(/** @type {Key} */ (`menu.unit-${value}`)) })),
       units,
     );
-    this.dialog.showModal();
+    openFromAsked(this.dialog);
     void this.news.ready();
     this.#list(await this.ways.recent());
     const sentences = await this.ways.standing();
