@@ -364,9 +364,10 @@ export class MatHand {
   async #putTrim(trim, finder) {
     const { room } = this;
     const wanted = this.#wanted(trim, finder);
+    const landing = moveOfTrim(trim, this.#landing(trim, finder), finder.laid);
     const { place, why } = await room.questions.ask("plan", (project) => room.desk.placeTrim(project, trim.id, wanted));
     const reached = place && moveOfTrim(trim, place, finder.laid);
-    if (why && (isStill(reached) || isFarther(reached, moveOfTrim(trim, wanted, finder.laid)))) return { reached: null, why };
+    if (why && (isStill(reached) || isFarther(reached, landing))) return { reached: null, why };
     if (place) room.store.edit("", (project) => pinTrim(project, trim, place));
     return { reached, why };
   }
