@@ -13,10 +13,11 @@ from e2e.table import PATIENCE_MS, SCREENS, Screen, Table, wait_until
 from workshop.browser import ARGUMENTS, browser_path
 from workshop.places import REPOSITORY, SITE
 from workshop.site.build import build_site
-from workshop.site.serve import served
 
 # Visits are short: what the browser's second compiler makes quicker it makes too late.
 QUICK_START = "--js-flags=--liftoff-only"
+SEARCH_FILE = "desk/bench.js"
+LONG_SEARCH, SHORT_SEARCH = "PLAN_SECONDS = 10;", "PLAN_SECONDS = 2;"
 # Of what the browser keeps, the open project alone, without its thumbnail, which can't be carried over.
 FORGET_OTHERS = """async (id) => {
     const opening = indexedDB.open("peekpaper");
@@ -56,10 +57,14 @@ def site_folder() -> Path:
 
 
 @pytest.fixture(scope="session")
-def site(site_folder: Path) -> Iterator[str]:
-    """The address of the site."""
-    with served(site_folder) as address:
-        yield address
+def site(site_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of the site, which seeks plans for so short a time that no test waits for better ones."""
+    own = OwnSite(site_folder, tmp_path_factory.mktemp("served") / "site")
+    built = (own.folder / SEARCH_FILE).read_text()
+    assert LONG_SEARCH in built
+    own.publish(SEARCH_FILE, built.replace(LONG_SEARCH, SHORT_SEARCH).encode())
+    yield own.address
+    own.switch_off()
 
 
 @pytest.fixture

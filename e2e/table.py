@@ -1,6 +1,7 @@
 """The page as a person has it before them: a table with a piece, a shelf, and ways between four places."""
 
 import io
+import re
 from base64 import b64encode
 from collections.abc import Mapping
 from contextlib import suppress
@@ -260,15 +261,19 @@ class Table:
         else:
             self.page.mouse.click(x, y)
 
+    @property
+    def search_ended(self) -> Locator:
+        """What the mats say once the search for a better plan has ended, by itself or by hand."""
+        return self.page.get_by_text(re.compile(r"^(Done|Stopped)\. This is the best"))
+
     def settle_for_first_plan(self) -> None:
         """Stop the search for a better plan once there is one, unless it ends by itself."""
         expect(self.page.locator(".trim-row").first).to_be_visible()
-        ended = self.page.get_by_text("Done.").or_(self.page.get_by_text("Stopped."))
-        if not ended.is_visible():
+        if not self.search_ended.is_visible():
             # The search may end by itself before the button is reached.
             with suppress(TimeoutError):
                 self.page.get_by_role("button", name="Stop", exact=True).click(timeout=STOP_MS)
-        expect(ended).to_be_visible()
+        expect(self.search_ended).to_be_visible()
 
     def take(self, link: Locator) -> Download:
         """Follow a link that saves a file."""

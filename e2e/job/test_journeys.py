@@ -73,7 +73,7 @@ def test_a_design_becomes_sheets(visit: Visit, name: str, by_keys: bool) -> None
     assert waiting.value.suggested_filename.endswith(".zip")
     table.picture("journey-sheets")
     press(page.locator("[data-place=mats]"))
-    expect(page.get_by_text("Stopped.")).to_be_visible()
+    expect(table.search_ended).to_be_visible()
     press(page.locator("[data-place=design]"))
     assert card_is_drawn(table)
 
