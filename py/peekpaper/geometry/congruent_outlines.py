@@ -81,7 +81,7 @@ class CentredOutlines:
     def near(
         self, heads: NDArray[np.int64], tolerance: NDArray[np.float64]
     ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-        """Return pairs, in order: the place (k) of one of `heads` (n), and an outline (k) that may match it.
+        """Return pairs: the places (k) in `heads` (n), in order, and outlines (k) that may match those.
 
         Nothing else matches a head within its `tolerance` (n).
         """
@@ -89,8 +89,7 @@ class CentredOutlines:
         aside, along = _REACH * tolerance, _LOOSELY * tolerance
         boxes = shapely.box(inner - aside, swing - along, inner + aside, swing + along)
         place, found = self.tree.query(np.asarray(boxes, dtype=object))
-        order = np.lexsort((found, place))
-        return place[order], found[order]
+        return place, found
 
     def matching(
         self, heads: NDArray[np.int64], others: NDArray[np.int64], tolerance: NDArray[np.float64]
