@@ -200,6 +200,12 @@ LARGE = f"""<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="208mm"
 <path fill-rule="evenodd" d="M0 0h400v208h-400z{PANES}"/></svg>"""
 
 
+def width_seen(table: Table) -> float:
+    """Return how wide the card lies on the screen, in px."""
+    left, _, right, _ = table.card_box(CARD_COLOUR)
+    return right - left
+
+
 def test_a_design_larger_than_the_mat_is_cut_in_parts_and_a_border_is_seen_before_it_is_added(
     lay_anew: Visit,
 ) -> None:
@@ -213,8 +219,11 @@ def test_a_design_larger_than_the_mat_is_cut_in_parts_and_a_border_is_seen_befor
     expect(larger).to_have_count(0)
     table.unfold("Mends made")
     expect(page.locator(".mend", has_text="Cut in parts")).to_be_visible()
+    across = width_seen(table)
     table.unfold("Border")
     expect(page.get_by_text("With it the design is", exact=False)).to_contain_text("18 openings")
+    # The table makes room for the border, which goes around.
+    assert width_seen(table) < across - 10
     table.picture("border-seen")
     table.go("Glue-up")
     table.press(page.get_by_role("tab", name="Glue, step by step"))
