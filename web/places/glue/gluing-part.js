@@ -34,6 +34,8 @@ export class GluingPart {
     this.by = [];
     /** Piece numbers by opening. @type {Map<number, number>} */
     this.pieces = new Map();
+    /** How many loose bits are glued on. */
+    this.bits = 0;
     /** All steps in order, empty until they are known. @type {PartStep[]} */
     this.steps = [];
     this.wakefulness = new Wakefulness();
@@ -131,15 +133,20 @@ export class GluingPart {
     const isAsked = () => this.backing === backing && this.papers === papers && this.by.every((value, at) => value === by[at]);
     this.backing = backing;
     this.papers = papers;
-    this.steps = [];
     showTrouble(this.trouble, null);
-    this.list.build([], []);
-    this.pieces = new Map(
+    const pieces = new Map(
       (backing?.pieces ?? []).flatMap(({ number, openings }) =>
         openings.map((opening) => /** @type {const} */ ([opening, number])),
       ),
     );
     const bits = this.room.bench.design?.loose_bits ?? [];
+    // Steps to the same pieces stay at hand until their order is known anew, so that no tap is lost meanwhile.
+    if (!isSame(pieces, this.pieces) || bits.length !== this.bits) {
+      this.steps = [];
+      this.list.build([], []);
+    }
+    this.pieces = pieces;
+    this.bits = bits.length;
     if (!backing || backing.pieces.length + bits.length === 0) return;
     try {
       const { groups } = await this.room.questions.ask("backing", (project) => this.room.desk.checklist(project));
@@ -170,4 +177,9 @@ export class GluingPart {
     this.room.store.edit("", (project) => tick(project, numbersOf(this.steps), false));
     this.room.session.take({ mirrored: this.current?.bit === null });
   }
+}
+
+/** @param {ReadonlyMap<number, number>} some  @param {ReadonlyMap<number, number>} others */
+function isSame(some, others) {
+  return some.size === others.size && [...some].every(([opening, piece]) => others.get(opening) === piece);
 }
